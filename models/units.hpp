@@ -16,8 +16,14 @@ class Quantity {
 
   constexpr auto operator<=>(const Quantity&) const = default;
   constexpr Quantity operator-() const { return Quantity{-value_}; }
-  constexpr Quantity& operator+=(Quantity other) { value_ += other.value_; return *this; }
-  constexpr Quantity& operator-=(Quantity other) { value_ -= other.value_; return *this; }
+  constexpr Quantity& operator+=(Quantity other) {
+    value_ += other.value_;
+    return *this;
+  }
+  constexpr Quantity& operator-=(Quantity other) {
+    value_ -= other.value_;
+    return *this;
+  }
   friend constexpr Quantity operator+(Quantity a, Quantity b) { return Quantity{a.value_ + b.value_}; }
   friend constexpr Quantity operator-(Quantity a, Quantity b) { return Quantity{a.value_ - b.value_}; }
   friend constexpr Quantity operator*(Quantity a, double k) { return Quantity{a.value_ * k}; }
@@ -29,19 +35,19 @@ class Quantity {
   double value_ = 0.0;
 };
 
-using KelvinDifference = Quantity<struct KelvinDifferenceTag>;      // K
-using Pascal = Quantity<struct PascalTag>;                          // Pa
-using Seconds = Quantity<struct SecondsTag>;                        // s
-using StandardHours = Quantity<struct StandardHoursTag>;            // h at 21 C, 50 %RH (see pace.hpp)
-using Metres = Quantity<struct MetresTag>;                          // m
-using MetresPerSecond = Quantity<struct MetresPerSecondTag>;        // m/s
-using GramsPerSquareMetre = Quantity<struct GramsPerSquareMetreTag>;  // g/m2, of water: 1 g/m2 is 1 um
-using GramsPerCubicMetre = Quantity<struct GramsPerCubicMetreTag>;  // g/m3
+using KelvinDifference = Quantity<struct KelvinDifferenceTag>;            // K
+using Pascal = Quantity<struct PascalTag>;                                // Pa
+using Seconds = Quantity<struct SecondsTag>;                              // s
+using StandardHours = Quantity<struct StandardHoursTag>;                  // h at 21 C, 50 %RH (see pace.hpp)
+using Metres = Quantity<struct MetresTag>;                                // m
+using MetresPerSecond = Quantity<struct MetresPerSecondTag>;              // m/s
+using GramsPerSquareMetre = Quantity<struct GramsPerSquareMetreTag>;      // g/m2, of water: 1 g/m2 is 1 um
+using GramsPerCubicMetre = Quantity<struct GramsPerCubicMetreTag>;        // g/m3
 using SquareMetresPerSecond = Quantity<struct SquareMetresPerSecondTag>;  // m2/s, diffusivity
-using Permeability = Quantity<struct PermeabilityTag>;              // kg/(m s Pa)
-using Resistance = Quantity<struct ResistanceTag>;                  // m2 s Pa/kg, of vapour transfer
-using HeatTransfer = Quantity<struct HeatTransferTag>;              // W/(m2 K)
-using Humidity = Quantity<struct HumidityTag>;                      // relative humidity as a fraction, over liquid water
+using Permeability = Quantity<struct PermeabilityTag>;                    // kg/(m s Pa)
+using Resistance = Quantity<struct ResistanceTag>;                        // m2 s Pa/kg, of vapour transfer
+using HeatTransfer = Quantity<struct HeatTransferTag>;                    // W/(m2 K)
+using Humidity = Quantity<struct HumidityTag>;  // relative humidity as a fraction, over liquid water
 
 // A temperature on the Celsius scale. Two of them differ by a KelvinDifference; they do not add.
 class Celsius {

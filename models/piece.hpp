@@ -1,0 +1,105 @@
+// One piece of film, from lay to release: its zones, what each still holds, and which milestones are reached.
+//
+// A piece carries a weighted ensemble: the same zones under members drawn, once and reproducibly, from
+// the parameter ranges. So every answer has its spread, and an inspection can weigh the members.
+// A Piece is a value: copy it to look ahead (outlook) without touching the state.
+// The state is a pure function of what was passed in, bit for bit, on one machine type.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <vector>
+
+#include "models/catalogue.hpp"
+#include "models/units.hpp"
+
+namespace dryclock::models {
+
+enum class Milestone : std::uint8_t { wrap_ready, trim_ready, refit_ready, dry };
+inline constexpr std::size_t milestone_kinds = 4;
+
+// What a fitter saw and felt.
+enum class Finding : std::uint8_t { wet, hazy, clear, lifting };
+
+// Thresholds of physics.md "Milestones"; all of them configurable.
+struct Thresholds {
+  double wrap_excess = 0.25, wrap_bond = 0.50;
+  double trim_excess = 0.10, trim_bond = 0.60;
+  double refit_bond = 0.75, release_bond = 0.90;
+  GramsPerSquareMetre dry_below{0.05};
+};
+
+struct ZoneSpec {
+  ZoneKind kind = ZoneKind::field;
+  Range water_layer;         // g/m2 right after the squeegee
+  Metres edge_width{0.010};  // edge zones: how far water lies from the free margin
+};
+
+struct PieceSpec {
+  FilmStack stack;
+  Solution solution;
+  PanelThermal panel;
+  std::vector<ZoneSpec> zones;
+  GramsPerSquareMetre break_up{1.5};      // w_c: below it the layer is in patches
+  double air_layer_coefficient = 2.3e-3;  // h_m, m/s, still bay
+  Celsius panel_at_lay{21.0};
+  std::uint64_t seed = 0;  // of the members' draw; the piece's id
+};
+
+struct Quantiles {
+  double low = 0.0, likely = 0.0, high = 0.0;  // 10th, 50th, 90th percentile over the members
+};
+
+struct ZoneView {
+  ZoneKind kind = ZoneKind::field;
+  Quantiles water;             // g/m2 of liquid left
+  Quantiles excess;            // fraction of the film's initial excess still in it, 0..1
+  Quantiles bond;              // 0..1
+  Quantiles hours_to_go;       // standard hours until this zone is dry (its liquid); 0 when it is
+  double dry_probability = 0;  // weight of the members whose liquid is gone
+  std::uint8_t validity = valid;
+};
+
+struct PieceView {
+  std::vector<ZoneView> zones;
+  double probability[milestone_kinds] = {};  // weight of the members that have reached each Milestone now
+  std::size_t limiting_zone[milestone_kinds] = {};  // the zone that holds it back (index into zones)
+  Celsius panel;                                    // modelled or measured
+  std::uint8_t validity = valid;
+};
+
+class Piece {
+ public:
+  // `at_lay` is the air at the moment of laying; the film starts in equilibrium with it.
+  Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surroundings& at_lay);
+  Piece(const Piece&);
+  Piece(Piece&&) noexcept;
+  Piece& operator=(const Piece&);
+  Piece& operator=(Piece&&) noexcept;
+  ~Piece();
+
+  // Air between `from` and `to` is linear over `duration` (> 0).
+  void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
+
+  void open_edges();  // an edge was lifted or trimmed open: it dries faster
+  void wrap_edges();  // the edge zones are turned round: stagnant air from now on
+  void inspect(std::size_t zone, Finding finding);  // weighs the members; never edits water by hand
+
+  [[nodiscard]] PieceView view() const;
+  // Whether each member has reached each milestone now: rows of members(), bit m = Milestone m.
+  [[nodiscard]] const std::vector<std::uint8_t>& reached() const;
+  [[nodiscard]] const std::vector<double>& weights() const;  // sum 1
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+// When a milestone is reached under a forecast: each member is run until it is there.
+struct MilestoneTimes {
+  Quantiles hours[milestone_kinds];  // from now; +infinity where a member is not there within the forecast
+};
+// `forecast` holds the bay's air at every `step`, the first entry now. Cost is linear in its length.
+[[nodiscard]] MilestoneTimes look_ahead(Piece piece, const std::vector<Surroundings>& forecast, Seconds step);
+
+}  // namespace dryclock::models

@@ -1,0 +1,69 @@
+// What one journal row, or time passing, did: the rows that stage 8 commits in one transaction.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "domain/event.hpp"
+#include "domain/types.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock {
+
+// Stage 3's answer for one row.
+struct Decoded {
+  std::vector<Reading> readings;
+  std::vector<Reject> rejects;
+  std::optional<Event> event;
+};
+
+struct RejectRow {
+  Seq seq = 0;
+  Reject reject;
+};
+
+struct MilestoneRow {
+  PieceId piece = 0;
+  models::Milestone which = models::Milestone::wrap_ready;
+  std::optional<Time> announced;  // absent: a correction or late entry took it back
+  double probability = 0.0;
+};
+
+struct ReleaseRow {
+  VehicleId vehicle = 0;
+  std::optional<Time> announced;
+};
+
+enum class AlertStep : std::uint8_t { raised, cleared, acknowledged };
+
+struct AlertRow {
+  AlertStep step = AlertStep::raised;
+  AlertSummary alert;
+};
+
+struct GapRow {  // a stretch of a bay's air that no readings cover
+  std::string bay;
+  Time from, to;
+  std::string why;  // "no readings", "clock step"
+};
+
+// To be delivered once, surely: stays in the database until its channel says it is done.
+struct Outgoing {
+  std::string channel;  // "mqtt", or a name from the configuration's notify section
+  std::string topic;    // mqtt: below the configured base; else the subject line
+  std::string payload;
+  bool retained = false;
+};
+
+struct Effects {
+  Seq applied = 0;  // the last journal row these follow from; 0: only time passed
+  std::vector<ScreenedReading> readings;
+  std::vector<RejectRow> rejects;
+  std::vector<MilestoneRow> milestones;
+  std::vector<ReleaseRow> releases;
+  std::vector<AlertRow> alerts;
+  std::vector<GapRow> gaps;
+  std::vector<Outgoing> outgoing;
+};
+
+}  // namespace dryclock

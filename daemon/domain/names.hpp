@@ -1,0 +1,79 @@
+// The words in which enumerations appear in JSON, the database, TOML and on the command line.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string_view>
+
+#include "domain/event.hpp"
+#include "domain/types.hpp"
+#include "domain/view.hpp"
+#include "models/piece.hpp"
+
+namespace dryclock {
+
+// The words of an enumeration, in the order of its values.
+template <class E>
+inline constexpr std::array<std::string_view, 0> words{};
+
+template <>
+inline constexpr std::array words<Quantity>{
+    std::string_view{"air-temperature"}, std::string_view{"relative-humidity"},
+    std::string_view{"panel-temperature"}, std::string_view{"air-speed"}};
+template <>
+inline constexpr std::array words<Unit>{std::string_view{"C"},        std::string_view{"F"},
+                                        std::string_view{"K"},        std::string_view{"%"},
+                                        std::string_view{"fraction"}, std::string_view{"m/s"}};
+template <>
+inline constexpr std::array words<RejectReason>{
+    std::string_view{"unknown-topic"}, std::string_view{"too-large"},    std::string_view{"not-json"},
+    std::string_view{"no-such-field"}, std::string_view{"not-a-number"}, std::string_view{"not-finite"},
+    std::string_view{"bad-time"},      std::string_view{"bad-event"}};
+template <>
+inline constexpr std::array words<Verdict>{
+    std::string_view{"ok"},          std::string_view{"duplicate"}, std::string_view{"suspect-dup"},
+    std::string_view{"retained"},    std::string_view{"late"},      std::string_view{"skewed"},
+    std::string_view{"implausible"}, std::string_view{"spike"},     std::string_view{"stuck"}};
+template <>
+inline constexpr std::array words<models::ZoneKind>{std::string_view{"field"}, std::string_view{"edge"},
+                                                    std::string_view{"recess"}, std::string_view{"turn"}};
+template <>
+inline constexpr std::array words<models::Wetness>{std::string_view{"dry-pulled"}, std::string_view{"usual"},
+                                                   std::string_view{"wet"}};
+template <>
+inline constexpr std::array words<models::Finding>{std::string_view{"wet"}, std::string_view{"hazy"},
+                                                   std::string_view{"clear"}, std::string_view{"lifting"}};
+template <>
+inline constexpr std::array words<models::Milestone>{
+    std::string_view{"wrap-ready"}, std::string_view{"trim-ready"}, std::string_view{"refit-ready"},
+    std::string_view{"dry"}};
+template <>
+inline constexpr std::array words<HeatSource>{std::string_view{"heat-gun"}, std::string_view{"lamp"},
+                                              std::string_view{"sun"}};
+template <>
+inline constexpr std::array words<RecheckFinding>{std::string_view{"sound"}, std::string_view{"lifting"},
+                                                  std::string_view{"redone"}};
+template <>
+inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::string_view{"warning"},
+                                              std::string_view{"urgent"}};
+template <>
+inline constexpr auto words<AlertRule> = alert_rule_names;
+
+template <class E>
+[[nodiscard]] constexpr std::string_view name_of(E value) {
+  static_assert(words<E>.size() > 0, "this enumeration has no words");
+  return words<E>[static_cast<std::size_t>(value)];
+}
+
+template <class E>
+[[nodiscard]] constexpr std::optional<E> from_name(std::string_view word) {
+  static_assert(words<E>.size() > 0, "this enumeration has no words");
+  for (std::size_t i = 0; i < words<E>.size(); ++i) {
+    if (words<E>[i] == word) {
+      return static_cast<E>(i);
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace dryclock

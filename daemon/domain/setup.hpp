@@ -1,0 +1,77 @@
+// What the engine and the decoder are told once, at start: the configuration in their own terms.
+#pragma once
+
+#include <array>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "domain/types.hpp"
+#include "models/catalogue.hpp"
+#include "models/piece.hpp"
+
+namespace dryclock {
+
+struct BaySetup {
+  std::string name;
+  // Alerts; absent: off.
+  std::optional<double> cold_below_c, damp_above_pct;
+};
+
+struct FilmEntry {
+  std::string key, label;
+  models::FilmStack stack;
+};
+struct SolutionEntry {
+  std::string key, label;
+  models::Solution solution;
+};
+struct PanelEntry {
+  std::string key, label_uk, label_us;
+  double area_m2 = 0.0;
+  models::PanelThermal thermal;
+  std::vector<models::ZoneKind> zones;
+};
+
+// Water right after the squeegee [g/m2], by zone and by how it was pulled.
+using WaterTable = std::array<std::array<models::Range, 3>, models::zone_kinds>;
+
+struct Catalogue {
+  std::vector<FilmEntry> films;  // the first of each is the default
+  std::vector<SolutionEntry> solutions;
+  std::vector<PanelEntry> panels;
+  WaterTable water{};
+};
+
+struct ScreenLimits {
+  double air_min_c = -30, air_max_c = 60, panel_min_c = -30, panel_max_c = 110;
+  double air_jump_c_per_min = 5,
+         rh_jump_pct_per_min = 30;              // a step beyond this is a spike until it is confirmed
+  int spike_confirmations = 3;                  // so many in a row near each other: it was real
+  Millis stuck_after = std::chrono::hours{6};   // the very same value for that long
+  Millis skew_limit = std::chrono::minutes{5};  // source clock ahead of ours
+};
+
+struct AlertSettings {
+  Millis dwell = std::chrono::minutes{10};  // a condition must last this long
+  Millis silent_after = std::chrono::minutes{15};
+  double cold_hysteresis_c = 1.0, damp_hysteresis_pct = 3.0;
+  double dew_margin_k = 3.0;                      // ISO 8502-4
+  Millis slip_margin = std::chrono::minutes{15};  // estimate later than agreed by more than this
+};
+
+struct Setup {
+  std::vector<BaySetup> bays;
+  std::vector<SensorMapping> mappings;
+  Catalogue catalogue;
+  models::Thresholds thresholds;
+  ScreenLimits screen;
+  AlertSettings alerts;
+  double announce_level = 0.90;                  // probability at which a milestone is announced
+  Millis least_indoor = std::chrono::hours{24};  // after the last piece, before release
+  Millis bridge_after =
+      std::chrono::minutes{30};  // silence longer than this is a gap: the slower end is assumed
+  std::size_t members = 32;
+};
+
+}  // namespace dryclock

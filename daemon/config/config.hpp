@@ -1,0 +1,92 @@
+// What dryclock.toml says: the engine's setup and how the daemon meets the world. Data only; load_config.hpp
+// fills it.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/log.hpp"
+#include "domain/names.hpp"
+#include "domain/setup.hpp"
+
+namespace dryclock {
+
+enum class Dialect : std::uint8_t { uk, us };
+enum class TemperatureScale : std::uint8_t { celsius, fahrenheit };
+// What the daemon takes for "now": the machine's clock, or the times that recorded messages carry.
+enum class ClockSource : std::uint8_t { system, messages };
+enum class NotifyKind : std::uint8_t { webhook, mail, command };
+
+struct SiteSettings {
+  std::string name;
+  std::string time_zone;  // IANA name; empty: the machine's
+  Dialect dialect = Dialect::uk;
+  TemperatureScale temperature = TemperatureScale::celsius;
+};
+
+struct StoreSettings {
+  std::filesystem::path path = "/var/lib/dryclock/dryclock.db";
+  int ballast_mib = 32;  // room that is freed when the disk is full; 0: none
+};
+
+struct HttpSettings {
+  std::string address = "127.0.0.1";
+  std::uint16_t port = 8077;
+  std::vector<std::string> hosts;    // names the daemon answers to, beside localhost and its own address
+  std::filesystem::path token_file;  // empty: no token asked for (loopback only)
+};
+
+struct MqttSettings {
+  std::string host = "127.0.0.1";
+  std::uint16_t port = 1883;
+  std::string client_id = "dryclock";  // fixed: the broker keeps what came while the daemon was away
+  std::string base = "dryclock";       // everything published is below it
+  std::string user;                    // empty: none
+  std::filesystem::path password_file;
+  bool tls = false;
+  std::filesystem::path ca_file;  // empty: the system's authorities
+  Millis keep_alive = std::chrono::seconds{60};
+};
+
+// Where alerts go. Which fields count depends on the kind.
+struct NotifyChannel {
+  std::string name;
+  NotifyKind kind = NotifyKind::webhook;
+  AlertLevel least = AlertLevel::warning;
+  std::string url;                    // webhook: http(s)://; mail: smtp(s)://host:port
+  std::string user;                   // mail
+  std::filesystem::path secret_file;  // webhook: bearer token; mail: password
+  std::string from;                   // mail
+  std::vector<std::string> to;        // mail
+  std::vector<std::string> command;   // command: program and arguments, no shell; the alert on its stdin
+};
+
+struct Config {
+  SiteSettings site;
+  ClockSource clock = ClockSource::system;
+  log::Level log_level = log::Level::info;
+  StoreSettings store;
+  HttpSettings http;
+  MqttSettings mqtt;
+  std::vector<NotifyChannel> notify;
+  Setup setup;
+};
+
+template <>
+inline constexpr std::array words<Dialect>{std::string_view{"uk"}, std::string_view{"us"}};
+template <>
+inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
+template <>
+inline constexpr std::array words<ClockSource>{std::string_view{"system"}, std::string_view{"messages"}};
+template <>
+inline constexpr std::array words<NotifyKind>{std::string_view{"webhook"}, std::string_view{"mail"},
+                                              std::string_view{"command"}};
+template <>
+inline constexpr std::array words<log::Level>{std::string_view{"debug"}, std::string_view{"info"},
+                                              std::string_view{"warning"}, std::string_view{"error"}};
+
+}  // namespace dryclock

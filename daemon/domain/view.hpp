@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <map>
 #include <string>
 #include <vector>
@@ -79,6 +80,17 @@ struct AirPoint {  // one minute of a bay's air
   double air_speed = 0.0;  // NaN where nothing measures it
   double pace = 0.0;
   bool bridged = false;  // no readings here: the slower end was assumed
+  double dew_point_c = std::numeric_limits<double>::quiet_NaN();  // over water; NaN where unknown
+};
+
+struct ZonePoint {  // what one zone held at one time
+  models::ZoneKind kind = models::ZoneKind::field;
+  models::Quantiles water, excess, bond;  // g/m2, fraction, fraction
+};
+struct HistoryPoint {  // a piece's past, for its plot and its record
+  Time at;
+  std::vector<ZonePoint> zones;
+  double pace = 0.0;  // of the bay's air then
 };
 
 struct BaySummary {

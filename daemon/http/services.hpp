@@ -1,0 +1,69 @@
+// What the server asks of the rest of the daemon. The app fills every member; the server calls them on the
+// thread that runs the io_context (core), one at a time, and never keeps what they return.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "domain/setup.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::http {
+
+// The shop as people see it.
+struct Site {
+  std::string name;
+  std::string time_zone;               // IANA: "Europe/London"
+  std::string dialect = "uk";          // "uk" or "us": which panel words the page shows
+  std::string temperature_unit = "C";  // "C" or "F"
+};
+
+// One part of the daemon that can fail: "database", "broker", "clock".
+struct HealthPart {
+  std::string name;
+  bool ok = true;
+  std::string text;  // what is so: "connected to localhost:1883"
+};
+struct Health {
+  std::string version;
+  Time started;
+  std::vector<HealthPart> parts;
+};
+
+// An event that is on disk and applied.
+struct Accepted {
+  Seq seq = 0;
+  std::string event_json;  // the event as the journal keeps it, `seq` included
+  bool repeated = false;   // its idempotency key was known: this is the first answer again
+};
+// An event that was not taken; nothing was written.
+struct Refused {
+  int status = 400;  // 400 not an event, 409 cannot be now ("no vehicle 12"), 503 the disk refuses
+  Problem problem;   // `where`: the field, as a JSON pointer
+};
+using SubmitAnswer = Result<Accepted, Refused>;
+[[noreturn]] void throw_exception_from_error(const Refused& refused, const boost::source_location&);
+
+struct Services {
+  std::function<Time()> now;
+  std::function<Site()> site;
+  std::function<Board()> board;
+  std::function<Catalogue()> catalogue;
+  std::function<Health()> health;
+  // (from, to]; Problem: no such bay (404).
+  std::function<Result<std::vector<AirPoint>>(const std::string& bay, Time from, Time to)> air;
+  // In order of time; Problem: no such piece (404).
+  std::function<Result<std::vector<HistoryPoint>>(PieceId piece)> piece_history;
+  // Each event's JSON with its `seq`, in journal order, superseded ones included; 0: of all vehicles.
+  std::function<std::vector<std::string>(VehicleId vehicle)> events;
+  // Raised in (from, to], newest first; Problem: the database (503).
+  std::function<Result<std::vector<AlertSummary>>(Time from, Time to)> alert_history;
+  // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
+  // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
+  std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;
+};
+
+}  // namespace dryclock::http

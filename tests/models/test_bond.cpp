@@ -1,0 +1,43 @@
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <limits>
+
+#include "models/bond.hpp"
+
+using namespace dryclock::models;
+
+TEST_SUITE_BEGIN("bond");
+
+TEST_CASE("bond grows from nothing to full strength and never leaves 0..1") {
+  CHECK(bond_fraction(0.0) == 0.0);
+  CHECK(bond_fraction(-5.0) == 0.0);
+  CHECK(bond_fraction(std::numeric_limits<double>::quiet_NaN()) == 0.0);
+  double last = 0.0;
+  for (double t = 1e-3; t < 1e9; t *= 1.7) {
+    const double now = bond_fraction(t);
+    CHECK(now >= last);
+    CHECK(now <= 1.0);
+    last = now;
+  }
+  CHECK(last == 1.0);
+}
+
+TEST_CASE("bond through the usual statement for acrylic tapes (common practice, no source)") {
+  CHECK(bond_fraction(20 * 60.0) == doctest::Approx(0.50));
+  CHECK(bond_fraction(24 * 3600.0) == doctest::Approx(0.90).epsilon(0.002));
+  CHECK(bond_fraction(72 * 3600.0) == doctest::Approx(1.00).epsilon(0.002));
+}
+
+TEST_CASE("a warm panel bonds faster, within 1.3 decades either way") {
+  CHECK(bond_rate(Celsius{23.0}) == doctest::Approx(1.0));
+  double last = 0.0;
+  for (double t = -120.0; t <= 120.0; t += 0.5) {
+    const double now = bond_rate(Celsius{t});
+    CHECK(now >= last);
+    CHECK(std::abs(std::log10(now)) <= doctest::Approx(1.3));
+    last = now;
+  }
+}
+
+TEST_SUITE_END();

@@ -1,0 +1,74 @@
+#include "app/publisher.hpp"
+
+#include <boost/json.hpp>
+
+#include "domain/names.hpp"
+
+namespace dryclock::app {
+namespace {
+
+namespace json = boost::json;
+
+json::value time_or_null(const std::optional<Time>& t) {
+  return t ? json::value(to_rfc3339(*t)) : json::value(nullptr);
+}
+
+std::string alert_json(const AlertSummary& alert) {
+  return json::serialize(json::object{{"id", alert.id},
+                                      {"rule", name_of(alert.rule)},
+                                      {"subject", alert.subject},
+                                      {"level", name_of(alert.level)},
+                                      {"raised", to_rfc3339(alert.raised)},
+                                      {"acknowledged", time_or_null(alert.acknowledged)},
+                                      {"text", alert.text},
+                                      {"advice", alert.advice}});
+}
+
+std::string vehicle_json(const VehicleSummary& vehicle) {
+  // Two decimals: a probability that creeps is not news.
+  const auto percent = [](double probability) { return static_cast<int>(probability * 100.0 + 0.5); };
+  return json::serialize(json::object{{"reference", vehicle.reference},
+                                      {"bay", vehicle.bay},
+                                      {"hand_over", time_or_null(vehicle.hand_over)},
+                                      {"release_ready", time_or_null(vehicle.release_ready)},
+                                      {"release_percent", percent(vehicle.release_probability)},
+                                      {"early", time_or_null(vehicle.release_expected.early)},
+                                      {"likely", time_or_null(vehicle.release_expected.likely)},
+                                      {"late", time_or_null(vehicle.release_expected.late)},
+                                      {"held_by", vehicle.held_by}});
+}
+
+}  // namespace
+
+std::vector<Outgoing> Publisher::alerts(const std::vector<AlertRow>& rows) const {
+  std::vector<Outgoing> out;
+  for (const AlertRow& row : rows) {
+    const bool open = row.step != AlertStep::cleared;
+    const std::string payload = open ? alert_json(row.alert) : std::string{};
+    out.push_back({"mqtt", "alert/" + row.alert.id, payload, true});
+    if (row.step != AlertStep::raised) {
+      continue;
+    }
+    for (const NotifyChannel& channel : channels_) {
+      if (row.alert.level >= channel.least) {
+        out.push_back({channel.name, row.alert.text, payload, false});
+      }
+    }
+  }
+  return out;
+}
+
+std::vector<Outgoing> Publisher::vehicles(const std::vector<VehicleSummary>& vehicles) {
+  std::vector<Outgoing> out;
+  for (const VehicleSummary& vehicle : vehicles) {
+    const std::string payload = vehicle.released ? std::string{} : vehicle_json(vehicle);
+    auto& last = sent_[vehicle.id];
+    if (last != payload) {
+      last = payload;
+      out.push_back({"mqtt", "vehicle/" + std::to_string(vehicle.id), payload, true});
+    }
+  }
+  return out;
+}
+
+}  // namespace dryclock::app

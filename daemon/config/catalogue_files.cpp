@@ -1,0 +1,167 @@
+#include "config/catalogue_files.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <set>
+#include <string>
+
+#include "config/nearest.hpp"
+#include "config/read_stack.hpp"
+#include "config/section.hpp"
+#include "config/toml_tree.hpp"
+#include "config/wellformed.hpp"
+
+namespace dryclock::config {
+namespace {
+
+// The file as a tree, or an empty table in its place: its problem is noted then.
+Node open(const std::filesystem::path& file, Problems& problems) {
+  Node nothing{{file.string(), 0, 0, ""}, Table{}};
+  const auto text = read_file(file, problems);
+  return text ? parse_toml(*text, file.string(), problems).value_or(nothing) : nothing;
+}
+
+// Reads every [[name]] table with `read(section, key)`, and watches that keys are there, well formed and
+// different.
+template <class Entry, class Read>
+std::vector<Entry> read_entries(Section& root, std::string_view name, Problems& problems, Read read) {
+  std::vector<Entry> entries;
+  std::set<std::string> seen;
+  for (auto& section : root.list(name)) {
+    Entry entry;
+    entry.key = section.needed_text("key");
+    if (const auto wrong = wrong_with_key(entry.key); !entry.key.empty() && !wrong.empty()) {
+      section.complain("key", wrong);
+    } else if (!entry.key.empty() && !seen.insert(entry.key).second) {
+      section.complain("key", fmt::format("\"{}\" is there already", entry.key));
+    }
+    read(section, entry);
+    section.finish();
+    entries.push_back(std::move(entry));
+  }
+  if (entries.empty() &&
+      root.place().line != 0) {  // line 0: the file was not readable, which is said already
+    problems.add(root.place(), fmt::format("no [[{}]] in this file", name));
+  }
+  return entries;
+}
+
+struct Sheet {
+  std::string key;
+  models::PanelThermal thermal;
+};
+
+models::PanelThermal read_thermal(Section& section) {
+  models::PanelThermal thermal;
+  thermal.heat_capacity = section.needed_number("heat_capacity_j_m2k", {100.0, 100'000.0});
+  thermal.transfer = models::HeatTransfer{section.number("transfer_w_m2k", 8.0, {0.5, 100.0})};
+  thermal.sides = section.number("sides", thermal.sides, {1.0, 2.0});
+  thermal.body_heat_capacity = section.number("body_heat_capacity_j_m2k", 0.0, {0.0, 1e6});
+  thermal.body_transfer = models::HeatTransfer{section.number("body_transfer_w_m2k", 0.0, {0.0, 1000.0})};
+  return thermal;
+}
+
+models::Range read_range(Section& section, std::string_view key) {
+  section.need(key);
+  const auto values = section.numbers(key, {0.01, 1000.0});
+  if (section.node(key) == nullptr) {
+    return {1.0, 1.0, 1.0};
+  }
+  if (values.size() != 3 || !std::is_sorted(values.begin(), values.end())) {
+    section.complain(key, "three numbers are expected, rising: 10 %, 50 % and 90 %");
+    return {1.0, 1.0, 1.0};
+  }
+  return {values[0], values[1], values[2]};
+}
+
+}  // namespace
+
+std::vector<FilmEntry> read_films(const std::filesystem::path& file, Problems& problems) {
+  const auto tree = open(file, problems);
+  Section root(tree, problems);
+  auto films = read_entries<FilmEntry>(root, "film", problems, [](Section& section, FilmEntry& film) {
+    film.label = section.needed_text("label");
+    film.stack = read_stack(section);
+  });
+  root.finish();
+  return films;
+}
+
+std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Problems& problems) {
+  const auto tree = open(file, problems);
+  Section root(tree, problems);
+  auto solutions =
+      read_entries<SolutionEntry>(root, "solution", problems, [](Section& section, SolutionEntry& solution) {
+        solution.label = section.needed_text("label");
+        solution.solution.alcohol_fraction = section.number("alcohol_mass_fraction", 0.0, {0.0, 0.5});
+      });
+  root.finish();
+  return solutions;
+}
+
+std::vector<PanelEntry> read_panels(const std::filesystem::path& file, Problems& problems) {
+  const auto tree = open(file, problems);
+  Section root(tree, problems);
+  const auto sheets = read_entries<Sheet>(
+      root, "sheet", problems, [](Section& section, Sheet& sheet) { sheet.thermal = read_thermal(section); });
+  std::vector<std::string_view> sheet_keys;
+  for (const auto& sheet : sheets) {
+    sheet_keys.emplace_back(sheet.key);
+  }
+  auto panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
+    panel.label_uk = section.needed_text("uk");
+    panel.label_us = section.text("us", panel.label_uk);
+    panel.area_m2 = section.needed_number("area_m2", {0.001, 30.0});
+    const auto material = section.needed_text("sheet");
+    const auto sheet =
+        std::find_if(sheets.begin(), sheets.end(), [&](const Sheet& s) { return s.key == material; });
+    if (sheet != sheets.end()) {
+      panel.thermal = sheet->thermal;
+    } else if (!material.empty()) {
+      section.complain("sheet",
+                       fmt::format("no [[sheet]] \"{}\"{}", material, did_you_mean(material, sheet_keys)));
+    }
+    section.need("zones");
+    panel.zones = section.word_list<models::ZoneKind>("zones");
+    if (std::set(panel.zones.begin(), panel.zones.end()).size() != panel.zones.size()) {
+      section.complain("zones", "a zone stands twice");
+    }
+  });
+  root.finish();
+  return panels;
+}
+
+WaterTable read_water(const std::filesystem::path& file, Problems& problems) {
+  const auto tree = open(file, problems);
+  const bool readable = tree.place.line != 0;
+  Section root(tree, problems);
+  WaterTable water{};
+  for (std::size_t zone = 0; readable && zone < water.size(); ++zone) {
+    const auto zone_name = words<models::ZoneKind>[zone];
+    root.need(zone_name);
+    if (auto section = root.section(zone_name)) {
+      for (std::size_t wetness = 0; wetness < water[zone].size(); ++wetness) {
+        water[zone][wetness] = read_range(*section, words<models::Wetness>[wetness]);
+      }
+      section->finish();
+    }
+  }
+  root.finish();
+  return water;
+}
+
+Catalogue read_catalogue(const std::filesystem::path& own, const std::filesystem::path& shipped,
+                         Problems& problems) {
+  const auto pick = [&](const char* name) {
+    return std::filesystem::exists(own / name) ? own / name : shipped / name;
+  };
+  Catalogue catalogue;
+  catalogue.films = read_films(pick("films.toml"), problems);
+  catalogue.solutions = read_solutions(pick("solutions.toml"), problems);
+  catalogue.panels = read_panels(pick("panels.toml"), problems);
+  catalogue.water = read_water(pick("water.toml"), problems);
+  return catalogue;
+}
+
+}  // namespace dryclock::config

@@ -1,0 +1,73 @@
+#include "models/solvent.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/humid_air.hpp"
+
+namespace dryclock::models {
+namespace {
+
+constexpr double gas_constant = 8.314462618;  // J/(mol K)
+constexpr double working_day_h = 8.0;
+
+// (1 - e^-x)/x: what a well-mixed room keeps, on average, of a puff at the start.
+double mean_kept(double x) {
+  return x > 1e-9 ? -std::expm1(-x) / x : 1.0;
+}
+
+}  // namespace
+
+Pascal isopropanol_vapour_pressure(Celsius temperature) {
+  const double t = std::clamp(temperature.value(), -26.0, 83.0);
+  return Pascal{1e5 * std::pow(10.0, 5.24268 - 1580.92 / (219.61 + t))};
+}
+
+SolventBound solvent_bound(const SolventUse& use, const SolventLimits& limits) {
+  const double pressure = standard_pressure.value();
+  const double evaporated = std::max(0.0, use.alcohol_grams) / isopropanol_molar_mass * gas_constant *
+                            use.air.kelvin() / (use.volume_m3 * pressure) * 1e6;
+  const double saturation = isopropanol_vapour_pressure(use.air).value() / pressure * 1e6;
+
+  SolventBound bound;
+  bound.saturated = evaporated > saturation;
+  bound.peak_ppm = std::min(evaporated, saturation);
+  // Liquid that waits goes on evaporating, so a saturated room is thinned by nothing.
+  bound.day_ppm = bound.saturated
+                      ? bound.peak_ppm
+                      : bound.peak_ppm * mean_kept(working_day_h * std::max(0.0, use.air_changes_per_h));
+  bound.may_exceed_day = bound.day_ppm >= limits.day_ppm;
+  bound.may_exceed_short = bound.peak_ppm >= limits.short_ppm;
+  bound.may_reach_explosive = bound.peak_ppm >= 0.1 * limits.explosive_ppm;
+  bound.ignitable_at_source = use.alcohol_grams > 0.0 && use.air >= limits.flash_point;
+  return bound;
+}
+
+std::vector<std::string_view> solvent_cautions(const SolventUse& use, const SolventBound& bound) {
+  std::vector<std::string_view> cautions;
+  if (!(use.alcohol_grams > 0.0)) {
+    return cautions;
+  }
+  if (bound.may_reach_explosive) {
+    cautions.emplace_back(
+        "The vapour may reach a tenth of the lower explosive limit on average, and more near the work.");
+  }
+  if (bound.may_exceed_short) {
+    cautions.emplace_back("The 15-minute exposure limit may be exceeded.");
+  }
+  if (bound.may_exceed_day) {
+    cautions.emplace_back("The 8-hour exposure limit may be exceeded.");
+  }
+  if (bound.ignitable_at_source) {
+    cautions.emplace_back(
+        "At this temperature the pure solvent's vapour can be lit where it lies: no flame, spark or heat "
+        "gun.");
+  }
+  cautions.emplace_back(
+      "An upper bound for well-mixed air, all alcohol evaporated at once; near the floor and the work there "
+      "is more. "
+      "Ventilate. The safety data sheet and the workplace rules where you are decide.");
+  return cautions;
+}
+
+}  // namespace dryclock::models

@@ -21,6 +21,7 @@ struct RawMessage {
   int qos = 0;
   bool dup = false;       // the broker's hint that it may have been sent before
   bool retained = false;  // kept by the broker: its age is unknown
+  bool cut = false;       // the payload was longer than is kept: its beginning
 };
 
 // Stage 2: what the journal keeps. Everything after it is a function of these rows, in order.

@@ -1,0 +1,57 @@
+// The one client of the broker; MQTT 5, QoS 1, a session that the broker keeps. One a process: the library
+// behind it shares its threads between clients.
+//
+// The library acknowledges a message when the callback returns, whatever it returns. So the callback waits
+// until the sink says that the message is on disk; where it is not within two thirds of the keep-alive, the
+// process ends: no acknowledgement goes out, and the broker sends the message again.
+#pragma once
+
+#include <atomic>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "domain/effects.hpp"
+#include "domain/types.hpp"
+#include "mqtt/options.hpp"
+
+namespace dryclock::mqtt {
+
+struct Hooks {
+  std::function<Time()> now;  // any thread
+  // On the library's thread. True: it is on disk. May block, well below the keep-alive; is called again, with
+  // the same message, after false.
+  std::function<bool(const RawMessage&)> sink;
+  // On the library's thread, must return at once. After `true`, announce() is due.
+  std::function<void(bool connected)> connection_changed;
+};
+
+class Client {
+ public:
+  // `filters`: topics to subscribe to, QoS 1, whenever a connection is made.
+  Client(Options options, std::vector<std::string> filters, Hooks hooks);
+  ~Client();  // stop()
+
+  // Begins to connect, and goes on trying (1 s to 30 s apart) for as long as it lives.
+  // Problem: the password or certificate file cannot be read.
+  [[nodiscard]] Result<void> start();
+  [[nodiscard]] bool connected() const { return connected_; }  // any thread
+
+  // Both on the notify thread alone: they can wait behind a callback.
+  // To <base>/<topic>, QoS 1; returns when the broker has acknowledged. Problem: it has not within `cap`.
+  [[nodiscard]] Result<void> publish(const Outgoing& message, Millis cap);
+  // <base>/status: "online", retained. Its last will is "offline".
+  [[nodiscard]] Result<void> announce(Millis cap);
+
+  // "offline", then disconnects; at most `cap`. When the notify thread has ended.
+  void stop(Millis cap);
+
+ private:
+  struct State;
+  std::atomic<bool> connected_ = false;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace dryclock::mqtt

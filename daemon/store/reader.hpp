@@ -1,0 +1,68 @@
+// Questions to the database, over a read-only connection of its own. Not thread-safe: each thread opens one.
+// Every answer is a consistent snapshot; a Problem means that the database cannot be read now.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "domain/effects.hpp"
+#include "domain/outbox.hpp"
+#include "domain/types.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::store {
+
+struct Extent {  // of the journal
+  Seq first = 0, last = 0;
+  Time first_at, last_at;  // received; meaningless while it is empty (last == 0)
+};
+
+class Reader {
+ public:
+  // Problem: no database there, or of another schema than this program's.
+  [[nodiscard]] static Result<Reader> open(const std::filesystem::path& path);
+  Reader(Reader&&) noexcept;
+  Reader& operator=(Reader&&) noexcept;
+  ~Reader();
+
+  // Journal.
+  [[nodiscard]] Result<std::vector<JournalRow>> rows(Seq from, std::size_t limit) const;  // seq >= from
+  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind) const;  // not for messages: all of them
+  [[nodiscard]] Result<std::optional<JournalRow>> row(Seq seq) const;
+  [[nodiscard]] Result<std::optional<JournalRow>> row_by_key(const std::string& key) const;
+  // The first row in journal order received at `at` or later; last + 1 where there is none. Clock steps are
+  // respected where the journal tells of them.
+  [[nodiscard]] Result<Seq> first_seq_at_or_after(Time at) const;
+  [[nodiscard]] Result<Extent> extent() const;
+  [[nodiscard]] Result<Seq> applied() const;  // the last row whose effects are committed
+
+  // Derived.
+  [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,
+                                                              Time from, Time to) const;    // (from, to]
+  [[nodiscard]] Result<std::vector<RejectRow>> rejects(Seq from, std::size_t limit) const;  // seq >= from
+  [[nodiscard]] Result<std::vector<MilestoneRow>> milestones(PieceId piece) const;
+  [[nodiscard]] Result<std::vector<ReleaseRow>> releases() const;
+  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_open_at(Time at) const;  // raised <= at < cleared
+  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from,
+                                                                Time to) const;  // (from, to], newest first
+  [[nodiscard]] Result<std::vector<GapRow>> gaps(const std::string& bay, Time from,
+                                                 Time to) const;  // overlapping
+
+  // Outbox.
+  [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel,
+                                                       std::size_t limit) const;  // in order of entry
+
+  [[nodiscard]] Result<std::map<std::string, std::int64_t>> counts() const;  // rows by table
+
+ private:
+  struct State;
+  explicit Reader(std::unique_ptr<State> state);
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace dryclock::store

@@ -11,10 +11,16 @@
 #include <vector>
 
 #include "models/catalogue.hpp"
+#include "models/ensemble.hpp"
 #include "models/units.hpp"
 
 namespace dryclock::models {
 
+// wrap_ready   edge liquid gone, edge excess low, the field's bond holds while the edge is pulled
+// trim_ready   edge liquid gone, edge excess lower, the edge's own bond holds
+// refit_ready  every zone's liquid gone, every bond up to refit_bond
+// dry          every zone's liquid gone, every bond up to release_bond
+// A piece without edge zones is judged by its other zones instead; one without a field, by its edges.
 enum class Milestone : std::uint8_t { wrap_ready, trim_ready, refit_ready, dry };
 inline constexpr std::size_t milestone_kinds = 4;
 
@@ -46,14 +52,11 @@ struct PieceSpec {
   std::uint64_t seed = 0;  // of the members' draw; the piece's id
 };
 
-struct Quantiles {
-  double low = 0.0, likely = 0.0, high = 0.0;  // 10th, 50th, 90th percentile over the members
-};
-
 struct ZoneView {
   ZoneKind kind = ZoneKind::field;
   Quantiles water;             // g/m2 of liquid left
-  Quantiles excess;            // fraction of the film's initial excess still in it, 0..1
+  Quantiles excess;            // moisture in the film above the air's equilibrium, as a fraction of what
+                               // it holds over liquid in the air at lay (a_out of 0.8 at most), 0..1
   Quantiles bond;              // 0..1
   Quantiles hours_to_go;       // standard hours until this zone is dry (its liquid); 0 when it is
   double dry_probability = 0;  // weight of the members whose liquid is gone

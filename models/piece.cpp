@@ -1,0 +1,428 @@
+#include "models/piece.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "models/bond.hpp"
+#include "models/film_modes.hpp"
+#include "models/humid_air.hpp"
+#include "models/pace.hpp"
+#include "models/panel_heat.hpp"
+#include "models/thermal_step.hpp"
+#include "models/water_layer.hpp"
+#include "models/zone.hpp"
+
+namespace dryclock::models {
+namespace {
+
+// h_m behind a panel, where a turned edge lies: the air of a cavity. [m/s] Assumption: D over 10 cm of
+// stagnant air, 2.5e-5/0.1.
+constexpr double stagnant_coefficient = 2.5e-4;
+// How much of the ideal open gap a free margin has. Assumption: pressed down, the film leaves a tenth.
+constexpr double pressed_openness = 0.1;
+constexpr double lifted_openness = 1.0;
+// How much of the wetness (in variance) all zones of a piece share: one hand, one day. Assumption.
+constexpr double shared_wetness = 0.5;
+
+constexpr double longest_step = 600.0;    // s, of one quadrature
+constexpr double finest_step = 60.0;      // s
+constexpr double change_per_step = 0.5;   // K, of air or panel
+constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
+constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
+
+double mix(double a, double b, double x) {
+  return a + (b - a) * x;
+}
+
+Surroundings mix(const Surroundings& a, const Surroundings& b, double x) {
+  Surroundings c = b;
+  c.air = Celsius{mix(a.air.value(), b.air.value(), x)};
+  c.humidity = Humidity{mix(a.humidity.value(), b.humidity.value(), x)};
+  c.panel_c = mix(a.panel_c, b.panel_c, x);  // not measured at either end: not measured between
+  c.absorbed_heat = mix(a.absorbed_heat, b.absorbed_heat, x);
+  return c;
+}
+
+// 1 below the threshold, 0 above it, blurred by a factor of two either way: what a trained eye resolves.
+double below(double water, double threshold) {
+  const double steps = std::log(threshold / std::max(water, 1e-9)) / std::log(2.0);
+  return 1.0 / (1.0 + std::exp(-1.7 * steps));
+}
+
+// How likely a member would have shown what the fitter saw. Assumption (nothing published): a layer under
+// 0.2 g/m2 looks clear, one over 3 g/m2 wet, hazy between; film lifts in proportion to the bond that is
+// missing. One finding in twenty is mistaken.
+double likelihood(Finding finding, double water, double bond) {
+  constexpr double mistaken = 0.05;
+  const double clear = below(water, 0.2);
+  const double wet = 1.0 - below(water, 3.0);
+  double seen = 0.0;
+  switch (finding) {
+    case Finding::clear:
+      seen = clear;
+      break;
+    case Finding::wet:
+      seen = wet;
+      break;
+    case Finding::hazy:
+      seen = std::max(0.0, 1.0 - clear - wet);
+      break;
+    case Finding::lifting:
+      seen = 1.0 - bond;
+      break;
+  }
+  return mistaken + (1.0 - mistaken) * seen;
+}
+
+}  // namespace
+
+struct Piece::State {
+  // Zones under the same air layer share their modes and steps.
+  struct Group {
+    std::shared_ptr<const FilmModes> modes;
+    bool stagnant = false;
+    Instant now;
+  };
+  struct Part {
+    ZoneKind kind;
+    std::size_t group;
+    Zone zone;
+    double openness;  // of the free margin; 0: none
+  };
+
+  Thresholds thresholds;
+  PanelThermal panel_thermal;
+  double open_coefficient = 0.0;
+
+  std::vector<Group> groups;
+  std::vector<Part> parts;
+  Lanes factor{};  // members' film resistance against the stack's
+  Weights weights;
+
+  PanelState panel;
+  double clock = 0.0;             // bond clock, s at 23 C
+  double excess_reference = 1.0;  // g/m2 per unit inner_content: 1 - a_out at lay
+  std::uint8_t film_validity = valid;
+  std::uint8_t air_validity = valid;
+
+  mutable std::vector<std::uint8_t> reached;
+  mutable bool reached_known = false;
+
+  [[nodiscard]] double coefficient(const Group& group) const {
+    return group.stagnant ? stagnant_coefficient : open_coefficient;
+  }
+  [[nodiscard]] const FilmModes& modes_of(const Part& part) const { return *groups[part.group].modes; }
+  [[nodiscard]] Instant sense(const Group& group, const Surroundings& air, double panel_c) const {
+    return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, coefficient(group));
+  }
+  [[nodiscard]] Lanes excess(const Part& part) const;
+  void step(const Surroundings& from, const Surroundings& to, double seconds);
+  void judge() const;
+  [[nodiscard]] bool concerns(Milestone milestone, ZoneKind kind) const;
+  [[nodiscard]] std::size_t limiting_zone(Milestone milestone, const std::vector<ZoneView>& zones) const;
+};
+
+// [0..1]
+Lanes Piece::State::excess(const Part& part) const {
+  const FilmModes& modes = modes_of(part);
+  Lanes share = part.zone.excess(modes, groups[part.group].now.activity);
+  for (double& value : share) {
+    value = std::clamp(value / (excess_reference * modes.inner_content), 0.0, 1.0);
+  }
+  return share;
+}
+
+void Piece::State::step(const Surroundings& from, const Surroundings& to, double seconds) {
+  const Surroundings half = mix(from, to, 0.5);
+  const double before_c = panel.sheet_c;
+  const double half_c = models::advance(panel, panel_thermal, from, half, Seconds{0.5 * seconds}).sheet_c;
+  panel = models::advance(panel, panel_thermal, from, to, Seconds{seconds});
+  const double after_c = panel.sheet_c;
+
+  const double clock_before = clock;
+  clock += seconds / 6.0 *
+           (bond_rate(Celsius{before_c}) + 4.0 * bond_rate(Celsius{half_c}) + bond_rate(Celsius{after_c}));
+  double front = 0.0;
+  const bool margins =
+      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.openness > 0.0; });
+  if (margins) {
+    front = seconds / 6.0 *
+            (front_rate(Celsius{before_c}, from.air, from.humidity) +
+             4.0 * front_rate(Celsius{half_c}, half.air, half.humidity) +
+             front_rate(Celsius{after_c}, to.air, to.humidity));
+  }
+
+  ThermalStep thermal;
+  for (std::size_t g = 0; g < groups.size(); ++g) {
+    Group& group = groups[g];
+    const Instant begin = sense(group, from, before_c);
+    const Instant end = sense(group, to, after_c);
+    prepare(thermal, *group.modes, factor, begin, sense(group, half, half_c), end, seconds);
+    group.now = end;
+    for (Part& part : parts) {
+      if (part.group != g) continue;
+      part.zone.advance(*group.modes, thermal, front * part.openness, clock_before, clock);
+    }
+  }
+}
+
+void Piece::State::judge() const {
+  reached.assign(members, 0);
+  const auto set = [&](Milestone milestone, std::size_t m) {
+    reached[m] = static_cast<std::uint8_t>(reached[m] | (1U << static_cast<unsigned>(milestone)));
+  };
+  const auto has = [&](ZoneKind kind) {
+    return std::any_of(parts.begin(), parts.end(), [&](const Part& p) { return p.kind == kind; });
+  };
+  const bool edges = has(ZoneKind::edge);
+  const bool field = has(ZoneKind::field);
+
+  std::array<bool, members> wrap{}, trim{}, refit{}, whole{};
+  wrap.fill(true);
+  trim = refit = whole = wrap;
+  for (const Part& part : parts) {
+    const bool is_edge = part.kind == ZoneKind::edge || !edges;
+    const bool holds = part.kind == ZoneKind::field || !field;
+    const std::array<bool, members> dry = part.zone.dry();
+    const Lanes bond = part.zone.bond(clock);
+    const Lanes left = is_edge ? excess(part) : Lanes{};
+    for (std::size_t m = 0; m < members; ++m) {
+      wrap[m] = wrap[m] && (!is_edge || (dry[m] && left[m] < thresholds.wrap_excess)) &&
+                (!holds || bond[m] >= thresholds.wrap_bond);
+      trim[m] = trim[m] &&
+                (!is_edge || (dry[m] && left[m] < thresholds.trim_excess && bond[m] >= thresholds.trim_bond));
+      refit[m] = refit[m] && dry[m] && bond[m] >= thresholds.refit_bond;
+      whole[m] = whole[m] && dry[m] && bond[m] >= thresholds.release_bond;
+    }
+  }
+  for (std::size_t m = 0; m < members; ++m) {
+    if (wrap[m]) set(Milestone::wrap_ready, m);
+    if (trim[m]) set(Milestone::trim_ready, m);
+    if (refit[m]) set(Milestone::refit_ready, m);
+    if (whole[m]) set(Milestone::dry, m);
+  }
+  reached_known = true;
+}
+
+// Whether a zone of this kind is looked at for the milestone.
+bool Piece::State::concerns(Milestone milestone, ZoneKind kind) const {
+  if (milestone == Milestone::refit_ready || milestone == Milestone::dry) return true;
+  const bool edges =
+      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.kind == ZoneKind::edge; });
+  return !edges || kind == ZoneKind::edge || (milestone == Milestone::wrap_ready && kind == ZoneKind::field);
+}
+
+// The zone with the most standard hours to go; where all are dry, the one with the least bond.
+std::size_t Piece::State::limiting_zone(Milestone milestone, const std::vector<ZoneView>& zones) const {
+  std::size_t worst = zones.size();
+  for (std::size_t z = 0; z < zones.size(); ++z) {
+    if (!concerns(milestone, zones[z].kind)) continue;
+    if (worst == zones.size()) {
+      worst = z;
+      continue;
+    }
+    const double longer = zones[z].hours_to_go.likely - zones[worst].hours_to_go.likely;
+    if (longer > 0.0 || (longer == 0.0 && zones[z].bond.likely < zones[worst].bond.likely)) worst = z;
+  }
+  return worst == zones.size() ? 0 : worst;
+}
+
+Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surroundings& at_lay)
+    : state_(std::make_unique<State>()) {
+  State& s = *state_;
+  s.thresholds = thresholds;
+  s.panel_thermal = spec.panel;
+  s.open_coefficient = std::clamp(spec.air_layer_coefficient, 1e-5, 1.0);
+  s.air_validity = out_of_range(at_lay);
+  const Surroundings air = clamped(at_lay);
+  const double panel_c = std::isnan(air.panel_c) ? spec.panel_at_lay.value() : air.panel_c;
+  s.panel = {panel_c, panel_c};
+
+  const std::size_t zones = spec.zones.size();
+  const std::vector<Lanes> normals = draw_normals(spec.seed, 2 + zones);
+  std::uint8_t film_validity = valid;
+  const double spread = clamped(spec.stack, film_validity).ln_resistance_spread;
+  s.film_validity = film_validity;
+  for (std::size_t m = 0; m < members; ++m) {
+    s.factor[m] = std::exp(spread * normals[0][m]);
+  }
+  s.weights.assign(members, 1.0 / static_cast<double>(members));
+
+  const auto group_for = [&](bool stagnant) {
+    for (std::size_t g = 0; g < s.groups.size(); ++g) {
+      if (s.groups[g].stagnant == stagnant) return g;
+    }
+    State::Group group;
+    group.stagnant = stagnant;
+    group.modes = std::make_shared<FilmModes>(film_modes(spec.stack, s.coefficient(group)));
+    group.now = s.sense(group, air, panel_c);
+    s.excess_reference = 1.0 - std::min(group.now.activity, dampest_start);
+    s.groups.push_back(std::move(group));
+    return s.groups.size() - 1;
+  };
+  const WaterLayer layer(spec.break_up, thresholds.dry_below);
+  for (std::size_t z = 0; z < zones; ++z) {
+    const ZoneSpec& zone = spec.zones[z];
+    Lanes water{};
+    for (std::size_t m = 0; m < members; ++m) {
+      const double deviates =
+          std::sqrt(shared_wetness) * normals[1][m] + std::sqrt(1.0 - shared_wetness) * normals[2 + z][m];
+      water[m] = from_range(zone.water_layer, deviates);
+    }
+    const bool margin = zone.kind == ZoneKind::edge;
+    const std::size_t group = group_for(zone.kind == ZoneKind::turn);
+    s.parts.push_back({zone.kind, group,
+                       Zone(*s.groups[group].modes, layer, water, spec.solution.alcohol_fraction,
+                            s.groups[group].now.activity, margin ? zone.edge_width.value() : 0.0),
+                       margin ? pressed_openness : 0.0});
+  }
+}
+
+Piece::Piece(const Piece& other) : state_(std::make_unique<State>(*other.state_)) {}
+Piece::Piece(Piece&&) noexcept = default;
+Piece& Piece::operator=(const Piece& other) {
+  if (this != &other) state_ = std::make_unique<State>(*other.state_);
+  return *this;
+}
+Piece& Piece::operator=(Piece&&) noexcept = default;
+Piece::~Piece() = default;
+
+void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
+  State& s = *state_;
+  if (!(duration.value() > 0.0) || !std::isfinite(duration.value())) return;
+  s.reached_known = false;
+  s.air_validity = static_cast<std::uint8_t>(out_of_range(from) | out_of_range(to));
+  Surroundings start = clamped(from);
+  const Surroundings end = clamped(to);
+  if (std::isnan(start.panel_c)) start.panel_c = s.panel.sheet_c;
+  if (std::isnan(end.panel_c)) start.panel_c = std::numeric_limits<double>::quiet_NaN();
+
+  // Fine enough that neither the air nor the panel moves far within one quadrature.
+  const double seconds = duration.value();
+  const double end_c = models::advance(s.panel, s.panel_thermal, start, end, duration).sheet_c;
+  const double moved = std::max({std::abs((end.air - start.air).value()), std::abs(end_c - s.panel.sheet_c),
+                                 20.0 * std::abs((end.humidity - start.humidity).value())});
+  const double wanted = std::min(seconds / finest_step, moved / change_per_step);
+  const auto steps = static_cast<int>(std::ceil(std::max({1.0, seconds / longest_step, wanted})));
+  Surroundings left = start;
+  for (int i = 1; i <= steps; ++i) {
+    const Surroundings right = mix(start, end, static_cast<double>(i) / steps);
+    s.step(left, right, seconds / steps);
+    left = right;
+  }
+  if (s.panel.sheet_c > hottest_routine) s.air_validity |= panel_too_hot;
+  if (activity_at_panel(Celsius{s.panel.sheet_c}, end.air, end.humidity) >= 1.0) s.air_validity |= condensing;
+}
+
+void Piece::open_edges() {
+  for (State::Part& part : state_->parts) {
+    if (part.openness > 0.0) part.openness = lifted_openness;
+  }
+}
+
+void Piece::inspect(std::size_t zone, Finding finding) {
+  State& s = *state_;
+  if (zone >= s.parts.size()) return;
+  const Lanes water = s.parts[zone].zone.water();
+  const Lanes bond = s.parts[zone].zone.bond(s.clock);
+  Lanes seen{};
+  for (std::size_t m = 0; m < members; ++m) {
+    seen[m] = likelihood(finding, water[m], bond[m]);
+  }
+  reweigh(s.weights, seen);
+}
+
+void Piece::wrap_edges() {
+  State& s = *state_;
+  for (State::Part& part : s.parts) {
+    if (part.kind != ZoneKind::edge || s.groups[part.group].stagnant) continue;
+    part.openness = 0.0;
+    // The field goes on in the modes it is in: only the share of the air layer in their shape is no longer
+    // its own, which moves the film's storage by a tenth at most.
+    const std::shared_ptr<const FilmModes>& modes = s.groups[part.group].modes;
+    const auto same = std::find_if(s.groups.begin(), s.groups.end(),
+                                   [&](const State::Group& g) { return g.stagnant && g.modes == modes; });
+    if (same == s.groups.end()) {
+      State::Group turned = s.groups[part.group];
+      turned.stagnant = true;
+      part.group = s.groups.size();
+      s.groups.push_back(std::move(turned));
+    } else {
+      part.group = static_cast<std::size_t>(same - s.groups.begin());
+    }
+  }
+}
+
+PieceView Piece::view() const {
+  const State& s = *state_;
+  PieceView view;
+  view.panel = Celsius{s.panel.sheet_c};
+  view.validity = static_cast<std::uint8_t>(s.film_validity | s.air_validity);
+
+  std::vector<Lanes> hours, bonds;
+  for (const State::Part& part : s.parts) {
+    const FilmModes& modes = s.modes_of(part);
+    ZoneView zone;
+    zone.kind = part.kind;
+    zone.water = weighted_quantiles(part.zone.water(), s.weights);
+    zone.excess = weighted_quantiles(s.excess(part), s.weights);
+    bonds.push_back(part.zone.bond(s.clock));
+    zone.bond = weighted_quantiles(bonds.back(), s.weights);
+    hours.push_back(
+        part.zone.standard_hours(modes, s.factor, s.groups[part.group].now.activity, part.openness));
+    zone.hours_to_go = weighted_quantiles(hours.back(), s.weights);
+    const std::array<bool, members> dry = part.zone.dry();
+    for (std::size_t m = 0; m < members; ++m) {
+      zone.dry_probability += dry[m] ? s.weights[m] : 0.0;
+    }
+    zone.validity = view.validity;
+    view.zones.push_back(zone);
+  }
+
+  const std::vector<std::uint8_t>& bits = reached();
+  for (std::size_t k = 0; k < milestone_kinds; ++k) {
+    for (std::size_t m = 0; m < members; ++m) {
+      view.probability[k] += (bits[m] >> k & 1U) != 0 ? s.weights[m] : 0.0;
+    }
+    view.limiting_zone[k] = s.limiting_zone(static_cast<Milestone>(k), view.zones);
+  }
+  return view;
+}
+
+const std::vector<std::uint8_t>& Piece::reached() const {
+  if (!state_->reached_known) state_->judge();
+  return state_->reached;
+}
+
+const std::vector<double>& Piece::weights() const {
+  return state_->weights;
+}
+
+MilestoneTimes look_ahead(Piece piece, const std::vector<Surroundings>& forecast, Seconds step) {
+  std::array<Lanes, milestone_kinds> first;
+  for (Lanes& lanes : first) {
+    lanes.fill(std::numeric_limits<double>::infinity());
+  }
+  constexpr std::uint8_t every = (1U << milestone_kinds) - 1U;
+  for (std::size_t i = 0; i < forecast.size(); ++i) {
+    if (i > 0) piece.advance(forecast[i - 1], forecast[i], step);
+    const double hours = static_cast<double>(i) * step.value() / 3600.0;
+    bool all = true;
+    const std::vector<std::uint8_t>& bits = piece.reached();
+    for (std::size_t m = 0; m < members; ++m) {
+      for (std::size_t k = 0; k < milestone_kinds; ++k) {
+        if ((bits[m] >> k & 1U) != 0) first[k][m] = std::min(first[k][m], hours);
+      }
+      all = all && bits[m] == every;
+    }
+    if (all) break;
+  }
+  MilestoneTimes times;
+  for (std::size_t k = 0; k < milestone_kinds; ++k) {
+    times.hours[k] = weighted_quantiles(first[k], piece.weights());
+  }
+  return times;
+}
+
+}  // namespace dryclock::models

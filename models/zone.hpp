@@ -1,0 +1,68 @@
+// One zone of a piece under all members at once: its liquid, the moisture in its film, and its contact.
+//
+// Diffusion along the polymer is negligible (1 mm in 12 h), so the zone is a set of columns: wet ones, over
+// liquid, and dry ones, whose liquid has gone. All wet columns look alike; the dry ones are carried as one
+// field u = (dry share) * (their mean), which obeys the same linear equation, fed by the columns that have
+// just dried:
+//     S du/dtau = d/dx (k du/dx) + S (-d(wet)/dtau) a_wet(x, tau).
+// The wet share is the wetted fraction of the layer times what the front from a free margin has left. Since
+// the air outside never pulls a face above saturation (dew forms on the film, not under it) liquid never
+// comes back under dried film, and the wet share only falls.
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include "models/film_modes.hpp"
+#include "models/lanes.hpp"
+#include "models/thermal_step.hpp"
+#include "models/water_layer.hpp"
+
+namespace dryclock::models {
+
+// The dried area is carried as so many equal parts, each with the moment its contact began.
+inline constexpr std::size_t contact_parts = 8;
+
+class Zone {
+ public:
+  // `solution` in g/m2 per member, right after the squeegee; the film is in equilibrium with `activity`
+  // (a_out). edge_width 0: no free margin.
+  Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solution, double alcohol_fraction,
+       double activity, double edge_width);
+
+  // One step. The front's d(L^2) over it [m2]; the bond clock before and after [s at 23 C].
+  void advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
+               double clock_after);
+
+  [[nodiscard]] Lanes water() const;                    // g/m2, mean over the zone
+  [[nodiscard]] std::array<bool, members> dry() const;  // mean water below the dry limit
+  // Moisture in the film above equilibrium with `activity`. [g/m2]
+  [[nodiscard]] Lanes excess(const FilmModes& modes, double activity) const;
+  // Bond averaged over the zone's area. [0..1]
+  [[nodiscard]] Lanes bond(double clock) const;
+  // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
+  // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
+  // front. [h]
+  [[nodiscard]] Lanes standard_hours(const FilmModes& modes, const Lanes& factor, double activity,
+                                     double openness) const;
+
+ private:
+  void raise_liquid_activity(const FilmModes& modes, double at_least);
+  [[nodiscard]] double margin_left() const;  // share of the width that the front has not reached
+
+  WaterLayer layer_;
+  double alcohol_fraction_;
+  double edge_width_;           // m
+  double front_squared_ = 0.0;  // L^2, m2
+  bool all_whole_ = true;       // every member wet all over: nothing in the dry field
+  bool all_gone_ = false;       // no member has a wet share worth integrating
+
+  Lanes first_water_{};  // g/m2
+  Lanes liquid_{};       // WaterLayer coordinate
+  Lanes activity_{};     // of the water in the liquid
+  std::array<Lanes, wet_modes> wet_{};
+  std::array<Lanes, dry_modes> dry_{};
+  std::array<Lanes, contact_parts> contact_{};  // bond clock at first contact; +infinity: still wet
+};
+
+}  // namespace dryclock::models

@@ -1,0 +1,65 @@
+#include "models/solvent.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <string>
+
+using namespace dryclock::models;
+
+TEST_SUITE_BEGIN("solvent");
+
+TEST_CASE("nothing used, nothing said") {
+  const SolventUse use{.alcohol_grams = 0.0, .volume_m3 = 100.0};
+  const auto bound = solvent_bound(use);
+  CHECK(bound.peak_ppm == 0.0);
+  CHECK_FALSE(bound.may_exceed_day);
+  CHECK(solvent_cautions(use, bound).empty());
+}
+
+TEST_CASE("air changes thin the day's mean, never the peak") {
+  SolventUse use{.alcohol_grams = 98.0, .volume_m3 = 100.0};
+  const auto closed = solvent_bound(use);
+  use.air_changes_per_h = 1.0;
+  const auto aired = solvent_bound(use);
+  CHECK(aired.peak_ppm == closed.peak_ppm);
+  CHECK(closed.day_ppm == closed.peak_ppm);
+  CHECK(aired.day_ppm == doctest::Approx(closed.peak_ppm * (1 - std::exp(-8.0)) / 8.0));
+}
+
+TEST_CASE("the bound is held by the vapour pressure, and then air changes do not help") {
+  const SolventUse use{.alcohol_grams = 1e5, .volume_m3 = 10.0, .air_changes_per_h = 5.0};
+  const auto bound = solvent_bound(use);
+  CHECK(bound.saturated);
+  CHECK(bound.peak_ppm == doctest::Approx(isopropanol_vapour_pressure(use.air).value() / 101'325.0 * 1e6));
+  CHECK(bound.day_ppm == bound.peak_ppm);
+  CHECK(bound.may_reach_explosive);
+}
+
+TEST_CASE("cautions say what may be exceeded, name the assumption, and never call anything safe") {
+  for (const double grams : {1.0, 98.0, 500.0, 50'000.0}) {
+    CAPTURE(grams);
+    const SolventUse use{.alcohol_grams = grams, .volume_m3 = 100.0};
+    const auto bound = solvent_bound(use);
+    const auto cautions = solvent_cautions(use, bound);
+    REQUIRE_FALSE(cautions.empty());
+    CHECK(cautions.back().find("upper bound") != std::string_view::npos);
+    CHECK(cautions.back().find("safety data sheet") != std::string_view::npos);
+    bool said_day = false;
+    for (const auto text : cautions) {
+      CHECK(text.find(" safe ") == std::string_view::npos);
+      CHECK(text.find(" safe.") == std::string_view::npos);
+      said_day = said_day || text.find("8-hour") != std::string_view::npos;
+    }
+    CHECK(said_day == bound.may_exceed_day);
+  }
+}
+
+TEST_CASE("a cold bay below the pure solvent's flash point is not called ignitable") {
+  SolventUse use{.alcohol_grams = 50.0, .volume_m3 = 100.0, .air_changes_per_h = 0.0, .air = Celsius{5.0}};
+  CHECK_FALSE(solvent_bound(use).ignitable_at_source);
+  use.air = Celsius{12.0};
+  CHECK(solvent_bound(use).ignitable_at_source);
+}
+
+TEST_SUITE_END();

@@ -1,0 +1,282 @@
+#include "ingest/decode.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/json/parse.hpp>
+#include <boost/json/serialize.hpp>
+#include <boost/json/value.hpp>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <string_view>
+
+#include "base/result.hpp"
+#include "domain/names.hpp"
+#include "ingest/event_json.hpp"
+#include "ingest/topic_filter.hpp"
+
+namespace dryclock::ingest {
+namespace {
+
+namespace json = boost::json;
+
+constexpr std::size_t deepest = 32;
+constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
+// Numbers from here on are milliseconds since 1970, below it seconds: 1e11 s is the year 5138.
+constexpr double first_millis = 1e11;
+constexpr Time earliest_source_time = std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
+constexpr Time latest_source_time = std::chrono::sys_days{std::chrono::year{2100} / 1 / 1};
+
+template <class T>
+using Found = Result<T, Reject>;
+
+// What was found, short enough for a log line.
+std::string shown(std::string_view text) {
+  constexpr std::size_t most = 60;
+  std::string line;
+  for (const char c : text.substr(0, most)) {
+    line += static_cast<unsigned char>(c) < 0x20 ? '?' : c;
+  }
+  return text.size() > most ? line + "..." : line;
+}
+
+std::string mapping_name(const SensorMapping& mapping) {
+  return fmt::format("sensor {}, {}", mapping.sensor, name_of(mapping.quantity));
+}
+
+Reject refuse(RejectReason why, const SensorMapping& mapping, std::string_view what) {
+  return {why, fmt::format("{}: {}", mapping_name(mapping), what)};
+}
+
+std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view blanks = " \t\r\n";
+  const std::size_t first = text.find_first_not_of(blanks);
+  return first == std::string_view::npos ? std::string_view{}
+                                         : text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
+Found<double> number_from_text(std::string_view text, const SensorMapping& mapping) {
+  std::string_view digits = trimmed(text);
+  if (!digits.empty() && digits.front() == '+') {
+    digits.remove_prefix(1);
+  }
+  double value = 0.0;
+  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
+  const bool whole = end == digits.data() + digits.size();
+  if (whole && error == std::errc::result_out_of_range) {
+    return refuse(RejectReason::not_finite, mapping, fmt::format("\"{}\" is beyond any number", shown(text)));
+  }
+  if (error != std::errc{} || !whole) {
+    return refuse(RejectReason::not_a_number, mapping, fmt::format("found \"{}\"", shown(text)));
+  }
+  if (!std::isfinite(value)) {
+    return refuse(RejectReason::not_finite, mapping, fmt::format("found \"{}\"", shown(text)));
+  }
+  return value;
+}
+
+// Sensors that quote their numbers are common; a quoted number is a number.
+Found<double> number_from_json(const json::value& value, const SensorMapping& mapping) {
+  if (value.is_string()) {
+    return number_from_text(value.get_string(), mapping);
+  }
+  if (!value.is_number()) {
+    return refuse(RejectReason::not_a_number, mapping,
+                  fmt::format("{} holds {}", mapping.pointer, shown(json::serialize(value))));
+  }
+  const double number = value.to_number<double>();
+  if (!std::isfinite(number)) {  // what the parser makes of 1e400
+    return refuse(RejectReason::not_finite, mapping, fmt::format("{} is beyond any number", mapping.pointer));
+  }
+  return number;
+}
+
+const json::value* find(const json::value& document, std::string_view pointer) {
+  boost::system::error_code error;
+  return document.find_pointer(pointer, error);
+}
+
+Found<Time> time_from_json(const json::value& document, const SensorMapping& mapping) {
+  const auto bad = [&](std::string_view what) {
+    return refuse(RejectReason::bad_time, mapping, fmt::format("{} {}", mapping.time_pointer, what));
+  };
+  const json::value* found = find(document, mapping.time_pointer);
+  if (found == nullptr) {
+    return bad("is not in the payload");
+  }
+  Time at{};
+  if (found->is_string()) {
+    const auto read = parse_rfc3339(found->get_string());
+    if (!read) {
+      return bad(fmt::format("holds \"{}\": {}", shown(found->get_string()), read.error().what));
+    }
+    at = *read;
+  } else if (found->is_number()) {
+    const double number = found->to_number<double>();
+    const double millis = std::abs(number) < first_millis ? number * 1000.0 : number;
+    if (!(std::abs(millis) < 1e15)) {
+      return bad(fmt::format("holds {}", number));
+    }
+    at = from_unix_ms(static_cast<std::int64_t>(std::llround(millis)));
+  } else {
+    return bad(fmt::format("holds {}", shown(json::serialize(*found))));
+  }
+  if (at < earliest_source_time || at >= latest_source_time) {
+    return bad(fmt::format("tells {}: the sensor's clock is not set", to_rfc3339(at)));
+  }
+  return at;
+}
+
+double converted(double raw, const SensorMapping& mapping) {
+  const double corrected = mapping.slope * raw + mapping.offset;
+  switch (mapping.unit) {
+    case Unit::fahrenheit:
+      return (corrected - 32.0) / 1.8;
+    case Unit::kelvin:
+      return corrected - 273.15;
+    case Unit::fraction:
+      return corrected * 100.0;
+    case Unit::celsius:
+    case Unit::percent:
+    case Unit::metres_per_second:
+      break;
+  }
+  return corrected;
+}
+
+Found<Reading> reading(const RawMessage& message, const SensorMapping& mapping, double raw,
+                       std::optional<Time> source_time) {
+  Reading out;
+  out.sensor = mapping.sensor;
+  out.bay = mapping.bay;
+  out.quantity = mapping.quantity;
+  out.at = source_time.value_or(message.received_at);
+  out.source_time = source_time.has_value();
+  out.raw = raw;
+  out.value = converted(raw, mapping);
+  out.dup = message.dup;
+  out.retained = message.retained;
+  if (!std::isfinite(out.value)) {
+    return refuse(RejectReason::not_finite, mapping, "slope and offset lead beyond any number");
+  }
+  return out;
+}
+
+// A payload is parsed once, however many mappings look into it, and only if one of them asks.
+class Document {
+ public:
+  explicit Document(std::string_view payload) : payload_(payload) {}
+
+  // Null where the payload is no JSON; `problem` then says why.
+  const json::value* get() {
+    if (!tried_) {
+      tried_ = true;
+      parse();
+    }
+    return value_ ? &*value_ : nullptr;
+  }
+  [[nodiscard]] const std::string& problem() const { return problem_; }
+
+ private:
+  void parse() {
+    if (payload_.starts_with(byte_order_mark)) {
+      problem_ = "starts with a byte order mark";
+      return;
+    }
+    json::parse_options options;
+    options.max_depth = deepest;
+    boost::system::error_code error;
+    json::value value = json::parse(payload_, error, {}, options);
+    if (error) {
+      problem_ = fmt::format("{}: \"{}\"", error.message(), shown(payload_));
+      return;
+    }
+    value_ = std::move(value);
+  }
+
+  std::string_view payload_;
+  bool tried_ = false;
+  std::optional<json::value> value_;
+  std::string problem_;
+};
+
+Found<Reading> read_one(const RawMessage& message, const SensorMapping& mapping, Document& document) {
+  if (mapping.pointer.empty() && mapping.time_pointer.empty()) {
+    const auto raw = number_from_text(message.payload, mapping);
+    return raw ? reading(message, mapping, *raw, std::nullopt) : raw.error();
+  }
+  const json::value* root = document.get();
+  if (root == nullptr) {
+    return refuse(RejectReason::not_json, mapping, document.problem());
+  }
+  const json::value* field = find(*root, mapping.pointer);
+  if (field == nullptr) {
+    return refuse(RejectReason::no_such_field, mapping,
+                  fmt::format("{} is not in {}", mapping.pointer, shown(message.payload)));
+  }
+  const auto raw = number_from_json(*field, mapping);
+  if (!raw) {
+    return raw.error();
+  }
+  if (mapping.time_pointer.empty()) {
+    return reading(message, mapping, *raw, std::nullopt);
+  }
+  const auto at = time_from_json(*root, mapping);
+  return at ? reading(message, mapping, *raw, *at) : at.error();
+}
+
+Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
+  Decoded out;
+  Document document{message.payload};
+  for (const auto& mapping : mappings) {
+    if (!matches(mapping.topic, message.topic)) {
+      continue;
+    }
+    if (message.payload.size() > largest_payload) {
+      out.rejects.push_back(
+          refuse(RejectReason::too_large, mapping,
+                 fmt::format("{} bytes, {} allowed", message.payload.size(), largest_payload)));
+      continue;
+    }
+    auto read = read_one(message, mapping, document);
+    if (read) {
+      out.readings.push_back(std::move(*read));
+    } else {
+      out.rejects.push_back(std::move(read.error()));
+    }
+  }
+  if (out.readings.empty() && out.rejects.empty()) {
+    out.rejects.push_back(
+        {RejectReason::unknown_topic, fmt::format("no sensor is set up for \"{}\"", shown(message.topic))});
+  }
+  return out;
+}
+
+Decoded decode_event(const JournalRow& row) {
+  Decoded out;
+  auto event = parse_event(row.message.payload, row.message.received_at);
+  if (event) {
+    out.event = std::move(*event);
+    out.event->seq = row.seq;
+  } else {
+    out.rejects.push_back({RejectReason::bad_event, to_string(event.error())});
+  }
+  return out;
+}
+
+}  // namespace
+
+Decoded decode(const JournalRow& row, const Mappings& mappings) {
+  switch (row.kind) {
+    case RowKind::message:
+      return decode_message(row.message, mappings);
+    case RowKind::event:
+      return decode_event(row);
+    case RowKind::started:
+    case RowKind::clock_step:
+      break;
+  }
+  return {};
+}
+
+}  // namespace dryclock::ingest

@@ -1,0 +1,24 @@
+// Events as the page and the client send them, and as the journal keeps them.
+//   {"what":"lay","at":"2026-03-01T14:20:00Z","who":"","note":"","key":"","vehicle":1,"panel":"bonnet", ...}
+// `what` is one of event_names; the detail's fields stand beside it under their C++ names. `at` may be left
+// out: it then happened when it was told. A field at its default may be left out, where having none makes
+// sense.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+#include "domain/event.hpp"
+
+namespace dryclock::ingest {
+
+// `entered` is the time of receipt. Errors name the field as a JSON pointer in `where`: an unknown or missing
+// field, a wrong type, a number out of range, a word that is not in the list.
+[[nodiscard]] Result<Event> parse_event(std::string_view json, Time entered);
+
+// One line. An event that has a number also shows `seq` and `entered`, which only the journal may give:
+// parse_event refuses them, and reads everything else back to an equal event.
+[[nodiscard]] std::string to_json(const Event& event);
+
+}  // namespace dryclock::ingest

@@ -117,6 +117,7 @@ struct Piece::State {
     return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, coefficient(group));
   }
   [[nodiscard]] Lanes excess(const Part& part) const;
+  [[nodiscard]] Lanes bond(const Part& part) const;
   void step(const Surroundings& from, const Surroundings& to, double seconds);
   void judge() const;
   [[nodiscard]] bool concerns(Milestone milestone, ZoneKind kind) const;
@@ -131,6 +132,14 @@ Lanes Piece::State::excess(const Part& part) const {
     value = std::clamp(value / (excess_reference * modes.inner_content), 0.0, 1.0);
   }
   return share;
+}
+
+Lanes Piece::State::bond(const Part& part) const {
+  Lanes bond{};
+  for (std::size_t m = 0; m < members; ++m) {
+    bond[m] = part.zone.bond(clock, m);
+  }
+  return bond;
 }
 
 void Piece::State::step(const Surroundings& from, const Surroundings& to, double seconds) {
@@ -172,35 +181,42 @@ void Piece::State::judge() const {
   const auto set = [&](Milestone milestone, std::size_t m) {
     reached[m] = static_cast<std::uint8_t>(reached[m] | (1U << static_cast<unsigned>(milestone)));
   };
-  const auto has = [&](ZoneKind kind) {
-    return std::any_of(parts.begin(), parts.end(), [&](const Part& p) { return p.kind == kind; });
-  };
-  const bool edges = has(ZoneKind::edge);
-  const bool field = has(ZoneKind::field);
+  const bool field =
+      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.kind == ZoneKind::field; });
 
-  std::array<bool, members> wrap{}, trim{}, refit{}, whole{};
+  // Liquid and film first; the logarithms of the bond only for members that passed.
+  std::array<bool, members> wrap{};
   wrap.fill(true);
-  trim = refit = whole = wrap;
+  std::array<bool, members> trim = wrap, all = wrap;
   for (const Part& part : parts) {
-    const bool is_edge = part.kind == ZoneKind::edge || !edges;
-    const bool holds = part.kind == ZoneKind::field || !field;
     const std::array<bool, members> dry = part.zone.dry();
-    const Lanes bond = part.zone.bond(clock);
+    const bool is_edge = concerns(Milestone::trim_ready, part.kind);
     const Lanes left = is_edge ? excess(part) : Lanes{};
     for (std::size_t m = 0; m < members; ++m) {
-      wrap[m] = wrap[m] && (!is_edge || (dry[m] && left[m] < thresholds.wrap_excess)) &&
-                (!holds || bond[m] >= thresholds.wrap_bond);
-      trim[m] = trim[m] &&
-                (!is_edge || (dry[m] && left[m] < thresholds.trim_excess && bond[m] >= thresholds.trim_bond));
-      refit[m] = refit[m] && dry[m] && bond[m] >= thresholds.refit_bond;
-      whole[m] = whole[m] && dry[m] && bond[m] >= thresholds.release_bond;
+      all[m] = all[m] && dry[m];
+      wrap[m] = wrap[m] && (!is_edge || (dry[m] && left[m] < thresholds.wrap_excess));
+      trim[m] = trim[m] && (!is_edge || (dry[m] && left[m] < thresholds.trim_excess));
+    }
+  }
+  std::array<bool, members> refit = all;
+  for (const Part& part : parts) {
+    const bool is_edge = concerns(Milestone::trim_ready, part.kind);
+    const bool holds = part.kind == ZoneKind::field || !field;
+    for (std::size_t m = 0; m < members; ++m) {
+      const bool asked = (holds && wrap[m]) || (is_edge && trim[m]) || refit[m];
+      if (!asked) continue;
+      const double bond = part.zone.bond(clock, m);
+      wrap[m] = wrap[m] && (!holds || bond >= thresholds.wrap_bond);
+      trim[m] = trim[m] && (!is_edge || bond >= thresholds.trim_bond);
+      refit[m] = refit[m] && bond >= thresholds.refit_bond;
+      all[m] = all[m] && bond >= thresholds.release_bond;
     }
   }
   for (std::size_t m = 0; m < members; ++m) {
     if (wrap[m]) set(Milestone::wrap_ready, m);
     if (trim[m]) set(Milestone::trim_ready, m);
     if (refit[m]) set(Milestone::refit_ready, m);
-    if (whole[m]) set(Milestone::dry, m);
+    if (all[m] && refit[m]) set(Milestone::dry, m);
   }
   reached_known = true;
 }
@@ -325,7 +341,7 @@ void Piece::inspect(std::size_t zone, Finding finding) {
   State& s = *state_;
   if (zone >= s.parts.size()) return;
   const Lanes water = s.parts[zone].zone.water();
-  const Lanes bond = s.parts[zone].zone.bond(s.clock);
+  const Lanes bond = s.bond(s.parts[zone]);
   Lanes seen{};
   for (std::size_t m = 0; m < members; ++m) {
     seen[m] = likelihood(finding, water[m], bond[m]);
@@ -360,18 +376,16 @@ PieceView Piece::view() const {
   view.panel = Celsius{s.panel.sheet_c};
   view.validity = static_cast<std::uint8_t>(s.film_validity | s.air_validity);
 
-  std::vector<Lanes> hours, bonds;
   for (const State::Part& part : s.parts) {
     const FilmModes& modes = s.modes_of(part);
     ZoneView zone;
     zone.kind = part.kind;
     zone.water = weighted_quantiles(part.zone.water(), s.weights);
     zone.excess = weighted_quantiles(s.excess(part), s.weights);
-    bonds.push_back(part.zone.bond(s.clock));
-    zone.bond = weighted_quantiles(bonds.back(), s.weights);
-    hours.push_back(
-        part.zone.standard_hours(modes, s.factor, s.groups[part.group].now.activity, part.openness));
-    zone.hours_to_go = weighted_quantiles(hours.back(), s.weights);
+    zone.bond = weighted_quantiles(s.bond(part), s.weights);
+    const double activity = s.groups[part.group].now.activity;
+    zone.hours_to_go =
+        weighted_quantiles(part.zone.standard_hours(modes, s.factor, activity, part.openness), s.weights);
     const std::array<bool, members> dry = part.zone.dry();
     for (std::size_t m = 0; m < members; ++m) {
       zone.dry_probability += dry[m] ? s.weights[m] : 0.0;

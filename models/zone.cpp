@@ -57,6 +57,32 @@ struct Shrinking {
   bool breaks_inside = false;
 };
 
+// While the front moves the share falls from the start of the step; else from where the layer breaks up.
+DRYCLOCK_LANE_LOOPS Shrinking shrink(const WaterLayer& layer, const Lanes& liquid_before,
+                                     const Lanes& liquid_after, double margin_before, double margin_after,
+                                     Lanes& log_after) {
+  Shrinking s;
+  const double w_c = layer.break_up;
+  const bool front_moves = margin_after < margin_before;
+  for (std::size_t m = 0; m < members; ++m) {
+    const double over_before = (liquid_before[m] - w_c) / w_c;
+    const double over_after = (liquid_after[m] - w_c) / w_c;
+    const double log_before = (over_before < 0.0 ? over_before : 0.0) + margin_before;
+    log_after[m] = (over_after < 0.0 ? over_after : 0.0) + margin_after;
+    const double fall = log_before - log_after[m];
+    s.fall[m] = fall > 0.0 ? fall : 0.0;
+    s.share_before[m] = lane_exp(log_before);
+    s.share_after[m] = lane_exp(log_after[m]);
+    const bool breaks = !front_moves & (over_before > 0.0) & (over_after < 0.0);
+    const double passed = breaks ? over_before - over_after : 1.0;
+    s.part[m] = breaks ? -over_after / passed : 1.0;
+  }
+  for (std::size_t m = 0; m < members; ++m) {
+    s.breaks_inside = s.breaks_inside || s.part[m] < 1.0;
+  }
+  return s;
+}
+
 // Feeds the dry field with the columns that dried during the step. With L = fall, y = rate * span * part:
 //   Integral over x in 0..1 of L e^(-L x) e^(-y (1 - x)) (G0 + (G1 - G0) x),
 // where G = <psi_j, a_wet - a_out>, linear over the step.
@@ -169,7 +195,6 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   const double margin_before = std::log(margin_left());
   front_squared_ += front_squared;
   const double margin_after = std::log(margin_left());
-  const bool front_moves = margin_after < margin_before;
 
   if (all_gone_) {
     for (std::size_t j = 0; j < dry_modes; ++j) {
@@ -185,23 +210,9 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   const Lanes liquid_before = liquid_;
   step_wet(modes, step, activity_, before, wet_, liquid_);
 
-  Shrinking shrinking;
-  std::array<double, members> log_after{};
-  bool whole = true;
-  bool dried_out = true;
-  for (std::size_t m = 0; m < members; ++m) {
-    const double log_before = layer_.log_wetted(liquid_before[m]) + margin_before;
-    log_after[m] = layer_.log_wetted(liquid_[m]) + margin_after;
-    shrinking.fall[m] = std::max(0.0, log_before - log_after[m]);
-    shrinking.share_before[m] = std::exp(log_before);
-    shrinking.share_after[m] = std::exp(log_after[m]);
-    const bool breaks = !front_moves && liquid_before[m] > layer_.break_up && liquid_[m] < layer_.break_up;
-    shrinking.part[m] = breaks ? (layer_.break_up - liquid_[m]) / (liquid_before[m] - liquid_[m]) : 1.0;
-    shrinking.breaks_inside = shrinking.breaks_inside || breaks;
-    whole = whole && log_after[m] == 0.0;
-    dried_out = dried_out && log_after[m] < gone;
-  }
-  if (all_whole_ && whole) return;
+  Lanes log_after{};
+  const Shrinking shrinking = shrink(layer_, liquid_before, liquid_, margin_before, margin_after, log_after);
+  if (all_whole_ && *std::min_element(log_after.begin(), log_after.end()) == 0.0) return;
   all_whole_ = false;
   step_dry(modes, step, activity_, before, wet_, shrinking, dry_);
 
@@ -212,7 +223,7 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
       contact_[i][m] = clock_after - (clock_after - clock_before) * std::min(1.0, since);
     }
   }
-  all_gone_ = dried_out;
+  all_gone_ = *std::max_element(log_after.begin(), log_after.end()) < gone;
 }
 
 Lanes Zone::water() const {
@@ -253,14 +264,12 @@ Lanes Zone::excess(const FilmModes& modes, double activity) const {
   return excess;
 }
 
-Lanes Zone::bond(double clock) const {
-  Lanes bond{};
+double Zone::bond(double clock, std::size_t member) const {
+  double bond = 0.0;
   for (const Lanes& part : contact_) {
-    for (std::size_t m = 0; m < members; ++m) {
-      if (part[m] != never) bond[m] += bond_fraction(clock - part[m]) / static_cast<double>(contact_parts);
-    }
+    if (part[member] != never) bond += bond_fraction(clock - part[member]);
   }
-  return bond;
+  return bond / static_cast<double>(contact_parts);
 }
 
 Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double activity,

@@ -38,8 +38,8 @@ class Zone {
   [[nodiscard]] std::array<bool, members> dry() const;  // mean water below the dry limit
   // Moisture in the film above equilibrium with `activity`. [g/m2]
   [[nodiscard]] Lanes excess(const FilmModes& modes, double activity) const;
-  // Bond averaged over the zone's area. [0..1]
-  [[nodiscard]] Lanes bond(double clock) const;
+  // A member's bond averaged over the zone's area, at this reading of the bond clock. [0..1]
+  [[nodiscard]] double bond(double clock, std::size_t member) const;
   // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
   // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
   // front. [h]

@@ -30,7 +30,9 @@ std::string nearest(std::string_view word, const std::vector<std::string_view>& 
   std::string_view best;
   std::size_t least = std::max<std::size_t>(2, word.size() / 3) + 1;
   for (const auto candidate : candidates) {
-    const auto edits = distance(word, candidate);
+    // A key without its unit is near, however long the unit.
+    const bool begins_like = word.size() >= 3 && candidate.starts_with(word);
+    const auto edits = begins_like ? 1 : distance(word, candidate);
     // A word that shares no letter is no suggestion, however short.
     if (edits < least && edits < std::max(word.size(), candidate.size())) {
       least = edits;

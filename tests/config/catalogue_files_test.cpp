@@ -1,0 +1,137 @@
+#include "config/catalogue_files.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "folder.hpp"
+
+using namespace dryclock;
+using dryclock::test::Folder;
+using dryclock::test::shipped;
+
+namespace {
+
+Catalogue shipped_catalogue() {
+  config::Problems problems;
+  auto catalogue = config::read_catalogue(shipped(), shipped(), problems);
+  CHECK(problems.sorted() == std::vector<Problem>{});
+  return catalogue;
+}
+
+std::vector<std::string> whats(const config::Problems& problems) {
+  std::vector<std::string> list;
+  for (const auto& problem : problems.sorted()) {
+    list.push_back(problem.what);
+  }
+  return list;
+}
+
+}  // namespace
+
+// Hours for 10 g/m2 at 21 C and 50 %RH by hand: R over the layers plus the air layer's 5.9e7, times the
+// water, over half the saturation pressure (2488.1 Pa: Hyland-Wexler, ASHRAE 2017 ch. 1 eq 6).
+TEST_CASE("the shipped films' resistances are those of the design's hand calculation") {
+  const auto films = shipped_catalogue().films;
+  const auto hours = [&](std::string_view key) {
+    const auto film = std::find_if(films.begin(), films.end(), [&](const auto& f) { return f.key == key; });
+    REQUIRE(film != films.end());
+    double resistance = 5.9e7;
+    for (const auto& layer : film->stack.layers) {
+      resistance += layer.thickness.value() / layer.permeability.value();
+    }
+    return 0.010 * resistance / (0.5 * 2488.1) / 3600.0;
+  };
+  CHECK(films.front().key == "baseline");
+  CHECK(hours("baseline") == doctest::Approx(12.04).epsilon(5e-4));
+  CHECK(hours("plain") == doctest::Approx(9.8).epsilon(5e-3));
+  CHECK(hours("thick") == doctest::Approx(14.3).epsilon(5e-3));
+  CHECK(hours("breathable") == doctest::Approx(8.1).epsilon(5e-3));
+  CHECK(hours("dense-topcoat") == doctest::Approx(36.6).epsilon(5e-3));
+}
+
+TEST_CASE("the shipped panels' sheets follow the air as handbook values say") {
+  const auto panels = shipped_catalogue().panels;
+  const auto minutes = [&](std::string_view key) {
+    const auto panel =
+        std::find_if(panels.begin(), panels.end(), [&](const auto& p) { return p.key == key; });
+    REQUIRE(panel != panels.end());
+    // One-sided: rho c L / h of steel 7850, 470, 0.75 mm; aluminium 2700, 897, 1.1 mm; polypropylene 905,
+    // 1900, 3 mm (handbook values, from memory), h of ISO 6946's surface resistance: 8 W/(m2 K), rounded.
+    return panel->thermal.heat_capacity / panel->thermal.transfer.value() / 60.0;
+  };
+  CHECK(minutes("front-wing") == doctest::Approx(5.76).epsilon(0.01));
+  CHECK(minutes("bonnet") == doctest::Approx(5.55).epsilon(0.01));
+  CHECK(minutes("front-bumper") == doctest::Approx(10.75).epsilon(0.01));
+}
+
+TEST_CASE("every shipped panel has words for both dialects, an area and zones") {
+  for (const auto& panel : shipped_catalogue().panels) {
+    CAPTURE(panel.key);
+    CHECK_FALSE(panel.label_uk.empty());
+    CHECK_FALSE(panel.label_us.empty());
+    CHECK(panel.area_m2 > 0.0);
+    CHECK_FALSE(panel.zones.empty());
+  }
+}
+
+TEST_CASE("water grows with the wetness word, and no zone is drier than a flat field") {
+  const auto water = shipped_catalogue().water;
+  for (std::size_t zone = 0; zone < water.size(); ++zone) {
+    for (std::size_t wetness = 0; wetness < 3; ++wetness) {
+      CHECK(water[zone][wetness].likely >= water[0][wetness].likely);
+      if (wetness > 0) {
+        CHECK(water[zone][wetness].likely > water[zone][wetness - 1].likely);
+      }
+    }
+  }
+}
+
+TEST_CASE("a file of the shop's own is taken instead of the shipped one, the others stay") {
+  const Folder own;
+  own.write("solutions.toml", "[[solution]]\nkey=\"mine\"\nlabel=\"Mine\"\n");
+  config::Problems problems;
+  const auto catalogue = config::read_catalogue(own.path(), shipped(), problems);
+  REQUIRE(catalogue.solutions.size() == 1);
+  CHECK(catalogue.solutions[0].key == "mine");
+  CHECK(catalogue.films.size() == shipped_catalogue().films.size());
+}
+
+TEST_CASE("mistakes in catalogue files") {
+  const Folder folder;
+  config::Problems films;
+  (void)config::read_films(
+      folder.write("films.toml",
+                   "[[film]]\nkey=\"A b\"\nlabel=\"x\"\n[[film.layer]]\nname=\"f\"\nthickness_um=0.00015\n"
+                   "permeability=5e-14\nsorption=17\nthicknes=1\n"),
+      films);
+  CHECK(test::joined(whats(films)) ==
+        test::joined({"key: only lower-case letters, digits and \"-\" may be in a key",
+                      "thickness_um: 0.00015 is outside 0.5 to 2000",
+                      "unknown key \"thicknes\", did you mean \"thickness_um\"?"}));
+  config::Problems panels;
+  (void)config::read_panels(
+      folder.write("panels.toml",
+                   "[[sheet]]\nkey=\"steel\"\nheat_capacity_j_m2k=2767\n[[panel]]\nkey=\"p\"\nuk=\"p\"\n"
+                   "area_m2=1\nsheet=\"stel\"\nzones=[\"field\",\"edges\",\"field\"]\n"),
+      panels);
+  CHECK(test::joined(whats(panels)) ==
+        test::joined({"sheet: no [[sheet]] \"stel\", did you mean \"steel\"?", "zones: a zone stands twice",
+                      "zones: \"edges\" is none of \"field\", \"edge\", \"recess\", \"turn\""}));
+  config::Problems water;
+  (void)config::read_water(
+      folder.write(
+          "water.toml",
+          "[field]\ndry-pulled=[1,2]\nusual=[3,2,4]\nwet=[1,2,3]\n[edge]\ndry-pulled=[1,2,3]\n"
+          "usual=[1,2,3]\nwet=[1,2,3]\n[recess]\ndry-pulled=[1,2,3]\nusual=[1,2,3]\nwet=[1,2,nan]\n"),
+      water);
+  CHECK(
+      test::joined(whats(water)) ==
+      test::joined({"turn is missing", "dry-pulled: three numbers are expected, rising: 10 %, 50 % and 90 %",
+                    "usual: three numbers are expected, rising: 10 %, 50 % and 90 %",
+                    "wet: three numbers are expected, rising: 10 %, 50 % and 90 %",
+                    "wet: nan is outside 0.01 to 1000"}));
+  config::Problems empty;
+  (void)config::read_solutions(folder.write("solutions.toml", "# nothing\n"), empty);
+  CHECK(test::joined(whats(empty)) == test::joined({"no [[solution]] in this file"}));
+}

@@ -1,0 +1,239 @@
+#include "config/load_config.hpp"
+
+#include <doctest/doctest.h>
+
+#include <regex>
+
+#include "config/config_error.hpp"
+#include "folder.hpp"
+
+using namespace dryclock;
+using dryclock::test::Folder;
+using dryclock::test::shipped;
+
+namespace {
+
+// The problems of dryclock.toml with this text, each as "line:column: what".
+std::vector<std::string> problems_of(std::string_view text) {
+  const Folder folder;
+  const auto file = folder.write("dryclock.toml", text);
+  try {
+    (void)load_config(file, shipped());
+  } catch (const ConfigError& error) {
+    std::vector<std::string> lines;
+    for (const auto& problem : error.problems()) {
+      auto line = to_string(problem);
+      CHECK(line.starts_with(file.string() + ":"));
+      lines.push_back(line.substr(file.string().size() + 1));
+    }
+    return lines;
+  }
+  return {};
+}
+
+Config config_of(std::string_view text) {
+  const Folder folder;
+  return load_config(folder.write("dryclock.toml", text), shipped());
+}
+
+constexpr auto one_bay = "[[bay]]\nname = \"front\"\n";
+
+}  // namespace
+
+TEST_CASE("the shipped file loads, and only its examples differ from the defaults") {
+  const auto config = load_config(shipped() / "dryclock.toml", shipped());
+  CHECK(config.setup.bays.size() == 1);
+  CHECK(config.setup.bays[0].cold_below_c == 12.0);
+  REQUIRE(config.setup.mappings.size() == 2);
+  CHECK(config.setup.mappings[0] == SensorMapping{"front-air", "front", "sensors/front-air",
+                                                  Quantity::air_temperature, "/temperature", Unit::celsius,
+                                                  1.0, 0.0, ""});
+  CHECK(config.setup.mappings[1].unit == Unit::percent);
+}
+
+TEST_CASE("every default that the shipped file shows is a known key and the default") {
+  const auto text = test::read(shipped() / "dryclock.toml");
+  // Settings are "#" and a letter or "["; prose is "# ".
+  const auto all_shown = std::regex_replace(text, std::regex("(^|\n)#(?=[a-z[])"), "$1");
+  REQUIRE(all_shown != text);
+  const auto shown = config_of(all_shown);
+  const auto usual = load_config(shipped() / "dryclock.toml", shipped());
+
+  CHECK(shown.clock == usual.clock);
+  CHECK(shown.log_level == usual.log_level);
+  CHECK(shown.site.name == usual.site.name);
+  CHECK(shown.site.time_zone == usual.site.time_zone);
+  CHECK(shown.site.dialect == usual.site.dialect);
+  CHECK(shown.site.temperature == usual.site.temperature);
+  CHECK(shown.store.path == usual.store.path);
+  CHECK(shown.store.ballast_mib == usual.store.ballast_mib);
+  CHECK(shown.http.address == usual.http.address);
+  CHECK(shown.http.port == usual.http.port);
+  CHECK(shown.http.hosts == usual.http.hosts);
+  CHECK(shown.http.token_file == usual.http.token_file);
+  CHECK(shown.mqtt.host == usual.mqtt.host);
+  CHECK(shown.mqtt.port == usual.mqtt.port);
+  CHECK(shown.mqtt.client_id == usual.mqtt.client_id);
+  CHECK(shown.mqtt.base == usual.mqtt.base);
+  CHECK(shown.mqtt.tls == usual.mqtt.tls);
+  CHECK(shown.mqtt.keep_alive == usual.mqtt.keep_alive);
+  CHECK(shown.setup.mappings == usual.setup.mappings);
+  const auto& a = shown.setup;
+  const auto& b = usual.setup;
+  CHECK(a.thresholds.wrap_excess == b.thresholds.wrap_excess);
+  CHECK(a.thresholds.wrap_bond == b.thresholds.wrap_bond);
+  CHECK(a.thresholds.trim_excess == b.thresholds.trim_excess);
+  CHECK(a.thresholds.trim_bond == b.thresholds.trim_bond);
+  CHECK(a.thresholds.refit_bond == b.thresholds.refit_bond);
+  CHECK(a.thresholds.release_bond == b.thresholds.release_bond);
+  CHECK(a.thresholds.dry_below == b.thresholds.dry_below);
+  CHECK(a.announce_level == b.announce_level);
+  CHECK(a.least_indoor == b.least_indoor);
+  CHECK(a.members == b.members);
+  CHECK(a.bridge_after == b.bridge_after);
+  CHECK(a.screen.air_min_c == b.screen.air_min_c);
+  CHECK(a.screen.air_max_c == b.screen.air_max_c);
+  CHECK(a.screen.panel_min_c == b.screen.panel_min_c);
+  CHECK(a.screen.panel_max_c == b.screen.panel_max_c);
+  CHECK(a.screen.air_jump_c_per_min == b.screen.air_jump_c_per_min);
+  CHECK(a.screen.rh_jump_pct_per_min == b.screen.rh_jump_pct_per_min);
+  CHECK(a.screen.spike_confirmations == b.screen.spike_confirmations);
+  CHECK(a.screen.stuck_after == b.screen.stuck_after);
+  CHECK(a.screen.skew_limit == b.screen.skew_limit);
+  CHECK(a.alerts.dwell == b.alerts.dwell);
+  CHECK(a.alerts.silent_after == b.alerts.silent_after);
+  CHECK(a.alerts.cold_hysteresis_c == b.alerts.cold_hysteresis_c);
+  CHECK(a.alerts.damp_hysteresis_pct == b.alerts.damp_hysteresis_pct);
+  CHECK(a.alerts.dew_margin_k == b.alerts.dew_margin_k);
+  CHECK(a.alerts.slip_margin == b.alerts.slip_margin);
+  REQUIRE(shown.notify.size() == 3);
+  CHECK(shown.notify[0].kind == NotifyKind::webhook);
+  CHECK(shown.notify[1].to == std::vector<std::string>{"me@example.org"});
+  CHECK(shown.notify[2].command == std::vector<std::string>{"/usr/local/bin/siren", "--on"});
+}
+
+TEST_CASE("five mistakes give exactly these five problems, by line") {
+  const auto problems = problems_of(
+      "[mqtt]\n"
+      "prot = 1883\n"                                                   // 2: unknown key
+      "keep_alive_s = \"long\"\n"                                       // 3: wrong type
+      "[[bay]]\n"                                                       // 4
+      "name = \"front\"\n"                                              // 5
+      "[[sensor]]\n"                                                    // 6
+      "name = \"air\"\n"                                                // 7
+      "bay = \"frnt\"\n"                                                // 8: no such bay
+      "topic = \"bay/#/air\"\n"                                         // 9: bad filter
+      "reads = [ { quantity = \"air-temperature\", slope = 5000 } ]\n"  // 10: out of range
+  );
+  CHECK(test::joined(problems) == test::joined({
+                                      "2:1: unknown key \"prot\", did you mean \"port\"?",
+                                      "3:16: keep_alive_s: a whole number is expected, not text \"long\"",
+                                      "8:7: bay: no [[bay]] is named \"frnt\", did you mean \"front\"?",
+                                      "9:9: topic: \"#\" may only be the whole last level",
+                                      "10:51: slope: 5000 is outside -1000 to 1000",
+                                  }));
+}
+
+TEST_CASE("problems of several files come together") {
+  const Folder folder;
+  const auto main_file = folder.write("dryclock.toml", "clock = \"sun\"\n[[bay]]\nname = \"front\"\n");
+  const auto films = folder.write("films.toml", "[[film]]\nkey = \"x\"\n");
+  try {
+    (void)load_config(main_file, shipped());
+    FAIL("must not load");
+  } catch (const ConfigError& error) {
+    REQUIRE(error.problems().size() == 3);
+    CHECK(error.problems()[0] ==
+          Problem{"clock: \"sun\" is none of \"system\", \"messages\"", main_file.string() + ":1:9"});
+    CHECK(error.problems()[1] == Problem{"label is missing", films.string() + ":1:1"});
+    CHECK(error.problems()[2] ==
+          Problem{"layer: at least one layer is needed, the adhesive first", films.string() + ":1:1"});
+    CHECK(std::string(error.what()).find("\n" + films.string() + ":1:1: label is missing\n") !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("names that must differ") {
+  const std::string sensor =
+      "[[sensor]]\nname=\"s\"\nbay=\"front\"\ntopic=\"t\"\nreads=[{quantity=\"air-speed\"}]\n";
+  CHECK(test::joined(problems_of(std::string(one_bay) + one_bay + sensor + sensor)) ==
+        test::joined(
+            {"4:8: name: a bay \"front\" is there already", "11:6: name: a sensor \"s\" is there already"}));
+  CHECK(
+      test::joined(problems_of(std::string(one_bay) +
+                               "[[notify]]\nname=\"mqtt\"\nkind=\"webhook\"\nurl=\"https://a.example\"\n")) ==
+      test::joined({"4:6: name: a channel \"mqtt\" is there already"}));
+  CHECK(test::joined(problems_of(std::string(one_bay) +
+                                 "[[sensor]]\nname=\"s\"\nbay=\"front\"\ntopic=\"t\"\n"
+                                 "reads=[{quantity=\"air-speed\"}, {quantity=\"air-speed\"}]\n")) ==
+        test::joined({"7:42: quantity: this sensor reads air-speed already"}));
+}
+
+TEST_CASE("a sensor's mistakes") {
+  const std::string start = std::string(one_bay) + "[[sensor]]\nname=\"s\"\nbay=\"front\"\n";
+  CHECK(test::joined(problems_of(start + "reads=[{quantity=\"air-temperature\"}]\n")) ==
+        test::joined({"6:8: topic is missing"}));
+  CHECK(test::joined(problems_of(start + "topic=\"t\"\n")) == test::joined({"3:1: reads is missing"}));
+  CHECK(test::joined(
+            problems_of(start + "topic=\"t\"\nreads=[{quantity=\"relative-humidity\", unit=\"C\"}]\n")) ==
+        test::joined({"7:44: unit: \"C\" is no unit of relative-humidity"}));
+  CHECK(test::joined(problems_of(
+            start + "topic=\"t\"\nreads=[{quantity=\"air-temperature\", pointer=\"temperature\"}]\n")) ==
+        test::joined({"7:45: pointer: a JSON pointer starts with \"/\""}));
+  CHECK(test::joined(problems_of(start + "topic=\"t\"\nreads=[{quantity=\"air-temperature\", slope=0}]\n")) ==
+        test::joined({"7:43: slope: 0 would hide every reading"}));
+}
+
+TEST_CASE("a sensor with a topic for each quantity, in Fahrenheit") {
+  const auto config =
+      config_of(std::string(one_bay) +
+                "[[sensor]]\nname=\"s\"\nbay=\"front\"\ntime_pointer=\"/t\"\n"
+                "reads=[{quantity=\"air-temperature\", topic=\"a/+/t\", unit=\"F\", offset=-0.4},\n"
+                "       {quantity=\"relative-humidity\", topic=\"a/h\", time_pointer=\"\"}]\n");
+  REQUIRE(config.setup.mappings.size() == 2);
+  CHECK(config.setup.mappings[0] == SensorMapping{"s", "front", "a/+/t", Quantity::air_temperature, "",
+                                                  Unit::fahrenheit, 1.0, -0.4, "/t"});
+  CHECK(config.setup.mappings[1] ==
+        SensorMapping{"s", "front", "a/h", Quantity::relative_humidity, "", Unit::percent, 1.0, 0.0, ""});
+}
+
+TEST_CASE("other people's machines reach the page only with a token") {
+  CHECK(test::joined(problems_of(std::string(one_bay) + "[http]\naddress=\"0.0.0.0\"\n")) ==
+        test::joined(
+            {"4:9: address: other machines can reach this address, so token_file must be set as well"}));
+  CHECK(problems_of(std::string(one_bay) + "[http]\naddress=\"0.0.0.0\"\ntoken_file=\"token\"\n").empty());
+}
+
+TEST_CASE("no bay, no zone of that name, no such place") {
+  CHECK(test::joined(problems_of("")) == test::joined({"1:1: bay is missing"}));
+  const auto problems = problems_of(std::string(one_bay) + "[site]\ntime_zone=\"Europe/Nowhere\"\n");
+  REQUIRE(problems.size() == 1);
+  CHECK(problems[0].starts_with("4:11: time_zone: "));
+}
+
+TEST_CASE("text that is not TOML is one problem with its line") {
+  const auto problems = problems_of("[site]\nname = \"open\n");
+  REQUIRE(problems.size() == 1);
+  CHECK(problems[0].starts_with("2:"));
+}
+
+TEST_CASE("a missing file says so") {
+  try {
+    (void)load_config("nowhere/dryclock.toml", shipped());
+    FAIL("must not load");
+  } catch (const ConfigError& error) {
+    REQUIRE(error.problems().size() == 1);
+    CHECK(error.problems()[0] ==
+          Problem{"cannot be read: No such file or directory", "nowhere/dryclock.toml"});
+  }
+}
+
+TEST_CASE("relative paths start from the file's folder, absolute ones stand") {
+  const Folder folder;
+  const auto file =
+      folder.write("dryclock.toml",
+                   std::string(one_bay) + "[store]\npath=\"data/shop.db\"\n[http]\ntoken_file=\"/etc/t\"\n");
+  const auto config = load_config(file, shipped());
+  CHECK(config.store.path == folder.path() / "data/shop.db");
+  CHECK(config.http.token_file == "/etc/t");
+}

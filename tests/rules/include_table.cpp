@@ -1,0 +1,143 @@
+#include "rules/include_table.hpp"
+
+#include <algorithm>
+#include <optional>
+#include <stdexcept>
+
+namespace dryclock::rules {
+namespace {
+
+// A source of ours, by the name that include lines give it: "engine/screen.cpp", "models/zone.hpp".
+struct Source {
+  std::string path;    // in the repository
+  std::string name;    // as included
+  std::string folder;  // "engine"
+  bool header = false;
+};
+
+std::string first_part(std::string_view path) {
+  return std::string{path.substr(0, path.find('/'))};
+}
+
+std::optional<Source> source_at(const std::string& path) {
+  const bool header = path.ends_with(".hpp");
+  if (!header && !path.ends_with(".cpp")) {
+    return std::nullopt;
+  }
+  for (const std::string_view above : {"daemon/", "deploy/", "models/"}) {
+    if (path.starts_with(above)) {
+      const auto name = above == "models/" ? path : path.substr(above.size());
+      const bool in_a_folder = name.find('/') != std::string::npos;  // daemon/main.cpp is in none
+      return Source{path, name, in_a_folder ? first_part(name) : "app", header};
+    }
+  }
+  return std::nullopt;
+}
+
+// The standard library's headers have neither folder nor suffix; so do none of the others we use.
+bool is_standard(std::string_view header) {
+  return header.find_first_of("/.") == std::string_view::npos;
+}
+// Of the C library and the kernel.
+bool is_system(std::string_view header) {
+  static const std::set<std::string_view> folders{"sys", "netinet", "arpa", "linux"};
+  static const std::set<std::string_view> files{"unistd.h", "fcntl.h",   "netdb.h", "poll.h", "signal.h",
+                                                "spawn.h",  "termios.h", "pwd.h",   "time.h"};
+  return files.contains(header) ||
+         (header.find('/') != std::string_view::npos && folders.contains(header.substr(0, header.find('/'))));
+}
+
+bool names(const IncludeTable::Names& allowed, const Source& source) {
+  return allowed.contains(source.folder) || allowed.contains(source.name);
+}
+
+// Why `source` may not include our `header`; empty: it may.
+std::string wrong_with_ours(const IncludeTable& table, const Source& source, const std::string& header) {
+  const auto row = table.folders.find(source.folder);
+  if (row == table.folders.end()) {
+    return "the table has no row for the folder " + source.folder;
+  }
+  const auto target = first_part(header);
+  if (target == source.folder || row->second.contains(target) || row->second.contains(header)) {
+    return {};
+  }
+  if (!table.folders.contains(target)) {
+    return "no folder of that name: includes start at models/ or at daemon/'s folders";
+  }
+  return source.folder + " may not include " + target;
+}
+
+std::string wrong_with_others(const IncludeTable& table, const Source& source, const std::string& header) {
+  const auto shown = table.headers.find(source.name);
+  if (shown != table.headers.end() && shown->second.contains(header)) {
+    return {};
+  }
+  const auto never = table.never.find(source.folder);
+  if (never != table.never.end() && (never->second.contains(header) || !is_standard(header))) {
+    return source.folder + " stays free of it";
+  }
+  if (is_standard(header)) {
+    return {};
+  }
+  if (source.header) {
+    return "types of others stay out of our headers";
+  }
+  if (is_system(header)) {
+    return {};
+  }
+  for (const auto& [prefix, allowed] : table.libraries) {
+    if (header.starts_with(prefix)) {
+      return names(allowed, source) ? "" : "the table does not give " + prefix + " to " + source.name;
+    }
+  }
+  return "the table has no row for this library";
+}
+
+}  // namespace
+
+IncludeTable read_include_table(std::string_view text) {
+  IncludeTable table;
+  const std::map<std::string, std::map<std::string, IncludeTable::Names>*> kinds{
+      {"folder", &table.folders},
+      {"library", &table.libraries},
+      {"header", &table.headers},
+      {"never", &table.never}};
+  for (const auto line : lines_of(text)) {
+    const auto words = words_of(line);
+    if (words.empty() || words.front().starts_with('#')) {
+      continue;
+    }
+    const auto kind = kinds.find(words.front());
+    if (kind == kinds.end() || words.size() < 2 || !words[1].ends_with(':')) {
+      throw std::runtime_error("includes.txt: not understood: " + std::string{line});
+    }
+    const auto name = words[1].substr(0, words[1].size() - 1);
+    (*kind->second)[name].insert(words.begin() + 2, words.end());
+  }
+  return table;
+}
+
+Violations wrong_includes(const Tree& tree, const IncludeTable& table) {
+  Violations violations;
+  for (const auto& [path, text] : tree) {
+    const auto source = source_at(path);
+    if (!source) {
+      continue;
+    }
+    for (const auto line : lines_of(text)) {
+      const auto words = words_of(line);
+      if (words.size() < 2 || words[0] != "#include" || words[1].size() < 3) {
+        continue;
+      }
+      const auto header = words[1].substr(1, words[1].size() - 2);
+      const auto why = words[1].starts_with('"') ? wrong_with_ours(table, *source, header)
+                                                 : wrong_with_others(table, *source, header);
+      if (!why.empty()) {
+        violations.push_back(path + ": " + words[1] + ": " + why);
+      }
+    }
+  }
+  return violations;
+}
+
+}  // namespace dryclock::rules

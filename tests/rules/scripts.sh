@@ -1,0 +1,5 @@
+#!/usr/bin/env bash
+# Every shell script passes shellcheck.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/../.."
+git grep -lzE '^#!.*\bbash$' | xargs -0 shellcheck

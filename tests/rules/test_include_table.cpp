@@ -1,0 +1,62 @@
+#include <doctest/doctest.h>
+
+#include <stdexcept>
+
+#include "rules/include_table.hpp"
+#include "rules/repository.hpp"
+
+namespace dryclock::rules {
+
+TEST_CASE("every include follows an arrow of includes.txt") {
+  const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
+  CHECK(joined(wrong_includes(repository(), table)) == "");
+}
+
+TEST_CASE("planted includes against the table are found") {
+  const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
+  const auto found = [&](const std::string& path, const std::string& include) {
+    return wrong_includes({{path, "#include " + include + "\n"}}, table).size();
+  };
+  SUBCASE("between our folders") {
+    CHECK(found("daemon/engine/screen.hpp", "\"store/journal.hpp\"") == 1);
+    CHECK(found("daemon/store/reader.cpp", "\"app/daemon.hpp\"") == 1);
+    CHECK(found("daemon/base/time.hpp", "\"domain/types.hpp\"") == 1);
+    CHECK(found("daemon/http/server.cpp", "\"store/writer.hpp\"") == 1);
+    CHECK(found("daemon/engine/screen.cpp", "\"screen.hpp\"") == 1);
+    CHECK(found("daemon/engine/screen.cpp", "\"support/builders.hpp\"") == 1);
+    CHECK(found("daemon/newfolder/thing.cpp", "\"base/time.hpp\"") == 1);
+  }
+  SUBCASE("into the models") {
+    CHECK(found("models/zone.cpp", "\"base/time.hpp\"") == 1);
+    CHECK(found("models/zone.cpp", "<thread>") == 1);
+    CHECK(found("models/zone.cpp", "<chrono>") == 1);
+    CHECK(found("models/zone.cpp", "<boost/math/tools/roots.hpp>") == 1);
+    CHECK(found("models/zone.cpp", "<fmt/core.h>") == 1);
+    CHECK(found("models/zone.cpp", "<unistd.h>") == 1);
+  }
+  SUBCASE("of libraries") {
+    CHECK(found("daemon/http/server.hpp", "<boost/beast/http.hpp>") == 1);
+    CHECK(found("daemon/engine/screen.hpp", "<fmt/core.h>") == 1);
+    CHECK(found("daemon/engine/screen.cpp", "<sqlite3.h>") == 1);
+    CHECK(found("daemon/mqtt/second.cpp", "<mqtt/async_client.h>") == 1);
+    CHECK(found("daemon/engine/screen.cpp", "<unheard/of.hpp>") == 1);
+    CHECK(found("daemon/base/ids.hpp", "<unistd.h>") == 1);
+  }
+}
+
+TEST_CASE("includes along the table are let through") {
+  const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
+  const Tree tree{
+      {"daemon/engine/screen.cpp", "#include \"engine/screen.hpp\"\n#include \"models/zone.hpp\"\n"},
+      {"daemon/main.cpp", "#include \"engine/engine.hpp\"\n#include <csignal>\n"},
+      {"daemon/store/journal.cpp", "#include <sqlite3.h>\n#include <unistd.h>\n"},
+      {"daemon/base/log.hpp", "#include <fmt/core.h>\n"}};
+  CHECK(joined(wrong_includes(tree, table)) == "");
+}
+
+TEST_CASE("a line of the table that is not understood is an error") {
+  CHECK_THROWS_AS((void)read_include_table("folder engine base"), std::runtime_error);
+  CHECK_THROWS_AS((void)read_include_table("arrow engine: base"), std::runtime_error);
+}
+
+}  // namespace dryclock::rules

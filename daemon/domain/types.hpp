@@ -30,6 +30,7 @@ enum class RowKind : std::uint8_t {
   event,       // what the installer did: the payload is the event's JSON
   started,     // the daemon started; the payload tells its version
   clock_step,  // the wall clock moved against steady time; the payload tells by how much
+  tick,        // nothing came for a while: time passed (so that silence, too, is in the journal)
 };
 
 struct JournalRow {

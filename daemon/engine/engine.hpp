@@ -34,6 +34,9 @@ class Engine {
   [[nodiscard]] Board board() const;
   // One minute points of a bay's air, as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
+  // What a piece held from lay to now, a point every ten minutes, integrated anew from the bay's minutes.
+  // Problem: no such piece.
+  [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece) const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 

@@ -1,0 +1,367 @@
+#include "app/app.hpp"
+
+#include <boost/asio/io_context.hpp>
+#include <boost/asio/post.hpp>
+#include <boost/asio/signal_set.hpp>
+#include <charconv>
+#include <chrono>
+#include <csignal>
+#include <thread>
+
+#include "app/channels.hpp"
+#include "app/clock_watch.hpp"
+#include "app/core.hpp"
+#include "app/every.hpp"
+#include "app/startup.hpp"
+#include "app/systemd.hpp"
+#include "app/version.hpp"
+#include "app/watch.hpp"
+#include "base/clock.hpp"
+#include "base/local_time.hpp"
+#include "base/log.hpp"
+#include "compute/outlook.hpp"
+#include "compute/pool.hpp"
+#include "http/server.hpp"
+#include "ingest/event_json.hpp"
+#include "mqtt/client.hpp"
+#include "notify/notifier.hpp"
+#include "page/assets.hpp"
+#include "store/reader.hpp"
+#include "store/writer.hpp"
+
+namespace dryclock::app {
+namespace {
+
+namespace asio = boost::asio;
+
+constexpr Millis journal_cap{20'000};  // the broker's thread waits this long for the disk, then asks again
+constexpr Millis publish_cap{10'000};
+constexpr Millis quiet{30'000};  // without a row for this long, a tick row says that time passed
+
+// The parts as the server wants to show them, and the mapping's topics, once each.
+std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings) {
+  std::vector<std::string> topics{mqtt::dropped_topic};
+  for (const SensorMapping& mapping : mappings) {
+    topics.push_back(mapping.topic);
+  }
+  std::ranges::sort(topics);
+  topics.erase(std::unique(topics.begin(), topics.end()), topics.end());
+  return topics;
+}
+
+}  // namespace
+
+// Members in the order in which they start; the destructor stops what still runs in the reverse order.
+struct App::Parts {
+  explicit Parts(Config given);
+  ~Parts() { stop(); }
+
+  [[nodiscard]] Result<void> start();
+  void stop();
+
+  void on_rows(std::vector<JournalRow> rows);
+  void look_at_clock();
+  [[nodiscard]] bool on_message(const RawMessage& message);
+  void append_own(RowKind kind, std::string payload);
+  void look_ahead(OutlookTask task);
+  [[nodiscard]] http::Services services();
+  [[nodiscard]] http::Health health() const;
+  [[nodiscard]] Result<void> start_notify();
+
+  // Hands work to the core thread; any thread.
+  void post(std::function<void()> work) { asio::post(io, std::move(work)); }
+
+  Config config;
+  SystemClock clock;
+  Time started = clock.now();
+  asio::io_context io{1};
+  std::unique_ptr<store::Writer> writer;
+  std::optional<store::Reader> reader;  // the core thread's
+  std::optional<store::Reader> outbox;  // the notify thread's
+  Core core;
+  Watch watch;
+  ClockWatch clock_watch;
+  std::optional<compute::Pool> pool;
+  std::unique_ptr<http::Server> server;
+  std::unique_ptr<mqtt::Client> client;
+  std::unique_ptr<notify::Notifier> notifier;
+  asio::signal_set signals{io};
+  std::vector<std::unique_ptr<Every>> timers;
+  std::chrono::steady_clock::time_point last_row{};
+  std::string local_zone;
+  bool stopped = false;
+};
+
+App::Parts::Parts(Config given)
+    : config(std::move(given)),
+      core(config.setup, config.clock, Publisher{config.notify},
+           {.commit = [this](Effects effects) { writer->commit(std::move(effects)); },
+            .append =
+                [this](store::Entry entry, store::AppendDone done) {
+                  writer->append_async(std::move(entry),
+                                       [this, done = std::move(done)](const auto& appended) {
+                                         post([done, appended] { done(appended); });
+                                       });
+                },
+            .look_ahead = [this](OutlookTask task) { look_ahead(std::move(task)); },
+            .board_changed =
+                [this] {
+                  if (server) {
+                    server->board_changed();
+                  }
+                }}),
+      watch(core, config.store.path) {}
+
+void App::Parts::on_rows(std::vector<JournalRow> rows) {
+  last_row = std::chrono::steady_clock::now();
+  for (JournalRow& row : rows) {
+    core.take(std::move(row));
+  }
+  core.settle();
+}
+
+void App::Parts::append_own(RowKind kind, std::string payload) {
+  store::Entry entry{kind, {}, {}};
+  entry.message.payload = std::move(payload);
+  entry.message.received_at = clock.now();
+  writer->append_async(std::move(entry), [](const Result<store::Appended>&) {});
+}
+
+// The wall clock against steady time, and whether anything came lately.
+void App::Parts::look_at_clock() {
+  const auto steady = std::chrono::steady_clock::now();
+  if (const auto moved = clock_watch.look(clock.now(), steady)) {
+    log::warning("the clock moved by {} ms", moved->count());
+    append_own(RowKind::clock_step, fmt::format(R"({{"moved_ms":{}}})", moved->count()));
+  }
+  if (config.clock == ClockSource::system && steady - last_row > quiet) {
+    append_own(RowKind::tick, {});
+  }
+}
+
+// On the MQTT library's thread: true once the message is on disk.
+bool App::Parts::on_message(const RawMessage& message) {
+  if (message.topic == mqtt::dropped_topic) {
+    std::uint64_t total = 0;
+    const auto& text = message.payload;
+    if (std::from_chars(text.data(), text.data() + text.size(), total).ec == std::errc{}) {
+      post([this, total] { watch.broker_dropped(total); });
+    }
+    return true;
+  }
+  const auto appended = writer->append({RowKind::message, message, {}}, journal_cap);
+  if (!appended) {
+    log::error("journal: {}", to_string(appended.error()));
+  }
+  return appended.has_value();
+}
+
+void App::Parts::look_ahead(OutlookTask task) {
+  if (pool) {
+    pool->submit([task = std::move(task)]() mutable { return compute::answer(std::move(task)); },
+                 [this](const OutlookAnswer& answer) { core.take(answer); });
+  }
+}
+
+http::Health App::Parts::health() const {
+  const auto store = writer->health();
+  const bool broker = client && client->connected();
+  return {version,
+          started,
+          {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
+           {"broker", broker,
+            fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
+                        config.mqtt.port)}}};
+}
+
+http::Services App::Parts::services() {
+  return {.now = [this] { return core.now(clock.now()); },
+          .site =
+              [this] {
+                return http::Site{config.site.name, local_zone, std::string{name_of(config.site.dialect)},
+                                  std::string{name_of(config.site.temperature)}};
+              },
+          .board =
+              [this] {
+                Board board = core.engine().board();
+                board.now = core.now(clock.now());
+                return board;
+              },
+          .catalogue = [this] { return core.setup().catalogue; },
+          .health = [this] { return health(); },
+          .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
+          .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
+          .events = [this](VehicleId vehicle) { return core.events(vehicle); },
+          .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
+          .submit =
+              [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
+                core.submit(json, clock.now(), answer);
+              }};
+}
+
+Result<void> App::Parts::start_notify() {
+  auto opened = store::Reader::open(config.store.path);
+  if (!opened) {
+    return opened.error();
+  }
+  outbox = std::move(*opened);
+  auto channels = make_channels(config.notify, [this] { return clock.now(); });
+  channels["mqtt"] = [this](const Outgoing& message) { return client->publish(message, publish_cap); };
+  std::vector<std::string> names;
+  for (const auto& [name, deliver] : channels) {
+    names.push_back(name);
+  }
+  writer->keep_channels(names);
+  notifier = std::make_unique<notify::Notifier>(
+      std::move(channels),
+      notify::Outbox{
+          [this](const std::string& channel, std::size_t limit) { return outbox->pending(channel, limit); },
+          [this](OutboxMark mark) { writer->mark(std::move(mark)); }},
+      [this] { return clock.now(); });
+  return {};
+}
+
+Result<void> App::Parts::start() {
+  const auto zone = LocalZone::find(config.site.time_zone);
+  if (!zone) {
+    return zone.error();
+  }
+  local_zone = zone->name();
+
+  auto opened = store::Writer::open(
+      {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
+      this_session(started),
+      {.on_rows =
+           [this](std::vector<JournalRow> rows) {
+             post([this, rows = std::move(rows)]() mutable { on_rows(std::move(rows)); });
+           },
+       .on_outbox =
+           [this] {
+             post([this] {
+               if (notifier) {
+                 notifier->wake();
+               }
+             });
+           },
+       .on_health = [this](store::StoreHealth told) { post([this, told] { watch.store_health(told); }); }});
+  if (!opened) {
+    return opened.error();
+  }
+  writer = std::move(*opened);
+  auto read = store::Reader::open(config.store.path);
+  if (!read) {
+    return read.error();
+  }
+  reader = std::move(*read);
+
+  const auto replayed = replay_journal(core, *reader);
+  if (!replayed) {
+    return replayed.error();
+  }
+  log::info("replayed {} rows, {} of them not committed before; the journal ends at row {}", replayed->rows,
+            replayed->recovered, replayed->last);
+  append_own(RowKind::started, fmt::format(R"({{"version":"{}"}})", version));
+
+  pool.emplace([this](std::function<void()> work) { post(std::move(work)); });
+  client = std::make_unique<mqtt::Client>(
+      to_options(config.mqtt), topics_of(config.setup.mappings),
+      mqtt::Hooks{[this] { return clock.now(); },
+                  [this](const RawMessage& message) { return on_message(message); },
+                  [this](bool connected) {
+                    log::info("broker {}", connected ? "connected" : "lost");
+                    if (connected) {
+                      notifier->post([this] {
+                        if (const auto told = client->announce(publish_cap); !told) {
+                          log::warning("status: {}", to_string(told.error()));
+                        }
+                      });
+                      notifier->retry_now("mqtt");
+                    }
+                  }});
+  if (const auto ready = start_notify(); !ready) {
+    return ready.error();
+  }
+  auto access = read_access(config.http);
+  if (!access) {
+    return access.error();
+  }
+  server = std::make_unique<http::Server>(io,
+                                          http::Options{.address = config.http.address,
+                                                        .port = config.http.port,
+                                                        .hosts = config.http.hosts,
+                                                        .access = std::move(*access)},
+                                          services(), page::assets());
+  if (const auto listening = server->start(); !listening) {
+    return listening.error();
+  }
+  notifier->start();
+  if (const auto connecting = client->start(); !connecting) {
+    return connecting.error();
+  }
+
+  last_row = std::chrono::steady_clock::now();
+  using namespace std::chrono_literals;
+  const auto every = [this](Millis interval, std::function<void()> work) {
+    timers.push_back(std::make_unique<Every>(io, interval, std::move(work)));
+  };
+  every(1s, [this] { look_at_clock(); });
+  every(5s, [this] { core.publish_vehicles(); });
+  every(10min, [this] { watch.look_at_disk(*reader); });
+  every(24h, [this] { writer->tidy(); });
+  if (const auto interval = watchdog_interval()) {
+    every(*interval, [] { tell_alive(); });
+  }
+  watch.look_at_disk(*reader);
+  core.settle();
+
+  signals.add(SIGINT);
+  signals.add(SIGTERM);
+  signals.async_wait([this](const auto& error, int) {
+    if (!error) {
+      stop();
+      io.stop();
+    }
+  });
+  log::info("dryclockd {} serves http://{}:{}", version, config.http.address, server->port());
+  tell_ready(fmt::format("http://{}:{}", config.http.address, server->port()));
+  return {};
+}
+
+void App::Parts::stop() {
+  if (std::exchange(stopped, true)) {
+    return;
+  }
+  tell_stopping();
+  timers.clear();
+  if (server) {
+    server->stop();
+  }
+  if (notifier) {
+    notifier->stop();
+  }
+  if (client) {
+    client->stop(Millis{3'000});
+  }
+  if (pool) {
+    pool->stop();
+  }
+  if (writer) {
+    writer->stop();
+  }
+}
+
+App::App(Config config) : parts_(std::make_unique<Parts>(std::move(config))) {}
+
+App::~App() = default;
+
+int App::run() {
+  if (const auto started = parts_->start(); !started) {
+    log::error("cannot start: {}", to_string(started.error()));
+    return 1;
+  }
+  parts_->io.run();
+  log::info("stopped");
+  return 0;
+}
+
+}  // namespace dryclock::app

@@ -1,0 +1,64 @@
+#include "app/channels.hpp"
+
+#include <fstream>
+
+namespace dryclock::app {
+
+mqtt::Options to_options(const MqttSettings& settings) {
+  return {.host = settings.host,
+          .port = settings.port,
+          .client_id = settings.client_id,
+          .base = settings.base,
+          .user = settings.user,
+          .password_file = settings.password_file,
+          .tls = settings.tls,
+          .ca_file = settings.ca_file,
+          .keep_alive = settings.keep_alive};
+}
+
+std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
+                                                     const std::function<Time()>& now) {
+  std::map<std::string, notify::Deliver> made;
+  for (const NotifyChannel& channel : channels) {
+    switch (channel.kind) {
+      case NotifyKind::webhook:
+        made[channel.name] =
+            notify::make_deliver(notify::Webhook{.url = channel.url, .secret_file = channel.secret_file});
+        break;
+      case NotifyKind::mail:
+        made[channel.name] = notify::make_deliver(notify::Mail{.url = channel.url,
+                                                               .user = channel.user,
+                                                               .secret_file = channel.secret_file,
+                                                               .from = channel.from,
+                                                               .to = channel.to},
+                                                  now);
+        break;
+      case NotifyKind::command:
+        made[channel.name] = notify::make_deliver(notify::Command{.arguments = channel.command});
+        break;
+    }
+  }
+  return made;
+}
+
+Result<http::Access> read_access(const HttpSettings& settings) {
+  http::Access access;
+  if (settings.token_file.empty()) {
+    return access;
+  }
+  std::ifstream file{settings.token_file};
+  constexpr std::string_view read_only = "read-only ";
+  for (std::string line; std::getline(file, line);) {
+    const bool reader = line.starts_with(read_only);
+    const std::string token = reader ? line.substr(read_only.size()) : line;
+    if (!token.empty() && !token.starts_with('#')) {
+      access.tokens.push_back({http::sha256_hex(token), reader});
+    }
+  }
+  if (access.tokens.empty()) {
+    return Problem{"cannot be read, or holds no token", settings.token_file.string()};
+  }
+  return access;
+}
+
+}  // namespace dryclock::app

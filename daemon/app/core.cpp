@@ -1,0 +1,131 @@
+#include "app/core.hpp"
+
+#include <algorithm>
+
+#include "ingest/decode.hpp"
+#include "ingest/event_json.hpp"
+
+namespace dryclock::app {
+
+Core::Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports)
+    : setup_(std::move(setup)),
+      clock_(clock),
+      publisher_(std::move(publisher)),
+      ports_(std::move(ports)),
+      engine_(setup_) {
+  thread_.adopt();
+}
+
+Effects Core::apply(JournalRow& row) {
+  thread_.check();
+  if (clock_ == ClockSource::messages) {
+    row.message.received_at = now_;
+  }
+  Decoded decoded = ingest::decode(row, setup_.mappings);
+  if (clock_ == ClockSource::messages) {
+    for (const Reading& reading : decoded.readings) {
+      row.message.received_at =
+          reading.source_time ? std::max(row.message.received_at, reading.at) : row.message.received_at;
+    }
+    if (decoded.event) {
+      row.message.received_at = std::max(row.message.received_at, decoded.event->at);
+      decoded.event->entered = row.message.received_at;
+    }
+  }
+  now_ = std::max(now_, row.message.received_at);
+  Effects effects = engine_.apply(row, decoded);
+  if (decoded.event && !decoded.event->key.empty()) {
+    seq_by_key_.emplace(decoded.event->key, row.seq);
+  }
+  return effects;
+}
+
+void Core::replay(JournalRow row) {
+  (void)apply(row);
+}
+
+void Core::take(JournalRow row) {
+  Effects effects = apply(row);
+  if (row.kind == RowKind::event && !effects.rejects.empty()) {
+    refused_[row.seq] = effects.rejects.front().reject.detail;
+  }
+  commit(std::move(effects));
+}
+
+void Core::settle() {
+  for (OutlookTask& task : engine_.outlook_tasks()) {
+    ports_.look_ahead(std::move(task));
+  }
+  ports_.board_changed();
+}
+
+void Core::commit(Effects effects) {
+  auto messages = publisher_.alerts(effects.alerts);
+  std::move(messages.begin(), messages.end(), std::back_inserter(effects.outgoing));
+  ports_.commit(std::move(effects));
+}
+
+void Core::publish_vehicles() {
+  thread_.check();
+  Effects effects;
+  effects.outgoing = publisher_.vehicles(engine_.board().vehicles);
+  if (!effects.outgoing.empty()) {
+    ports_.commit(std::move(effects));
+  }
+}
+
+Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time to) const {
+  if (std::ranges::none_of(setup_.bays, [&](const BaySetup& one) { return one.name == bay; })) {
+    return Problem{"no bay '" + bay + "'", {}};
+  }
+  return engine_.air(bay, from, to);
+}
+
+std::vector<std::string> Core::events(VehicleId vehicle) const {
+  std::vector<std::string> lines;
+  for (const Event& event : engine_.events(vehicle)) {
+    lines.push_back(ingest::to_json(event));
+  }
+  return lines;
+}
+
+http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
+  for (const Event& event : engine_.events(0)) {
+    if (event.seq == seq) {
+      return http::Accepted{seq, ingest::to_json(event), repeated};
+    }
+  }
+  return http::Refused{409, {"this event was sent before, and could not be applied", "/key"}};
+}
+
+void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
+  thread_.check();
+  auto event = ingest::parse_event(json, now(wall));
+  if (!event) {
+    return answer(http::Refused{400, event.error()});
+  }
+  if (clock_ == ClockSource::messages) {
+    event->entered = std::max(event->entered, event->at);
+  }
+  // A repeated send must get the first one's answer, also where it could not be applied a second time.
+  if (const auto known = seq_by_key_.find(event->key); known != seq_by_key_.end()) {
+    return answer(accepted(known->second, true));
+  }
+  if (const auto possible = engine_.check(*event); !possible) {
+    return answer(http::Refused{409, possible.error()});
+  }
+  store::Entry entry{RowKind::event, {}, event->key};
+  entry.message.payload = ingest::to_json(*event);
+  entry.message.received_at = event->entered;
+  ports_.append(std::move(entry), [this, answer](const Result<store::Appended>& appended) {
+    if (!appended) {
+      return answer(http::Refused{503, appended.error()});
+    }
+    if (const auto refused = refused_.extract(appended->seq); !refused.empty()) {
+      return answer(http::Refused{409, {refused.mapped(), {}}});
+    }
+    return answer(accepted(appended->seq, appended->repeated));
+  });
+}
+
+}  // namespace dryclock::app

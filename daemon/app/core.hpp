@@ -1,0 +1,75 @@
+// Stages 3 to 8 on the core thread: rows from the journal go through decoder and engine, and what follows
+// from them goes to the writer. Also the engine's door for the page and the client.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "app/publisher.hpp"
+#include "base/thread_owner.hpp"
+#include "config/config.hpp"
+#include "domain/outlook.hpp"
+#include "engine/engine.hpp"
+#include "http/services.hpp"
+#include "store/writer.hpp"
+
+namespace dryclock::app {
+
+// What the core asks of the rest; all return at once.
+struct CorePorts {
+  std::function<void(Effects)> commit;
+  // `done` comes back on the core thread, after rows() had the row.
+  std::function<void(store::Entry, store::AppendDone done)> append;
+  std::function<void(OutlookTask)> look_ahead;
+  std::function<void()> board_changed;
+};
+
+class Core {
+ public:
+  Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports);
+
+  // At start, before any row: alerts that were open then.
+  void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
+  // A row whose effects are committed already: the engine takes it, nothing is written.
+  void replay(JournalRow row);
+  // A row made durable just now, or one whose effects a crash has kept from being committed.
+  void take(JournalRow row);
+  // After some take(): asks for outlooks that are due.
+  void settle();
+
+  void take(const OutlookAnswer& answer);
+  void submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer);
+  // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
+  void raise(AlertRule rule, const std::string& subject, const std::string& text, const std::string& advice);
+  void clear(AlertRule rule, const std::string& subject);
+  // Vehicles whose message changed go to the outbox.
+  void publish_vehicles();
+
+  // The time that the engine lives in: `wall`, or the newest that a message told.
+  [[nodiscard]] Time now(Time wall) const { return clock_ == ClockSource::system ? wall : now_; }
+  // (from, to]. Problem: no such bay.
+  [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
+  // As JSON, in journal order; 0: of all vehicles.
+  [[nodiscard]] std::vector<std::string> events(VehicleId vehicle) const;
+  [[nodiscard]] const engine::Engine& engine() const { return engine_; }
+  [[nodiscard]] const Setup& setup() const { return setup_; }
+
+ private:
+  [[nodiscard]] Effects apply(JournalRow& row);
+  void commit(Effects effects);
+  [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
+
+  ThreadOwner thread_{"core"};
+  Setup setup_;
+  ClockSource clock_;
+  Publisher publisher_;
+  CorePorts ports_;
+  engine::Engine engine_;
+  Time now_{};
+  std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
+  std::map<Seq, std::string> refused_;  // events that could not be applied any more, until they are answered
+};
+
+}  // namespace dryclock::app

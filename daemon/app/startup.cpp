@@ -1,0 +1,110 @@
+#include "app/startup.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <set>
+
+#include "app/version.hpp"
+#include "ingest/decode.hpp"
+
+namespace dryclock::app {
+namespace {
+
+constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
+constexpr std::size_t batch = 4096;
+
+// When the oldest vehicle arrived that no release followed; absent: none is in the shop.
+std::optional<Time> oldest_arrival(const std::vector<JournalRow>& events) {
+  std::map<VehicleId, Time> here;
+  std::set<Seq> superseded;
+  std::map<Seq, VehicleId> releases;
+  for (const JournalRow& row : events) {
+    const auto event = ingest::decode(row, {}).event;
+    if (!event) {
+      continue;
+    }
+    if (std::holds_alternative<VehicleIn>(event->detail)) {
+      here[row.seq] = std::min(event->at, row.message.received_at);
+    } else if (const auto* released = std::get_if<Released>(&event->detail)) {
+      releases[row.seq] = released->vehicle;
+    } else if (const auto* gone = std::get_if<Superseded>(&event->detail)) {
+      superseded.insert(gone->event);
+    }
+  }
+  for (const auto& [seq, vehicle] : releases) {
+    if (!superseded.contains(seq)) {
+      here.erase(vehicle);
+    }
+  }
+  const auto oldest = std::ranges::min_element(here, {}, [](const auto& entry) { return entry.second; });
+  return oldest == here.end() ? std::nullopt : std::optional{oldest->second};
+}
+
+}  // namespace
+
+store::Session this_session(Time now) {
+  store::Session session;
+  std::ifstream{"/proc/sys/kernel/random/boot_id"} >> session.boot_id;
+  session.version = version;
+  session.clock_state =
+      std::filesystem::exists("/run/systemd/timesync/synchronized") ? "synchronized" : "unknown";
+  session.started = now;
+  return session;
+}
+
+Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
+  const auto events = reader.rows_of(RowKind::event);
+  const auto extent = reader.extent();
+  const auto applied = reader.applied();
+  for (const Problem* problem : {events ? nullptr : &events.error(), extent ? nullptr : &extent.error(),
+                                 applied ? nullptr : &applied.error()}) {
+    if (problem != nullptr) {
+      return *problem;
+    }
+  }
+  const auto arrival = oldest_arrival(*events);
+  const Time from = (arrival ? *arrival : extent->last_at) - lead;
+  const auto first = reader.first_seq_at_or_after(from);
+  if (!first) {
+    return first.error();
+  }
+  // A row that was never committed is never skipped.
+  const Seq window = std::min(*first, *applied + 1);
+  auto open = reader.alerts_open_at(from);
+  if (!open) {
+    return open.error();
+  }
+  core.seed(std::move(*open));
+
+  Replayed done{extent->last, 0, 0};
+  for (const JournalRow& row : *events) {
+    if (row.seq < window) {
+      core.replay(row);
+      ++done.rows;
+    }
+  }
+  for (Seq next = window; next <= extent->last;) {
+    auto rows = reader.rows(next, batch);
+    if (!rows) {
+      return rows.error();
+    }
+    if (rows->empty()) {
+      break;
+    }
+    next = rows->back().seq + 1;
+    for (JournalRow& row : *rows) {
+      ++done.rows;
+      if (row.seq <= *applied) {
+        core.replay(std::move(row));
+      } else {
+        ++done.recovered;
+        core.take(std::move(row));
+      }
+    }
+  }
+  return done;
+}
+
+}  // namespace dryclock::app

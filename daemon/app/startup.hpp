@@ -1,0 +1,25 @@
+// From the journal to the state: which rows a start has to replay, and the replay itself.
+#pragma once
+
+#include "app/core.hpp"
+#include "base/result.hpp"
+#include "store/reader.hpp"
+#include "store/writer.hpp"
+
+namespace dryclock::app {
+
+// What this start is: kernel boot, version, whether the clock can be believed.
+[[nodiscard]] store::Session this_session(Time now);
+
+struct Replayed {
+  Seq last = 0;               // the last row in the journal
+  std::size_t rows = 0;       // replayed, events from before the window included
+  std::size_t recovered = 0;  // of these, rows whose effects a crash had kept from being committed
+};
+
+// Every event there is, and every other row from a day before the arrival of the oldest vehicle that is not
+// yet released: the screen's memory and the bay's air are shorter than that day. Problem: the database cannot
+// be read.
+[[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
+
+}  // namespace dryclock::app

@@ -1,0 +1,7 @@
+#pragma once
+
+namespace dryclock::app {
+
+inline constexpr const char* version = DRYCLOCK_VERSION;
+
+}  // namespace dryclock::app

@@ -1,0 +1,60 @@
+// dryclockd: reads its configuration, then runs until it is told to stop.
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <filesystem>
+
+#include "app/app.hpp"
+#include "app/systemd.hpp"
+#include "app/version.hpp"
+#include "base/log.hpp"
+#include "config/config_error.hpp"
+#include "config/load_config.hpp"
+#include "config/shipped_files.hpp"
+
+namespace {
+
+constexpr int exit_config = 78;  // EX_CONFIG of sysexits.h
+constexpr int exit_software = 70;
+
+int run(int argc, char** argv) {
+  CLI::App line{"dryclockd watches vehicles dry after film has been laid on them.", "dryclockd"};
+  std::filesystem::path file = "/etc/dryclock/dryclock.toml";
+  std::string shipped;
+  bool check_only = false;
+  line.add_option("-c,--config", file, "the configuration file")->capture_default_str();
+  line.add_option("--config-dir", shipped, "where the catalogue files that come with dryclock are");
+  line.add_flag("--check", check_only, "say whether the configuration is sound, and end");
+  line.set_version_flag("--version", dryclock::app::version);
+  CLI11_PARSE(line, argc, argv);
+
+  try {
+    const auto catalogue = dryclock::find_shipped_files(shipped);
+    if (!catalogue) {
+      std::fprintf(stderr, "%s\n", to_string(catalogue.error()).c_str());
+      return exit_config;
+    }
+    dryclock::Config config = dryclock::load_config(file, *catalogue);
+    if (check_only) {
+      std::printf("%s is sound\n", file.c_str());
+      return 0;
+    }
+    dryclock::log::start(config.log_level, dryclock::app::under_systemd());
+    return dryclock::app::App{std::move(config)}.run();
+  } catch (const dryclock::ConfigError& error) {
+    std::fprintf(stderr, "%s\n", error.what());
+    std::fprintf(stderr, "%zu mistakes in the configuration; nothing was started\n", error.problems().size());
+    return exit_config;
+  }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (const std::exception& error) {
+    std::fprintf(stderr, "dryclockd: %s\n", error.what());
+    return exit_software;
+  }
+}

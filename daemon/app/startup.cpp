@@ -58,11 +58,8 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   const auto events = reader.rows_of(RowKind::event);
   const auto extent = reader.extent();
   const auto applied = reader.applied();
-  for (const Problem* problem : {events ? nullptr : &events.error(), extent ? nullptr : &extent.error(),
-                                 applied ? nullptr : &applied.error()}) {
-    if (problem != nullptr) {
-      return *problem;
-    }
+  if (!events || !extent || !applied) {
+    return !events ? events.error() : !extent ? extent.error() : applied.error();
   }
   const auto arrival = oldest_arrival(*events);
   const Time from = (arrival ? *arrival : extent->last_at) - lead;

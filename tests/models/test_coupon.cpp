@@ -13,8 +13,8 @@ namespace {
 
 constexpr double air_layer = 461.5 * 294.15 / 2.3e-3;
 
-// A day of weighings every quarter of an hour, the loss by hand: A (p_sat - p_air)/R, f(T) = exp(-E/R_g (1/T -
-// 1/T_21)), after a transient that the film's storage makes at the start.
+// A day of weighings every quarter of an hour, the loss by hand: A (p_sat - p_air)/R, f(T) = exp(-E/R_g (1/T
+// - 1/T_21)), after a transient that the film's storage makes at the start.
 CouponTest day(double resistance, double celsius, double humidity, double swing_k = 0.0) {
   CouponTest test;
   double grams = 812.40;

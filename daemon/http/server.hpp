@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "http/access.hpp"
 #include "http/asset.hpp"
 #include "http/services.hpp"
 
@@ -18,21 +19,9 @@ class io_context;
 
 namespace dryclock::http {
 
-struct Token {
-  std::string sha256;      // of the token's characters, 64 hexadecimal digits: the token itself is not kept
-  bool read_only = false;  // for a wall screen
-};
-
-// Who may ask. On loopback nobody needs a token unless told so; a server that listens beyond loopback needs
-// one always.
-struct Access {
-  bool require_token = false;
-  std::vector<Token> tokens;
-};
-
 struct Options {
   std::string address = "127.0.0.1";  // numeric, IPv4 or IPv6
-  std::uint16_t port = 8040;          // 0: a free one
+  std::uint16_t port = 8077;          // 0: a free one
   std::vector<std::string> hosts;     // names besides loopback's and `address` by which it may be called
   Access access;
   std::size_t body_limit = 64 * 1024;  // bytes
@@ -48,7 +37,8 @@ struct Options {
 class Server {
  public:
   // `assets` must live as long as the server.
-  Server(boost::asio::io_context& io, Options options, Services services, std::span<const Asset> assets);
+  Server(boost::asio::io_context& io, const Options& options, Services services,
+         std::span<const Asset> assets);
   ~Server();  // stops
 
   // Listens and begins to accept. Problem: the address cannot be used; beyond loopback without a token.

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <functional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -45,7 +46,10 @@ struct Refused {
   Problem problem;   // `where`: the field, as a JSON pointer
 };
 using SubmitAnswer = Result<Accepted, Refused>;
-[[noreturn]] void throw_exception_from_error(const Refused& refused, const boost::source_location&);
+// Called by Result::value() on a refusal: a bug in the caller, who had to ask first.
+[[noreturn]] inline void throw_exception_from_error(const Refused& refused, const boost::source_location&) {
+  throw std::runtime_error(to_string(refused.problem));
+}
 
 struct Services {
   std::function<Time()> now;

@@ -1,0 +1,90 @@
+#include "http/message.hpp"
+
+#include <algorithm>
+
+#include "http/json_writer.hpp"
+
+namespace dryclock::http {
+
+std::string_view Request::header(std::string_view name) const {
+  const auto found =
+      std::find_if(headers.begin(), headers.end(), [&](const auto& header) { return header.first == name; });
+  return found == headers.end() ? std::string_view{} : std::string_view{found->second};
+}
+
+std::size_t Request::count(std::string_view name) const {
+  return static_cast<std::size_t>(std::count_if(headers.begin(), headers.end(),
+                                                [&](const auto& header) { return header.first == name; }));
+}
+
+std::string_view reason_phrase(int status) {
+  switch (status) {
+    case 200:
+      return "OK";
+    case 201:
+      return "Created";
+    case 303:
+      return "See Other";
+    case 304:
+      return "Not Modified";
+    case 400:
+      return "Bad Request";
+    case 401:
+      return "Unauthorized";
+    case 403:
+      return "Forbidden";
+    case 404:
+      return "Not Found";
+    case 405:
+      return "Method Not Allowed";
+    case 409:
+      return "Conflict";
+    case 413:
+      return "Content Too Large";
+    case 415:
+      return "Unsupported Media Type";
+    case 421:
+      return "Misdirected Request";
+    case 429:
+      return "Too Many Requests";
+    case 431:
+      return "Request Header Fields Too Large";
+    case 500:
+      return "Internal Server Error";
+    case 501:
+      return "Not Implemented";
+    case 503:
+      return "Service Unavailable";
+    case 505:
+      return "HTTP Version Not Supported";
+    default:
+      return "Error";
+  }
+}
+
+Response problem_response(int status, const Problem& problem) {
+  JsonWriter json;
+  json.begin_object();
+  json.field("type", "about:blank");  // RFC 9457, 4.2.1: the status says what kind it is
+  json.field("title", reason_phrase(status));
+  json.field("status", status);
+  json.field("detail", problem.what);
+  if (!problem.where.empty()) {
+    json.field("where", problem.where);
+  }
+  json.end_object();
+  Response response;
+  response.status = status;
+  response.content_type = "application/problem+json";
+  response.body = std::move(json).text();
+  return response;
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower{text};
+  std::transform(lower.begin(), lower.end(), lower.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return lower;
+}
+
+}  // namespace dryclock::http

@@ -63,6 +63,17 @@ struct Surroundings {
   double absorbed_heat = 0.0;                                   // W/m2 on the panel: lamp, sun, heat gun
 };
 
+// The air at share x of the way from a to b. What is not measured at either end is not measured between; the
+// speed of the air holds for the whole way to b.
+[[nodiscard]] inline Surroundings between(const Surroundings& a, const Surroundings& b, double x) {
+  Surroundings c = b;
+  c.air = a.air + (b.air - a.air) * x;
+  c.humidity = a.humidity + (b.humidity - a.humidity) * x;
+  c.panel_c = a.panel_c + (b.panel_c - a.panel_c) * x;
+  c.absorbed_heat = a.absorbed_heat + (b.absorbed_heat - a.absorbed_heat) * x;
+  return c;
+}
+
 // Travels with every computed value to the page. Zero is good.
 enum Validity : std::uint8_t {
   valid = 0,

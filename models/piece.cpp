@@ -31,19 +31,6 @@ constexpr double change_per_step = 0.5;   // K, of air or panel
 constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
 
-double mix(double a, double b, double x) {
-  return a + (b - a) * x;
-}
-
-Surroundings mix(const Surroundings& a, const Surroundings& b, double x) {
-  Surroundings c = b;
-  c.air = Celsius{mix(a.air.value(), b.air.value(), x)};
-  c.humidity = Humidity{mix(a.humidity.value(), b.humidity.value(), x)};
-  c.panel_c = mix(a.panel_c, b.panel_c, x);  // not measured at either end: not measured between
-  c.absorbed_heat = mix(a.absorbed_heat, b.absorbed_heat, x);
-  return c;
-}
-
 // 1 below the threshold, 0 above it, blurred by a factor of two either way: what a trained eye resolves.
 double below(double water, double threshold) {
   const double steps = std::log(threshold / std::max(water, 1e-9)) / std::log(2.0);
@@ -143,7 +130,7 @@ Lanes Piece::State::bond(const Part& part) const {
 }
 
 void Piece::State::step(const Surroundings& from, const Surroundings& to, double seconds) {
-  const Surroundings half = mix(from, to, 0.5);
+  const Surroundings half = between(from, to, 0.5);
   const double before_c = panel.sheet_c;
   const double half_c = models::advance(panel, panel_thermal, from, half, Seconds{0.5 * seconds}).sheet_c;
   panel = models::advance(panel, panel_thermal, from, to, Seconds{seconds});
@@ -323,7 +310,7 @@ void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds du
   const auto steps = static_cast<int>(std::ceil(std::max({1.0, seconds / longest_step, wanted})));
   Surroundings left = start;
   for (int i = 1; i <= steps; ++i) {
-    const Surroundings right = mix(start, end, static_cast<double>(i) / steps);
+    const Surroundings right = between(start, end, static_cast<double>(i) / steps);
     s.step(left, right, seconds / steps);
     left = right;
   }

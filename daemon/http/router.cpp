@@ -120,16 +120,19 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
     answer(std::move(response));
   };
   try {
-    const auto target = parse_target(request.target);
-    if (!target) {
-      finish(bad_request(target.error()));
-    } else if (auto stopped = guard_.stop(request, *target, now)) {
+    const auto parsed = parse_target(request.target);
+    if (!parsed) {
+      finish(bad_request(parsed.error()));
+      return;
+    }
+    const Target& target = parsed.value();
+    if (auto stopped = guard_.stop(request, target, now)) {
       finish(std::move(*stopped));
     } else if (request.method == "POST" &&
-               target->segments == std::vector<std::string>{"api", "v1", "events"}) {
+               target.segments == std::vector<std::string>{"api", "v1", "events"}) {
       submit(request, finish);
     } else {
-      finish(find(request, *target, now));
+      finish(find(request, target, now));
     }
   } catch (const std::exception& error) {
     log::error("http: {} {}: {}", request.method, request.target, error.what());
@@ -244,11 +247,12 @@ Response Router::air(const std::string& bay, const Target& target) const {
   if (const auto unknown = unknown_parameter(target, {"from", "to", "every"})) {
     return bad_request(*unknown);
   }
-  const auto span = span_of(target, services_.now(), hours{24});
-  if (!span) {
-    return bad_request(span.error());
+  const auto asked = span_of(target, services_.now(), hours{24});
+  if (!asked) {
+    return bad_request(asked.error());
   }
-  auto every = std::max<std::int64_t>(1, (span->to - span->from) / minutes{1} / plot_points);
+  const Span span = asked.value();
+  auto every = std::max<std::int64_t>(1, (span.to - span.from) / minutes{1} / plot_points);
   if (const auto given = target.query.find("every"); given != target.query.end()) {
     const auto number = whole_number(given->second);
     if (!number || *number < 1 || *number > 24 * 60) {
@@ -256,18 +260,18 @@ Response Router::air(const std::string& bay, const Target& target) const {
     }
     every = *number;
   }
-  if ((span->to - span->from) / minutes{every} > most_points) {
+  if ((span.to - span.from) / minutes{every} > most_points) {
     return bad_request({"too many points for one answer: a shorter span, or a larger 'every'", "every"});
   }
-  const auto points = services_.air(bay, span->from, span->to);
+  const auto points = services_.air(bay, span.from, span.to);
   if (!points) {
     return problem_response(404, points.error());
   }
   JsonWriter json;
   json.begin_object();
   json.field("bay", bay);
-  json.field("from", span->from);
-  json.field("to", span->to);
+  json.field("from", span.from);
+  json.field("to", span.to);
   json.field("every", every);
   write_field(json, "points", thinned(points.value(), minutes{every}));
   json.end_object();
@@ -295,18 +299,19 @@ Response Router::alerts(const Target& target) const {
   if (const auto unknown = unknown_parameter(target, {"from", "to"})) {
     return bad_request(*unknown);
   }
-  const auto span = span_of(target, services_.now(), hours{7 * 24});
-  if (!span) {
-    return bad_request(span.error());
+  const auto asked = span_of(target, services_.now(), hours{7 * 24});
+  if (!asked) {
+    return bad_request(asked.error());
   }
-  const auto raised = services_.alert_history(span->from, span->to);
+  const Span span = asked.value();
+  const auto raised = services_.alert_history(span.from, span.to);
   if (!raised) {
     return problem_response(503, raised.error());
   }
   JsonWriter json;
   json.begin_object();
-  json.field("from", span->from);
-  json.field("to", span->to);
+  json.field("from", span.from);
+  json.field("to", span.to);
   write_field(json, "alerts", raised.value());
   json.end_object();
   return json_response(std::move(json).text());

@@ -15,7 +15,7 @@ struct Space {
   std::int64_t free_bytes = 0;      // of the file system, for an ordinary user
   double rows_per_day = 0.0;        // journal, over its whole extent; 0 while that is under an hour
   // At this rate; absent while the rate is unknown.
-  std::optional<double> years_left;
+  std::optional<double> years_left{};
 };
 
 // Problem: the file system cannot be asked.

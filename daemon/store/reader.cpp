@@ -1,0 +1,306 @@
+#include "store/reader.hpp"
+
+#include "store/columns.hpp"
+#include "store/schema.hpp"
+#include "store/sqlite.hpp"
+
+namespace dryclock::store {
+namespace {
+
+constexpr const char* journal_columns =
+    "SELECT seq, kind, received_ms, topic, payload, qos, flags FROM journal ";
+constexpr const char* alert_columns =
+    "SELECT id, rule, subject, level, raised_ms, cleared_ms, acknowledged_ms, text, advice FROM alert ";
+
+Time time_of(const Statement& row, int column) {
+  return from_unix_ms(row.integer(column));
+}
+
+std::optional<Time> optional_time_of(const Statement& row, int column) {
+  return row.is_null(column) ? std::nullopt : std::optional{time_of(row, column)};
+}
+
+template <class E>
+E enum_of(const Statement& row, int column) {
+  return static_cast<E>(row.integer(column));
+}
+
+JournalRow journal_row(const Statement& row) {
+  const auto flags = row.integer(6);
+  return {.seq = row.integer(0),
+          .kind = enum_of<RowKind>(row, 1),
+          .message = {.topic = row.text(3),
+                      .payload = row.text(4),
+                      .received_at = time_of(row, 2),
+                      .qos = static_cast<int>(row.integer(5)),
+                      .dup = (flags & journal_dup) != 0,
+                      .retained = (flags & journal_retained) != 0,
+                      .cut = (flags & journal_cut) != 0}};
+}
+
+ScreenedReading screened_reading(const Statement& row) {
+  const auto flags = row.integer(5);
+  return {.seq = row.integer(1),
+          .reading = {.sensor = row.text(6),
+                      .bay = row.text(8),
+                      .quantity = enum_of<Quantity>(row, 7),
+                      .at = time_of(row, 0),
+                      .source_time = (flags & reading_source_time) != 0,
+                      .raw = row.real(2),
+                      .value = row.real(3),
+                      .dup = (flags & reading_dup) != 0,
+                      .retained = (flags & reading_retained) != 0},
+          .verdict = enum_of<Verdict>(row, 4)};
+}
+
+AlertSummary alert(const Statement& row) {
+  return {.id = row.text(0),
+          .rule = enum_of<AlertRule>(row, 1),
+          .subject = row.text(2),
+          .level = enum_of<AlertLevel>(row, 3),
+          .raised = time_of(row, 4),
+          .cleared = optional_time_of(row, 5),
+          .acknowledged = optional_time_of(row, 6),
+          .text = row.text(7),
+          .advice = row.text(8)};
+}
+
+}  // namespace
+
+struct Reader::State {
+  explicit State(const std::filesystem::path& p) : path(p), connection(p, Connection::Access::read_only) {}
+
+  std::filesystem::path path;
+  Connection connection;
+
+  template <class Answer>
+  Result<Answer> ask(auto&& question) {
+    try {
+      return Answer{question()};
+    } catch (const SqlError& error) {
+      return Problem{error.what(), path.string()};
+    }
+  }
+
+  // All rows of a query, each through `make`.
+  template <class Row, class... Values>
+  Result<std::vector<Row>> all(const std::string& sql, Row (*make)(const Statement&),
+                               const Values&... values) {
+    return ask<std::vector<Row>>([&] {
+      std::vector<Row> rows;
+      Statement statement(connection, sql);
+      statement.with(values...);
+      while (statement.step()) {
+        rows.push_back(make(statement));
+      }
+      return rows;
+    });
+  }
+
+  template <class... Values>
+  Result<std::optional<JournalRow>> one_row(const std::string& condition, const Values&... values) {
+    return ask<std::optional<JournalRow>>([&]() -> std::optional<JournalRow> {
+      Statement statement(connection, journal_columns + condition);
+      if (!statement.with(values...).step()) {
+        return std::nullopt;
+      }
+      return journal_row(statement);
+    });
+  }
+
+  Seq first_in_stretch(Seq from, Seq to, std::int64_t at_ms);
+};
+
+Reader::Reader(std::unique_ptr<State> state) : state_(std::move(state)) {}
+Reader::Reader(Reader&&) noexcept = default;
+Reader& Reader::operator=(Reader&&) noexcept = default;
+Reader::~Reader() = default;
+
+Result<Reader> Reader::open(const std::filesystem::path& path) {
+  try {
+    auto state = std::make_unique<State>(path);
+    const bool ours = state->connection.integer("PRAGMA application_id") == application_id;
+    const auto version = state->connection.integer("PRAGMA user_version");
+    if (!ours || version != static_cast<std::int64_t>(schema_steps().size())) {
+      return Problem{ours ? "its schema is not this program's" : "this is not a dryclock database",
+                     path.string()};
+    }
+    return Reader(std::move(state));
+  } catch (const SqlError& error) {
+    return Problem{error.what(), path.string()};
+  }
+}
+
+Result<std::vector<JournalRow>> Reader::rows(Seq from, std::size_t limit) const {
+  return state_->all(std::string{journal_columns} + "WHERE seq >= ?1 ORDER BY seq LIMIT ?2", &journal_row,
+                     from, static_cast<std::int64_t>(limit));
+}
+
+Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind) const {
+  // "kind <> 0" lets the query use the partial index.
+  return state_->all(std::string{journal_columns} + "WHERE kind = ?1 AND kind <> 0 ORDER BY seq",
+                     &journal_row, code_of(kind));
+}
+
+Result<std::optional<JournalRow>> Reader::row(Seq seq) const {
+  return state_->one_row("WHERE seq = ?1", seq);
+}
+
+Result<std::optional<JournalRow>> Reader::row_by_key(const std::string& key) const {
+  return state_->one_row("WHERE key = ?1", key);
+}
+
+// Between two steps of the clock, times of receipt do not go backwards: bisect in [from, to].
+// Returns to + 1 where all are earlier.
+Seq Reader::State::first_in_stretch(Seq from, Seq to, std::int64_t at_ms) {
+  Statement received(connection, "SELECT received_ms FROM journal WHERE seq = ?1");
+  while (from <= to) {
+    const Seq middle = from + (to - from) / 2;
+    if (received.with(middle).first().value_or(0) < at_ms) {
+      from = middle + 1;
+    } else {
+      to = middle - 1;
+    }
+  }
+  return from;
+}
+
+Result<Seq> Reader::first_seq_at_or_after(Time at) const {
+  return state_->ask<Seq>([&]() -> Seq {
+    auto& connection = state_->connection;
+    const auto last = connection.integer("SELECT ifnull(max(seq), 0) FROM journal");
+    // The daemon's starts and clock steps cut the journal into stretches.
+    Statement cuts(connection, "SELECT seq FROM journal WHERE kind >= 2 AND kind <> 0 ORDER BY seq");
+    Seq from = 1;
+    while (from <= last) {
+      Seq next = last + 1;
+      while (next > last && cuts.step()) {
+        if (cuts.integer(0) > from) {
+          next = cuts.integer(0);
+        }
+      }
+      const Seq found = state_->first_in_stretch(from, next - 1, to_unix_ms(at));
+      if (found < next) {
+        return found;
+      }
+      from = next;
+    }
+    return last + 1;
+  });
+}
+
+Result<Extent> Reader::extent() const {
+  return state_->ask<Extent>([&]() -> Extent {
+    Statement ends(state_->connection,
+                   "SELECT seq, received_ms FROM journal WHERE seq IN ((SELECT min(seq) FROM journal), "
+                   "(SELECT max(seq) FROM journal)) ORDER BY seq");
+    Extent extent;
+    while (ends.step()) {
+      if (extent.first == 0) {
+        extent.first = ends.integer(0);
+        extent.first_at = time_of(ends, 1);
+      }
+      extent.last = ends.integer(0);
+      extent.last_at = time_of(ends, 1);
+    }
+    return extent;
+  });
+}
+
+Result<Seq> Reader::applied() const {
+  return state_->ask<Seq>(
+      [&] { return state_->connection.integer("SELECT value FROM meta WHERE name = 'applied_seq'"); });
+}
+
+Result<std::vector<ScreenedReading>> Reader::readings(const std::string& sensor, Quantity quantity, Time from,
+                                                      Time to) const {
+  return state_->all(
+      "SELECT at_ms, seq, raw, value, verdict, flags, sensor, quantity, bay FROM reading "
+      "JOIN series ON series.id = reading.series "
+      "WHERE sensor = ?1 AND quantity = ?2 AND at_ms > ?3 AND at_ms <= ?4 ORDER BY at_ms, seq",
+      &screened_reading, sensor, code_of(quantity), to_unix_ms(from), to_unix_ms(to));
+}
+
+Result<std::vector<RejectRow>> Reader::rejects(Seq from, std::size_t limit) const {
+  return state_->all<RejectRow>(
+      "SELECT seq, why, detail FROM reject WHERE seq >= ?1 ORDER BY seq LIMIT ?2",
+      [](const Statement& row) -> RejectRow {
+        return {.seq = row.integer(0),
+                .reject = {.why = enum_of<RejectReason>(row, 1), .detail = row.text(2)}};
+      },
+      from, static_cast<std::int64_t>(limit));
+}
+
+Result<std::vector<MilestoneRow>> Reader::milestones(PieceId piece) const {
+  return state_->all<MilestoneRow>(
+      "SELECT piece, which, announced_ms, probability FROM milestone WHERE piece = ?1 ORDER BY which",
+      [](const Statement& row) -> MilestoneRow {
+        return {.piece = row.integer(0),
+                .which = enum_of<models::Milestone>(row, 1),
+                .announced = optional_time_of(row, 2),
+                .probability = row.real(3)};
+      },
+      piece);
+}
+
+Result<std::vector<ReleaseRow>> Reader::releases() const {
+  return state_->all<ReleaseRow>("SELECT vehicle, announced_ms FROM release ORDER BY vehicle",
+                                 [](const Statement& row) -> ReleaseRow {
+                                   return {.vehicle = row.integer(0), .announced = optional_time_of(row, 1)};
+                                 });
+}
+
+Result<std::vector<AlertSummary>> Reader::alerts_open_at(Time at) const {
+  return state_->all(
+      std::string{alert_columns} +
+          "WHERE raised_ms <= ?1 AND (cleared_ms IS NULL OR cleared_ms > ?1) ORDER BY raised_ms, id",
+      &alert, to_unix_ms(at));
+}
+
+Result<std::vector<AlertSummary>> Reader::alerts_raised(Time from, Time to) const {
+  return state_->all(
+      std::string{alert_columns} + "WHERE raised_ms > ?1 AND raised_ms <= ?2 ORDER BY raised_ms DESC, id",
+      &alert, to_unix_ms(from), to_unix_ms(to));
+}
+
+Result<std::vector<GapRow>> Reader::gaps(const std::string& bay, Time from, Time to) const {
+  return state_->all<GapRow>(
+      "SELECT bay, from_ms, to_ms, why FROM gap WHERE bay = ?1 AND to_ms > ?2 AND from_ms < ?3 ORDER BY "
+      "from_ms",
+      [](const Statement& row) -> GapRow {
+        return {.bay = row.text(0), .from = time_of(row, 1), .to = time_of(row, 2), .why = row.text(3)};
+      },
+      bay, to_unix_ms(from), to_unix_ms(to));
+}
+
+Result<std::vector<OutboxRow>> Reader::pending(const std::string& channel, std::size_t limit) const {
+  return state_->all<OutboxRow>(
+      "SELECT id, channel, topic, payload, retained, attempts, next_at_ms FROM outbox "
+      "WHERE channel = ?1 AND state = 0 ORDER BY id LIMIT ?2",
+      [](const Statement& row) -> OutboxRow {
+        return {.id = row.integer(0),
+                .message = {.channel = row.text(1),
+                            .topic = row.text(2),
+                            .payload = row.text(3),
+                            .retained = row.integer(4) != 0},
+                .attempts = static_cast<int>(row.integer(5)),
+                .next_at = time_of(row, 6)};
+      },
+      channel, static_cast<std::int64_t>(limit));
+}
+
+Result<std::map<std::string, std::int64_t>> Reader::counts() const {
+  using Counts = std::map<std::string, std::int64_t>;
+  return state_->ask<Counts>([&] {
+    Counts counts;
+    Statement tables(state_->connection,
+                     "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%'");
+    while (tables.step()) {
+      const auto name = tables.text(0);
+      counts[name] = state_->connection.integer("SELECT count(*) FROM " + name);
+    }
+    return counts;
+  });
+}
+
+}  // namespace dryclock::store

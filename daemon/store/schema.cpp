@@ -1,0 +1,178 @@
+#include "store/schema.hpp"
+
+#include <array>
+
+#include "base/log.hpp"
+
+namespace dryclock::store {
+namespace {
+
+// Version 1. The journal is the truth; all tables from `series` on are derived from it and may be dropped and
+// filled again by a replay, so their rows have natural keys and writing them twice changes nothing. (The
+// outbox alone also says what has been delivered.)
+constexpr std::string_view version_1 = R"sql(
+CREATE TABLE session (
+  id          INTEGER PRIMARY KEY,
+  boot_id     TEXT    NOT NULL,
+  started_ms  INTEGER NOT NULL,
+  version     TEXT    NOT NULL,
+  clock_state TEXT    NOT NULL
+) STRICT;
+
+CREATE TABLE journal (
+  seq         INTEGER PRIMARY KEY,
+  kind        INTEGER NOT NULL CHECK (kind BETWEEN 0 AND 3),  -- message, event, started, clock step
+  received_ms INTEGER NOT NULL,                               -- wall clock, UTC since 1970
+  topic       TEXT    NOT NULL,
+  payload     BLOB    NOT NULL,                               -- as received
+  qos         INTEGER NOT NULL,
+  flags       INTEGER NOT NULL,                               -- 1 duplicate hint, 2 retained, 4 cut
+  boottime_ms INTEGER NOT NULL,                               -- since boot, suspend included
+  session     INTEGER NOT NULL REFERENCES session (id),
+  key         TEXT                                            -- the sender's idempotency key
+) STRICT;
+CREATE UNIQUE INDEX journal_key ON journal (key) WHERE key IS NOT NULL;
+CREATE INDEX journal_rare ON journal (kind, seq) WHERE kind <> 0;
+CREATE TRIGGER journal_keeps_its_rows BEFORE DELETE ON journal
+  BEGIN SELECT RAISE (ABORT, 'the journal is append-only'); END;
+CREATE TRIGGER journal_keeps_its_words BEFORE UPDATE ON journal
+  BEGIN SELECT RAISE (ABORT, 'the journal is append-only'); END;
+
+CREATE TABLE meta (
+  name  TEXT    PRIMARY KEY,
+  value INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+INSERT INTO meta VALUES ('applied_seq', 0);
+
+CREATE TABLE series (
+  id       INTEGER PRIMARY KEY,
+  sensor   TEXT    NOT NULL,
+  quantity INTEGER NOT NULL,
+  bay      TEXT    NOT NULL,
+  UNIQUE (sensor, quantity, bay)
+) STRICT;
+
+CREATE TABLE reading (
+  series  INTEGER NOT NULL REFERENCES series (id),
+  at_ms   INTEGER NOT NULL,
+  seq     INTEGER NOT NULL,
+  raw     REAL    NOT NULL,
+  value   REAL    NOT NULL,
+  verdict INTEGER NOT NULL,
+  flags   INTEGER NOT NULL,  -- 1 the source told its time, 2 duplicate hint, 4 retained
+  PRIMARY KEY (series, at_ms, seq)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE reject (
+  seq    INTEGER NOT NULL,
+  why    INTEGER NOT NULL,
+  detail TEXT    NOT NULL,
+  PRIMARY KEY (seq, why, detail)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE milestone (
+  piece        INTEGER NOT NULL,
+  which        INTEGER NOT NULL,
+  announced_ms INTEGER,  -- null: taken back
+  probability  REAL    NOT NULL,
+  PRIMARY KEY (piece, which)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE release (
+  vehicle      INTEGER PRIMARY KEY,
+  announced_ms INTEGER
+) STRICT;
+
+CREATE TABLE alert (
+  id              TEXT    NOT NULL,
+  raised_ms       INTEGER NOT NULL,
+  rule            INTEGER NOT NULL,
+  subject         TEXT    NOT NULL,
+  level           INTEGER NOT NULL,
+  cleared_ms      INTEGER,
+  acknowledged_ms INTEGER,
+  text            TEXT    NOT NULL,
+  advice          TEXT    NOT NULL,
+  PRIMARY KEY (id, raised_ms)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX alert_raised ON alert (raised_ms);
+
+CREATE TABLE gap (
+  bay     TEXT    NOT NULL,
+  from_ms INTEGER NOT NULL,
+  to_ms   INTEGER NOT NULL,
+  why     TEXT    NOT NULL,
+  PRIMARY KEY (bay, from_ms)
+) STRICT, WITHOUT ROWID;
+
+-- AUTOINCREMENT: a number that named one message must never name another, or it would be marked in its stead.
+CREATE TABLE outbox (
+  id         INTEGER PRIMARY KEY AUTOINCREMENT,
+  channel    TEXT    NOT NULL,
+  topic      TEXT    NOT NULL,
+  payload    TEXT    NOT NULL,
+  retained   INTEGER NOT NULL,
+  state      INTEGER NOT NULL DEFAULT 0,  -- pending, delivered, given up
+  attempts   INTEGER NOT NULL DEFAULT 0,
+  next_at_ms INTEGER NOT NULL DEFAULT 0,
+  why        TEXT    NOT NULL DEFAULT ''
+) STRICT;
+CREATE INDEX outbox_pending ON outbox (channel, id) WHERE state = 0;
+-- The same message again is a replay's echo, not a second message. A retained one states what is so now.
+CREATE UNIQUE INDEX outbox_once ON outbox (channel, topic, payload) WHERE retained = 0;
+)sql";
+
+constexpr std::array steps{version_1};
+
+}  // namespace
+
+std::span<const std::string_view> schema_steps() {
+  return steps;
+}
+
+Connection open_for_writing(const std::filesystem::path& path) {
+  Connection connection(path, Connection::Access::read_write);
+  if (connection.text("PRAGMA journal_mode = WAL") != "wal") {
+    throw SqlError(SqlError::Kind::other, "the file system cannot hold a write-ahead log");
+  }
+  connection.run(
+      "PRAGMA synchronous = FULL;"
+      "PRAGMA foreign_keys = ON;"
+      "PRAGMA trusted_schema = OFF;"
+      "PRAGMA cell_size_check = ON;"
+      "PRAGMA journal_size_limit = 16777216;");
+  return connection;
+}
+
+void migrate(Connection& connection, const std::filesystem::path& path,
+             std::span<const std::string_view> all_steps) {
+  const auto known = static_cast<std::int64_t>(all_steps.size());
+  const auto version = connection.integer("PRAGMA user_version");
+  const bool fresh = connection.integer("SELECT count(*) FROM sqlite_schema") == 0;
+  if (!fresh && connection.integer("PRAGMA application_id") != application_id) {
+    throw SqlError(SqlError::Kind::other, "this is not a dryclock database");
+  }
+  if (version > known) {
+    throw SqlError(SqlError::Kind::other, "a newer dryclock has written this database (schema version " +
+                                              std::to_string(version) + "; this program knows " +
+                                              std::to_string(known) + ")");
+  }
+  if (version == known) {
+    return;
+  }
+  if (!fresh) {
+    const auto copy = path.string() + ".version-" + std::to_string(version);
+    std::filesystem::remove(copy);  // of an earlier try that did not get to its end
+    Statement(connection, "VACUUM INTO ?1").with(copy).run();
+    log::info("database: schema version {} to {}; a copy is in {}", version, known, copy);
+  }
+  for (auto step = version; step < known; ++step) {
+    Transaction transaction(connection);
+    connection.run(std::string{all_steps[static_cast<std::size_t>(step)]});
+    connection.run("PRAGMA application_id = " + std::to_string(application_id));
+    connection.run("PRAGMA user_version = " + std::to_string(step + 1));
+    transaction.commit();
+  }
+}
+
+}  // namespace dryclock::store

@@ -1,0 +1,173 @@
+#include "store/tables.hpp"
+
+#include <algorithm>
+
+#include "store/columns.hpp"
+
+namespace dryclock::store {
+namespace {
+
+constexpr std::int64_t kept_messages = 10'000;  // delivered ones, by which a replay's echo is known
+
+}  // namespace
+
+Tables::Tables(Connection& connection, std::int64_t session)
+    : connection_(connection),
+      session_(session),
+      find_key_(connection, "SELECT seq FROM journal WHERE key = ?1"),
+      append_(
+          connection,
+          "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session, key) "
+          "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)"),
+      find_series_(connection, "SELECT id FROM series WHERE sensor = ?1 AND quantity = ?2 AND bay = ?3"),
+      add_series_(connection, "INSERT INTO series (sensor, quantity, bay) VALUES (?1, ?2, ?3)"),
+      add_reading_(connection,
+                   "INSERT INTO reading VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT DO NOTHING"),
+      add_reject_(connection, "INSERT INTO reject VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING"),
+      set_milestone_(connection,
+                     "INSERT INTO milestone VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET "
+                     "announced_ms = excluded.announced_ms, probability = excluded.probability"),
+      set_release_(connection,
+                   "INSERT INTO release VALUES (?1, ?2) ON CONFLICT DO UPDATE SET "
+                   "announced_ms = excluded.announced_ms"),
+      // A restart tells the steps of an alert again: what is known of it stays known.
+      set_alert_(connection,
+                 "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
+                 "cleared_ms = coalesce(excluded.cleared_ms, cleared_ms), "
+                 "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms)"),
+      set_gap_(connection,
+               "INSERT INTO gap VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET "
+               "to_ms = excluded.to_ms, why = excluded.why"),
+      set_applied_(connection, "UPDATE meta SET value = max(value, ?1) WHERE name = 'applied_seq'"),
+      replace_retained_(
+          connection, "DELETE FROM outbox WHERE channel = ?1 AND topic = ?2 AND retained = 1 AND state = 0"),
+      add_message_(connection,
+                   "INSERT INTO outbox (channel, topic, payload, retained) VALUES (?1, ?2, ?3, ?4) "
+                   "ON CONFLICT DO NOTHING"),
+      mark_message_(connection,
+                    "UPDATE outbox SET state = ?2, attempts = attempts + ?3, next_at_ms = ?4, why = ?5 "
+                    "WHERE id = ?1") {}
+
+std::int64_t Tables::add_session(Connection& connection, const Session& session) {
+  Statement(connection,
+            "INSERT INTO session (boot_id, started_ms, version, clock_state) VALUES (?1, ?2, ?3, ?4)")
+      .with(session.boot_id, to_unix_ms(session.started), session.version, session.clock_state)
+      .run();
+  return connection.last_row_id();
+}
+
+Appended Tables::append(const Entry& entry, Millis boot_time) {
+  if (!entry.key.empty()) {
+    if (const auto known = find_key_.with(entry.key).first()) {
+      return {.seq = *known, .repeated = true};
+    }
+  }
+  const auto& message = entry.message;
+  append_
+      .with(code_of(entry.kind), to_unix_ms(message.received_at), message.topic, Blob{message.payload},
+            std::int64_t{message.qos}, journal_flags(message), std::int64_t{boot_time.count()}, session_,
+            entry.key.empty() ? std::nullopt : std::optional{entry.key})
+      .run();
+  return {.seq = connection_.last_row_id()};
+}
+
+bool Tables::write(const Effects& effects) {
+  connection_.run("SAVEPOINT effects");
+  try {
+    write_rows(effects);
+    const bool has_messages = write_outbox(effects.outgoing);
+    connection_.run("RELEASE effects");
+    return has_messages;
+  } catch (const SqlError&) {
+    series_.clear();
+    if (connection_.in_transaction()) {
+      connection_.run("ROLLBACK TO effects; RELEASE effects");
+    }
+    throw;
+  }
+}
+
+void Tables::write_rows(const Effects& effects) {
+  for (const auto& [seq, reading, verdict] : effects.readings) {
+    add_reading_
+        .with(series_of(reading), to_unix_ms(reading.at), seq, reading.raw, reading.value, code_of(verdict),
+              reading_flags(reading))
+        .run();
+  }
+  for (const auto& [seq, reject] : effects.rejects) {
+    add_reject_.with(seq, code_of(reject.why), reject.detail).run();
+  }
+  for (const auto& row : effects.milestones) {
+    set_milestone_.with(row.piece, code_of(row.which), to_column(row.announced), row.probability).run();
+  }
+  for (const auto& row : effects.releases) {
+    set_release_.with(row.vehicle, to_column(row.announced)).run();
+  }
+  for (const auto& [step, alert] : effects.alerts) {
+    set_alert_
+        .with(alert.id, to_unix_ms(alert.raised), code_of(alert.rule), alert.subject, code_of(alert.level),
+              to_column(alert.cleared), to_column(alert.acknowledged), alert.text, alert.advice)
+        .run();
+  }
+  for (const auto& row : effects.gaps) {
+    set_gap_.with(row.bay, to_unix_ms(row.from), to_unix_ms(row.to), row.why).run();
+  }
+  if (effects.applied > 0) {
+    set_applied_.with(effects.applied).run();
+  }
+}
+
+bool Tables::write_outbox(const std::vector<Outgoing>& messages) {
+  bool added = false;
+  for (const auto& message : messages) {
+    if (message.retained) {
+      replace_retained_.with(message.channel, message.topic).run();
+    }
+    add_message_.with(message.channel, message.topic, message.payload, std::int64_t{message.retained}).run();
+    added = added || connection_.changes() > 0;
+  }
+  return added;
+}
+
+std::int64_t Tables::series_of(const Reading& reading) {
+  const auto [known, is_new] = series_.try_emplace({reading.sensor, reading.quantity, reading.bay}, 0);
+  if (is_new) {
+    if (const auto id = find_series_.with(reading.sensor, code_of(reading.quantity), reading.bay).first()) {
+      known->second = *id;
+    } else {
+      add_series_.with(reading.sensor, code_of(reading.quantity), reading.bay).run();
+      known->second = connection_.last_row_id();
+    }
+  }
+  return known->second;
+}
+
+void Tables::mark(const OutboxMark& mark) {
+  const bool failed = mark.step == OutboxStep::failed;
+  const std::int64_t state = failed ? 0 : mark.step == OutboxStep::delivered ? 1 : 2;
+  mark_message_.with(mark.id, state, std::int64_t{failed}, to_unix_ms(mark.next_at), mark.why).run();
+}
+
+void Tables::keep_channels(const std::vector<std::string>& channels) {
+  std::vector<std::string> waiting;
+  Statement ask(connection_, "SELECT DISTINCT channel FROM outbox WHERE state = 0");
+  while (ask.step()) {
+    waiting.push_back(ask.text(0));
+  }
+  Statement give_up(
+      connection_,
+      "UPDATE outbox SET state = 2, why = 'no such channel any more' WHERE channel = ?1 AND state = 0");
+  for (const auto& channel : waiting) {
+    if (std::find(channels.begin(), channels.end(), channel) == channels.end()) {
+      give_up.with(channel).run();
+    }
+  }
+}
+
+void Tables::forget_old_messages() {
+  Statement(connection_, "DELETE FROM outbox WHERE state <> 0 AND id <= (SELECT max(id) FROM outbox) - ?1")
+      .with(kept_messages)
+      .run();
+}
+
+}  // namespace dryclock::store

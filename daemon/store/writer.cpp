@@ -1,0 +1,404 @@
+#include "store/writer.hpp"
+
+#include <time.h>
+
+#include <algorithm>
+#include <chrono>
+#include <condition_variable>
+#include <deque>
+#include <future>
+#include <iterator>
+#include <mutex>
+#include <optional>
+#include <thread>
+#include <variant>
+
+#include "base/log.hpp"
+#include "store/ballast.hpp"
+#include "store/schema.hpp"
+#include "store/sqlite.hpp"
+#include "store/tables.hpp"
+
+namespace dryclock::store {
+namespace {
+
+using Steady = std::chrono::steady_clock;
+
+Millis boot_time() {
+  timespec now{};
+  ::clock_gettime(CLOCK_BOOTTIME, &now);
+  return std::chrono::duration_cast<Millis>(std::chrono::seconds{now.tv_sec} +
+                                            std::chrono::nanoseconds{now.tv_nsec});
+}
+
+struct Append {
+  std::uint64_t ticket = 0;  // to withdraw it by
+  Entry entry;
+  Millis boot_time{};
+  AppendDone done;
+};
+struct KeepChannels {
+  std::vector<std::string> channels;
+};
+struct Tidy {};
+using Work = std::variant<Append, Effects, OutboxMark, KeepChannels, Tidy>;
+
+// What cannot wait for company: somebody stands behind it.
+bool is_urgent(const Work& work) {
+  return std::holds_alternative<Append>(work) || std::holds_alternative<Tidy>(work);
+}
+
+// Less than this is a full disk: without it the writer would recover for one small row, and fail again.
+constexpr std::uintmax_t least_room = 1024 * 1024;
+
+const Problem not_now{"the database cannot be written now", ""};
+
+}  // namespace
+
+// Members stand with the thread that owns them.
+struct Writer::State {
+  State(WriterOptions o, WriterHooks h)
+      : options(std::move(o)), hooks(std::move(h)), ballast(options.path, options.ballast_bytes) {}
+
+  const WriterOptions options;
+  const WriterHooks hooks;
+
+  // Guarded by `mutex`.
+  mutable std::mutex mutex;
+  std::condition_variable wake;
+  std::deque<Work> queue;
+  std::size_t urgent = 0;            // in the queue
+  Steady::time_point waiting_since;  // of the queue's first
+  std::uint64_t tickets = 0;
+  bool stopping = false;
+  StoreHealth health;
+
+  // Of the writer's thread, once it runs.
+  Ballast ballast;
+  std::int64_t session = 0;
+  Seq last_durable = 0;
+  std::optional<Connection> connection;
+  std::optional<Tables> tables;
+  std::jthread thread;
+
+  std::uint64_t push(Work work);
+  std::deque<Work> take_all();  // with the mutex held
+
+  void open();
+  void work();
+  void work_while_failed(std::unique_lock<std::mutex>& lock);
+  void run(std::deque<Work> batch);
+  void fail(const SqlError& error, std::deque<Work> batch);
+  void reopen();
+  void refuse_appends(std::deque<Work> batch, const Problem& why);
+  void checkpoint();
+  void tell(bool failing, bool ballast_spent, std::string text);
+};
+
+std::uint64_t Writer::State::push(Work item) {
+  const bool urgent_item = is_urgent(item);
+  std::uint64_t ticket = 0;
+  {
+    const std::lock_guard lock(mutex);
+    if (auto* append = std::get_if<Append>(&item)) {
+      ticket = append->ticket = ++tickets;
+    }
+    if (queue.empty()) {
+      waiting_since = Steady::now();
+    }
+    urgent += urgent_item ? 1 : 0;
+    queue.push_back(std::move(item));
+  }
+  wake.notify_one();
+  return ticket;
+}
+
+std::deque<Work> Writer::State::take_all() {
+  urgent = 0;
+  return std::exchange(queue, {});
+}
+
+void Writer::State::open() {
+  connection = open_for_writing(options.path);
+  migrate(*connection, options.path, schema_steps());
+}
+
+void Writer::State::work() {
+  std::unique_lock lock(mutex);
+  while (true) {
+    wake.wait(lock, [this] { return stopping || !queue.empty(); });
+    wake.wait_until(lock, waiting_since + options.effects_wait, [this] { return stopping || urgent > 0; });
+    if (queue.empty()) {  // stopping, or withdrawn meanwhile
+      if (stopping) {
+        return;
+      }
+      continue;
+    }
+    auto batch = take_all();
+    lock.unlock();
+    run(std::move(batch));
+    lock.lock();
+    if (health.failing) {
+      work_while_failed(lock);
+      if (health.failing) {
+        return;  // stopping, and the last try failed as well
+      }
+    }
+  }
+}
+
+void Writer::State::work_while_failed(std::unique_lock<std::mutex>& lock) {
+  auto next_try = Steady::now();  // at once: the ballast may have made room
+  while (health.failing) {
+    wake.wait_until(lock, next_try, [this] { return stopping || urgent > 0; });
+    const bool last = stopping;
+    auto waiting = take_all();
+    lock.unlock();
+    refuse_appends(std::move(waiting), not_now);
+    if (last || Steady::now() >= next_try) {
+      reopen();
+      next_try = Steady::now() + options.reopen_every;
+    }
+    lock.lock();
+    if (last && health.failing) {
+      log::error("database: {} derived rows and marks are not written; the next start works them out again",
+                 queue.size());
+      return;
+    }
+  }
+}
+
+void Writer::State::run(std::deque<Work> batch) {
+  std::vector<JournalRow> rows;
+  std::vector<std::pair<AppendDone, Result<Appended>>> answers;
+  bool outbox_grew = false;
+  bool tidy = false;
+  try {
+    Transaction transaction(*connection);
+    for (auto& item : batch) {
+      try {
+        if (auto* append = std::get_if<Append>(&item)) {
+          const auto appended = tables->append(append->entry, append->boot_time);
+          answers.emplace_back(append->done, appended);
+          if (!appended.repeated) {
+            rows.push_back({.seq = appended.seq,
+                            .kind = append->entry.kind,
+                            .message = std::move(append->entry.message)});
+          }
+        } else if (auto* effects = std::get_if<Effects>(&item)) {
+          outbox_grew |= tables->write(*effects);
+        } else if (auto* mark = std::get_if<OutboxMark>(&item)) {
+          tables->mark(*mark);
+        } else if (auto* keep = std::get_if<KeepChannels>(&item)) {
+          tables->keep_channels(keep->channels);
+        } else {
+          tables->forget_old_messages();
+          tidy = true;
+        }
+      } catch (const SqlError& error) {
+        // One item's own values are at fault: the others must not suffer, nor wait for ever behind it.
+        if (error.kind() != SqlError::Kind::data) {
+          throw;
+        }
+        log::error("database: a row was refused: {}", error.what());
+        if (auto* append = std::get_if<Append>(&item)) {
+          answers.emplace_back(append->done, Problem{error.what(), ""});
+        }
+      }
+    }
+    transaction.commit();
+  } catch (const SqlError& error) {
+    fail(error, std::move(batch));
+    return;
+  }
+  if (!rows.empty()) {
+    last_durable = rows.back().seq;
+    if (hooks.on_rows) {
+      hooks.on_rows(std::move(rows));
+    }
+  }
+  for (auto& [done, answer] : answers) {
+    done(std::move(answer));
+  }
+  if (outbox_grew && hooks.on_outbox) {
+    hooks.on_outbox();
+  }
+  if (tidy) {
+    checkpoint();
+  }
+}
+
+void Writer::State::fail(const SqlError& error, std::deque<Work> batch) {
+  log::error("database: {}", error.what());
+  tables.reset();
+  connection.reset();  // whatever it still holds in memory is not to be believed
+  bool spent = health.ballast_spent;
+  if (error.kind() == SqlError::Kind::disk_full && ballast.drop()) {
+    log::error("database: the disk is full; the reserve of {} bytes has been freed", options.ballast_bytes);
+    spent = true;
+  }
+  tell(true, spent, error.what());
+  refuse_appends(std::move(batch), Problem{error.what(), ""});
+}
+
+// Answers the journal rows; what is derived goes back to the front of the queue.
+void Writer::State::refuse_appends(std::deque<Work> batch, const Problem& why) {
+  std::deque<Work> kept;
+  for (auto& item : batch) {
+    if (auto* append = std::get_if<Append>(&item)) {
+      append->done(why);
+    } else if (!std::holds_alternative<Tidy>(item)) {
+      kept.push_back(std::move(item));
+    }
+  }
+  const std::lock_guard lock(mutex);
+  queue.insert(queue.begin(), std::make_move_iterator(kept.begin()), std::make_move_iterator(kept.end()));
+}
+
+// Checked: the disk has room, the last row that somebody was told of is there, and a write goes through.
+void Writer::State::reopen() {
+  try {
+    if (std::filesystem::space(options.path.parent_path()).available < least_room) {
+      return;
+    }
+    open();
+    if (connection->integer("SELECT ifnull(max(seq), 0) FROM journal") < last_durable) {
+      throw SqlError(SqlError::Kind::other, "rows that were on disk are gone");
+    }
+    connection->run("UPDATE meta SET value = value");
+    tables.emplace(*connection, session);
+  } catch (const SqlError& error) {
+    tables.reset();
+    connection.reset();
+    tell(true, health.ballast_spent, error.what());
+    return;
+  } catch (const std::filesystem::filesystem_error& error) {
+    tell(true, health.ballast_spent, error.what());
+    return;
+  }
+  log::info("database: written again");
+  tell(false, health.ballast_spent,
+       health.ballast_spent ? "the disk was full: the last reserve is in use" : "");
+}
+
+void Writer::State::checkpoint() {
+  try {
+    // Not a failure where a reader is in the way: the next one takes it along.
+    connection->run("PRAGMA wal_checkpoint(TRUNCATE)");
+  } catch (const SqlError& error) {
+    log::warning("database: checkpoint: {}", error.what());
+  }
+  if (health.ballast_spent && ballast.lay()) {
+    tell(false, false, "");
+  }
+}
+
+void Writer::State::tell(bool failing, bool ballast_spent, std::string text) {
+  StoreHealth now{.failing = failing, .ballast_spent = ballast_spent, .text = std::move(text)};
+  {
+    const std::lock_guard lock(mutex);
+    const bool same = health.failing == now.failing && health.ballast_spent == now.ballast_spent;
+    health = now;
+    if (same) {
+      return;
+    }
+  }
+  if (hooks.on_health) {
+    hooks.on_health(std::move(now));
+  }
+}
+
+Writer::Writer(std::unique_ptr<State> state) : state_(std::move(state)) {}
+
+Result<std::unique_ptr<Writer>> Writer::open(WriterOptions options, const Session& session,
+                                             WriterHooks hooks) {
+  const auto path = options.path = std::filesystem::absolute(options.path);
+  try {
+    auto state = std::make_unique<State>(std::move(options), std::move(hooks));
+    state->open();
+    state->session = Tables::add_session(*state->connection, session);
+    state->last_durable = state->connection->integer("SELECT ifnull(max(seq), 0) FROM journal");
+    state->tables.emplace(*state->connection, state->session);
+    if (!state->ballast.lay()) {
+      state->tell(false, true, "the disk has no room for the reserve");
+    }
+    state->thread = std::jthread([s = state.get()] { s->work(); });
+    return std::unique_ptr<Writer>(new Writer(std::move(state)));
+  } catch (const SqlError& error) {
+    return Problem{error.what(), path.string()};
+  } catch (const std::filesystem::filesystem_error& error) {
+    return Problem{error.what(), path.string()};
+  }
+}
+
+Writer::~Writer() {
+  stop();
+}
+
+Result<Appended> Writer::append(Entry entry, Millis cap) {
+  auto promise = std::make_shared<std::promise<Result<Appended>>>();
+  auto answer = promise->get_future();
+  const auto ticket = state_->push(
+      Append{.entry = std::move(entry), .boot_time = boot_time(), .done = [promise](Result<Appended> result) {
+               promise->set_value(std::move(result));
+             }});
+  if (answer.wait_for(cap) == std::future_status::ready) {
+    return answer.get();
+  }
+  const std::lock_guard lock(state_->mutex);
+  auto& queue = state_->queue;
+  const auto mine = std::find_if(queue.begin(), queue.end(), [ticket](const Work& work) {
+    const auto* append = std::get_if<Append>(&work);
+    return append != nullptr && append->ticket == ticket;
+  });
+  if (mine == queue.end()) {
+    return Problem{"the disk has not answered in time; the row may yet be kept", ""};
+  }
+  queue.erase(mine);
+  --state_->urgent;
+  return Problem{"the disk has not answered in time", ""};
+}
+
+void Writer::append_async(Entry entry, AppendDone done) {
+  state_->push(Append{.entry = std::move(entry), .boot_time = boot_time(), .done = std::move(done)});
+}
+
+void Writer::commit(Effects effects) {
+  state_->push(std::move(effects));
+}
+
+void Writer::mark(OutboxMark mark) {
+  state_->push(std::move(mark));
+}
+
+void Writer::keep_channels(std::vector<std::string> channels) {
+  state_->push(KeepChannels{std::move(channels)});
+}
+
+void Writer::tidy() {
+  state_->push(Tidy{});
+}
+
+void Writer::stop() {
+  if (!state_->thread.joinable()) {
+    return;
+  }
+  {
+    const std::lock_guard lock(state_->mutex);
+    state_->stopping = true;
+  }
+  state_->wake.notify_one();
+  state_->thread.join();
+  if (state_->connection) {
+    state_->checkpoint();
+    state_->tables.reset();
+    state_->connection.reset();
+  }
+}
+
+StoreHealth Writer::health() const {
+  const std::lock_guard lock(state_->mutex);
+  return state_->health;
+}
+
+}  // namespace dryclock::store

@@ -6,7 +6,6 @@
 // process ends: no acknowledgement goes out, and the broker sends the message again.
 #pragma once
 
-#include <atomic>
 #include <functional>
 #include <memory>
 #include <string>
@@ -37,7 +36,7 @@ class Client {
   // Begins to connect, and goes on trying (1 s to 30 s apart) for as long as it lives.
   // Problem: the password or certificate file cannot be read.
   [[nodiscard]] Result<void> start();
-  [[nodiscard]] bool connected() const { return connected_; }  // any thread
+  [[nodiscard]] bool connected() const;  // any thread
 
   // Both on the notify thread alone: they can wait behind a callback.
   // To <base>/<topic>, QoS 1; returns when the broker has acknowledged. Problem: it has not within `cap`.
@@ -45,13 +44,13 @@ class Client {
   // <base>/status: "online", retained. Its last will is "offline".
   [[nodiscard]] Result<void> announce(Millis cap);
 
-  // "offline", then disconnects; at most `cap`. When the notify thread has ended.
+  // "offline", then disconnects; at most `cap`. When the notify thread has ended; nothing may be called after
+  // it.
   void stop(Millis cap);
 
  private:
   struct State;
-  std::atomic<bool> connected_ = false;
-  std::unique_ptr<State> state_;
+  std::shared_ptr<State> state_;
 };
 
 }  // namespace dryclock::mqtt

@@ -1,0 +1,111 @@
+#include "compute/outlook.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace dryclock::compute {
+namespace {
+
+// Chance that something has happened, by forecast step: never falls, since what was reached once counts.
+using Curve = std::vector<double>;
+
+// The first time at which `curve` is at `level`, in steps; absent where it never is.
+std::optional<double> crossing(const Curve& curve, double level) {
+  const auto above = std::lower_bound(curve.begin(), curve.end(), level);
+  if (above == curve.end()) {
+    return std::nullopt;
+  }
+  const auto step = static_cast<double>(above - curve.begin());
+  if (above == curve.begin()) {
+    return step;
+  }
+  const double before = *std::prev(above);
+  return step - (*above - level) / (*above - before);
+}
+
+class Timeline {
+ public:
+  Timeline(Time now, models::Seconds step) : now_(now), step_(step) {}
+
+  [[nodiscard]] std::optional<Time> time_of(std::optional<double> steps) const {
+    if (!steps) {
+      return std::nullopt;
+    }
+    return now_ + Millis{std::llround(*steps * step_.value() * 1000.0)};
+  }
+  [[nodiscard]] Spread spread(const Curve& curve) const {
+    return {.early = time_of(crossing(curve, 0.1)),
+            .likely = time_of(crossing(curve, 0.5)),
+            .late = time_of(crossing(curve, 0.9))};
+  }
+  // Linear between steps; beyond the last, its value.
+  [[nodiscard]] double value_at(const Curve& curve, Time at) const {
+    const double steps = std::max(0.0, seconds_between(now_, at) / step_.value());
+    const auto before = static_cast<std::size_t>(steps);
+    if (before + 1 >= curve.size()) {
+      return curve.back();
+    }
+    const double part = steps - static_cast<double>(before);
+    return curve[before] + part * (curve[before + 1] - curve[before]);
+  }
+
+ private:
+  Time now_;
+  models::Seconds step_;
+};
+
+std::array<Curve, models::milestone_kinds> run_through(models::Piece piece, const OutlookTask& task) {
+  std::array<Curve, models::milestone_kinds> curves;
+  std::vector<std::uint8_t> ever(piece.reached().size(), 0);
+  const auto note = [&] {
+    const auto& reached = piece.reached();
+    const auto& weights = piece.weights();
+    for (std::size_t member = 0; member < ever.size(); ++member) {
+      ever[member] = static_cast<std::uint8_t>(ever[member] | reached[member]);
+    }
+    for (std::size_t which = 0; which < curves.size(); ++which) {
+      double chance = 0.0;
+      for (std::size_t member = 0; member < ever.size(); ++member) {
+        chance += ((ever[member] >> which) & 1U) != 0 ? weights[member] : 0.0;
+      }
+      curves[which].push_back(chance);
+    }
+  };
+  note();
+  for (std::size_t i = 1; i < task.forecast.size(); ++i) {
+    piece.advance(task.forecast[i - 1], task.forecast[i], task.step);
+    note();
+  }
+  return curves;
+}
+
+}  // namespace
+
+OutlookAnswer answer(OutlookTask task) {
+  constexpr auto dry = static_cast<std::size_t>(models::Milestone::dry);
+  const Timeline timeline(task.now, task.step);
+  OutlookAnswer answer;
+  answer.vehicle = task.vehicle;
+  answer.revision = task.revision;
+  Curve release(std::max<std::size_t>(task.forecast.size(), 1), 1.0);
+  for (auto& item : task.pieces) {
+    const auto curves = run_through(std::move(item.piece), task);
+    auto& told = answer.pieces.emplace_back();
+    told.id = item.id;
+    std::transform(curves.begin(), curves.end(), told.expected.begin(),
+                   [&](const Curve& curve) { return timeline.spread(curve); });
+    std::transform(release.begin(), release.end(), curves[dry].begin(), release.begin(), std::multiplies<>{});
+  }
+  answer.release = timeline.spread(release);
+  for (auto* time : {&answer.release.early, &answer.release.likely, &answer.release.late}) {
+    if (*time) {
+      *time = std::max(**time, task.earliest_release);
+    }
+  }
+  if (task.hand_over && *task.hand_over >= task.earliest_release) {
+    answer.hand_over_probability = timeline.value_at(release, *task.hand_over);
+  }
+  return answer;
+}
+
+}  // namespace dryclock::compute

@@ -1,29 +1,45 @@
 // The engine: journal rows in, effects out. No I/O, no thread, no clock: time is what rows and advance()
 // tell. Its state after row n is a function of rows 1..n and of the minutes that have passed, bit for bit,
 // however they were cut into calls. Owned by the core thread.
+//
+// A minute is closed `settle` after it has passed, so that a row that was journalled just before the minute,
+// and reached us just after, does the same now as it will in a replay.
 #pragma once
 
 #include <memory>
+#include <string>
 #include <vector>
 
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
-#include "domain/outlook.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
-#include "models/catalogue.hpp"
+#include "engine/outlook_task.hpp"
 
 namespace dryclock::engine {
+
+inline constexpr Millis settle = std::chrono::seconds{5};
+
+// Whether a replay of the journal raises this alert again. The others come from an outlook or from the app:
+// after a replay, seed those that the database still holds open.
+[[nodiscard]] constexpr bool follows_from_rows(AlertRule rule) {
+  return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
+         rule != AlertRule::broker_dropping && rule != AlertRule::solvent && rule != AlertRule::store_failing;
+}
 
 class Engine {
  public:
   explicit Engine(Setup setup);
   ~Engine();
+  Engine(const Engine&) = delete;
+  Engine& operator=(const Engine&) = delete;
 
-  // Alerts that were open just before the first row to come; call before it.
+  // Alerts that were open just before the first row to come; call before it. After a replay, once more with
+  // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
-  // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12").
+  // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12"). `where`
+  // is the field, as a JSON pointer.
   [[nodiscard]] Result<void> check(const Event& event) const;
 
   // Time moves to the row's time first (never backwards), then the row is applied.
@@ -31,16 +47,23 @@ class Engine {
   // Time passes without a row: silence, dwell and dryness are functions of it.
   Effects advance(Time now);
 
+  // Alerts about the daemon itself, which no row tells of. Raising one that is open does nothing.
+  Effects raise(AlertRule rule, const std::string& subject, std::string text, std::string advice);
+  Effects clear(AlertRule rule, const std::string& subject);
+
+  // Summaries are kept for the minute: asking often is cheap.
   [[nodiscard]] Board board() const;
-  // One minute points of a bay's air, as far back as any piece still needs them.
+  // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
-  // What a piece held from lay to now, a point every ten minutes, integrated anew from the bay's minutes.
-  // Problem: no such piece.
-  [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece) const;
+  // What a piece held every `every` since it was laid, computed again from the stored air. Problem: no such
+  // piece.
+  [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
+                                                          Millis every = std::chrono::minutes{10}) const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 
-  [[nodiscard]] std::vector<OutlookTask> outlook_tasks() const;
+  // Vehicles whose outlook is due: ten minutes after the last, or after an event. Each is handed out once.
+  [[nodiscard]] std::vector<OutlookTask> outlook_tasks();
   void take(const OutlookAnswer& answer);
 
  private:

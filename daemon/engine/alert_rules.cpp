@@ -1,0 +1,377 @@
+#include "engine/alert_rules.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string_view>
+
+#include "domain/names.hpp"
+#include "engine/minutes.hpp"
+#include "engine/wording.hpp"
+#include "models/humid_air.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+using models::Milestone;
+
+// Hours to go are looked at this often: a night's pace does not turn within minutes, and it spares work.
+constexpr Millis pace_every = std::chrono::minutes{10};
+// The alert is over when the vehicle would be dry with this much of the time to spare.
+constexpr double pace_clear = 0.9;
+// A stepped clock is looked into once; after a day it is history.
+constexpr Millis clock_step_shown = std::chrono::hours{24};
+
+constexpr std::array news_steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready};
+
+std::string panel_name(const PiecePlan& piece) {
+  return piece.lay.parts > 1 ? fmt::format("{} {}/{}", piece.lay.panel, piece.lay.part, piece.lay.parts)
+                             : piece.lay.panel;
+}
+
+std::string_view unit_of(Quantity q) {
+  switch (q) {
+    case Quantity::air_temperature:
+    case Quantity::panel_temperature:
+      return "C";
+    case Quantity::relative_humidity:
+      return "%";
+    case Quantity::air_speed:
+      break;
+  }
+  return "m/s";
+}
+
+bool has_edge(const PiecePlan& piece) {
+  return std::any_of(piece.spec.zones.begin(), piece.spec.zones.end(),
+                     [](const auto& zone) { return zone.kind == models::ZoneKind::edge; });
+}
+
+// Whether the step that this milestone allows is still to be done.
+bool is_awaited(const PiecePlan& piece, Milestone which) {
+  if (piece.ended) {
+    return false;
+  }
+  switch (which) {
+    case Milestone::wrap_ready:
+      return has_edge(piece) && !piece.wrapped;
+    case Milestone::trim_ready:
+      return has_edge(piece) && !piece.trimmed;
+    case Milestone::refit_ready:
+      return !piece.refitted;
+    case Milestone::dry:
+      break;
+  }
+  return false;
+}
+
+std::string_view step_text(Milestone which) {
+  switch (which) {
+    case Milestone::wrap_ready:
+      return "ready to have its edges wrapped";
+    case Milestone::trim_ready:
+      return "ready to be trimmed";
+    case Milestone::refit_ready:
+      return "ready for parts to be refitted";
+    case Milestone::dry:
+      break;
+  }
+  return "dry";
+}
+
+}  // namespace
+
+std::string news_subject(PieceId piece, Milestone which) {
+  return fmt::format("{}:{}", piece, name_of(which));
+}
+
+struct AlertRules::Desk {
+  AlertBook& book;
+  AlertBook::Rows& rows;
+  Time now;
+
+  // `text` and `advice` are only made when they are needed.
+  template <class Text>
+  void follow(AlertRule rule, const std::string& subject, Condition condition, Millis dwell, Text&& text,
+              std::string_view advice, std::optional<AlertLevel> level = {}) {
+    if (book.follow(rule, subject, condition, now, dwell, rows)) {
+      book.raise(rule, subject, text(), std::string{advice}, now, rows, level);
+    }
+  }
+};
+
+AlertRules::AlertRules(const Setup& setup) : bays_(setup.bays), settings_(setup.alerts) {}
+
+void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& rows) const {
+  Desk desk{book, rows, facts.now};
+  for (const auto& bay : bays_) {
+    judge_bay(bay, facts, desk);
+  }
+  judge_sensors(facts, desk);
+  for (const auto& [id, vehicle] : facts.shop.vehicles()) {
+    if (Shop::is_open(vehicle)) {
+      judge_dew(vehicle, facts, desk);
+      judge_pace(vehicle, facts, desk);
+      judge_slip(vehicle, facts, desk);
+    }
+  }
+  clear_done(facts, desk);
+}
+
+void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) const {
+  const BayAir* air = facts.bays.find(bay.name);
+  if (air == nullptr || (!bay.cold_below_c && !bay.damp_above_pct)) {
+    return;
+  }
+  const auto present = air->present(facts.now);
+  // Nobody is woken for an empty bay.
+  const auto& vehicles = facts.shop.vehicles();
+  const bool occupied = std::any_of(vehicles.begin(), vehicles.end(), [&](const auto& entry) {
+    return Shop::is_open(entry.second) && entry.second.plan.bay_now() == bay.name;
+  });
+  const auto level = occupied ? AlertLevel::urgent : AlertLevel::warning;
+  if (bay.cold_below_c) {
+    const double limit = *bay.cold_below_c;
+    const auto condition = !present.air_c                                          ? Condition::unknown
+                           : *present.air_c < limit                                ? Condition::holds
+                           : *present.air_c >= limit + settings_.cold_hysteresis_c ? Condition::over
+                                                                                   : Condition::between;
+    desk.follow(
+        AlertRule::bay_cold, bay.name, condition, settings_.dwell,
+        [&] {
+          return fmt::format("{} is at {:.1f} C and has been below {:.1f} C for {}.", bay.name,
+                             *present.air_c, limit, span(settings_.dwell));
+        },
+        "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over times.",
+        level);
+  }
+  if (bay.damp_above_pct) {
+    const double limit = *bay.damp_above_pct;
+    const auto condition = !present.rh_pct                                            ? Condition::unknown
+                           : *present.rh_pct > limit                                  ? Condition::holds
+                           : *present.rh_pct <= limit - settings_.damp_hysteresis_pct ? Condition::over
+                                                                                      : Condition::between;
+    desk.follow(
+        AlertRule::bay_damp, bay.name, condition, settings_.dwell,
+        [&] {
+          return fmt::format("{} is at {:.0f} %RH and has been above {:.0f} %RH for {}.", bay.name,
+                             *present.rh_pct, limit, span(settings_.dwell));
+        },
+        "Run the dehumidifier or heat the bay, mop up water, shut the doors.", level);
+  }
+}
+
+// Silence is its own dwell, so the alert stands from the very moment it was complete.
+void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts, Desk& desk) const {
+  const Time since = sensor.heard.value_or(facts.started);
+  const Time due = since + settings_.silent_after;
+  if (due > facts.now) {
+    desk.book.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now), desk.rows);
+    return;
+  }
+  desk.book.raise(
+      AlertRule::sensor_silent, sensor.name,
+      sensor.heard ? fmt::format("Nothing has come from sensor {} in {} for {}.", sensor.name, sensor.bay,
+                                 span(settings_.silent_after))
+                   : fmt::format("Sensor {} in {} has not been heard of yet.", sensor.name, sensor.bay),
+      "Look at its battery, its reach and the broker. Until it is back the estimates stand still.", due,
+      desk.rows);
+}
+
+void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
+  const auto condition = [](bool holds) { return holds ? Condition::holds : Condition::over; };
+  for (const auto& [name, sensor] : facts.screen.by_name()) {
+    judge_silence(sensor, facts, desk);
+    const auto odd = [&sensor = sensor] {
+      return fmt::format("{:.1f} {} of {}", sensor.odd_value, unit_of(sensor.odd_quantity),
+                         name_of(sensor.odd_quantity));
+    };
+    // Hours of the very same value are dwell enough.
+    desk.follow(
+        AlertRule::sensor_stuck, name, condition(sensor.stuck), Millis{0},
+        [&] { return fmt::format("Sensor {} has sent the very same {} for hours.", name, odd()); },
+        "Take it to other air and see whether it moves; restart or replace it. Its readings are left out.");
+    desk.follow(
+        AlertRule::sensor_implausible, name, condition(sensor.implausible), settings_.dwell,
+        [&] { return fmt::format("Sensor {} sends {}: no bay is like that.", name, odd()); },
+        "Check the unit it was set up with (Fahrenheit or Celsius, percent or fraction) and its wiring. Its "
+        "readings are left out.");
+    desk.follow(
+        AlertRule::sensor_skewed, name, condition(sensor.skewed), settings_.dwell,
+        [&] { return fmt::format("Sensor {} dates its readings in the future.", name); },
+        "Set its clock, or set it up without a time field. Its readings are left out.");
+  }
+}
+
+// ISO 8502-4 asks for a surface at least 3 K above the dew point before coating; the same margin here.
+void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+  const std::string subject = std::to_string(vehicle.plan.id);
+  const BayAir* air = facts.bays.find(vehicle.plan.bay_now());
+  const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
+  const auto panel_c = present.panel_c ? present.panel_c : vehicle.track.panel_c();
+  if (!present.air_c || !present.rh_pct || !panel_c) {
+    desk.follow(
+        AlertRule::dew, subject, Condition::unknown, settings_.dwell, [] { return std::string{}; }, "");
+    return;
+  }
+  const double dew_c = models::dew_point(models::vapour_pressure(models::Celsius{*present.air_c},
+                                                                 models::Humidity{*present.rh_pct / 100.0}))
+                           .value();
+  const double margin = *panel_c - dew_c;
+  // Half a kelvin of hysteresis: a panel that warms in the bay leaves the margin for good.
+  const auto condition = margin < settings_.dew_margin_k          ? Condition::holds
+                         : margin >= settings_.dew_margin_k + 0.5 ? Condition::over
+                                                                  : Condition::between;
+  desk.follow(
+      AlertRule::dew, subject, condition, settings_.dwell,
+      [&] {
+        return fmt::format("{}: its panels are at {:.1f} C, the dew point in {} is {:.1f} C. {}",
+                           vehicle.plan.reference, *panel_c, vehicle.plan.bay_now(), dew_c,
+                           margin <= 0.0 ? "Water condenses on it." : "Water is close to condensing on it.");
+      },
+      "Lay no film on it now. Let it warm up, or lower the bay's humidity, and wipe it dry before laying.");
+}
+
+void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+  const auto& plan = vehicle.plan;
+  if (facts.now.time_since_epoch() % pace_every != Millis{0} || plan.pieces.empty()) {
+    return;
+  }
+  const std::string subject = std::to_string(plan.id);
+  const BayAir* air = facts.bays.find(plan.bay_now());
+  const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
+  if (!plan.hand_over || *plan.hand_over <= facts.now) {
+    desk.book.clear(AlertRule::pace_low, subject, facts.now, desk.rows);
+    return;
+  }
+  double needed = 0.0;
+  double pace = 1e9;
+  bool any = false;
+  for (const auto& piece : plan.pieces) {
+    const auto* track = vehicle.track.piece(piece.id);
+    if (piece.ended || track == nullptr || !track->piece) {
+      continue;
+    }
+    any = true;
+    if (track->announced[static_cast<std::size_t>(Milestone::dry)]) {
+      continue;
+    }
+    pace = std::min(pace, track->pace);
+    for (const auto& zone : track->piece->view().zones) {
+      needed = std::max(needed, zone.hours_to_go.likely);
+    }
+  }
+  const double left = hours(*plan.hand_over - facts.now);
+  const double takes = needed <= 0.0 ? 0.0 : pace > 0.0 ? needed / pace : 1e9;
+  const auto condition = !any || !present.air_c || !present.rh_pct ? Condition::unknown
+                         : takes > left                            ? Condition::holds
+                         : takes <= pace_clear * left              ? Condition::over
+                                                                   : Condition::between;
+  desk.follow(
+      AlertRule::pace_low, subject, condition, settings_.dwell,
+      [&] {
+        return pace > 0.0 ? fmt::format(
+                                "{} needs {} more standard hours. At the present pace of {} that takes {} h, "
+                                "and it is to be handed over in {} h.",
+                                plan.reference, figure(needed), figure(pace), figure(takes), figure(left))
+                          : fmt::format(
+                                "{} needs {} more standard hours, and nothing dries in {} now. It is to be "
+                                "handed over in {} h.",
+                                plan.reference, figure(needed), plan.bay_now(), figure(left));
+      },
+      "Warm the bay or dry its air. Move the hand-over if that is not possible.");
+}
+
+void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+  const auto& plan = vehicle.plan;
+  const std::string subject = std::to_string(plan.id);
+  const auto* answer = facts.outlooks.answer(plan.id);
+  if (!plan.hand_over || vehicle.track.release_announced()) {
+    desk.book.clear(AlertRule::estimate_slipped, subject, facts.now, desk.rows);
+    return;
+  }
+  if (answer == nullptr) {
+    return;  // no outlook yet: what is open stays open
+  }
+  const auto& likely = answer->release.likely;
+  const Millis late = likely ? *likely - *plan.hand_over : Millis::max();
+  const auto condition = late > settings_.slip_margin ? Condition::holds
+                         : late <= Millis{0}          ? Condition::over
+                                                      : Condition::between;
+  desk.follow(
+      AlertRule::estimate_slipped, subject, condition, settings_.dwell,
+      [&] {
+        return likely ? fmt::format("{} is likely to be ready {} after the agreed hand-over.", plan.reference,
+                                    span(late))
+                      : fmt::format(
+                            "{} is not likely to be ready within the outlook, and its hand-over is "
+                            "agreed.",
+                            plan.reference);
+      },
+      "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
+}
+
+void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, AlertBook& book,
+                      AlertBook::Rows& rows) const {
+  if (std::find(news_steps.begin(), news_steps.end(), row.which) == news_steps.end()) {
+    return;
+  }
+  const std::string subject = news_subject(row.piece, row.which);
+  const auto* piece = shop.piece(row.piece);
+  if (!row.announced || piece == nullptr || !is_awaited(*piece, row.which)) {
+    book.clear(AlertRule::piece_ready, subject, now, rows);
+    return;
+  }
+  book.raise(AlertRule::piece_ready, subject,
+             fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference, panel_name(*piece),
+                         step_text(row.which)),
+             "Look and feel before you cut or pull: this is an estimate.", now, rows);
+}
+
+void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, AlertBook& book,
+                      AlertBook::Rows& rows) const {
+  const std::string subject = std::to_string(row.vehicle);
+  const auto* vehicle = shop.vehicle(row.vehicle);
+  if (!row.announced || vehicle == nullptr || !Shop::is_open(*vehicle)) {
+    book.clear(AlertRule::release_ready, subject, now, rows);
+    return;
+  }
+  book.raise(AlertRule::release_ready, subject,
+             fmt::format("{} is release-ready: every piece is dry and bonded, and it has been indoors long "
+                         "enough.",
+                         vehicle->plan.reference),
+             "Look over every edge before you hand it over, and agree on the recheck in two to three weeks.",
+             now, rows);
+}
+
+// What concerned a step that is done, or a vehicle that has gone, is over.
+void AlertRules::clear_done(const Facts& facts, Desk& desk) {
+  for (const auto& subject : desk.book.subjects(AlertRule::piece_ready)) {
+    const auto colon = subject.find(':');
+    const auto which = from_name<Milestone>(std::string_view{subject}.substr(colon + 1));
+    const PieceId id = std::atoll(subject.c_str());
+    const auto* piece = facts.shop.piece(id);
+    const auto* vehicle = facts.shop.vehicle_of(id);
+    if (piece == nullptr || !which || !is_awaited(*piece, *which) || !Shop::is_open(*vehicle)) {
+      desk.book.clear(AlertRule::piece_ready, subject, facts.now, desk.rows);
+    }
+  }
+  for (const auto rule :
+       {AlertRule::release_ready, AlertRule::dew, AlertRule::pace_low, AlertRule::estimate_slipped}) {
+    for (const auto& subject : desk.book.subjects(rule)) {
+      const auto* vehicle = facts.shop.vehicle(std::atoll(subject.c_str()));
+      if (vehicle == nullptr || !Shop::is_open(*vehicle)) {
+        desk.book.clear(rule, subject, facts.now, desk.rows);
+      }
+    }
+  }
+  for (const auto& subject : desk.book.subjects(AlertRule::clock_stepped)) {
+    const auto* alert = desk.book.find(alert_id(AlertRule::clock_stepped, subject));
+    if (alert->acknowledged || facts.now - alert->raised >= clock_step_shown) {
+      desk.book.clear(AlertRule::clock_stepped, subject, facts.now, desk.rows);
+    }
+  }
+}
+
+}  // namespace dryclock::engine

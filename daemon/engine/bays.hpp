@@ -1,0 +1,37 @@
+// The air of all bays, and what a vehicle standing in one finds there.
+#pragma once
+
+#include <map>
+#include <string>
+
+#include "domain/setup.hpp"
+#include "engine/bay_air.hpp"
+
+namespace dryclock::engine {
+
+class Bays {
+ public:
+  explicit Bays(const Setup& setup);
+
+  [[nodiscard]] BayAir* find(const std::string& bay);
+  [[nodiscard]] const BayAir* find(const std::string& bay) const;
+  [[nodiscard]] std::map<std::string, BayAir>& all() { return bays_; }
+  [[nodiscard]] const std::map<std::string, BayAir>& all() const { return bays_; }
+
+  // A bay's air at one whole minute. `none`: nobody measures there, or nobody did then. `later`: it will be
+  // known when the next readings come.
+  enum class Known { yes, none, later };
+  struct Found {
+    Known known = Known::none;
+    const AirPoint* point = nullptr;
+  };
+  [[nodiscard]] Found at(const std::string& bay, Time minute) const;
+
+  [[nodiscard]] Millis bridge_after() const { return bridge_after_; }
+
+ private:
+  std::map<std::string, BayAir> bays_;  // those that have a sensor for both temperature and humidity
+  Millis bridge_after_;
+};
+
+}  // namespace dryclock::engine

@@ -1,0 +1,17 @@
+// Whether an event can be: what it refers to exists, and it comes in an order in which work is done. Times
+// may lie in the past (told late), never ahead.
+#pragma once
+
+#include "base/result.hpp"
+#include "domain/setup.hpp"
+#include "engine/alert_book.hpp"
+#include "engine/shop.hpp"
+
+namespace dryclock::engine {
+
+// Problem: what is wrong, and in which field (JSON pointer). `first_seq` is the first journal row that this
+// engine has seen: a recheck may speak of a piece from before it.
+[[nodiscard]] Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup,
+                                       const AlertBook& alerts, Time now, Seq first_seq);
+
+}  // namespace dryclock::engine

@@ -1,0 +1,242 @@
+#include "engine/engine.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "engine/alert_book.hpp"
+#include "engine/alert_rules.hpp"
+#include "engine/bays.hpp"
+#include "engine/check_event.hpp"
+#include "engine/minutes.hpp"
+#include "engine/outlook_desk.hpp"
+#include "engine/screen.hpp"
+#include "engine/shop.hpp"
+#include "engine/summaries.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+// Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
+constexpr Millis air_kept = std::chrono::hours{8 * 24};
+
+}  // namespace
+
+struct Engine::State {
+  explicit State(Setup s)
+      : setup(std::move(s)), screen(setup.screen, setup.mappings), bays(setup), shop(setup), rules(setup) {}
+
+  void move_to(Time t, Effects& effects);
+  void close_minute(Time t, Effects& effects);
+  void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
+  void apply_event(const Event& event, Effects& effects);
+  void apply_clock_step(const JournalRow& row, Effects& effects);
+  void report(Time at, Effects& effects);
+  const std::vector<VehicleSummary>& vehicle_summaries();
+
+  Setup setup;
+  Screen screen;
+  Bays bays;
+  Shop shop;
+  AlertBook alerts;
+  AlertRules rules;
+  OutlookDesk outlooks;
+  Counters counters;
+
+  std::optional<Time> started;  // first moment that was told
+  Time now;
+  Time closed;  // last minute that was closed
+  Seq applied = 0;
+  Seq first_seq = 0;
+
+  // Summaries as of a minute and an event; views are the dear part of a board.
+  std::optional<Time> summarised_at;
+  std::vector<VehicleSummary> summaries;
+};
+
+void Engine::State::move_to(Time t, Effects& effects) {
+  if (!started) {
+    started = t;
+    now = t;
+    closed = floor_minute(t - settle);
+  }
+  now = std::max(now, t);
+  while (closed + minute + settle <= now) {
+    closed += minute;
+    close_minute(closed, effects);
+  }
+}
+
+// All that time alone drives, in one place and one order: air, film, announcements, alerts.
+void Engine::State::close_minute(Time t, Effects& effects) {
+  for (auto& [name, air] : bays.all()) {
+    air.close_minutes(t, effects.gaps);
+    air.forget_before(std::min(t - air_kept, shop.oldest_needed().value_or(t)));
+  }
+  shop.fold(t, bays);
+  report(t, effects);
+  rules.judge({t, *started, bays, screen, shop, outlooks}, alerts, effects.alerts);
+}
+
+void Engine::State::report(Time at, Effects& effects) {
+  const auto milestones = effects.milestones.size();
+  const auto releases = effects.releases.size();
+  shop.report(effects.milestones, effects.releases);
+  for (auto i = milestones; i < effects.milestones.size(); ++i) {
+    rules.tell(effects.milestones[i], shop, at, alerts, effects.alerts);
+  }
+  for (auto i = releases; i < effects.releases.size(); ++i) {
+    rules.tell(effects.releases[i], shop, at, alerts, effects.alerts);
+  }
+}
+
+void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects) {
+  ++counters.messages;
+  for (const auto& reading : decoded.readings) {
+    BayAir* air = bays.find(reading.bay);
+    const bool too_late = air != nullptr && air->is_past(reading.at);
+    const Verdict verdict = screen.judge(reading, row.message.received_at, too_late);
+    if (verdict == Verdict::ok && air != nullptr) {
+      air->add(reading);
+    }
+    ++counters.readings;
+    ++counters.verdict[static_cast<std::size_t>(verdict)];
+    effects.readings.push_back({row.seq, reading, verdict});
+  }
+}
+
+void Engine::State::apply_event(const Event& event, Effects& effects) {
+  ++counters.events;
+  if (const auto* acknowledged = std::get_if<AlertAcknowledged>(&event.detail)) {
+    alerts.acknowledge(acknowledged->alert, event.at, effects.alerts);
+  }
+  shop.apply(event, bays);
+  report(now, effects);
+}
+
+void Engine::State::apply_clock_step(const JournalRow& row, Effects& effects) {
+  for (auto& [name, air] : bays.all()) {
+    air.clock_stepped();
+  }
+  screen.clock_stepped();
+  alerts.raise(
+      AlertRule::clock_stepped, "clock", fmt::format("The clock was stepped: {}.", row.message.payload),
+      "Check the times of what was entered shortly before. If this happens often, the machine needs a "
+      "clock battery or a time server.",
+      now, effects.alerts);
+}
+
+const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
+  if (summarised_at != floor_minute(now)) {
+    summarised_at = floor_minute(now);
+    summaries.clear();
+    for (const auto& [id, vehicle] : shop.vehicles()) {
+      if (Shop::is_shown(vehicle, now)) {
+        summaries.push_back(summarise(vehicle, shop, bays, outlooks.answer(id), now));
+      }
+    }
+  }
+  return summaries;
+}
+
+Engine::Engine(Setup setup) : state_(std::make_unique<State>(std::move(setup))) {}
+Engine::~Engine() = default;
+
+void Engine::seed_alerts(std::vector<AlertSummary> open) {
+  state_->alerts.seed(std::move(open));
+}
+
+Result<void> Engine::check(const Event& event) const {
+  const auto& s = *state_;
+  return check_event(event, s.shop, s.setup, s.alerts, std::max(s.now, event.entered), s.first_seq);
+}
+
+Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
+  auto& s = *state_;
+  Effects effects;
+  s.move_to(row.message.received_at, effects);
+  s.applied = row.seq;
+  effects.applied = row.seq;
+  if (s.first_seq == 0) {
+    s.first_seq = row.seq;
+  }
+  for (const auto& reject : decoded.rejects) {
+    ++s.counters.rejects[static_cast<std::size_t>(reject.why)];
+    effects.rejects.push_back({row.seq, reject});
+  }
+  if (row.kind == RowKind::message) {
+    s.apply_readings(row, decoded, effects);
+  } else if (row.kind == RowKind::event && decoded.event) {
+    s.apply_event(*decoded.event, effects);
+    s.summarised_at.reset();
+  } else if (row.kind == RowKind::clock_step) {
+    s.apply_clock_step(row, effects);
+  }
+  return effects;
+}
+
+Effects Engine::advance(Time now) {
+  Effects effects;
+  state_->move_to(now, effects);
+  return effects;
+}
+
+Effects Engine::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice) {
+  Effects effects;
+  state_->alerts.raise(rule, subject, std::move(text), std::move(advice), state_->now, effects.alerts);
+  return effects;
+}
+
+Effects Engine::clear(AlertRule rule, const std::string& subject) {
+  Effects effects;
+  state_->alerts.clear(rule, subject, state_->now, effects.alerts);
+  return effects;
+}
+
+Board Engine::board() const {
+  auto& s = *state_;
+  Board board;
+  board.now = s.now;
+  board.applied = s.applied;
+  for (const auto& bay : s.setup.bays) {
+    board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
+  }
+  board.vehicles = s.vehicle_summaries();
+  board.alerts = s.alerts.open();
+  board.counters = s.counters;
+  return board;
+}
+
+std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) const {
+  std::vector<AirPoint> out;
+  if (const BayAir* air = state_->bays.find(bay)) {
+    const auto& points = air->points();
+    std::copy_if(points.begin(), points.end(), std::back_inserter(out),
+                 [&](const AirPoint& p) { return p.at > from && p.at <= to; });
+  }
+  return out;
+}
+
+Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every) const {
+  const auto& s = *state_;
+  const auto* plan = s.shop.piece(piece);
+  if (plan == nullptr) {
+    return Problem{fmt::format("no piece {}", piece), ""};
+  }
+  return history_of(*plan, *s.shop.vehicle_of(piece), s.shop, s.bays, std::max(every, minute));
+}
+
+std::vector<Event> Engine::events(VehicleId vehicle) const {
+  return state_->shop.events(vehicle);
+}
+
+std::vector<OutlookTask> Engine::outlook_tasks() {
+  return state_->outlooks.due(state_->shop, state_->bays, state_->now);
+}
+
+void Engine::take(const OutlookAnswer& answer) {
+  state_->outlooks.take(answer, state_->shop);
+  state_->summarised_at.reset();
+}
+
+}  // namespace dryclock::engine

@@ -1,0 +1,61 @@
+#include "engine/piece_spec.hpp"
+
+#include <algorithm>
+
+namespace dryclock::engine {
+namespace {
+
+template <class Entry>
+const Entry* find(const std::vector<Entry>& entries, const std::string& key, bool first_is_default) {
+  if (key.empty() && first_is_default) {
+    return entries.empty() ? nullptr : &entries.front();
+  }
+  const auto found =
+      std::find_if(entries.begin(), entries.end(), [&](const auto& e) { return e.key == key; });
+  return found == entries.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+const FilmEntry* find_film(const Catalogue& catalogue, const std::string& key) {
+  return find(catalogue.films, key, true);
+}
+const SolutionEntry* find_solution(const Catalogue& catalogue, const std::string& key) {
+  return find(catalogue.solutions, key, true);
+}
+const PanelEntry* find_panel(const Catalogue& catalogue, const std::string& key) {
+  return find(catalogue.panels, key, false);
+}
+
+std::vector<models::ZoneKind> zones_of(const Lay& lay, const Catalogue& catalogue) {
+  if (!lay.zones.empty()) {
+    return lay.zones;
+  }
+  const auto* panel = find_panel(catalogue, lay.panel);
+  return panel == nullptr || panel->zones.empty()
+             ? std::vector{models::ZoneKind::field, models::ZoneKind::edge}
+             : panel->zones;
+}
+
+models::PieceSpec piece_spec(PieceId id, const Lay& lay, const Catalogue& catalogue) {
+  models::PieceSpec spec;
+  if (const auto* film = find_film(catalogue, lay.film)) {
+    spec.stack = film->stack;
+  }
+  if (const auto* solution = find_solution(catalogue, lay.solution)) {
+    spec.solution = solution->solution;
+  }
+  if (const auto* panel = find_panel(catalogue, lay.panel)) {
+    spec.panel = panel->thermal;
+  }
+  for (const auto kind : zones_of(lay, catalogue)) {
+    models::ZoneSpec zone;
+    zone.kind = kind;
+    zone.water_layer = catalogue.water[static_cast<std::size_t>(kind)][static_cast<std::size_t>(lay.wetness)];
+    spec.zones.push_back(zone);
+  }
+  spec.seed = static_cast<std::uint64_t>(id);
+  return spec;
+}
+
+}  // namespace dryclock::engine

@@ -1,0 +1,23 @@
+// A laid piece in the models' terms, from the catalogue's entries.
+#pragma once
+
+#include "domain/event.hpp"
+#include "domain/setup.hpp"
+#include "models/piece.hpp"
+
+namespace dryclock::engine {
+
+// An empty key is the catalogue's first entry; null where the key is unknown (or the catalogue empty).
+[[nodiscard]] const FilmEntry* find_film(const Catalogue& catalogue, const std::string& key);
+[[nodiscard]] const SolutionEntry* find_solution(const Catalogue& catalogue, const std::string& key);
+// Null for a panel in the user's own words.
+[[nodiscard]] const PanelEntry* find_panel(const Catalogue& catalogue, const std::string& key);
+
+// The zones that the event names, else the panel's.
+[[nodiscard]] std::vector<models::ZoneKind> zones_of(const Lay& lay, const Catalogue& catalogue);
+
+// What the catalogue does not know has the models' defaults. The seed is the piece's number: the same piece
+// always draws the same members.
+[[nodiscard]] models::PieceSpec piece_spec(PieceId id, const Lay& lay, const Catalogue& catalogue);
+
+}  // namespace dryclock::engine

@@ -1,0 +1,203 @@
+#include "engine/shop.hpp"
+
+#include <algorithm>
+
+#include "engine/minutes.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+constexpr Millis shown_after_release = std::chrono::hours{24};
+
+// The panel that stands for a vehicle as a whole: the one that lags most, for it stays below the dew point
+// longest when the vehicle comes in cold.
+models::PanelThermal slowest_panel(const Catalogue& catalogue) {
+  models::PanelThermal slowest;
+  for (const auto& panel : catalogue.panels) {
+    const auto mass = [](const models::PanelThermal& t) { return t.heat_capacity + t.body_heat_capacity; };
+    if (mass(panel.thermal) > mass(slowest)) {
+      slowest = panel.thermal;
+    }
+  }
+  return slowest;
+}
+
+// Words about a vehicle that change nothing in how it dries.
+bool is_only_told(const EventDetail& detail) {
+  return std::holds_alternative<HandOverAgreed>(detail) || std::holds_alternative<Rechecked>(detail) ||
+         std::holds_alternative<AlertAcknowledged>(detail) || std::holds_alternative<Noted>(detail);
+}
+
+}  // namespace
+
+Shop::Shop(const Setup& setup) : catalogue_(setup.catalogue) {
+  rules_.thresholds = setup.thresholds;
+  rules_.announce_level = setup.announce_level;
+  rules_.least_indoor = setup.least_indoor;
+  rules_.vehicle_panel = slowest_panel(setup.catalogue);
+}
+
+bool Shop::is_open(const Vehicle& vehicle) {
+  return vehicle.plan.valid && !vehicle.plan.released;
+}
+
+bool Shop::is_shown(const Vehicle& vehicle, Time now) {
+  return vehicle.plan.valid && (!vehicle.plan.released || now - *vehicle.plan.released < shown_after_release);
+}
+
+const Vehicle* Shop::vehicle(VehicleId id) const {
+  const auto found = vehicles_.find(id);
+  return found == vehicles_.end() ? nullptr : &found->second;
+}
+
+const Vehicle* Shop::vehicle_of(PieceId piece) const {
+  const auto* laid = event(piece);
+  return laid != nullptr && std::holds_alternative<Lay>(laid->detail) ? vehicle(owner_.at(piece)) : nullptr;
+}
+
+const PiecePlan* Shop::piece(PieceId id) const {
+  const auto* owner = vehicle_of(id);
+  if (owner == nullptr) {
+    return nullptr;
+  }
+  const auto found = std::find_if(owner->plan.pieces.begin(), owner->plan.pieces.end(),
+                                  [&](const auto& p) { return p.id == id; });
+  return found == owner->plan.pieces.end() ? nullptr : &*found;
+}
+
+const Event* Shop::event(Seq seq) const {
+  const auto found = events_.find(seq);
+  return found == events_.end() ? nullptr : &found->second;
+}
+
+VehicleId Shop::vehicle_of(const Event& event) const {
+  const auto owner_of = [&](Seq seq) {
+    const auto found = owner_.find(seq);
+    return found == owner_.end() ? VehicleId{0} : found->second;
+  };
+  return std::visit(
+      [&](const auto& detail) -> VehicleId {
+        using D = std::decay_t<decltype(detail)>;
+        if constexpr (std::is_same_v<D, VehicleIn>) {
+          return event.seq;
+        } else if constexpr (std::is_same_v<D, Superseded>) {
+          return owner_of(detail.event);
+        } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {
+          return 0;
+        } else if constexpr (requires { detail.vehicle; }) {
+          return vehicles_.contains(detail.vehicle) ? detail.vehicle : 0;
+        } else {
+          return owner_of(detail.piece);
+        }
+      },
+      event.detail);
+}
+
+// An event is out when one that stands supersedes it; from the newest back, so that taking back a correction
+// brings the original into force again.
+void Shop::supersede_again() {
+  superseded_.clear();
+  for (auto it = events_.rbegin(); it != events_.rend(); ++it) {
+    const auto* correction = std::get_if<Superseded>(&it->second.detail);
+    if (correction != nullptr && !superseded_.contains(it->first)) {
+      superseded_.insert(correction->event);
+    }
+  }
+}
+
+std::vector<Event> Shop::standing(VehicleId vehicle) const {
+  std::vector<Event> out;
+  for (const auto& [seq, event] : events_) {
+    if (owner_.at(seq) == vehicle && !superseded_.contains(seq)) {
+      out.push_back(event);
+    }
+  }
+  std::stable_sort(out.begin(), out.end(), [](const Event& a, const Event& b) { return a.at < b.at; });
+  return out;
+}
+
+void Shop::apply(const Event& event, const Bays& bays) {
+  const VehicleId id = vehicle_of(event);
+  events_[event.seq] = event;
+  owner_[event.seq] = id;
+  Time changed_from = event.at;
+  bool only_told = is_only_told(event.detail);
+  if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
+    supersede_again();
+    // A chain of corrections reaches back to the first of them.
+    for (const auto* target = this->event(correction->event); target != nullptr;) {
+      changed_from = std::min(changed_from, target->at);
+      only_told = is_only_told(target->detail);
+      const auto* further = std::get_if<Superseded>(&target->detail);
+      target = further != nullptr ? this->event(further->event) : nullptr;
+    }
+  }
+  if (id == 0) {
+    return;
+  }
+  auto& vehicle = vehicles_[id];
+  vehicle.plan = make_plan(id, standing(id), catalogue_);
+  vehicle.revision = event.seq;
+  const auto integrated = vehicle.track.integrated();
+  if (integrated && !only_told && ceil_minute(changed_from) <= *integrated) {
+    vehicle.track = VehicleTrack{};
+    if (vehicle.plan.valid) {
+      vehicle.track.fold(vehicle.plan, bays, rules_, *integrated, VehicleTrack::Beyond::wait);
+    }
+  }
+}
+
+void Shop::fold(Time until, const Bays& bays) {
+  for (auto& [id, vehicle] : vehicles_) {
+    if (vehicle.plan.valid) {
+      vehicle.track.fold(vehicle.plan, bays, rules_, until, VehicleTrack::Beyond::wait);
+    }
+  }
+}
+
+void Shop::report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases) {
+  for (auto& [id, vehicle] : vehicles_) {
+    for (const auto& piece : vehicle.plan.pieces) {
+      vehicle.told.try_emplace(piece.id);
+    }
+    for (auto& [piece_id, told] : vehicle.told) {
+      const auto* track = vehicle.track.piece(piece_id);
+      for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+        const auto announced = track != nullptr ? track->announced[k] : std::nullopt;
+        if (announced == told[k]) {
+          continue;
+        }
+        told[k] = announced;
+        const auto which = static_cast<models::Milestone>(k);
+        const double reached = track != nullptr && track->piece ? probability(*track->piece, which) : 0.0;
+        milestones.push_back({piece_id, which, announced, reached});
+      }
+    }
+    if (vehicle.release_told != vehicle.track.release_announced()) {
+      vehicle.release_told = vehicle.track.release_announced();
+      releases.push_back({id, vehicle.release_told});
+    }
+  }
+}
+
+std::vector<Event> Shop::events(VehicleId vehicle) const {
+  std::vector<Event> out;
+  for (const auto& [seq, event] : events_) {
+    if (vehicle == 0 || owner_.at(seq) == vehicle) {
+      out.push_back(event);
+    }
+  }
+  return out;
+}
+
+std::optional<Time> Shop::oldest_needed() const {
+  std::optional<Time> oldest;
+  for (const auto& [id, vehicle] : vehicles_) {
+    if (is_open(vehicle) && (!oldest || vehicle.plan.from < *oldest)) {
+      oldest = vehicle.plan.from;
+    }
+  }
+  return oldest;
+}
+
+}  // namespace dryclock::engine

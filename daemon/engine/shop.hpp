@@ -1,0 +1,76 @@
+// Every event that was told, the vehicles they speak of, and how far each vehicle has been integrated.
+//
+// One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
+// fold goes on; if it happened before (told late, or an earlier one superseded), the fold starts again from
+// the vehicle's arrival over the stored minutes. What had been announced and no longer holds is taken back.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "domain/effects.hpp"
+#include "domain/setup.hpp"
+#include "engine/bays.hpp"
+#include "engine/vehicle_plan.hpp"
+#include "engine/vehicle_track.hpp"
+
+namespace dryclock::engine {
+
+struct Vehicle {
+  VehiclePlan plan;
+  VehicleTrack track;
+  Seq revision = 0;  // the last event that touched it
+  // What was last told outside, to find what changed.
+  std::map<PieceId, std::array<std::optional<Time>, models::milestone_kinds>> told;
+  std::optional<Time> release_told;
+};
+
+class Shop {
+ public:
+  explicit Shop(const Setup& setup);
+
+  // The vehicle it touched is integrated again to where it was, if need be, before this returns.
+  void apply(const Event& event, const Bays& bays);
+  void fold(Time until, const Bays& bays);
+
+  // Milestones and releases that were announced or taken back since the last call.
+  void report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases);
+
+  [[nodiscard]] const std::map<VehicleId, Vehicle>& vehicles() const { return vehicles_; }
+  [[nodiscard]] const Vehicle* vehicle(VehicleId id) const;
+  // Vehicle of a piece that was laid, superseded or not; null where no such piece is known.
+  [[nodiscard]] const Vehicle* vehicle_of(PieceId piece) const;
+  [[nodiscard]] const PiecePlan* piece(PieceId id) const;  // null where it does not stand
+  [[nodiscard]] const Event* event(Seq seq) const;
+  [[nodiscard]] bool superseded(Seq seq) const { return superseded_.contains(seq); }
+  // In journal order, superseded ones included; 0: of all vehicles.
+  [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
+  // Arrival of the oldest vehicle whose past is still needed; absent where the shop is empty.
+  [[nodiscard]] std::optional<Time> oldest_needed() const;
+
+  // Neither released nor void.
+  [[nodiscard]] static bool is_open(const Vehicle& vehicle);
+  // Open, or released less than a day ago: still of interest on the board.
+  [[nodiscard]] static bool is_shown(const Vehicle& vehicle, Time now);
+  [[nodiscard]] const TrackRules& rules() const { return rules_; }
+
+  // The vehicle that an event speaks of; 0: none that is known.
+  [[nodiscard]] VehicleId vehicle_of(const Event& event) const;
+  // The vehicle's events that stand, in order of the time they happened.
+  [[nodiscard]] std::vector<Event> standing(VehicleId vehicle) const;
+
+ private:
+  void supersede_again();
+
+  Catalogue catalogue_;
+  TrackRules rules_;
+  std::map<Seq, Event> events_;
+  std::map<Seq, VehicleId> owner_;  // of each event
+  std::set<Seq> superseded_;
+  std::map<VehicleId, Vehicle> vehicles_;
+};
+
+}  // namespace dryclock::engine

@@ -1,0 +1,194 @@
+#include "engine/summaries.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/minutes.hpp"
+#include "engine/outlook_desk.hpp"
+#include "engine/wording.hpp"
+#include "models/humid_air.hpp"
+#include "models/pace.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+using models::Milestone;
+
+void mark_bridged(models::PieceView& view) {
+  view.validity |= models::bridged_gap;
+  for (auto& zone : view.zones) {
+    zone.validity |= models::bridged_gap;
+  }
+}
+
+PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const VehicleTrack& held,
+                             const Shop& shop, const Bays& bays, const OutlookAnswer* answer, Time now) {
+  PieceSummary out;
+  out.id = plan.id;
+  out.panel = plan.lay.panel;
+  out.part = plan.lay.part;
+  out.parts = plan.lay.parts;
+  out.film = plan.lay.film;
+  out.solution = plan.lay.solution;
+  out.wetness = plan.lay.wetness;
+  out.laid = plan.laid;
+  out.wrapped = plan.wrapped;
+  out.trimmed = plan.trimmed;
+  out.refitted = plan.refitted;
+  out.removed = plan.removed;
+  out.replaced_by = plan.replaced_by;
+  out.replaces = plan.lay.replaces;
+  out.notes = plan.lay.notes;
+
+  const auto* known = vehicle.track.piece(plan.id);
+  const auto* shown = held.piece(plan.id);
+  out.as_of = known != nullptr ? *vehicle.track.integrated() : plan.laid;
+  const auto expected = [&](std::size_t k) {
+    if (answer != nullptr) {
+      for (const auto& item : answer->pieces) {
+        if (item.id == plan.id) {
+          return item.expected[k];
+        }
+      }
+    }
+    return Spread{};
+  };
+  if (shown != nullptr && shown->piece) {
+    out.state = shown->piece->view();
+    out.standard_hours = shown->standard_hours;
+    out.early_steps = shown->early_steps;
+    const bool unread = now - out.as_of > bays.bridge_after() && !plan.ended && !vehicle.plan.ended;
+    if ((known != nullptr && known->bridged) || unread) {
+      mark_bridged(out.state);
+    }
+  }
+  for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+    auto& milestone = out.milestones[k];
+    milestone.which = static_cast<Milestone>(k);
+    milestone.probability = out.state.probability[k];
+    milestone.announced = known != nullptr ? known->announced[k] : std::nullopt;
+    if (!milestone.announced) {
+      milestone.expected = expected(k);
+      milestone.held_by = out.state.zones.empty()
+                              ? "no readings since it was laid"
+                              : held_by(out.state, milestone.which, shop.rules().thresholds);
+    }
+  }
+  return out;
+}
+
+std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& plan, const TrackRules& rules,
+                            Time now) {
+  const PieceSummary* worst = nullptr;
+  for (const auto& piece : vehicle.pieces) {
+    const auto& dry = piece.milestones[static_cast<std::size_t>(Milestone::dry)];
+    const bool on = !piece.removed && !piece.replaced_by;
+    if (on && !dry.announced &&
+        (worst == nullptr ||
+         dry.probability < worst->milestones[static_cast<std::size_t>(Milestone::dry)].probability)) {
+      worst = &piece;
+    }
+  }
+  if (worst != nullptr) {
+    return fmt::format("{}, {}", worst->panel,
+                       worst->milestones[static_cast<std::size_t>(Milestone::dry)].held_by);
+  }
+  if (!plan.last_laid) {
+    return "no film is laid";
+  }
+  const Millis kept = indoors(plan, *plan.last_laid, now);
+  if (kept < rules.least_indoor) {
+    return fmt::format("{} more indoors since the last piece", span(rules.least_indoor - kept));
+  }
+  return "each piece is likely dry, but not surely all of them";
+}
+
+}  // namespace
+
+BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen, Time now) {
+  BaySummary out;
+  out.name = bay.name;
+  out.sensors = screen.sensors(bay.name);
+  const BayAir* air = bays.find(bay.name);
+  if (air == nullptr) {
+    return out;
+  }
+  const auto present = air->present(now);
+  out.air_c = present.air_c;
+  out.rh_pct = present.rh_pct;
+  out.panel_c = present.panel_c;
+  out.as_of = present.as_of;
+  if (present.air_c && present.rh_pct) {
+    const models::Celsius temperature{*present.air_c};
+    const models::Humidity humidity{*present.rh_pct / 100.0};
+    const auto vapour = models::vapour_pressure(temperature, humidity);
+    out.dew_point_c = models::dew_point(vapour).value();
+    out.vapour_density_gm3 = models::vapour_density(temperature, vapour).value();
+    out.pace = models::pace(models::Celsius{present.panel_c.value_or(*present.air_c)}, temperature, humidity);
+  }
+  return out;
+}
+
+VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
+                         const OutlookAnswer* answer, Time now) {
+  const auto& plan = vehicle.plan;
+  const auto held = held_until(vehicle, shop, bays, now);
+  VehicleSummary out;
+  out.id = plan.id;
+  out.reference = plan.reference;
+  out.bay = plan.bay_now();
+  out.arrived = plan.arrived;
+  out.hand_over = plan.hand_over;
+  out.released = plan.released;
+  for (const auto& piece : plan.pieces) {
+    out.pieces.push_back(summarise_piece(piece, vehicle, held, shop, bays, answer, now));
+  }
+  std::stable_partition(out.pieces.begin(), out.pieces.end(),
+                        [](const PieceSummary& p) { return !p.removed && !p.replaced_by; });
+  out.release_probability = held.release_probability(plan, shop.rules());
+  out.release_ready = vehicle.track.release_announced();
+  if (!out.release_ready && !out.released) {
+    out.held_by = release_held_by(out, plan, shop.rules(), now);
+    if (answer != nullptr) {
+      out.release_expected = answer->release;
+    }
+  }
+  if (plan.hand_over) {
+    out.hand_over_probability = out.release_ready   ? out.release_probability
+                                : answer != nullptr ? answer->hand_over_probability
+                                                    : 0.0;
+  }
+  return out;
+}
+
+std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle, const Shop& shop,
+                                     const Bays& bays, Millis every) {
+  std::vector<HistoryPoint> out;
+  const auto until = vehicle.track.integrated();
+  if (!until) {
+    return out;
+  }
+  VehiclePlan alone = vehicle.plan;
+  alone.pieces = {piece};
+  VehicleTrack track;
+  const Time end = std::min(*until, piece.ended.value_or(*until));
+  for (Time t = piece.from; t <= end; t += every) {
+    track.fold(alone, bays, shop.rules(), t, VehicleTrack::Beyond::wait);
+    const auto* at = track.piece(piece.id);
+    if (at == nullptr || !at->piece) {
+      continue;
+    }
+    HistoryPoint point;
+    point.at = *track.integrated();
+    point.pace = at->pace;
+    for (const auto& zone : at->piece->view().zones) {
+      point.zones.push_back({zone.kind, zone.water, zone.excess, zone.bond});
+    }
+    out.push_back(std::move(point));
+  }
+  return out;
+}
+
+}  // namespace dryclock::engine

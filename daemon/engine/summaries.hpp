@@ -1,0 +1,20 @@
+// The engine's state as plain data for the outside.
+#pragma once
+
+#include "domain/setup.hpp"
+#include "domain/view.hpp"
+#include "engine/bays.hpp"
+#include "engine/outlook_task.hpp"
+#include "engine/screen.hpp"
+#include "engine/shop.hpp"
+
+namespace dryclock::engine {
+
+[[nodiscard]] BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen, Time now);
+// `answer`: the newest outlook, or null.
+[[nodiscard]] VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
+                                       const OutlookAnswer* answer, Time now);
+[[nodiscard]] std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle,
+                                                   const Shop& shop, const Bays& bays, Millis every);
+
+}  // namespace dryclock::engine

@@ -1,0 +1,77 @@
+// What a vehicle's events say, put in order of the time they happened: where it stood, what was laid on it
+// and what was done to each piece. No physics here. Making it again from all events after every new one keeps
+// one path for what is told in time, told late, and taken back.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "domain/event.hpp"
+#include "domain/setup.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::engine {
+
+// Something done to a piece that its state must follow. Times are whole minutes, the next one after the
+// event: nobody's hand is more exact, and later is the safe side.
+struct PieceAction {
+  enum class Kind : std::uint8_t { open, wrap, trim, refit, inspect };
+  Kind kind = Kind::open;
+  Time at;
+  Seq event = 0;
+  models::ZoneKind zone = models::ZoneKind::field;  // inspect
+  models::Finding finding = models::Finding::clear;
+};
+
+struct Heating {  // the panel's surface is held at surface_c from .. to
+  Time from, to;
+  double surface_c = 0.0;
+};
+
+struct PiecePlan {
+  PieceId id = 0;
+  Lay lay;
+  Time laid, from;  // as told; the minute from which it is integrated
+  std::optional<Time> ended;
+  std::optional<Time> wrapped, trimmed, refitted, removed;
+  std::optional<PieceId> replaced_by;
+  std::vector<PieceAction> actions;  // in order of time
+  std::vector<Heating> heatings;
+  models::PieceSpec spec;
+};
+
+struct VehiclePlan {
+  struct Stay {
+    Time from;
+    std::string bay;
+  };
+  struct Lamp {
+    Time from;
+    double heat_w_m2 = 0.0;  // 0: off
+  };
+  bool valid = false;  // its arrival stands
+  VehicleId id = 0;
+  std::string reference;
+  Time arrived, from;
+  std::optional<double> panel_c;
+  std::optional<Time> hand_over, released, ended;
+  Seq release_event = 0;
+  std::vector<Stay> stays;        // at least one when valid, in order
+  std::vector<Lamp> lamps;        // in order
+  std::vector<PiecePlan> pieces;  // in order of laying
+  std::optional<Time> last_laid;  // minute of the newest piece that is still on
+
+  // Where it stands during the minute that begins at t.
+  [[nodiscard]] const std::string& bay_at(Time t) const;
+  [[nodiscard]] double lamp_at(Time t) const;
+  [[nodiscard]] const std::string& bay_now() const { return stays.back().bay; }
+};
+
+inline const std::string outside = "outside";
+
+// `events`: those that stand (superseded ones left out), in order of the time they happened.
+[[nodiscard]] VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events,
+                                    const Catalogue& catalogue);
+
+}  // namespace dryclock::engine

@@ -1,0 +1,101 @@
+#include "engine/wording.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "domain/names.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+using models::Milestone;
+
+double bond_asked(Milestone which, const models::Thresholds& t) {
+  switch (which) {
+    case Milestone::wrap_ready:
+      return t.wrap_bond;
+    case Milestone::trim_ready:
+      return t.trim_bond;
+    case Milestone::refit_ready:
+      return t.refit_bond;
+    case Milestone::dry:
+      break;
+  }
+  return t.release_bond;
+}
+
+double excess_allowed(Milestone which, const models::Thresholds& t) {
+  return which == Milestone::wrap_ready   ? t.wrap_excess
+         : which == Milestone::trim_ready ? t.trim_excess
+                                          : 1.0;
+}
+
+}  // namespace
+
+std::string figure(double value) {
+  const double size = std::abs(value);
+  return size >= 10.0  ? fmt::format("{:.0f}", value)
+         : size >= 1.0 ? fmt::format("{:.1f}", value)
+                       : fmt::format("{:.2f}", value);
+}
+
+std::string span(Millis length) {
+  const auto minutes = std::chrono::duration_cast<std::chrono::minutes>(length).count();
+  const auto days = minutes / 1440;
+  const auto hours = minutes / 60 % 24;
+  if (days > 0) {
+    return fmt::format("{} day{} {} h", days, days == 1 ? "" : "s", hours);
+  }
+  return hours > 0 ? fmt::format("{} h {} min", hours, minutes % 60) : fmt::format("{} min", minutes);
+}
+
+std::string still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds) {
+  if (!piece) {
+    return "no readings since it was laid";
+  }
+  const auto view = piece->view();
+  std::string text;
+  for (const auto& zone : view.zones) {
+    // Members that are still wet, not the middle one: the doubt is what must be told.
+    if (zone.water.high > thresholds.dry_below.value()) {
+      text += fmt::format("{}{} {} g/m2 (up to {})", text.empty() ? "" : ", ", name_of(zone.kind),
+                          figure(zone.water.likely), figure(zone.water.high));
+    }
+  }
+  if (!text.empty() || view.zones.empty()) {
+    return text;
+  }
+  const auto weakest =
+      std::min_element(view.zones.begin(), view.zones.end(),
+                       [](const auto& a, const auto& b) { return a.bond.likely < b.bond.likely; });
+  return fmt::format("no liquid, but {} bond {}", name_of(weakest->kind), figure(weakest->bond.likely));
+}
+
+std::string held_by(const models::PieceView& view, Milestone which, const models::Thresholds& thresholds) {
+  if (view.zones.empty()) {
+    return "";
+  }
+  const auto& zone = view.zones[view.limiting_zone[static_cast<std::size_t>(which)]];
+  const auto name = name_of(zone.kind);
+  if (zone.water.likely > thresholds.dry_below.value()) {
+    return fmt::format("{}: {} g/m2 left, {} standard hours to go", name, figure(zone.water.likely),
+                       figure(zone.hours_to_go.likely));
+  }
+  if (zone.excess.likely > excess_allowed(which, thresholds)) {
+    return fmt::format("{}: no liquid left, but the film still gives off water ({} % of what it held)", name,
+                       figure(100.0 * zone.excess.likely));
+  }
+  if (zone.bond.likely < bond_asked(which, thresholds)) {
+    return fmt::format("{}: bond {} of {}", name, figure(zone.bond.likely),
+                       figure(bond_asked(which, thresholds)));
+  }
+  if (zone.water.high > thresholds.dry_below.value()) {
+    return fmt::format("{}: likely dry, but not surely: up to {} g/m2 may be left", name,
+                       figure(zone.water.high));
+  }
+  return fmt::format("{}: likely ready, but not surely", name);
+}
+
+}  // namespace dryclock::engine

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "models/air_layer.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
 
@@ -112,16 +113,11 @@ FilmStack clamped(const FilmStack& stack, std::uint8_t& validity) {
   return inside;
 }
 
-Resistance air_layer_resistance(Celsius air, double air_layer_coefficient) {
-  return Resistance{vapour_gas_constant * air.kelvin() / air_layer_coefficient};
-}
-
-FilmModes film_modes(const FilmStack& stack, double air_layer_coefficient) {
+FilmModes film_modes(const FilmStack& stack, MetresPerSecond air_layer) {
   FilmModes modes;
   const FilmStack film = clamped(stack, modes.validity);
   const double saturated = saturation_pressure(reference_temperature).value();
-  const double air =
-      air_layer_resistance(reference_temperature, air_layer_coefficient).value() / (saturated * grams);
+  const double air = air_resistance(air_layer, reference_temperature).value() / (saturated * grams);
 
   std::vector<Sheet> sheets;
   double total = air;
@@ -156,12 +152,16 @@ FilmModes film_modes(const FilmStack& stack, double air_layer_coefficient) {
   modes.inner_outer = modes.inner_content - modes.inner_inner;
 
   // The projections follow from the values at the faces by Green's identity.
+  modes.inner_inner_rest = modes.inner_inner;
+  modes.inner_outer_rest = modes.inner_outer;
   std::array<Mode, wet_modes> wet;
   for (std::size_t k = 0; k < wet_modes; ++k) {
     wet[k] = find_mode(sheets, air, {0.0, 1.0}, k);
     modes.wet_rate[k] = wet[k].rate;
     modes.inner[k] = wet[k].inside.flux / wet[k].rate;
     modes.outer[k] = -wet[k].outside.flux / wet[k].rate;
+    modes.inner_inner_rest -= modes.inner[k] * modes.inner[k];
+    modes.inner_outer_rest -= modes.inner[k] * modes.outer[k];
   }
   for (std::size_t j = 0; j < dry_modes; ++j) {
     const Mode dry = find_mode(sheets, air, {1.0, 0.0}, j);
@@ -176,7 +176,7 @@ FilmModes film_modes(const FilmStack& stack, double air_layer_coefficient) {
 }
 
 Instant instant(const FilmModes& modes, Celsius panel, Celsius air, Humidity humidity,
-                double air_layer_coefficient) {
+                MetresPerSecond air_layer) {
   Instant now;
   const double saturated = saturation_pressure(panel).value();
   const double reference = saturation_pressure(reference_temperature).value();
@@ -185,7 +185,7 @@ Instant instant(const FilmModes& modes, Celsius panel, Celsius air, Humidity hum
   for (const FilmModes::Sheet& sheet : modes.sheets) {
     now.film += sheet.share / permeability_ratio(panel, sheet.activation_energy);
   }
-  now.air = air_layer_resistance(air, air_layer_coefficient).value() / (reference * grams * modes.resistance);
+  now.air = air_resistance(air_layer, air).value() / (reference * grams * modes.resistance);
   now.activity = std::min(1.0, vapour_pressure(air, humidity).value() / saturated);
   return now;
 }

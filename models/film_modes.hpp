@@ -42,6 +42,9 @@ struct FilmModes {
   double inner_outer = 0.0;    // <1 - xi, xi>
   double inner_content = 0.0;  // <1 - xi, 1>: what a wet film holds above a dry one, per unit activity
   double capacity = 0.0;       // <1, 1>: what the saturated film holds
+  // What the modes left out hold of the first two; they are taken to follow the boundaries at once.
+  double inner_inner_rest = 0.0;
+  double inner_outer_rest = 0.0;
 
   // Steady flux from a_w to a_out is (a_w - a_out)/resistance at 21 C. [m2 s/g]
   double resistance = 0.0;
@@ -57,15 +60,12 @@ struct FilmModes {
   std::uint8_t validity = valid;
 };
 
-// The modes of this stack under an air layer of h_m [m/s]. Layer parameters outside any known material are
+// The modes of this stack under an air layer (h_m). Layer parameters outside any known material are
 // clamped and flagged (film_out_of_range).
-[[nodiscard]] FilmModes film_modes(const FilmStack& stack, double air_layer_coefficient);
+[[nodiscard]] FilmModes film_modes(const FilmStack& stack, MetresPerSecond air_layer);
 
 // Bounds that no known sheet leaves; sets film_out_of_range where a layer had to be moved inside.
 [[nodiscard]] FilmStack clamped(const FilmStack& stack, std::uint8_t& validity);
-
-// R_v T/h_m. [m2 s Pa/kg] Vapour transfer between the film's face and the air.
-[[nodiscard]] Resistance air_layer_resistance(Celsius air, double air_layer_coefficient);
 
 // How fast thermal time runs at one instant, and what the air does: shared by all members.
 struct Instant {
@@ -75,7 +75,7 @@ struct Instant {
   double activity = 0.5;    // a_out, at most 1: dew outside the film holds its face at saturation
 };
 [[nodiscard]] Instant instant(const FilmModes& modes, Celsius panel, Celsius air, Humidity humidity,
-                              double air_layer_coefficient);
+                              MetresPerSecond air_layer);
 
 // theta for a film whose sheets have `factor` times the stack's resistance. [-]
 [[nodiscard]] inline double thermal_rate(const Instant& now, double factor) {

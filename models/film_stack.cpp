@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "models/air_layer.hpp"
 #include "models/film_modes.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
@@ -48,9 +49,9 @@ std::vector<double> solve_tridiagonal(std::vector<double> diagonal, const std::v
 }  // namespace
 
 FilmStackSolver::FilmStackSolver(const FilmStack& stack, const WaterLayer& layer, GramsPerSquareMetre water,
-                                 double air_layer_coefficient, const Surroundings& at_lay, double tolerance)
+                                 MetresPerSecond air_layer, const Surroundings& at_lay, double tolerance)
     : layer_(layer),
-      air_layer_coefficient_(air_layer_coefficient),
+      air_layer_(air_layer),
       tolerance_(tolerance),
       dry_after_(std::numeric_limits<double>::infinity()) {
   std::uint8_t validity = valid;
@@ -88,7 +89,7 @@ FilmStackSolver::Coefficients FilmStackSolver::coefficients(const Surroundings& 
     c.conductance.push_back(1.0 / (resistance + half));
     resistance = half;
   }
-  const double air_layer = air_layer_resistance(air.air, air_layer_coefficient_).value();
+  const double air_layer = air_resistance(air_layer_, air.air).value();
   c.conductance.push_back(1.0 / (resistance + air_layer / (saturated * grams)));
   c.outside = std::min(1.0, activity_at_panel(panel, air.air, air.humidity));
   return c;

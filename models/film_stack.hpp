@@ -25,7 +25,7 @@ class FilmStackSolver {
   // The film starts in equilibrium with `at_lay`. A panel temperature that is not given is the air's.
   // `tolerance`: error allowed per step, as a share of saturation; 1e-6 gives drying times to 1e-5.
   FilmStackSolver(const FilmStack& stack, const WaterLayer& layer, GramsPerSquareMetre water,
-                  double air_layer_coefficient, const Surroundings& at_lay, double tolerance = 1e-6);
+                  MetresPerSecond air_layer, const Surroundings& at_lay, double tolerance = 1e-6);
 
   // Air and panel are linear between `from` and `to`.
   void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
@@ -69,7 +69,7 @@ class FilmStackSolver {
 
   FilmStack stack_;
   WaterLayer layer_;
-  double air_layer_coefficient_;
+  MetresPerSecond air_layer_;
   double tolerance_;
 
   std::vector<double> holds_;       // g/m2 at saturation, per cell

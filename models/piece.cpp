@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "models/air_layer.hpp"
 #include "models/bond.hpp"
 #include "models/film_modes.hpp"
 #include "models/humid_air.hpp"
@@ -18,7 +19,9 @@ namespace {
 
 // h_m behind a panel, where a turned edge lies: the air of a cavity. [m/s] Assumption: D over 10 cm of
 // stagnant air, 2.5e-5/0.1.
-constexpr double stagnant_coefficient = 2.5e-4;
+constexpr MetresPerSecond stagnant_air{2.5e-4};
+// Length along which moving air has swept the panel before it is over the film. Assumption.
+constexpr Metres panel_length{0.5};
 // How much of the ideal open gap a free margin has. Assumption: pressed down, the film leaves a tenth.
 constexpr double pressed_openness = 0.1;
 constexpr double lifted_openness = 1.0;
@@ -30,6 +33,31 @@ constexpr double finest_step = 60.0;      // s
 constexpr double change_per_step = 0.5;   // K, of air or panel
 constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
+
+double inside(double value, double low, double high, double otherwise) {
+  return std::isfinite(value) ? std::clamp(value, low, high) : otherwise;
+}
+
+// Nothing that a broken sensor or a wrong entry says may bring a state to a halt.
+Surroundings made_safe(const Surroundings& given) {
+  Surroundings air = clamped(given);
+  constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+  air.panel_c = inside(given.panel_c, coldest.value(), hottest.value(), unknown);
+  air.absorbed_heat = inside(given.absorbed_heat, 0.0, 5000.0, 0.0);
+  air.air_speed = inside(given.air_speed, 0.0, 50.0, unknown);
+  return air;
+}
+
+PanelThermal made_safe(const PanelThermal& given) {
+  const PanelThermal usual;
+  PanelThermal panel;
+  panel.heat_capacity = inside(given.heat_capacity, 50.0, 1e7, usual.heat_capacity);
+  panel.transfer = HeatTransfer{inside(given.transfer.value(), 0.1, 500.0, usual.transfer.value())};
+  panel.sides = inside(given.sides, 0.1, 2.0, usual.sides);
+  panel.body_heat_capacity = inside(given.body_heat_capacity, 0.0, 1e8, 0.0);
+  panel.body_transfer = HeatTransfer{inside(given.body_transfer.value(), 0.0, 500.0, 0.0)};
+  return panel;
+}
 
 // 1 below the threshold, 0 above it, blurred by a factor of two either way: what a trained eye resolves.
 double below(double water, double threshold) {
@@ -80,7 +108,7 @@ struct Piece::State {
 
   Thresholds thresholds;
   PanelThermal panel_thermal;
-  double open_coefficient = 0.0;
+  MetresPerSecond still_air;  // h_m of the open bay
 
   std::vector<Group> groups;
   std::vector<Part> parts;
@@ -96,12 +124,12 @@ struct Piece::State {
   mutable std::vector<std::uint8_t> reached;
   mutable bool reached_known = false;
 
-  [[nodiscard]] double coefficient(const Group& group) const {
-    return group.stagnant ? stagnant_coefficient : open_coefficient;
-  }
   [[nodiscard]] const FilmModes& modes_of(const Part& part) const { return *groups[part.group].modes; }
   [[nodiscard]] Instant sense(const Group& group, const Surroundings& air, double panel_c) const {
-    return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, coefficient(group));
+    const MetresPerSecond air_layer =
+        group.stagnant ? stagnant_air
+                       : air_layer_coefficient(still_air, air.air_speed, panel_length, air.air);
+    return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, air_layer);
   }
   [[nodiscard]] Lanes excess(const Part& part) const;
   [[nodiscard]] Lanes bond(const Part& part) const;
@@ -114,7 +142,7 @@ struct Piece::State {
 // [0..1]
 Lanes Piece::State::excess(const Part& part) const {
   const FilmModes& modes = modes_of(part);
-  Lanes share = part.zone.excess(modes, groups[part.group].now.activity);
+  Lanes share = part.zone.excess(modes);
   for (double& value : share) {
     value = std::clamp(value / (excess_reference * modes.inner_content), 0.0, 1.0);
   }
@@ -235,11 +263,14 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     : state_(std::make_unique<State>()) {
   State& s = *state_;
   s.thresholds = thresholds;
-  s.panel_thermal = spec.panel;
-  s.open_coefficient = std::clamp(spec.air_layer_coefficient, 1e-5, 1.0);
+  s.panel_thermal = made_safe(spec.panel);
+  s.still_air =
+      MetresPerSecond{inside(spec.air_layer_coefficient, 1e-5, 1.0, PieceSpec{}.air_layer_coefficient)};
   s.air_validity = out_of_range(at_lay);
-  const Surroundings air = clamped(at_lay);
-  const double panel_c = std::isnan(air.panel_c) ? spec.panel_at_lay.value() : air.panel_c;
+  const Surroundings air = made_safe(at_lay);
+  const double at_lay_c =
+      inside(spec.panel_at_lay.value(), coldest.value(), hottest.value(), air.air.value());
+  const double panel_c = std::isnan(air.panel_c) ? at_lay_c : air.panel_c;
   s.panel = {panel_c, panel_c};
 
   const std::size_t zones = spec.zones.size();
@@ -258,13 +289,16 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     }
     State::Group group;
     group.stagnant = stagnant;
-    group.modes = std::make_shared<FilmModes>(film_modes(spec.stack, s.coefficient(group)));
+    group.modes = std::make_shared<FilmModes>(film_modes(spec.stack, stagnant ? stagnant_air : s.still_air));
     group.now = s.sense(group, air, panel_c);
     s.excess_reference = 1.0 - std::min(group.now.activity, dampest_start);
     s.groups.push_back(std::move(group));
     return s.groups.size() - 1;
   };
-  const WaterLayer layer(spec.break_up, thresholds.dry_below);
+  const Thresholds usual;
+  const WaterLayer layer(
+      GramsPerSquareMetre{inside(spec.break_up.value(), 0.0, 100.0, PieceSpec{}.break_up.value())},
+      GramsPerSquareMetre{inside(thresholds.dry_below.value(), 0.0, 100.0, usual.dry_below.value())});
   for (std::size_t z = 0; z < zones; ++z) {
     const ZoneSpec& zone = spec.zones[z];
     Lanes water{};
@@ -275,10 +309,11 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     }
     const bool margin = zone.kind == ZoneKind::edge;
     const std::size_t group = group_for(zone.kind == ZoneKind::turn);
-    s.parts.push_back({zone.kind, group,
-                       Zone(*s.groups[group].modes, layer, water, spec.solution.alcohol_fraction,
-                            s.groups[group].now.activity, margin ? zone.edge_width.value() : 0.0),
-                       margin ? pressed_openness : 0.0});
+    s.parts.push_back(
+        {zone.kind, group,
+         Zone(*s.groups[group].modes, layer, water, inside(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0),
+              s.groups[group].now.activity, margin ? inside(zone.edge_width.value(), 0.0, 1.0, 0.0) : 0.0),
+         margin ? pressed_openness : 0.0});
   }
 }
 
@@ -296,8 +331,8 @@ void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds du
   if (!(duration.value() > 0.0) || !std::isfinite(duration.value())) return;
   s.reached_known = false;
   s.air_validity = static_cast<std::uint8_t>(out_of_range(from) | out_of_range(to));
-  Surroundings start = clamped(from);
-  const Surroundings end = clamped(to);
+  Surroundings start = made_safe(from);
+  const Surroundings end = made_safe(to);
   if (std::isnan(start.panel_c)) start.panel_c = s.panel.sheet_c;
   if (std::isnan(end.panel_c)) start.panel_c = std::numeric_limits<double>::quiet_NaN();
 
@@ -370,9 +405,8 @@ PieceView Piece::view() const {
     zone.water = weighted_quantiles(part.zone.water(), s.weights);
     zone.excess = weighted_quantiles(s.excess(part), s.weights);
     zone.bond = weighted_quantiles(s.bond(part), s.weights);
-    const double activity = s.groups[part.group].now.activity;
     zone.hours_to_go =
-        weighted_quantiles(part.zone.standard_hours(modes, s.factor, activity, part.openness), s.weights);
+        weighted_quantiles(part.zone.standard_hours(modes, s.factor, part.openness), s.weights);
     const std::array<bool, members> dry = part.zone.dry();
     for (std::size_t m = 0; m < members; ++m) {
       zone.dry_probability += dry[m] ? s.weights[m] : 0.0;

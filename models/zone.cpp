@@ -57,13 +57,12 @@ struct Shrinking {
   bool breaks_inside = false;
 };
 
-// While the front moves the share falls from the start of the step; else from where the layer breaks up.
+// A layer that breaks up inside the step counts from there; what a front took before is slight and joins it.
 DRYCLOCK_LANE_LOOPS Shrinking shrink(const WaterLayer& layer, const Lanes& liquid_before,
                                      const Lanes& liquid_after, double margin_before, double margin_after,
                                      Lanes& log_after) {
   Shrinking s;
   const double w_c = layer.break_up;
-  const bool front_moves = margin_after < margin_before;
   for (std::size_t m = 0; m < members; ++m) {
     const double over_before = (liquid_before[m] - w_c) / w_c;
     const double over_after = (liquid_after[m] - w_c) / w_c;
@@ -73,7 +72,7 @@ DRYCLOCK_LANE_LOOPS Shrinking shrink(const WaterLayer& layer, const Lanes& liqui
     s.fall[m] = fall > 0.0 ? fall : 0.0;
     s.share_before[m] = lane_exp(log_before);
     s.share_after[m] = lane_exp(log_after[m]);
-    const bool breaks = !front_moves & (over_before > 0.0) & (over_after < 0.0);
+    const bool breaks = (over_before > 0.0) & (over_after < 0.0);
     const double passed = breaks ? over_before - over_after : 1.0;
     s.part[m] = breaks ? -over_after / passed : 1.0;
   }
@@ -138,12 +137,8 @@ Zone::Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solutio
            double activity, double edge_width)
     : layer_(layer),
       alcohol_fraction_(std::clamp(alcohol_fraction, 0.0, 0.5)),
-      edge_width_(std::max(0.0, edge_width)) {
-  // The modes left out take up their share of the liquid at once.
-  double tail = modes.inner_inner;
-  for (const double inner : modes.inner) {
-    tail -= inner * inner;
-  }
+      edge_width_(std::max(0.0, edge_width)),
+      outside_(activity) {
   for (auto& part : contact_) {
     part.fill(never);
   }
@@ -152,7 +147,7 @@ Zone::Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solutio
     first_water_[m] = water;
     activity_[m] = std::max(activity, water_activity(alcohol_fraction_, 1.0));
     const double step = activity_[m] - activity;
-    liquid_[m] = layer_.coordinate(water) - step * tail;
+    liquid_[m] = layer_.coordinate(water) - step * modes.inner_inner_rest;
     for (std::size_t k = 0; k < wet_modes; ++k) {
       wet_[k][m] = -step * modes.inner[k];
     }
@@ -174,24 +169,40 @@ double Zone::margin_left() const {
 // The liquid's activity steps up: the wet columns' steady profile moves, the film takes up what it lacks. It
 // never steps down, so that no liquid is drawn in through the film.
 void Zone::raise_liquid_activity(const FilmModes& modes, double at_least) {
-  double tail = modes.inner_inner;
-  for (const double inner : modes.inner) {
-    tail -= inner * inner;
-  }
   for (std::size_t m = 0; m < members; ++m) {
     const double left = layer_.water(liquid_[m]) / first_water_[m];
     const double raised = std::max({activity_[m], at_least, water_activity(alcohol_fraction_, left)});
     const double step = raised - activity_[m];
     activity_[m] = raised;
-    liquid_[m] -= step * tail;
+    liquid_[m] -= step * modes.inner_inner_rest;
     for (std::size_t k = 0; k < wet_modes; ++k) {
       wet_[k][m] -= step * modes.inner[k];
     }
   }
 }
 
+// The air jumped between two steps: the steady profile jumps with it, what the film holds does not.
+void Zone::move_outside(const FilmModes& modes, double activity) {
+  const double jump = activity - outside_;
+  outside_ = activity;
+  if (jump == 0.0) return;
+  const double margin = margin_left();
+  for (std::size_t m = 0; m < members; ++m) {
+    const double dry_share = 1.0 - margin * std::exp(layer_.log_wetted(liquid_[m]));
+    for (std::size_t j = 0; j < dry_modes; ++j) {
+      dry_[j][m] -= jump * modes.dry_content[j] * dry_share;
+    }
+    for (std::size_t k = 0; k < wet_modes; ++k) {
+      wet_[k][m] -= jump * modes.outer[k];
+    }
+    liquid_[m] -= jump * modes.inner_outer_rest;
+  }
+}
+
 void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
                    double clock_after) {
+  move_outside(modes, step.activity_before);
+  outside_ = step.activity_after;
   const double margin_before = std::log(margin_left());
   front_squared_ += front_squared;
   const double margin_after = std::log(margin_left());
@@ -245,7 +256,7 @@ std::array<bool, members> Zone::dry() const {
   return dry;
 }
 
-Lanes Zone::excess(const FilmModes& modes, double activity) const {
+Lanes Zone::excess(const FilmModes& modes) const {
   Lanes excess{};
   for (std::size_t j = 0; j < dry_modes; ++j) {
     for (std::size_t m = 0; m < members; ++m) {
@@ -255,7 +266,7 @@ Lanes Zone::excess(const FilmModes& modes, double activity) const {
   if (all_gone_) return excess;
   const double margin = margin_left();
   for (std::size_t m = 0; m < members; ++m) {
-    double wet = (activity_[m] - activity) * modes.inner_content;
+    double wet = (activity_[m] - outside_) * modes.inner_content;
     for (std::size_t k = 0; k < wet_modes; ++k) {
       wet += (modes.inner[k] + modes.outer[k]) * wet_[k][m];
     }
@@ -272,8 +283,7 @@ double Zone::bond(double clock, std::size_t member) const {
   return bond / static_cast<double>(contact_parts);
 }
 
-Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double activity,
-                           double openness) const {
+Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double openness) const {
   Lanes hours{};
   const double limit = layer_.coordinate(layer_.dry_limit / margin_left());
   double front_hours = never;
@@ -287,14 +297,14 @@ Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double a
   const double flux = (1.0 - reference_activity) / modes.resistance;
   for (std::size_t m = 0; m < members; ++m) {
     if (liquid_[m] <= limit) continue;
-    double stock = liquid_[m] - limit + modes.inner_outer * (activity - reference_activity);
+    double stock = liquid_[m] - limit + modes.inner_outer * (outside_ - reference_activity);
     std::array<double, wet_modes> c{};
     // The alcohol, if any is left, is gone by the end: what the film takes up when a_w comes to 1.
     const double rise = 1.0 - activity_[m];
     stock -= rise * modes.inner_inner;
     for (std::size_t k = 0; k < wet_modes; ++k) {
       stock += modes.inner[k] * wet_[k][m];
-      c[k] = wet_[k][m] - modes.inner[k] * rise + modes.outer[k] * (activity - reference_activity);
+      c[k] = wet_[k][m] - modes.inner[k] * rise + modes.outer[k] * (outside_ - reference_activity);
     }
     double span = std::max(0.0, stock / flux);
     for (int round = 0; round < 4; ++round) {

@@ -36,23 +36,24 @@ class Zone {
 
   [[nodiscard]] Lanes water() const;                    // g/m2, mean over the zone
   [[nodiscard]] std::array<bool, members> dry() const;  // mean water below the dry limit
-  // Moisture in the film above equilibrium with `activity`. [g/m2]
-  [[nodiscard]] Lanes excess(const FilmModes& modes, double activity) const;
+  // Moisture in the film above equilibrium with the air after the last step. [g/m2]
+  [[nodiscard]] Lanes excess(const FilmModes& modes) const;
   // A member's bond averaged over the zone's area, at this reading of the bond clock. [0..1]
   [[nodiscard]] double bond(double clock, std::size_t member) const;
   // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
   // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
   // front. [h]
-  [[nodiscard]] Lanes standard_hours(const FilmModes& modes, const Lanes& factor, double activity,
-                                     double openness) const;
+  [[nodiscard]] Lanes standard_hours(const FilmModes& modes, const Lanes& factor, double openness) const;
 
  private:
+  void move_outside(const FilmModes& modes, double activity);
   void raise_liquid_activity(const FilmModes& modes, double at_least);
   [[nodiscard]] double margin_left() const;  // share of the width that the front has not reached
 
   WaterLayer layer_;
   double alcohol_fraction_;
   double edge_width_;           // m
+  double outside_;              // a_out after the last step
   double front_squared_ = 0.0;  // L^2, m2
   bool all_whole_ = true;       // every member wet all over: nothing in the dry field
   bool all_gone_ = false;       // no member has a wet share worth integrating

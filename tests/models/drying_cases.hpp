@@ -1,0 +1,100 @@
+// Film stacks and runs that several drying tests share.
+#pragma once
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "models/film_modes.hpp"
+#include "models/film_stack.hpp"
+#include "models/thermal_step.hpp"
+#include "models/zone.hpp"
+
+namespace drying_cases {
+
+using namespace dryclock::models;
+
+inline constexpr MetresPerSecond still_bay{2.3e-3};
+
+inline Layer layer(double micrometres, double permeability, double sorption, double energy = 13'000.0) {
+  return {"", Metres{micrometres * 1e-6}, Permeability{permeability}, sorption, energy};
+}
+
+// Equal to within this share of the value (doctest's own epsilon is loose near zero).
+inline doctest::Approx about(double value, double relative) {
+  return doctest::Approx(value).epsilon(relative).scale(0.0);
+}
+
+// Adhesive 40 um, aliphatic polyurethane 150 um, topcoat 10 um.
+inline FilmStack baseline() {
+  return {{layer(40.0, 3e-14, 4.5), layer(150.0, 5e-14, 17.0), layer(10.0, 1e-14, 15.0)}, 0.5};
+}
+
+inline Surroundings air(double celsius, double humidity) {
+  Surroundings s;
+  s.air = Celsius{celsius};
+  s.humidity = Humidity{humidity};
+  return s;
+}
+
+inline Surroundings air(double celsius, double humidity, double panel_c) {
+  Surroundings s = air(celsius, humidity);
+  s.panel_c = panel_c;
+  return s;
+}
+
+// The production path for one zone whose members are all alike, at panel temperatures that are given.
+class ZoneRun {
+ public:
+  ZoneRun(const FilmStack& stack, const WaterLayer& layer, double water, const Surroundings& at_lay,
+          MetresPerSecond air_layer = still_bay)
+      : modes_(film_modes(stack, air_layer)),
+        air_layer_(air_layer),
+        limit_(layer.dry_limit),
+        factor_(all(1.0)),
+        zone_(modes_, layer, all(water), 0.0, sense(at_lay).activity, 0.0) {}
+
+  void advance(const Surroundings& from, const Surroundings& to, double seconds, int pieces = 1) {
+    for (int i = 0; i < pieces; ++i) {
+      const auto at = [&](double share) { return sense(between(from, to, (i + share) / pieces)); };
+      prepare(step_, modes_, factor_, at(0.0), at(0.5), at(1.0), seconds / pieces);
+      const double before = std::log(water());
+      const bool was_dry = dry();
+      zone_.advance(modes_, step_, 0.0, 0.0, 0.0);
+      const double last = (before - std::log(limit_)) / (before - std::log(water()));
+      if (!was_dry && dry()) dry_after_ = elapsed_ + std::min(1.0, last) * seconds / pieces;
+      elapsed_ += seconds / pieces;
+    }
+  }
+
+  [[nodiscard]] double water() const { return zone_.water()[0]; }
+  [[nodiscard]] double excess() const { return zone_.excess(modes_)[0]; }
+  [[nodiscard]] bool dry() const { return zone_.dry()[0]; }
+  [[nodiscard]] double dry_after() const {
+    return dry_after_;
+  }  // s, the water taken to fall exponentially within a step
+  [[nodiscard]] double standard_hours() const { return zone_.standard_hours(modes_, factor_, 0.0)[0]; }
+  [[nodiscard]] const FilmModes& modes() const { return modes_; }
+
+  static Lanes all(double value) {
+    Lanes lanes;
+    lanes.fill(value);
+    return lanes;
+  }
+
+ private:
+  [[nodiscard]] Instant sense(const Surroundings& s) const {
+    return instant(modes_, std::isnan(s.panel_c) ? s.air : Celsius{s.panel_c}, s.air, s.humidity, air_layer_);
+  }
+  FilmModes modes_;
+  MetresPerSecond air_layer_;
+  double limit_;
+  Lanes factor_;
+  Zone zone_;
+  ThermalStep step_;
+  double elapsed_ = 0.0;
+  double dry_after_ = 0.0;
+};
+
+}  // namespace drying_cases

@@ -3,6 +3,7 @@
 #include <array>
 #include <boost/asio.hpp>
 #include <boost/beast/core.hpp>
+#include <boost/beast/core/buffer_ref.hpp>
 #include <boost/beast/http.hpp>
 #include <ctime>
 
@@ -102,7 +103,7 @@ class BeastConnection final : public Connection, public std::enable_shared_from_
     buffer_.max_size(std::max(options_.header_limit, buffer_.size()));
     stream_.expires_after(timeout);
     net::async_read_until(
-        stream_, buffer_, "\r\n\r\n",
+        stream_, beast::ref(buffer_), "\r\n\r\n",
         [self = shared_from_this()](error_code error, std::size_t bytes) { self->on_head(error, bytes); });
   }
 
@@ -133,9 +134,7 @@ class BeastConnection final : public Connection, public std::enable_shared_from_
     }
     const auto& head = parser_->get();
     const auto coding = head[bhttp::field::transfer_encoding];
-    if (head.version() != 10 && head.version() != 11) {
-      fail(505, {"HTTP/1.0 and HTTP/1.1 are spoken here", {}});
-    } else if (!coding.empty() && !beast::iequals(coding, "chunked")) {
+    if (!coding.empty() && !beast::iequals(coding, "chunked")) {
       fail(501, {"no transfer coding but 'chunked' is known", "Transfer-Encoding"});
     } else if (head.method() == bhttp::verb::unknown) {
       fail(501, {"this method is not known", {}});

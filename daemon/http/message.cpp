@@ -55,8 +55,6 @@ std::string_view reason_phrase(int status) {
       return "Not Implemented";
     case 503:
       return "Service Unavailable";
-    case 505:
-      return "HTTP Version Not Supported";
     default:
       return "Error";
   }

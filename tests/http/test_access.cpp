@@ -1,0 +1,39 @@
+#include <doctest/doctest.h>
+
+#include "http/access.hpp"
+
+namespace dryclock::http {
+namespace {
+
+constexpr WrongTokens::Instant start{};
+
+}  // namespace
+
+TEST_CASE(
+    "sha256_hex gives the digests of the standard's examples [FIPS 180-4: examples, one block and empty]") {
+  CHECK(sha256_hex("abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+  CHECK(sha256_hex("") == "e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855");
+}
+
+TEST_CASE("a token grants what its entry says") {
+  const Access access{true, {{sha256_hex("phone"), false}, {sha256_hex("wall"), true}}};
+  CHECK(grant_of(access, "phone") == Grant::write);
+  CHECK(grant_of(access, "wall") == Grant::read);
+  CHECK(grant_of(access, "phonE") == Grant::none);
+  CHECK(grant_of(access, "") == Grant::none);
+  CHECK(grant_of(access, sha256_hex("phone")) == Grant::none);  // the hash is not the token
+  CHECK(grant_of({true, {{"short", false}}}, "short") == Grant::none);
+}
+
+TEST_CASE("wrong tokens are braked by address, for a window") {
+  WrongTokens wrong;
+  for (int i = 0; i < WrongTokens::limit; ++i) {
+    CHECK_FALSE(wrong.refused("10.0.0.9", start));
+    wrong.count("10.0.0.9", start);
+  }
+  CHECK(wrong.refused("10.0.0.9", start + std::chrono::seconds{59}));
+  CHECK_FALSE(wrong.refused("10.0.0.8", start));
+  CHECK_FALSE(wrong.refused("10.0.0.9", start + WrongTokens::window));
+}
+
+}  // namespace dryclock::http

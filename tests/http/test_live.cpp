@@ -1,0 +1,138 @@
+#include <doctest/doctest.h>
+
+#include <boost/json/parse.hpp>
+#include <boost/json/value.hpp>
+#include <list>
+
+#include "http/client.hpp"
+#include "http/running_server.hpp"
+
+namespace dryclock::test {
+namespace {
+
+using std::chrono::milliseconds;
+
+constexpr std::string_view listen = "GET /api/v1/live HTTP/1.1\r\nHost: localhost\r\n\r\n";
+
+http::Options quick() {
+  http::Options options;
+  options.live_gap = milliseconds{50};
+  options.heartbeat = milliseconds{100};
+  return options;
+}
+
+// The board of the next event, as JSON; null where none comes in time.
+boost::json::value next_board(Client& client, milliseconds longest) {
+  if (client.read_until("event: board\ndata: ", longest).find("event: board") == std::string::npos) {
+    return nullptr;
+  }
+  return boost::json::parse(client.read_until("\n\n", longest));
+}
+
+void lay(RunningServer& server) {
+  CHECK(post(server.port(), R"({"what":"lay","vehicle":1,"panel":"bonnet"})").status == 201);
+}
+
+}  // namespace
+
+TEST_CASE("a live reader gets the board at once and again when it changed") {
+  RunningServer server{quick()};
+  Client client{server.port()};
+  client.send(listen);
+  const auto head = client.reply();
+  CHECK(head.status == 200);
+  CHECK(head.headers.at("content-type") == "text/event-stream");
+  CHECK(head.headers.count("content-length") == 0);
+  const auto first = next_board(client, milliseconds{2000});
+  lay(server);
+  const auto second = next_board(client, milliseconds{2000});
+  CHECK(second.at("applied").as_int64() == first.at("applied").as_int64() + 1);
+}
+
+TEST_CASE("many changes in a moment are few boards, and the last one is among them") {
+  auto options = quick();
+  options.live_gap = milliseconds{300};
+  options.heartbeat = std::chrono::hours{1};
+  RunningServer server{options};
+  Client client{server.port()};
+  client.send(listen);
+  CHECK(client.reply().status == 200);
+  CHECK_FALSE(next_board(client, milliseconds{2000}).is_null());
+  for (int i = 0; i < 20; ++i) {
+    lay(server);
+  }
+  std::int64_t applied = 0;
+  int boards = 0;
+  for (auto board = next_board(client, milliseconds{1000}); !board.is_null();
+       board = next_board(client, milliseconds{1000})) {
+    applied = board.at("applied").as_int64();
+    ++boards;
+  }
+  std::int64_t journalled = 0;
+  server.on_core(
+      [&](fake::Shop& shop, http::Server&) { journalled = static_cast<std::int64_t>(shop.journal_size()); });
+  CHECK(applied == journalled);
+  CHECK(boards <= 4);
+}
+
+TEST_CASE("a heartbeat keeps quiet connections known to be alive") {
+  RunningServer server{quick()};
+  Client client{server.port()};
+  client.send(listen);
+  CHECK(client.reply().status == 200);
+  CHECK_FALSE(next_board(client, milliseconds{2000}).is_null());
+  CHECK(client.read_until(":\n\n", milliseconds{2000}) == ":\n\n");
+}
+
+TEST_CASE("readers come and go, half of the connections at most") {
+  auto options = quick();
+  options.connection_cap = 6;
+  RunningServer server{options};
+  {
+    std::list<Client> readers;
+    for (int i = 0; i < 3; ++i) {
+      readers.emplace_back(server.port()).send(listen);
+      CHECK(readers.back().reply().status == 200);
+      CHECK_FALSE(next_board(readers.back(), milliseconds{2000}).is_null());
+    }
+    CHECK(get(server.port(), "/api/v1/live").status == 503);
+    CHECK(get(server.port(), "/api/v1/board").status == 200);
+  }
+  // They are gone: there is room again.
+  int status = 0;
+  for (int tries = 0; tries < 40 && status != 200; ++tries) {
+    lay(server);
+    status = get(server.port(), "/api/v1/live").status;
+  }
+  CHECK(status == 200);
+}
+
+TEST_CASE("a reader that does not read holds up nobody") {
+  auto options = quick();
+  options.live_gap = milliseconds{1};
+  options.write_timeout = milliseconds{500};
+  RunningServer server{options};
+  Client stuck{server.port()};
+  stuck.shrink_receive_buffer();
+  stuck.send(listen);
+  Client brisk{server.port()};
+  brisk.send(listen);
+  CHECK(brisk.reply().status == 200);
+  for (int i = 0; i < 300; ++i) {
+    lay(server);
+  }
+  const auto board = next_board(brisk, milliseconds{2000});
+  CHECK_FALSE(board.is_null());
+  CHECK(get(server.port(), "/api/v1/board").status == 200);
+}
+
+TEST_CASE("stopping ends live readers") {
+  auto server = std::make_unique<RunningServer>(quick());
+  Client client{server->port()};
+  client.send(listen);
+  CHECK(client.reply().status == 200);
+  server.reset();
+  CHECK(client.closes(milliseconds{2000}));
+}
+
+}  // namespace dryclock::test

@@ -1,0 +1,188 @@
+#include <doctest/doctest.h>
+
+#include <boost/json/parse.hpp>
+#include <boost/json/value.hpp>
+#include <stdexcept>
+
+#include "http/fake_shop.hpp"
+#include "http/router.hpp"
+
+namespace dryclock::http {
+namespace {
+
+namespace json = boost::json;
+
+constexpr Asset assets[] = {{"/", "text/html; charset=utf-8", "\"1\"", "<p>page</p>", "gzipped"}};
+
+struct Asked {
+  ManualClock clock{parse_rfc3339("2026-03-07T06:40:00Z").value()};
+  fake::Shop shop{clock};
+  Services services = shop.services([] {});
+
+  Response operator()(const std::string& method, const std::string& target, const std::string& body = {},
+                      std::vector<std::pair<std::string, std::string>> headers = {}) {
+    Router router{services, Guard{{}, {}}, assets};
+    Request request;
+    request.method = method;
+    request.target = target;
+    request.body = body;
+    request.headers = std::move(headers);
+    request.headers.emplace_back("host", "localhost");
+    request.headers.emplace_back("content-type", "application/json; charset=utf-8");
+    request.from_this_machine = true;
+    Response answered;
+    int answers = 0;
+    router.handle(request, {}, [&](Response response) {
+      answered = std::move(response);
+      ++answers;
+    });
+    CHECK(answers == 1);
+    return answered;
+  }
+};
+
+std::string header(const Response& response, const std::string& name) {
+  std::string value;
+  for (const auto& [key, text] : response.headers) {
+    if (key == name) {
+      value += (value.empty() ? "" : "; twice: ") + text;
+    }
+  }
+  return value;
+}
+
+}  // namespace
+
+TEST_CASE("every route answers") {
+  Asked ask;
+  for (const auto* target :
+       {"/", "/api/v1/board", "/api/v1/vehicles/1", "/api/v1/bays/front/air", "/api/v1/pieces/2/history",
+        "/api/v1/catalogue", "/api/v1/alerts", "/api/v1/events", "/api/v1/events?vehicle=1", "/api/v1/health",
+        "/api/v1/openapi.json"}) {
+    CAPTURE(target);
+    const auto response = ask("GET", target);
+    CHECK(response.status == 200);
+    CHECK_FALSE(response.body.empty());
+    CHECK(header(response, "Content-Security-Policy").starts_with("default-src 'none'"));
+    CHECK(header(response, "X-Content-Type-Options") == "nosniff");
+    CHECK(header(response, "Access-Control-Allow-Origin").empty());
+    CHECK(header(response, "Cache-Control") == (std::string{target} == "/" ? "no-cache" : "no-store"));
+  }
+  CHECK(ask("GET", "/api/v1/live").live);
+}
+
+TEST_CASE("what is not there is 404") {
+  Asked ask;
+  for (const auto* target :
+       {"/nothing", "//", "/api", "/api/v1", "/api/v2/board", "/api/v1/board/", "/api/v1/vehicles",
+        "/api/v1/vehicles/99", "/api/v1/vehicles/1x", "/api/v1/vehicles/-1",
+        "/api/v1/vehicles/99999999999999999999", "/api/v1/bays/attic/air", "/api/v1/pieces/99/history",
+        "/api/v1/pieces/x/history", "/..%2f..%2fetc%2fpasswd", "/../../etc/passwd",
+        "/%2e%2e/%2e%2e/etc/passwd"}) {
+    CAPTURE(target);
+    const auto response = ask("GET", target);
+    CHECK(response.status == 404);
+    CHECK(response.content_type == "application/problem+json");
+  }
+}
+
+TEST_CASE("problems are RFC 9457's, and name the place") {
+  Asked ask;
+  const auto response = ask("GET", "/api/v1/bays/front/air?from=yesterday");
+  CHECK(response.status == 400);
+  const auto problem = json::parse(response.body);
+  CHECK(problem.at("type") == "about:blank");
+  CHECK(problem.at("title") == "Bad Request");
+  CHECK(problem.at("status") == 400);
+  CHECK(problem.at("where") == "from");
+}
+
+TEST_CASE("parameters are read, and typing errors told") {
+  Asked ask;
+  const auto air = json::parse(
+      ask("GET", "/api/v1/bays/front/air?from=2026-03-07T05:00:00Z&to=2026-03-07T06:00:00%2B00:00&every=10")
+          .body);
+  CHECK(air.at("points").as_array().size() == 6);
+  CHECK(air.at("points").at(0).at("at") == "2026-03-07T05:10:00.000Z");
+  CHECK(json::parse(ask("GET", "/api/v1/bays/front/air").body).at("every") == 2);
+  for (const auto* target :
+       {"/api/v1/board?x=1", "/api/v1/bays/front/air?form=x", "/api/v1/bays/front/air?every=0",
+        "/api/v1/bays/front/air?every=1441", "/api/v1/bays/front/air?every=1.5",
+        "/api/v1/bays/front/air?to=2026-03-01T00:00:00Z&from=2026-03-02T00:00:00Z",
+        "/api/v1/bays/front/air?from=1990-01-01T00:00:00Z",
+        "/api/v1/bays/front/air?from=2026-01-01T00:00:00Z&every=1", "/api/v1/events?vehicle=one",
+        "/api/v1/alerts?since=x", "/api/v1/bays/front/air?every=5&every=5"}) {
+    CAPTURE(target);
+    CHECK(ask("GET", target).status == 400);
+  }
+}
+
+TEST_CASE("an event is taken once, and its refusals keep their status") {
+  Asked ask;
+  const std::string lay = R"({"what":"lay","vehicle":1,"panel":"bonnet","key":"k1"})";
+  const auto first = ask("POST", "/api/v1/events", lay);
+  CHECK(first.status == 201);
+  const auto again = ask("POST", "/api/v1/events", lay);
+  CHECK(again.status == 200);
+  CHECK(json::parse(again.body).at("repeated") == true);
+  CHECK(json::parse(again.body).at("seq") == json::parse(first.body).at("seq"));
+  CHECK(json::parse(first.body).at("event").at("panel") == "bonnet");
+  CHECK(ask("POST", "/api/v1/events", R"({"what":"lay","vehicle":77,"panel":"bonnet"})").status == 409);
+  CHECK(ask("POST", "/api/v1/events", "{").status == 400);
+  CHECK(ask("POST", "/api/v1/events", "").status == 400);
+  const auto unknown =
+      ask("POST", "/api/v1/events", R"({"what":"lay","vehicle":1,"panel":"bonnet","colour":1})");
+  CHECK(json::parse(unknown.body).at("where") == "/colour");
+  ask.shop.refuse(503);
+  CHECK(ask("POST", "/api/v1/events", lay).status == 503);
+}
+
+TEST_CASE("methods: 405 with what is allowed") {
+  Asked ask;
+  CHECK(header(ask("PUT", "/api/v1/events"), "Allow") == "GET, HEAD, POST");
+  CHECK(ask("DELETE", "/api/v1/board").status == 405);
+  CHECK(ask("POST", "/").status == 405);
+  CHECK(ask("OPTIONS", "/api/v1/board").status == 405);
+  CHECK(ask("TRACE", "/").status == 405);
+  CHECK(ask("POST", "/nothing").status == 404);
+  CHECK(ask("HEAD", "/api/v1/board").status == 200);
+}
+
+TEST_CASE("only JSON is taken: a foreign form cannot send it unasked") {
+  Asked ask;
+  CHECK(ask("POST", "/api/v1/events", "{}", {{"content-type", "text/plain"}}).status == 415);
+  CHECK(ask("POST", "/api/v1/events", "{}", {{"content-type", "application/x-www-form-urlencoded"}}).status ==
+        415);
+}
+
+TEST_CASE("assets: their tag, compressed where that is taken, not sent again where known") {
+  Asked ask;
+  const auto plain = ask("GET", "/");
+  CHECK(plain.body == "<p>page</p>");
+  CHECK(header(plain, "ETag") == "\"1\"");
+  const auto gzip = ask("GET", "/", "", {{"accept-encoding", "br, gzip"}});
+  CHECK(gzip.body == "gzipped");
+  CHECK(header(gzip, "Content-Encoding") == "gzip");
+  CHECK(ask("GET", "/", "", {{"accept-encoding", "gzip;q=0"}}).body == "<p>page</p>");
+  const auto known = ask("GET", "/", "", {{"if-none-match", "W/\"0\", \"1\""}});
+  CHECK(known.status == 304);
+  CHECK(known.body.empty());
+}
+
+TEST_CASE("health answers 503 where a part fails, for those who read the status only") {
+  Asked ask;
+  ask.shop.refuse(503);
+  const auto response = ask("GET", "/api/v1/health");
+  CHECK(response.status == 503);
+  CHECK(json::parse(response.body).at("ok") == false);
+}
+
+TEST_CASE("a service that throws costs one answer, and tells nothing of the inside") {
+  Asked ask;
+  ask.services.board = []() -> Board { throw std::runtime_error("secret"); };
+  const auto response = ask("GET", "/api/v1/board");
+  CHECK(response.status == 500);
+  CHECK(response.body.find("secret") == std::string::npos);
+}
+
+}  // namespace dryclock::http

@@ -1,0 +1,140 @@
+# A shop for the system tests: a real broker, the real daemon and the real client, in a folder of its own.
+# Sourced by the tests. Call `open_shop BIN_FOLDER` first; everything ends with the script.
+# shellcheck shell=bash
+set -euo pipefail
+
+source_dir=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
+export reference=${DRYCLOCK_REFERENCE:-$source_dir/../shared/reference}
+failures=0
+daemon_pid=""
+
+open_shop() {
+  bin=$1
+  shop=$(mktemp -d)
+  trap close_shop EXIT
+  database=$shop/dryclock.db
+  broker_port=$(free_port)
+  {
+    # What is shipped, but for the limit on packets: here large ones have to reach the daemon.
+    sed -e "s/^listener .*/listener $broker_port 127.0.0.1/" -e '/^max_packet_size/d' \
+      "$source_dir/deploy/mosquitto/dryclock.conf"
+    # As root, the broker would become another user, who may not write here.
+    printf 'persistence_location %s/\nuser %s\n' "$shop" "$(id --user --name)"
+  } >"$shop/mosquitto.conf"
+  start_broker
+}
+
+close_shop() {
+  local status=$?
+  trap - EXIT
+  local pid
+  for pid in $(jobs -p); do
+    kill "$pid" 2>/dev/null || true
+  done
+  wait 2>/dev/null || true
+  if [[ $status -ne 0 ]]; then
+    tail -n 40 "$shop"/*.log >&2 || true
+  fi
+  rm -rf "$shop"
+  exit "$status"
+}
+
+is_taken() {
+  (exec 3<>"/dev/tcp/127.0.0.1/$1") 2>/dev/null
+}
+free_port() {
+  local port
+  while port=$((20000 + RANDOM % 20000)) && is_taken "$port"; do :; done
+  echo "$port"
+}
+
+# wait_for WHAT SECONDS COMMAND...: until the command succeeds.
+wait_for() {
+  local what=$1 deadline=$((SECONDS + $2))
+  shift 2
+  until "$@"; do
+    if ((SECONDS > deadline)); then
+      echo "waited in vain: $what" >&2
+      exit 1
+    fi
+    sleep 0.05
+  done
+}
+
+start_broker() {
+  PATH=$PATH:/usr/sbin mosquitto -c "$shop/mosquitto.conf" >>"$shop/mosquitto.log" 2>&1 &
+  wait_for "the broker" 20 is_taken "$broker_port"
+}
+
+# start_daemon CONFIG: on a free port of its own; the client finds it by DRYCLOCK_URL.
+start_daemon() {
+  : >"$shop/dryclockd.log"
+  "$bin/dryclockd" --config "$1" --config-dir "$source_dir/config" 2>>"$shop/dryclockd.log" &
+  daemon_pid=$!
+  wait_for "the daemon" 60 grep -q 'serves http' "$shop/dryclockd.log"
+  DRYCLOCK_URL=$(grep -o 'http://[0-9.:]*' "$shop/dryclockd.log" | head -n 1)
+  export DRYCLOCK_URL
+  wait_for "the daemon's connection to the broker" 60 grep -q 'broker connected' "$shop/dryclockd.log"
+}
+
+# stop_daemon SIGNAL
+stop_daemon() {
+  kill "-$1" "$daemon_pid"
+  wait "$daemon_pid" 2>/dev/null || true
+}
+
+daemon_runs() {
+  kill -0 "$daemon_pid" 2>/dev/null
+}
+
+# The daemon may be writing: readers wait.
+sql() {
+  sqlite3 -readonly -cmd '.timeout 5000' "$database" "$1"
+}
+# Every journal row's effects are committed.
+all_applied() {
+  [[ $(sql "SELECT (SELECT max(seq) FROM journal) <= (SELECT value FROM meta WHERE name = 'applied_seq')") == 1 ]]
+}
+
+# equal WHAT EXPECTED ACTUAL
+equal() {
+  if [[ $2 != "$3" ]]; then
+    printf 'FAILED: %s\n  expected: %s\n  actual:   %s\n' "$1" "$2" "$3"
+    failures=$((failures + 1))
+  fi
+}
+# holds WHAT COMMAND...
+holds() {
+  local what=$1
+  shift
+  if ! "$@"; then
+    printf 'FAILED: %s\n' "$what"
+    failures=$((failures + 1))
+  fi
+}
+# The last line of a test.
+finish() {
+  if ((failures > 0)); then
+    echo "$failures checks failed"
+    exit 1
+  fi
+  echo "all checks passed"
+}
+
+# The numbers that the database gives verdicts, reasons and quantities are the orders in daemon/domain/types.hpp.
+verdict_number() {
+  local verdicts=(ok duplicate suspect-dup retained late skewed implausible spike stuck) number
+  for number in "${!verdicts[@]}"; do
+    if [[ ${verdicts[number]} == "$1" ]]; then
+      echo "$number"
+    fi
+  done
+}
+reject_number() {
+  local reasons=(unknown-topic too-large not-json no-such-field not-a-number not-finite bad-time bad-event) number
+  for number in "${!reasons[@]}"; do
+    if [[ ${reasons[number]} == "$1" ]]; then
+      echo "$number"
+    fi
+  done
+}

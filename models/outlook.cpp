@@ -1,0 +1,167 @@
+#include "models/outlook.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "models/humid_air.hpp"
+
+namespace dryclock::models {
+namespace {
+
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+constexpr double hour = 3600.0;
+constexpr std::size_t day = 24;            // h
+constexpr std::size_t days_of_rhythm = 7;  // D
+constexpr std::size_t hours_kept = 14 * day;
+constexpr std::size_t oldest_now = 3;        // h, a reading older than that does not say what it is like now
+constexpr double newest_minutes = 300.0;     // s
+constexpr double anomaly_lasts = 48.0;       // h
+constexpr double default_temperature = 3.0;  // K, after a day
+constexpr double default_vapour = 0.25;      // of the vapour pressure
+constexpr double default_counts = 48.0;      // hindcasts that the default is worth
+
+// Values an hour apart, the newest first; NaN where nothing was measured.
+using Backwards = std::vector<double>;
+
+struct Log {
+  Backwards temperature, vapour;
+};
+
+// Each full hour before now as the mean of what lies within an hour of it, the nearer the heavier (a hat);
+// now itself is the newest minutes alone.
+Log by_the_hour(const std::vector<Surroundings>& history, double step) {
+  const double newest = static_cast<double>(history.size()) - 1.0;
+  const auto kept = std::min(static_cast<std::size_t>(newest * step / hour) + 2, hours_kept + 1);
+  std::vector<double> temperature(kept, 0.0), vapour(kept, 0.0), weight(kept, 0.0);
+  for (std::size_t i = history.size(); i-- > 0;) {
+    const double age = (newest - static_cast<double>(i)) * step;
+    const auto back = static_cast<std::size_t>(age / hour);
+    if (back + 1 >= kept) {
+      break;
+    }
+    const Surroundings& air = history[i];
+    if (!std::isfinite(air.air.value()) || !std::isfinite(air.humidity.value())) {
+      continue;
+    }
+    const auto add = [&](std::size_t k, double share) {
+      temperature[k] += share * air.air.value();
+      vapour[k] += share * vapour_pressure(air.air, air.humidity).value();
+      weight[k] += share;
+    };
+    const double later = age / hour - static_cast<double>(back);
+    if (back > 0 || age <= newest_minutes || weight[0] == 0.0) {
+      add(back, 1.0 - later);
+    }
+    add(back + 1, later);
+  }
+  for (std::size_t k = 0; k < kept; ++k) {
+    temperature[k] = weight[k] > 0.0 ? temperature[k] / weight[k] : unknown;
+    vapour[k] = weight[k] > 0.0 ? vapour[k] / weight[k] : unknown;
+  }
+  return {std::move(temperature), std::move(vapour)};
+}
+
+// Mean of the known values at start, start + 24, ... on seven days. NaN where there is none.
+double rhythm(const Backwards& log, std::size_t start) {
+  double sum = 0.0;
+  double count = 0.0;
+  for (std::size_t d = 0, k = start; d < days_of_rhythm && k < log.size(); ++d, k += day) {
+    if (std::isnan(log[k])) continue;
+    sum += log[k];
+    count += 1.0;
+  }
+  return count > 0.0 ? sum / count : unknown;
+}
+
+double newest_known(const Backwards& log, std::size_t from) {
+  for (std::size_t k = from; k < log.size() && k <= from + oldest_now; ++k) {
+    if (!std::isnan(log[k])) return log[k];
+  }
+  return unknown;
+}
+
+// The temperature `lead` hours after the one `from` hours ago, from what was known then.
+double foretell(const Backwards& log, std::size_t from, std::size_t lead) {
+  const double now = newest_known(log, from);
+  if (lead == 0) return now;
+  const std::size_t days_back = (lead + day - 1) / day;
+  const double then = rhythm(log, from + days_back * day - lead);
+  const double usual = rhythm(log, from + day);
+  if (std::isnan(then) || std::isnan(usual)) return now;
+  return then + (now - usual) * std::exp(-static_cast<double>(lead) / anomaly_lasts);
+}
+
+// Spread of the error after `lead` hours, from hindcasts at this lead and the default: the standard deviation
+// of a normal distribution with the same mean absolute error, which a few bad days do not blow up.
+template <class Rule>
+double spread(const Backwards& log, std::size_t lead, double default_after_a_day, const Rule& rule) {
+  constexpr double deviation_of_mean = 1.2533141373155;  // sqrt(pi/2)
+  const double days = static_cast<double>(lead) / static_cast<double>(day);
+  double missed =
+      default_counts * default_after_a_day * std::sqrt(1.0 - std::exp(-2.0 * days)) / deviation_of_mean;
+  double count = default_counts;
+  for (std::size_t from = lead; from + day < log.size(); ++from) {
+    const double error = rule(from, lead) - log[from - lead];
+    if (std::isnan(error)) {
+      continue;
+    }
+    missed += std::abs(error);
+    count += 1.0;
+  }
+  return deviation_of_mean * missed / count;
+}
+
+}  // namespace
+
+Outlook outlook(const std::vector<Surroundings>& history, Seconds history_step, Seconds ahead, Seconds step) {
+  Outlook outlook;
+  const bool steps_good = history_step.value() > 0.0 && step.value() > 0.0 && ahead.value() >= 0.0;
+  if (history.empty() || !steps_good) return outlook;
+  const Log log = by_the_hour(history, history_step.value());
+  const double vapour = newest_known(log.vapour, 0);
+  if (std::isnan(newest_known(log.temperature, 0))) return outlook;
+
+  const auto leads = static_cast<std::size_t>(std::ceil(ahead.value() / hour)) + 1;
+  std::vector<double> temperature, temperature_spread, vapour_spread;
+  for (std::size_t lead = 0; lead <= leads; ++lead) {
+    temperature.push_back(foretell(log.temperature, 0, lead));
+    temperature_spread.push_back(
+        spread(log.temperature, lead, default_temperature,
+               [&](std::size_t from, std::size_t h) { return foretell(log.temperature, from, h); }));
+    vapour_spread.push_back(
+        spread(log.vapour, lead, default_vapour * vapour,
+               [&](std::size_t from, std::size_t) { return newest_known(log.vapour, from); }));
+  }
+
+  const auto entries = static_cast<std::size_t>(ahead.value() / step.value() + 1e-9) + 1;
+  for (std::size_t i = 0; i < entries; ++i) {
+    const double lead = static_cast<double>(i) * step.value() / hour;
+    const auto before = static_cast<std::size_t>(lead);
+    const double part = lead - static_cast<double>(before);
+    const auto at = [&](const std::vector<double>& values) {
+      return values[before] + part * (values[before + 1] - values[before]);
+    };
+    Surroundings air;
+    air.air = Celsius{at(temperature)};
+    air.humidity = Humidity{std::min(1.0, vapour / saturation_pressure(air.air).value())};
+    outlook.likely.push_back(air);
+    outlook.temperature_spread.push_back(at(temperature_spread));
+    outlook.vapour_spread.push_back(at(vapour_spread));
+  }
+  return outlook;
+}
+
+std::vector<Surroundings> shifted(const Outlook& outlook, double deviates) {
+  const double each = deviates / std::sqrt(2.0);
+  std::vector<Surroundings> path = outlook.likely;
+  for (std::size_t i = 0; i < path.size(); ++i) {
+    const double vapour = vapour_pressure(path[i].air, path[i].humidity).value();
+    const double other = std::max(0.0, vapour - each * outlook.vapour_spread[i]);
+    path[i].air = path[i].air + KelvinDifference{each * outlook.temperature_spread[i]};
+    path[i].humidity = Humidity{std::min(1.0, other / saturation_pressure(path[i].air).value())};
+  }
+  return path;
+}
+
+}  // namespace dryclock::models

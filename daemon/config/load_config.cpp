@@ -180,8 +180,6 @@ void read_milestones(Section& section, Setup& setup) {
 }
 
 void read_estimate(Section& section, Setup& setup) {
-  setup.members =
-      static_cast<std::size_t>(section.whole("members", static_cast<int>(setup.members), 8, 1024));
   setup.bridge_after = minutes(section, "bridge_after_min", setup.bridge_after, {1.0, 1440.0});
 }
 

@@ -89,7 +89,6 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(a.thresholds.dry_below == b.thresholds.dry_below);
   CHECK(a.announce_level == b.announce_level);
   CHECK(a.least_indoor == b.least_indoor);
-  CHECK(a.members == b.members);
   CHECK(a.bridge_after == b.bridge_after);
   CHECK(a.screen.air_min_c == b.screen.air_min_c);
   CHECK(a.screen.air_max_c == b.screen.air_max_c);

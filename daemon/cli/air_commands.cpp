@@ -1,0 +1,177 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <boost/json/serialize.hpp>
+#include <boost/json/value.hpp>
+#include <cstdio>
+#include <fstream>
+#include <memory>
+
+#include "cli/case_file.hpp"
+#include "cli/commands.hpp"
+#include "cli/dry_report.hpp"
+#include "cli/dry_run.hpp"
+#include "cli/failure.hpp"
+#include "cli/show.hpp"
+#include "cli/temperature.hpp"
+#include "cli/validity_words.hpp"
+#include "config/config_error.hpp"
+#include "config/shipped_files.hpp"
+#include "models/humid_air.hpp"
+#include "models/pace.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct GivenAir {
+  std::string bay, from, to, temp, panel;
+  int every = 0;
+  double rh = -1.0;
+};
+
+double celsius_of(const std::string& text, std::string_view option) {
+  const auto celsius = parse_temperature(text);
+  if (!celsius) {
+    throw Failure(ExitCode::usage, fmt::format("{}: {}", option, celsius.error().what));
+  }
+  return *celsius;
+}
+
+// Pure psychrometrics: no daemon is asked.
+void compute_air(const Session& session, const GivenAir& given) {
+  using models::Celsius;
+  models::Surroundings air;
+  air.air = Celsius{celsius_of(given.temp, "--temp")};
+  air.humidity = models::Humidity{given.rh / 100.0};
+  const bool fahrenheit = given.temp.ends_with('F') || given.temp.ends_with('f');
+  const Celsius panel{given.panel.empty() ? air.air.value() : celsius_of(given.panel, "--panel")};
+  const auto vapour = models::vapour_pressure(air.air, air.humidity);
+  const double dew_point = models::dew_point(vapour).value();
+  const double saturation = models::saturation_pressure(air.air).value();
+  const double density = models::vapour_density(air.air, vapour).value();
+  const double pace = models::pace(panel, air.air, air.humidity);
+  air.panel_c = panel.value();
+  auto validity = models::out_of_range(air);
+  if (panel.value() <= dew_point) {
+    validity = static_cast<std::uint8_t>(validity | models::condensing);
+  }
+  if (session.globals().json) {
+    boost::json::array words_there;
+    for (const auto& word : validity_words(validity)) {
+      words_there.push_back(boost::json::string(word));
+    }
+    fmt::print("{}\n", boost::json::serialize(boost::json::object{{"air_c", air.air.value()},
+                                                                  {"rh_pct", given.rh},
+                                                                  {"panel_c", panel.value()},
+                                                                  {"dew_point_c", dew_point},
+                                                                  {"saturation_pa", saturation},
+                                                                  {"vapour_pa", vapour.value()},
+                                                                  {"vapour_density_gm3", density},
+                                                                  {"pace", pace},
+                                                                  {"validity", words_there}}));
+    return;
+  }
+  fmt::print("dew point        {}\n", show_temperature(dew_point, fahrenheit));
+  fmt::print("saturation       {:.1f} Pa\n", saturation);
+  fmt::print("vapour pressure  {:.1f} Pa\n", vapour.value());
+  fmt::print("vapour density   {:.2f} g/m3\n", density);
+  fmt::print(
+      "pace             {:.2f} of 21 C, 50 %RH{}\n", pace,
+      given.panel.empty() ? "" : fmt::format(", panel {}", show_temperature(panel.value(), fahrenheit)));
+  for (const auto& word : validity_words(validity)) {
+    fmt::print("caution          {}\n", word);
+  }
+}
+
+void bay_air(Session& session, const GivenAir& given) {
+  if (given.bay.empty()) {
+    throw Failure(ExitCode::usage, "name a bay (dryclock air front), or give --temp and --rh");
+  }
+  Daemon::Query query;
+  if (!given.from.empty()) {
+    query.emplace_back("from", to_rfc3339(session.time(given.from, "--from")));
+  }
+  if (!given.to.empty()) {
+    query.emplace_back("to", to_rfc3339(session.time(given.to, "--to")));
+  }
+  constexpr int readable_minutes = 30;
+  const int every = given.every > 0 ? given.every : session.globals().json ? 0 : readable_minutes;
+  if (every > 0) {
+    query.emplace_back("every", std::to_string(every));
+  }
+  const auto answer =
+      session.daemon().get(fmt::format("/api/v1/bays/{}/air", Daemon::escaped(given.bay)), query);
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+  } else {
+    fmt::print("{}", show_air(parse_air(answer), session.shop(), session.zone()));
+  }
+}
+
+void air(Session& session, const GivenAir& given) {
+  if (given.temp.empty() != (given.rh < 0.0)) {
+    throw Failure(ExitCode::usage, "--temp and --rh go together");
+  }
+  if (given.temp.empty()) {
+    bay_air(session, given);
+  } else {
+    compute_air(session, given);
+  }
+}
+
+struct GivenDry {
+  std::string file, csv;
+  double every = 60.0;
+};
+
+void dry(const Session& session, const GivenDry& given) {
+  const auto shipped = find_shipped_files(session.globals().config_dir);
+  if (!shipped) {
+    throw Failure(ExitCode::bad_input, to_string(shipped.error()));
+  }
+  DryCase dry_case;
+  try {
+    dry_case = read_case(given.file, *shipped);
+  } catch (const ConfigError& error) {
+    throw Failure(ExitCode::bad_input, error.what());
+  }
+  const auto result = run(dry_case, given.every);
+  if (!given.csv.empty()) {
+    std::ofstream out(given.csv);
+    if (!(out << csv_report(result) << std::flush)) {
+      throw Failure(ExitCode::bad_input, fmt::format("{}: cannot be written", given.csv));
+    }
+  }
+  fmt::print("{}", session.globals().json ? json_report(dry_case, result) : text_report(dry_case, result));
+}
+
+}  // namespace
+
+void add_air_commands(CLI::App& app, Action& action) {
+  const auto of_air = std::make_shared<GivenAir>();
+  auto* air_command = app.add_subcommand(
+      "air",
+      "A bay's air as it was (dryclock air front), or computed without the daemon (--temp 21 --rh 50)");
+  air_command->add_option("bay", of_air->bay, "Name of the bay");
+  air_command->add_option("--from", of_air->from, "Left out: a day before --to");
+  air_command->add_option("--to", of_air->to, "Left out: now");
+  air_command->add_option("--every", of_air->every, "Minutes between lines; left out: 30")
+      ->check(CLI::Range(1, 1440));
+  air_command->add_option("--temp", of_air->temp, "Air temperature: 21, 21C or 70F");
+  air_command->add_option("--rh", of_air->rh, "Relative humidity [%]")->check(CLI::Range(0.0, 100.0));
+  air_command->add_option("--panel", of_air->panel, "The panel's temperature; left out: the air's");
+  air_command->callback([of_air, &action] { action = [of_air](Session& s) { air(s, *of_air); }; });
+
+  const auto of_dry = std::make_shared<GivenDry>();
+  auto* dry_command = app.add_subcommand("dry", "Dry one zone on paper: a case file, no daemon");
+  dry_command
+      ->add_option("case", of_dry->file, "TOML or JSON; the format is in cases/FORMAT.md beside the examples")
+      ->required();
+  dry_command->add_option("--csv", of_dry->csv, "Write the series to this file");
+  dry_command->add_option("--every", of_dry->every, "Minutes between the points of the series")
+      ->check(CLI::Range(1.0, 1440.0))
+      ->capture_default_str();
+  dry_command->callback([of_dry, &action] { action = [of_dry](Session& s) { dry(s, *of_dry); }; });
+}
+
+}  // namespace dryclock::cli

@@ -1,0 +1,169 @@
+#include "cli/case_file.hpp"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "cli/air_csv.hpp"
+#include "cli/json_tree.hpp"
+#include "config/catalogue_files.hpp"
+#include "config/config_error.hpp"
+#include "config/nearest.hpp"
+#include "config/read_stack.hpp"
+#include "config/section.hpp"
+#include "config/toml_tree.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+using config::Bounds;
+using config::Problems;
+using config::Section;
+
+constexpr Bounds temperature{coldest_c, hottest_c};
+constexpr Bounds humidity{0.0, 100.0};
+
+// The entry of a catalogue that `section` names by `key`.
+template <class Entry>
+const Entry* named(Section& section, std::string_view key, const std::vector<Entry>& entries) {
+  const auto wanted = section.text(key);
+  const auto at =
+      std::find_if(entries.begin(), entries.end(), [&](const Entry& e) { return e.key == wanted; });
+  if (at != entries.end()) {
+    return &*at;
+  }
+  std::vector<std::string_view> keys;
+  for (const auto& entry : entries) {
+    keys.emplace_back(entry.key);
+  }
+  section.complain(key,
+                   fmt::format("no \"{}\" in the catalogue{}", wanted, config::did_you_mean(wanted, keys)));
+  return nullptr;
+}
+
+models::FilmStack read_film(Section& root, const std::filesystem::path& shipped, Problems& problems) {
+  if (!root.has("film")) {
+    if (!root.has("layer")) {
+      root.need("film");
+      return {};
+    }
+    return config::read_stack(root);
+  }
+  if (root.has("layer")) {
+    root.complain("film", "either film or layer, not both");
+  }
+  const auto films = config::read_films(shipped / "films.toml", problems);
+  const auto* film = named(root, "film", films);
+  return film == nullptr ? models::FilmStack{} : film->stack;
+}
+
+AirAt read_row(Section& row) {
+  AirAt at;
+  at.hours = row.number("hours", 0.0, {0.0, 24.0 * 366});
+  at.air_c = row.needed_number("air_c", temperature);
+  at.rh_pct = row.needed_number("rh_pct", humidity);
+  at.panel_c = row.maybe_number("panel_c", temperature).value_or(at.panel_c);
+  return at;
+}
+
+std::vector<AirAt> read_air(Section& root, const std::filesystem::path& folder, Problems& problems) {
+  root.need("air");
+  auto section = root.section("air");
+  std::vector<AirAt> air;
+  if (!section) {
+    return air;
+  }
+  if (section->has("csv")) {
+    const auto file = folder / section->text("csv");
+    if (const auto text = config::read_file(file, problems)) {
+      air = parse_air_csv(*text, file.string(), problems);
+    }
+  } else if (section->has("series")) {
+    for (auto& row : section->list("series")) {
+      row.need("hours");
+      air.push_back(read_row(row));
+      if (air.size() > 1 && air.back().hours <= air[air.size() - 2].hours) {
+        row.complain("hours", "does not rise");
+      }
+      row.finish();
+    }
+    if (air.empty()) {
+      section->complain("series", "at least one row is needed");
+    }
+  } else {
+    air.push_back(read_row(*section));
+  }
+  section->finish();
+  return air;
+}
+
+void read_panel(Section& root, const std::filesystem::path& shipped, Problems& problems, DryCase& dry) {
+  auto section = root.section("panel");
+  if (!section) {
+    return;
+  }
+  dry.panel = section->word("temperature", dry.panel);
+  if (dry.panel == PanelSource::modelled) {
+    auto& t = dry.thermal;
+    if (section->has("like")) {
+      const auto panels = config::read_panels(shipped / "panels.toml", problems);
+      if (const auto* panel = named(*section, "like", panels)) {
+        t = panel->thermal;
+      }
+    }
+    t.heat_capacity = section->number("heat_capacity_j_m2k", t.heat_capacity, {100.0, 100'000.0});
+    t.transfer = models::HeatTransfer{section->number("transfer_w_m2k", t.transfer.value(), {0.5, 100.0})};
+    t.sides = section->number("sides", t.sides, {1.0, 2.0});
+    t.body_heat_capacity = section->number("body_heat_capacity_j_m2k", t.body_heat_capacity, {0.0, 1e6});
+    t.body_transfer =
+        models::HeatTransfer{section->number("body_transfer_w_m2k", t.body_transfer.value(), {0.0, 1000.0})};
+    dry.panel_start_c = section->maybe_number("start_c", temperature);
+  }
+  const auto measured = [](const AirAt& at) { return !std::isnan(at.panel_c); };
+  if (dry.panel == PanelSource::measured && !std::all_of(dry.air.begin(), dry.air.end(), measured)) {
+    section->complain("temperature", "\"measured\" needs panel_c with every row of air");
+  }
+  section->finish();
+}
+
+void read_root(Section& root, const std::filesystem::path& folder, const std::filesystem::path& shipped,
+               Problems& problems, DryCase& dry) {
+  dry.title = root.text("title");
+  dry.stack = read_film(root, shipped, problems);
+  dry.water = root.needed_number("water_g_m2", {0.01, 1000.0});
+  dry.break_up = root.number("break_up_g_m2", dry.break_up, {0.0, 1000.0});
+  dry.dry_below = root.number("dry_below_g_m2", dry.dry_below, {0.001, 5.0});
+  dry.alcohol = root.number("alcohol_mass_fraction", dry.alcohol, {0.0, 0.5});
+  dry.air_layer_coefficient = root.number("air_layer_m_s", dry.air_layer_coefficient, {1e-5, 1.0});
+  dry.start_activity = root.maybe_number("film_start_activity", {0.0, 1.0});
+  dry.max_hours = root.number("max_hours", dry.max_hours, {0.1, 24.0 * 366});
+  dry.solver = root.word("solver", dry.solver);
+  if (dry.solver == Solver::grid && dry.alcohol > 0.0) {
+    root.complain("solver", "\"grid\" knows water alone; take \"modes\" where there is alcohol");
+  }
+  dry.air = read_air(root, folder, problems);
+  read_panel(root, shipped, problems, dry);
+  root.finish();
+}
+
+}  // namespace
+
+DryCase read_case(const std::filesystem::path& file, const std::filesystem::path& shipped) {
+  Problems problems;
+  DryCase dry;
+  if (const auto text = config::read_file(file, problems)) {
+    const auto tree = file.extension() == ".json" ? parse_json(*text, file.string(), problems)
+                                                  : config::parse_toml(*text, file.string(), problems);
+    if (tree) {
+      Section root(*tree, problems);
+      read_root(root, file.parent_path(), shipped, problems, dry);
+    }
+  }
+  if (!problems.empty()) {
+    throw ConfigError(problems.sorted());
+  }
+  return dry;
+}
+
+}  // namespace dryclock::cli

@@ -1,0 +1,14 @@
+// Reads a case for `dryclock dry` from TOML or JSON. config/cases/FORMAT.md describes it.
+#pragma once
+
+#include <filesystem>
+
+#include "cli/dry_case.hpp"
+
+namespace dryclock::cli {
+
+// `shipped` is the folder of films.toml and panels.toml, which a case may name keys of. A file that ends in
+// ".json" is JSON, every other one TOML. Throws ConfigError with every problem.
+[[nodiscard]] DryCase read_case(const std::filesystem::path& file, const std::filesystem::path& shipped);
+
+}  // namespace dryclock::cli

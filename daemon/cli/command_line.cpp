@@ -1,0 +1,98 @@
+#include "cli/command_line.hpp"
+
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <exception>
+
+#include "cli/commands.hpp"
+#include "cli/completion.hpp"
+#include "cli/failure.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+constexpr auto about =
+    "dryclock tells when wet-laid film on a vehicle may be wrapped, trimmed, refitted and handed over.\n"
+    "Without a command it shows the board.";
+
+constexpr auto footer = R"(Examples:
+  dryclock                                      what is ready this morning
+  dryclock vehicle in demo-1 --hand-over "2026-03-02 17:00"
+  dryclock lay bonnet --film baseline --wetness wet
+  dryclock lay front bumper --part 1/2 --at 15:20
+  dryclock inspect bonnet edge clear            what you saw: the estimate learns from it
+  dryclock wrap bonnet                          the edges are wrapped
+  dryclock relay front bumper 1                 it was pulled and laid again
+  dryclock undo 41                              event 41 was a mistake
+  dryclock vehicle release demo-1 --advised "mirror still moist, no wash for a week"
+  dryclock air --temp 70F --rh 55 --panel 60F   dew point and pace, without the daemon
+  dryclock dry cases/baseline.toml              one zone dried on paper
+
+A piece is named by its number or its panel (bonnet, bonnet 2), a vehicle by its reference or number. Where one
+vehicle is in the shop it need not be named. UK and US words for panels are both understood.
+
+Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_CONFIG_DIR (as --url, --token, --config-dir)
+Exit codes: 0 done; 1 the daemon refused, and says why; 2 wrong command line, or no such vehicle or piece;
+            3 no daemon answers; 4 a file is missing or wrong)";
+
+void add_globals(CLI::App& app, Globals& globals) {
+  app.add_option("--url", globals.url, "Where the daemon answers")
+      ->envname("DRYCLOCK_URL")
+      ->capture_default_str();
+  app.add_option("--token", globals.token, "What the daemon asks of clients from other machines")
+      ->envname("DRYCLOCK_TOKEN");
+  app.add_flag("--json", globals.json, "Print JSON for programs instead of text");
+  app.add_option("--at", globals.at,
+                 "When it happened, if not now: 07:40 (today) or \"2026-03-01 07:40\", local time");
+  app.add_option("--who", globals.who, "Who did it: name or initials");
+  app.add_option("--note", globals.note, "A remark that goes with the event");
+  app.add_option("--zone", globals.zone, "Time zone of local times, if not the shop's: Europe/London");
+  app.add_option("--config-dir", globals.config_dir, "Folder of films.toml and the other shipped files")
+      ->envname("DRYCLOCK_CONFIG_DIR");
+}
+
+int tell(ExitCode code, const char* message) {
+  fmt::print(stderr, "dryclock: {}\n", message);
+  return static_cast<int>(code);
+}
+
+}  // namespace
+
+int run_command_line(int argc, char** argv) {
+  CLI::App app{about, "dryclock"};
+  app.footer(footer);
+  app.fallthrough();
+  app.require_subcommand(0, 1);
+  Globals globals;
+  globals.url = "http://127.0.0.1:8077";
+  add_globals(app, globals);
+  Action action = show_board_command;
+  add_shop_commands(app, action);
+  add_vehicle_commands(app, action);
+  add_piece_commands(app, action);
+  add_air_commands(app, action);
+  auto* completion =
+      app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");
+  std::string shell;
+  completion->add_option("shell", shell, "bash")->required()->check(CLI::IsMember({"bash"}));
+  completion->callback([&] { action = [&](Session&) { fmt::print("{}", bash_completion(app)); }; });
+
+  try {
+    app.parse(argc, argv);
+    Session session(std::move(globals));
+    action(session);
+  } catch (const CLI::Success& asked) {  // --help
+    return app.exit(asked);
+  } catch (const CLI::ParseError& error) {
+    return tell(ExitCode::usage, fmt::format("{}\nTry: dryclock --help", error.what()).c_str());
+  } catch (const Failure& failure) {
+    return tell(failure.code(), failure.what());
+  } catch (const std::exception& error) {
+    return tell(ExitCode::refused, error.what());
+  }
+  return static_cast<int>(ExitCode::ok);
+}
+
+}  // namespace dryclock::cli

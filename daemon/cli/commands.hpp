@@ -1,0 +1,49 @@
+// The sub-commands, by what they are about. Each sets `action` to what it does when it was chosen; parsing
+// comes first, so that a wrong command line does nothing.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "cli/session.hpp"
+#include "domain/names.hpp"
+
+namespace CLI {
+class App;
+}
+
+namespace dryclock::cli {
+
+using Action = std::function<void(Session&)>;
+
+// status, events, alerts, ack, note, undo
+void add_shop_commands(CLI::App& app, Action& action);
+// vehicle in, list, show, move, hand-over, release; lamp
+void add_vehicle_commands(CLI::App& app, Action& action);
+// lay, relay, remove, inspect, wrap, trim, open, refit, heat, recheck
+void add_piece_commands(CLI::App& app, Action& action);
+// air (a bay's, or computed), dry
+void add_air_commands(CLI::App& app, Action& action);
+
+// The board: what the client shows without a command.
+void show_board_command(Session& session);
+
+// Sends an event and prints `said` with its time and number (or, with --json, the daemon's answer).
+void send(Session& session, EventDetail detail, const std::string& said);
+
+// Where `word` stands among `known`; else Failure{usage} with the words there are. `name` stands in the
+// message.
+[[nodiscard]] std::size_t index_of(const std::string& word, std::string_view name,
+                                   const std::vector<std::string_view>& known);
+// The value of an enumeration's word.
+template <class E>
+[[nodiscard]] E word_of(const std::string& word, std::string_view name) {
+  return static_cast<E>(index_of(word, name, {words<E>.begin(), words<E>.end()}));
+}
+
+// "bonnet" "2" -> "bonnet 2"
+[[nodiscard]] std::string joined(const std::vector<std::string>& words);
+
+}  // namespace dryclock::cli

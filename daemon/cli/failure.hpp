@@ -1,0 +1,26 @@
+// What ends a command: a message, and the exit code that scripts go by.
+#pragma once
+
+#include <stdexcept>
+#include <string>
+
+namespace dryclock::cli {
+
+enum class ExitCode : int {
+  ok = 0,
+  refused = 1,    // the daemon refused, and said why
+  usage = 2,      // the command line is wrong, or names what is not there
+  no_daemon = 3,  // no daemon answers at the address
+  bad_input = 4,  // a file is missing or wrong
+};
+
+class Failure final : public std::runtime_error {
+ public:
+  Failure(ExitCode code, const std::string& message) : std::runtime_error(message), code_(code) {}
+  [[nodiscard]] ExitCode code() const { return code_; }
+
+ private:
+  ExitCode code_;
+};
+
+}  // namespace dryclock::cli

@@ -1,0 +1,286 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <charconv>
+#include <memory>
+
+#include "cli/cautions.hpp"
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/naming.hpp"
+#include "cli/temperature.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct Given {
+  std::vector<std::string> words;
+  std::string vehicle;
+};
+
+struct GivenLay : Given {
+  std::string part, film, solution, wetness, lot, tension, relief_cuts, joins;
+  std::vector<std::string> zones;
+  double area = 0.0;
+  bool own_words = false;
+};
+
+// Takes the last `count` words off: what follows the piece's name.
+std::vector<std::string> take_last(std::vector<std::string>& words, std::size_t count,
+                                   std::string_view what) {
+  if (words.size() <= count) {
+    throw Failure(ExitCode::usage, fmt::format("after the piece, {} is expected", what));
+  }
+  const auto from = words.end() - static_cast<std::ptrdiff_t>(count);
+  std::vector<std::string> taken(from, words.end());
+  words.erase(from, words.end());
+  return taken;
+}
+
+FoundPiece piece_of(Session& session, const std::vector<std::string>& words, const std::string& vehicle) {
+  return find_piece(session.board(), session.shop(), joined(words), vehicle);
+}
+
+std::string on_vehicle(Session& session, const FoundPiece& found) {
+  return fmt::format("{} on {}", piece_label(session.shop(), *found.piece), found.vehicle->reference);
+}
+
+// "1/2"
+std::pair<int, int> parse_part(const std::string& text) {
+  const auto slash = text.find('/');
+  const auto number = [](std::string_view digits) {
+    int value = 0;
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
+    return error == std::errc{} && end == digits.data() + digits.size() ? value : 0;
+  };
+  const int part = slash == std::string::npos ? 0 : number(std::string_view(text).substr(0, slash));
+  const int parts = slash == std::string::npos ? 0 : number(std::string_view(text).substr(slash + 1));
+  if (part < 1 || parts < part) {
+    throw Failure(ExitCode::usage, fmt::format("--part \"{}\": write 1/2 for the first of two", text));
+  }
+  return {part, parts};
+}
+
+// A catalogue key as given, checked; the first entry where nothing is given.
+template <class Entry>
+const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key, std::string_view name) {
+  if (entries.empty()) {
+    throw Failure(ExitCode::refused, fmt::format("the daemon's catalogue has no {}", name));
+  }
+  std::vector<std::string_view> keys;
+  for (const auto& entry : entries) {
+    keys.emplace_back(entry.key);
+  }
+  return key.empty() ? entries.front() : entries[index_of(key, name, keys)];
+}
+
+void read_lay(Session& session, const GivenLay& given, Lay& lay) {
+  const auto& catalogue = session.shop().catalogue;
+  if (!given.part.empty()) {
+    std::tie(lay.part, lay.parts) = parse_part(given.part);
+  }
+  if (!given.film.empty() || lay.film.empty()) {
+    lay.film = entry_of(catalogue.films, given.film, "film").key;
+  }
+  if (!given.solution.empty() || lay.solution.empty()) {
+    lay.solution = entry_of(catalogue.solutions, given.solution, "solution").key;
+  }
+  if (!given.wetness.empty()) {
+    lay.wetness = word_of<models::Wetness>(given.wetness, "wetness");
+  }
+  for (const auto& zone : given.zones) {
+    lay.zones.push_back(word_of<models::ZoneKind>(zone, "zone"));
+  }
+  lay.lot = given.lot;
+  lay.area_m2 = given.area;
+  lay.notes = {given.tension, given.relief_cuts, given.joins};
+}
+
+void send_lay(Session& session, const Lay& lay, const std::string& said) {
+  send(session, lay, said);
+  const auto& solution = entry_of(session.shop().catalogue.solutions, lay.solution, "solution");
+  if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
+    fmt::print("{}\n", cautions::alcohol);
+  }
+}
+
+void lay_piece(Session& session, const GivenLay& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  Lay lay;
+  lay.vehicle = vehicle.id;
+  lay.panel = find_panel(session.shop(), joined(given.words), given.own_words);
+  read_lay(session, given, lay);
+  PieceSummary as_laid;
+  as_laid.panel = lay.panel;
+  as_laid.part = lay.part;
+  as_laid.parts = lay.parts;
+  send_lay(session, lay,
+           fmt::format("{} laid on {}, {}, {}, {}", piece_label(session.shop(), as_laid), vehicle.reference,
+                       lay.film, lay.solution, name_of(lay.wetness)));
+}
+
+// What is not said stays as it was on the piece that is replaced.
+void lay_again(Session& session, const GivenLay& given) {
+  const auto found = piece_of(session, given.words, given.vehicle);
+  Lay lay;
+  lay.vehicle = found.vehicle->id;
+  lay.panel = found.piece->panel;
+  lay.part = found.piece->part;
+  lay.parts = found.piece->parts;
+  lay.film = found.piece->film;
+  lay.solution = found.piece->solution;
+  lay.wetness = found.piece->wetness;
+  lay.replaces = found.piece->id;
+  if (given.zones.empty()) {
+    for (const auto& zone : found.piece->state.zones) {
+      lay.zones.push_back(zone.kind);
+    }
+  }
+  read_lay(session, given, lay);
+  send_lay(session, lay,
+           fmt::format("{} laid again, in place of piece {}", on_vehicle(session, found), found.piece->id));
+}
+
+// How sure the estimate is of the milestone that a step asks for.
+std::string advice(const PieceSummary& piece, models::Milestone milestone) {
+  const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
+  if (view.announced) {
+    return "";
+  }
+  return fmt::format("The estimate was not {} yet ({:.0f} %){}{}\n", name_of(milestone),
+                     view.probability * 100.0, view.held_by.empty() ? "" : ": ", view.held_by);
+}
+
+template <class Detail>
+void step(Session& session, const Given& given, std::string_view done, std::optional<models::Milestone> asks,
+          bool cuts) {
+  const auto found = piece_of(session, given.words, given.vehicle);
+  send(session, Detail{found.piece->id}, fmt::format("{} {}", on_vehicle(session, found), done));
+  if (session.globals().json) {
+    return;
+  }
+  if (asks) {
+    fmt::print("{}", advice(*found.piece, *asks));
+  }
+  if (cuts) {
+    fmt::print("{}\n", cautions::cutting);
+  }
+}
+
+void wrap(Session& session, const Given& given) {
+  step<EdgeWrapped>(session, given, "wrapped", models::Milestone::wrap_ready, true);
+}
+void trim(Session& session, const Given& given) {
+  step<Trimmed>(session, given, "trimmed", models::Milestone::trim_ready, true);
+}
+void open(Session& session, const Given& given) {
+  step<EdgeOpened>(session, given, "has its edge opened", std::nullopt, false);
+}
+void refit(Session& session, const Given& given) {
+  step<Refitted>(session, given, "refitted", models::Milestone::refit_ready, false);
+}
+void remove(Session& session, const Given& given) {
+  step<PieceRemoved>(session, given, "pulled off", std::nullopt, false);
+}
+
+void inspect(Session& session, const Given& given) {
+  auto words_given = given.words;
+  const auto seen = take_last(words_given, 2, "the zone and what you found (edge clear)");
+  const auto found = piece_of(session, words_given, given.vehicle);
+  Inspected inspected{found.piece->id, word_of<models::ZoneKind>(seen[0], "zone"),
+                      word_of<models::Finding>(seen[1], "finding")};
+  send(session, inspected, fmt::format("{}: {} is {}", on_vehicle(session, found), seen[0], seen[1]));
+}
+
+void heat(Session& session, const Given& given) {
+  auto words_given = given.words;
+  const auto how =
+      take_last(words_given, 3, "the source, the surface temperature and the minutes (heat-gun 55C 3)");
+  const auto celsius = parse_temperature(how[1]);
+  if (!celsius) {
+    throw Failure(ExitCode::usage, "surface temperature: " + celsius.error().what);
+  }
+  double minutes = 0.0;
+  const auto [end, error] = std::from_chars(how[2].data(), how[2].data() + how[2].size(), minutes);
+  if (error != std::errc{} || end != how[2].data() + how[2].size() || minutes <= 0.0) {
+    throw Failure(ExitCode::usage, fmt::format("\"{}\" is no number of minutes", how[2]));
+  }
+  const auto found = piece_of(session, words_given, given.vehicle);
+  send(session,
+       HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
+       fmt::format("{} heated to {} for {:g} min", on_vehicle(session, found),
+                   show_temperature(*celsius, session.shop().fahrenheit), minutes));
+  if (!session.globals().json) {
+    fmt::print("{}\n", cautions::heat);
+  }
+}
+
+void recheck(Session& session, const Given& given) {
+  auto words_given = given.words;
+  const auto seen = take_last(words_given, 1, "what you found (sound, lifting, redone)");
+  const auto found = piece_of(session, words_given, given.vehicle);
+  send(session, Rechecked{found.piece->id, word_of<RecheckFinding>(seen[0], "finding")},
+       fmt::format("{} rechecked: {}", on_vehicle(session, found), seen[0]));
+}
+
+void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) {
+  command.add_option("--part", given->part, "Which piece of how many on this panel: 1/2");
+  command.add_option("--film", given->film, "Key of the film; left out: the catalogue's first");
+  command.add_option("--solution", given->solution,
+                     "Key of what was sprayed; left out: the catalogue's first");
+  command.add_option("--wetness", given->wetness, "How it was pulled: dry-pulled, usual or wet");
+  command.add_option("--zones", given->zones, "field, edge, recess, turn; left out: as the catalogue says")
+      ->delimiter(',');
+  command.add_option("--lot", given->lot, "The roll's lot number, as printed");
+  command.add_option("--area", given->area, "[m2]; left out: as the catalogue says")
+      ->check(CLI::Range(0.0, 20.0));
+  command.add_option("--tension", given->tension, "Where the film is under tension");
+  command.add_option("--relief-cuts", given->relief_cuts, "Where relief cuts are");
+  command.add_option("--joins", given->joins, "Where it meets another piece");
+}
+
+}  // namespace
+
+void add_piece_commands(CLI::App& app, Action& action) {
+  const auto add = [&](const char* name, const char* text, const char* words_text,
+                       void (*what)(Session&, const Given&)) {
+    const auto given = std::make_shared<Given>();
+    auto* command = app.add_subcommand(name, text);
+    command->add_option("piece", given->words, words_text)->required();
+    command->add_option("-v,--vehicle", given->vehicle, "On which vehicle: reference or number");
+    command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
+  };
+  const auto add_laying = [&](const char* name, const char* text, const char* words_name,
+                              const char* words_text, void (*what)(Session&, const GivenLay&)) {
+    const auto given = std::make_shared<GivenLay>();
+    auto* command = app.add_subcommand(name, text);
+    command->add_option(words_name, given->words, words_text)->required();
+    command->add_option("-v,--vehicle", given->vehicle,
+                        "On which vehicle; may be left out where there is one");
+    add_lay_options(*command, given);
+    if (what == lay_piece) {
+      command->add_flag("--own-words", given->own_words,
+                        "The panel is not in the catalogue: take it as written");
+    }
+    command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
+  };
+  constexpr auto piece = "Its number, or its panel and part: bonnet, bonnet 2";
+
+  add_laying("lay", "A piece of film was laid", "panel", "The panel, in UK or US words: bonnet, front bumper",
+             lay_piece);
+  add_laying("relay", "A piece was pulled and laid again; what is not said stays as it was", "piece", piece,
+             lay_again);
+  add("inspect", "What you saw and felt: it teaches the estimate",
+      "The piece, the zone (field, edge, recess, turn) and the finding (wet, hazy, clear, lifting)", inspect);
+  add("wrap", "The edges were wrapped", piece, wrap);
+  add("trim", "The edges were trimmed", piece, trim);
+  add("open", "An edge was opened: it dries faster", piece, open);
+  add("refit", "The parts around it were refitted", piece, refit);
+  add("remove", "The piece was pulled off and not laid again", piece, remove);
+  add("heat", "The piece was heated for some minutes",
+      "The piece, the source (heat-gun, lamp, sun), the surface temperature and the minutes", heat);
+  add("recheck", "What the recheck found, weeks later", "The piece and the finding (sound, lifting, redone)",
+      recheck);
+}
+
+}  // namespace dryclock::cli

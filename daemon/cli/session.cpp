@@ -1,0 +1,63 @@
+#include "cli/session.hpp"
+
+#include <fmt/core.h>
+
+#include <random>
+
+#include "cli/failure.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+// A version 4 UUID: RFC 9562 section 5.4.
+std::string fresh_key() {
+  std::random_device random;
+  const auto word = [&] { return static_cast<std::uint32_t>(random()); };
+  return fmt::format("{:08x}-{:04x}-4{:03x}-{:04x}-{:08x}{:04x}", word(), word() >> 16U, word() >> 20U,
+                     (word() >> 18U) | 0x8000U, word(), word() >> 16U);
+}
+
+}  // namespace
+
+const Board& Session::board() {
+  if (!board_) {
+    board_ = parse_board(daemon_.get("/api/v1/board"));
+  }
+  return *board_;
+}
+
+const Shop& Session::shop() {
+  if (!shop_) {
+    shop_ = parse_shop(daemon_.get("/api/v1/catalogue"));
+  }
+  return *shop_;
+}
+
+LocalZone Session::zone() {
+  const auto name = globals_.zone.empty() ? shop().time_zone : globals_.zone;
+  auto zone = LocalZone::find(name);
+  if (!zone) {
+    throw Failure(ExitCode::usage, fmt::format("--zone {}: {}", name, zone.error().what));
+  }
+  return *zone;
+}
+
+Time Session::time(const std::string& text, const std::string& option) {
+  const auto time = zone().parse(text, board().now);
+  if (!time) {
+    throw Failure(ExitCode::usage, fmt::format("{}: {}", option, time.error().what));
+  }
+  return *time;
+}
+
+Event Session::event(EventDetail detail) {
+  Event event;
+  event.at = globals_.at.empty() ? board().now : time(globals_.at, "--at");
+  event.who = globals_.who;
+  event.note = globals_.note;
+  event.key = fresh_key();
+  event.detail = std::move(detail);
+  return event;
+}
+
+}  // namespace dryclock::cli

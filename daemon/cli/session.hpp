@@ -1,0 +1,46 @@
+// One run of the client: what was given for all commands, and what was asked of the daemon so far.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "base/local_time.hpp"
+#include "cli/daemon.hpp"
+#include "cli/view_json.hpp"
+
+namespace dryclock::cli {
+
+struct Globals {
+  std::string url, token;
+  bool json = false;
+  std::string at, who, note;
+  std::string zone;  // IANA; empty: the shop's
+  std::string config_dir;
+};
+
+class Session {
+ public:
+  explicit Session(Globals globals) : globals_(std::move(globals)), daemon_(globals_.url, globals_.token) {}
+
+  [[nodiscard]] const Globals& globals() const { return globals_; }
+  [[nodiscard]] const Daemon& daemon() const { return daemon_; }
+  // Asked of the daemon once.
+  [[nodiscard]] const Board& board();
+  [[nodiscard]] const Shop& shop();
+  // --zone, else the shop's.
+  [[nodiscard]] LocalZone zone();
+  // What a person means by a local time, on the daemon's day (it may replay an old night); `option` stands in
+  // the message.
+  [[nodiscard]] Time time(const std::string& text, const std::string& option);
+  void set_note(std::string note) { globals_.note = std::move(note); }
+  // An event with the common fields filled: when (--at, else the daemon's now), who, note and a fresh key.
+  [[nodiscard]] Event event(EventDetail detail);
+
+ private:
+  Globals globals_;
+  Daemon daemon_;
+  std::optional<Board> board_;
+  std::optional<Shop> shop_;
+};
+
+}  // namespace dryclock::cli

@@ -1,0 +1,154 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/naming.hpp"
+#include "cli/show.hpp"
+#include "config/nearest.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+void status(Session& session) {
+  const auto health = session.daemon().health();
+  if (session.globals().json) {
+    fmt::print("{}\n", health);
+  } else {
+    fmt::print("{}", show_status(parse_health(health), session.board(), session.shop(), session.zone()));
+  }
+}
+
+void events(Session& session, const std::string& vehicle) {
+  Daemon::Query query;
+  if (!vehicle.empty()) {
+    query.emplace_back("vehicle", std::to_string(find_vehicle(session.board(), vehicle).id));
+  }
+  const auto answer = session.daemon().get("/api/v1/events", query);
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+  } else {
+    fmt::print("{}", show_events(parse_events(answer), session.zone()));
+  }
+}
+
+void alerts(Session& session, const std::string& from, const std::string& to) {
+  if (from.empty() && to.empty() && !session.globals().json) {
+    fmt::print("{}", show_alerts(session.board().alerts, session.zone()));
+    return;
+  }
+  Daemon::Query query;
+  if (!from.empty()) {
+    query.emplace_back("from", to_rfc3339(session.time(from, "--from")));
+  }
+  if (!to.empty()) {
+    query.emplace_back("to", to_rfc3339(session.time(to, "--to")));
+  }
+  const auto answer = session.daemon().get("/api/v1/alerts", query);
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+  } else {
+    fmt::print("{}", show_alerts(parse_alerts(answer), session.zone()));
+  }
+}
+
+}  // namespace
+
+std::size_t index_of(const std::string& word, std::string_view name,
+                     const std::vector<std::string_view>& known) {
+  std::string list;
+  for (std::size_t i = 0; i < known.size(); ++i) {
+    if (known[i] == word) {
+      return i;
+    }
+    list += fmt::format("{}{}", list.empty() ? "" : ", ", known[i]);
+  }
+  throw Failure(
+      ExitCode::usage,
+      fmt::format("\"{}\" is no {}{} There are: {}", word, name,
+                  config::nearest(word, known).empty() ? "." : config::did_you_mean(word, known), list));
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const auto& word : words) {
+    text += (text.empty() ? "" : " ") + word;
+  }
+  return text;
+}
+
+void send(Session& session, EventDetail detail, const std::string& said) {
+  const auto event = session.event(std::move(detail));
+  const auto answer = session.daemon().submit(event);
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+    return;
+  }
+  fmt::print("{}, {} (event {})\n", said, session.zone().weekday_clock(event.at), parse_accepted(answer));
+}
+
+void show_board_command(Session& session) {
+  if (session.globals().json) {
+    fmt::print("{}\n", session.daemon().get("/api/v1/board"));
+  } else {
+    fmt::print("{}", show_board(session.board(), session.shop(), session.zone()));
+  }
+}
+
+void add_shop_commands(CLI::App& app, Action& action) {
+  app.add_subcommand("board", "What is ready, what is drying, what is wrong (also without any command)")
+      ->callback([&action] { action = show_board_command; });
+  app.add_subcommand("status", "Whether daemon, database and broker are well, and each sensor's last reading")
+      ->callback([&action] { action = status; });
+
+  struct Given {
+    std::string vehicle, from, to, alert, text;
+    Seq event = 0;
+  };
+  const auto given = std::make_shared<Given>();
+
+  auto* list = app.add_subcommand("events", "What was told, in order, with the numbers that undo takes");
+  list->add_option("vehicle", given->vehicle, "Its reference or number; left out: of all vehicles");
+  list->callback([given, &action] { action = [given](Session& s) { events(s, given->vehicle); }; });
+
+  auto* alarm = app.add_subcommand("alerts", "Open alerts; with --from or --to (or --json) past ones");
+  alarm->add_option("--from", given->from, "Raised after this; left out: a week ago");
+  alarm->add_option("--to", given->to, "Raised until then; left out: now");
+  alarm->callback([given, &action] { action = [given](Session& s) { alerts(s, given->from, given->to); }; });
+
+  auto* ack = app.add_subcommand("ack", "Acknowledge an alert: it stays open, and is quiet");
+  ack->add_option("alert", given->alert, "Its name as the board shows it in brackets: bay-cold/front")
+      ->required();
+  ack->callback([given, &action] {
+    action = [given](Session& s) {
+      send(s, AlertAcknowledged{given->alert}, fmt::format("{} acknowledged", given->alert));
+    };
+  });
+
+  auto* note = app.add_subcommand("note", "Write a note into a vehicle's record");
+  note->add_option("text", given->text, "The note, in quotes")->required();
+  note->add_option("-v,--vehicle", given->vehicle,
+                   "Its reference or number; may be left out where there is one");
+  note->callback([given, &action] {
+    action = [given](Session& s) {
+      const auto& vehicle = find_vehicle(s.board(), given->vehicle);
+      s.set_note(given->text);
+      send(s, Noted{vehicle.id}, fmt::format("Noted for {}", vehicle.reference));
+    };
+  });
+
+  auto* undo = app.add_subcommand("undo",
+                                  "Take back an event that was entered wrongly: it stays in the record, "
+                                  "marked, and the estimate is made as if it had never been");
+  undo->add_option("event", given->event, "Its number, as printed when it was entered or by: dryclock events")
+      ->required();
+  undo->callback([given, &action] {
+    action = [given](Session& s) {
+      send(s, Superseded{given->event}, fmt::format("Event {} taken back", given->event));
+    };
+  });
+}
+
+}  // namespace dryclock::cli

@@ -1,0 +1,282 @@
+#include "cli/show.hpp"
+
+#include <fmt/core.h>
+
+#include <cmath>
+
+#include "cli/naming.hpp"
+#include "cli/table.hpp"
+#include "cli/temperature.hpp"
+#include "cli/validity_words.hpp"
+#include "domain/names.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+using models::Milestone;
+
+std::string percent(double share) {
+  return fmt::format("{:.0f} %", share * 100.0);
+}
+
+std::string when(const std::optional<Time>& t, const LocalZone& zone) {
+  return t ? zone.weekday_clock(*t) : "-";
+}
+
+std::optional<Time> done_at(const PieceSummary& piece, Milestone milestone) {
+  switch (milestone) {
+    case Milestone::wrap_ready:
+      return piece.wrapped;
+    case Milestone::trim_ready:
+      return piece.trimmed;
+    case Milestone::refit_ready:
+      return piece.refitted;
+    case Milestone::dry:
+      break;
+  }
+  return std::nullopt;
+}
+
+// Done, ready, or when it is likely.
+std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const LocalZone& zone) {
+  const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
+  if (done_at(piece, milestone)) {
+    return "done";
+  }
+  if (view.announced) {
+    return "READY";
+  }
+  return view.expected.likely ? zone.weekday_clock(*view.expected.likely) : percent(view.probability);
+}
+
+// What holds back the next step that is not done.
+std::string next_obstacle(const PieceSummary& piece) {
+  for (const auto& view : piece.milestones) {
+    if (!done_at(piece, view.which) && !view.announced && !view.held_by.empty()) {
+      return view.held_by;
+    }
+  }
+  return "";
+}
+
+std::string air_line(const BaySummary& bay, const Shop& shop, const LocalZone& zone) {
+  std::string line = fmt::format("{}:", bay.name);
+  if (!bay.air_c && !bay.rh_pct) {
+    return line + " no readings yet\n";
+  }
+  const auto add = [&](std::string_view name, const std::optional<double>& celsius) {
+    if (celsius) {
+      line += fmt::format("  {} {}", name, show_temperature(*celsius, shop.fahrenheit));
+    }
+  };
+  add("air", bay.air_c);
+  if (bay.rh_pct) {
+    line += fmt::format("  {:.0f} %RH", *bay.rh_pct);
+  }
+  add("panel", bay.panel_c);
+  add("dew point", bay.dew_point_c);
+  if (bay.pace) {
+    line += fmt::format("  pace {:.2f}", *bay.pace);
+  }
+  return line + fmt::format("  ({})\n", when(bay.as_of, zone));
+}
+
+std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) {
+  auto out = fmt::format("{} (vehicle {}), bay {}\n", vehicle.reference, vehicle.id, vehicle.bay);
+  if (vehicle.hand_over) {
+    out += fmt::format("  hand-over agreed   {}, ready by then: {}\n", zone.weekday_clock(*vehicle.hand_over),
+                       percent(vehicle.hand_over_probability));
+  }
+  if (vehicle.released) {
+    out += fmt::format("  released           {}\n", zone.date_clock(*vehicle.released));
+  } else if (vehicle.release_ready) {
+    out += fmt::format("  RELEASE-READY      since {}\n", zone.weekday_clock(*vehicle.release_ready));
+  } else if (!vehicle.pieces.empty()) {
+    const auto expected = show_spread(vehicle.release_expected, zone);
+    out += fmt::format("  release-ready      {}\n", expected.empty() ? "not within the outlook" : expected);
+    if (!vehicle.held_by.empty()) {
+      out += fmt::format("  held back by       {}\n", vehicle.held_by);
+    }
+  }
+  return out;
+}
+
+std::string alert_lines(const AlertSummary& alert, const LocalZone& zone) {
+  auto out = fmt::format("{:<8} {}  {}  [{}]{}\n", name_of(alert.level), zone.weekday_clock(alert.raised),
+                         alert.text, alert.id,
+                         alert.cleared        ? " over " + zone.weekday_clock(*alert.cleared)
+                         : alert.acknowledged ? " acknowledged"
+                                              : "");
+  if (!alert.cleared && !alert.advice.empty()) {
+    out += fmt::format("         {}\n", alert.advice);
+  }
+  return out;
+}
+
+std::string quantiles(const models::Quantiles& q, double scale, int digits) {
+  return fmt::format("{:.{}f} ({:.{}f} to {:.{}f})", q.likely * scale, digits, q.low * scale, digits,
+                     q.high * scale, digits);
+}
+
+std::string piece_lines(const PieceSummary& piece, const Shop& shop, const LocalZone& zone) {
+  auto out = fmt::format("\n  {} (piece {}), {}, {}, {}, laid {}\n", piece_label(shop, piece), piece.id,
+                         piece.film, piece.solution, name_of(piece.wetness), zone.weekday_clock(piece.laid));
+  if (piece.removed) {
+    return out + fmt::format("    removed {}\n", zone.weekday_clock(*piece.removed));
+  }
+  if (piece.replaced_by) {
+    return out + fmt::format("    replaced by piece {}\n", *piece.replaced_by);
+  }
+  for (const auto& [name, text] :
+       {std::pair{"tension", piece.notes.tension}, std::pair{"relief cuts", piece.notes.relief_cuts},
+        std::pair{"joins", piece.notes.joins}}) {
+    if (!text.empty()) {
+      out += fmt::format("    {}: {}\n", name, text);
+    }
+  }
+  Table zones({"zone", "water g/m2", "film's own moisture %", "bond %", "standard hours to go"});
+  for (const auto& z : piece.state.zones) {
+    zones.row({std::string(name_of(z.kind)), quantiles(z.water, 1.0, 1), quantiles(z.excess, 100.0, 0),
+               quantiles(z.bond, 100.0, 0), quantiles(z.hours_to_go, 1.0, 1)});
+  }
+  Table steps({"step", "probable now", "likely (early to late)", "held back by"});
+  for (const auto& m : piece.milestones) {
+    const auto done = done_at(piece, m.which);
+    const auto state = done          ? "done " + zone.weekday_clock(*done)
+                       : m.announced ? "READY since " + zone.weekday_clock(*m.announced)
+                                     : show_spread(m.expected, zone);
+    steps.row({std::string(name_of(m.which)), percent(m.probability), state, m.held_by});
+  }
+  out += zones.text(4) + steps.text(4);
+  for (const auto& early : piece.early_steps) {
+    out += fmt::format("    done early: {} at {} (event {}){}\n", early.step, percent(early.probability),
+                       early.event, early.still_wet.empty() ? "" : ", still wet: " + early.still_wet);
+  }
+  for (const auto& word : validity_words(piece.state.validity)) {
+    out += fmt::format("    caution: {}\n", word);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string show_spread(const Spread& spread, const LocalZone& zone) {
+  if (!spread.likely) {
+    return spread.early ? fmt::format("{} at the earliest", zone.weekday_clock(*spread.early)) : "";
+  }
+  return fmt::format("{} ({} to {})", zone.weekday_clock(*spread.likely), when(spread.early, zone),
+                     spread.late ? zone.weekday_clock(*spread.late) : "beyond the outlook");
+}
+
+std::string show_board(const Board& board, const Shop& shop, const LocalZone& zone) {
+  auto out = fmt::format("{}{}\n", shop.name.empty() ? "" : shop.name + ", ", zone.weekday_clock(board.now));
+  for (const auto& bay : board.bays) {
+    out += air_line(bay, shop, zone);
+  }
+  bool any = false;
+  for (const auto& vehicle : board.vehicles) {
+    if (!in_shop(vehicle)) {
+      continue;
+    }
+    any = true;
+    out += "\n" + vehicle_lines(vehicle, zone);
+    Table table({"#", "piece", "laid", "wrap", "trim", "refit", "dry", "held back by"});
+    for (const auto& piece : vehicle.pieces) {
+      if (laid_now(piece)) {
+        table.row({std::to_string(piece.id), piece_label(shop, piece), zone.weekday_clock(piece.laid),
+                   milestone_cell(piece, Milestone::wrap_ready, zone),
+                   milestone_cell(piece, Milestone::trim_ready, zone),
+                   milestone_cell(piece, Milestone::refit_ready, zone),
+                   milestone_cell(piece, Milestone::dry, zone), next_obstacle(piece)});
+      }
+    }
+    out += table.empty() ? "  nothing laid yet\n" : table.text(2);
+  }
+  if (!any) {
+    out += "\nNo vehicle in the shop.\n";
+  }
+  if (!board.alerts.empty()) {
+    out += "\nAlerts\n";
+    for (const auto& alert : board.alerts) {
+      out += alert_lines(alert, zone);
+    }
+  }
+  return out;
+}
+
+std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
+  auto out = vehicle_lines(vehicle, zone);
+  for (const auto& piece : vehicle.pieces) {
+    out += piece_lines(piece, shop, zone);
+  }
+  return out;
+}
+
+std::string show_vehicles(const Board& board, const LocalZone& zone) {
+  Table table({"#", "reference", "bay", "arrived", "hand-over", "pieces", "state"});
+  for (const auto& vehicle : board.vehicles) {
+    table.row({std::to_string(vehicle.id), vehicle.reference, vehicle.bay, zone.date_clock(vehicle.arrived),
+               vehicle.hand_over ? zone.date_clock(*vehicle.hand_over) : "-",
+               std::to_string(vehicle.pieces.size()),
+               vehicle.released        ? "released " + zone.date_clock(*vehicle.released)
+               : vehicle.release_ready ? "release-ready"
+                                       : "drying"});
+  }
+  return table.empty() ? "No vehicle yet.\n" : table.text(0);
+}
+
+std::string show_alerts(const std::vector<AlertSummary>& alerts, const LocalZone& zone) {
+  std::string out;
+  for (const auto& alert : alerts) {
+    out += alert_lines(alert, zone);
+  }
+  return out.empty() ? "No alert.\n" : out;
+}
+
+std::string show_air(const std::vector<AirPoint>& points, const Shop& shop, const LocalZone& zone) {
+  Table table({"time", "air", "RH", "panel", "dew point", "pace", ""});
+  const auto degrees = [&](double celsius) {
+    return std::isnan(celsius) ? std::string("-") : show_temperature(celsius, shop.fahrenheit);
+  };
+  for (const auto& p : points) {
+    table.row({zone.weekday_clock(p.at), degrees(p.air_c), fmt::format("{:.0f} %", p.rh_pct),
+               degrees(p.panel_c), degrees(p.dew_point_c), fmt::format("{:.2f}", p.pace),
+               p.bridged ? "no readings" : ""});
+  }
+  return table.empty() ? "No readings in that time.\n" : table.text(0);
+}
+
+std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone) {
+  Table table({"#", "when", "what", "who", "", "note"});
+  for (const auto& e : events) {
+    table.row({std::to_string(e.seq), zone.date_clock(e.at), e.what, e.who, e.fields, e.note});
+  }
+  return table.empty() ? "No event.\n" : table.text(0);
+}
+
+std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
+                        const LocalZone& zone) {
+  auto out = fmt::format("dryclockd {}, {}, since {}\n", health.version, health.ok ? "well" : "NOT WELL",
+                         zone.date_clock(health.started));
+  for (const auto& part : health.parts) {
+    out += fmt::format("  {:<10} {}  {}\n", part.name, part.ok ? "ok " : "BAD", part.text);
+  }
+  const auto& c = board.counters;
+  out += fmt::format("  {} messages, {} readings, {} events since the start\n", c.messages, c.readings,
+                     c.events);
+  Table table({"sensor", "bay", "quantity", "value", "when", "verdict"});
+  for (const auto& bay : board.bays) {
+    for (const auto& s : bay.sensors) {
+      const bool degrees =
+          s.quantity == Quantity::air_temperature || s.quantity == Quantity::panel_temperature;
+      const auto value = !s.value  ? "-"
+                         : degrees ? show_temperature(*s.value, shop.fahrenheit)
+                                   : fmt::format("{:.1f}", *s.value);
+      table.row({s.sensor, s.bay, std::string(name_of(s.quantity)), value, when(s.at, zone),
+                 std::string(name_of(s.last_verdict))});
+    }
+  }
+  return table.empty() ? out : out + table.text(2);
+}
+
+}  // namespace dryclock::cli

@@ -1,0 +1,28 @@
+// What the client prints for people. Pure: views in, text out. Times are the shop's local time.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/local_time.hpp"
+#include "cli/view_json.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::cli {
+
+// The morning's answer: bays, vehicles in the shop with their pieces, open alerts.
+[[nodiscard]] std::string show_board(const Board& board, const Shop& shop, const LocalZone& zone);
+// One vehicle with every zone and milestone, ended pieces included.
+[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop,
+                                       const LocalZone& zone);
+[[nodiscard]] std::string show_vehicles(const Board& board, const LocalZone& zone);
+[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const LocalZone& zone);
+[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const Shop& shop,
+                                   const LocalZone& zone);
+[[nodiscard]] std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone);
+[[nodiscard]] std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
+                                      const LocalZone& zone);
+// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
+[[nodiscard]] std::string show_spread(const Spread& spread, const LocalZone& zone);
+
+}  // namespace dryclock::cli

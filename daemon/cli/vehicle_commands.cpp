@@ -1,0 +1,154 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/naming.hpp"
+#include "cli/show.hpp"
+#include "cli/temperature.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct Given {
+  std::string vehicle, reference, bay, hand_over, panel, advised, on;
+  double heat = 0.0;
+};
+
+void bring_in(Session& session, const Given& given) {
+  VehicleIn in;
+  in.reference = given.reference;
+  in.bay = given.bay;
+  if (in.bay.empty()) {
+    const auto& bays = session.board().bays;
+    if (bays.size() != 1) {
+      std::string names;
+      for (const auto& bay : bays) {
+        names += " " + bay.name;
+      }
+      throw Failure(ExitCode::usage, "say which bay with --bay:" + names);
+    }
+    in.bay = bays.front().name;
+  }
+  if (!given.hand_over.empty()) {
+    in.hand_over = session.time(given.hand_over, "--hand-over");
+  }
+  if (!given.panel.empty()) {
+    const auto celsius = parse_temperature(given.panel);
+    if (!celsius) {
+      throw Failure(ExitCode::usage, "--panel: " + celsius.error().what);
+    }
+    in.panel_c = *celsius;
+  }
+  const auto until = in.hand_over ? ", hand-over " + session.zone().date_clock(*in.hand_over) : "";
+  send(session, in, fmt::format("{} is in bay {}{}", in.reference, in.bay, until));
+}
+
+void agree(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  HandOverAgreed agreed{vehicle.id, std::nullopt};
+  if (given.hand_over == "none") {
+    send(session, agreed, fmt::format("{}: no hand-over agreed", vehicle.reference));
+    return;
+  }
+  agreed.hand_over = session.time(given.hand_over, "hand-over");
+  send(session, agreed,
+       fmt::format("{}: hand-over {}", vehicle.reference, session.zone().date_clock(*agreed.hand_over)));
+}
+
+void release(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  if (!vehicle.release_ready && given.advised.empty() && !session.globals().json) {
+    fmt::print(
+        "Not release-ready by the estimate ({:.0f} %){}{}. Say what the customer was told with --advised.\n",
+        vehicle.release_probability * 100.0, vehicle.held_by.empty() ? "" : ": ", vehicle.held_by);
+  }
+  send(session, Released{vehicle.id, given.advised}, fmt::format("{} released", vehicle.reference));
+}
+
+void show(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  if (session.globals().json) {
+    fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
+  } else {
+    fmt::print("{}", show_vehicle(vehicle, session.shop(), session.zone()));
+  }
+}
+
+void list(Session& session) {
+  if (session.globals().json) {
+    fmt::print("{}\n", session.daemon().get("/api/v1/board"));
+  } else {
+    fmt::print("{}", show_vehicles(session.board(), session.zone()));
+  }
+}
+
+void move(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  send(session, VehicleMoved{vehicle.id, given.bay},
+       fmt::format("{} moved to {}", vehicle.reference, given.bay));
+}
+
+void lamp(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  const bool on = index_of(given.on, "state of a lamp", {"off", "on"}) == 1;
+  if (on && given.heat <= 0.0) {
+    throw Failure(ExitCode::usage,
+                  "say how much heat the panels take up with --heat [W/m2]; full sun is about 700");
+  }
+  send(session, LampSwitched{vehicle.id, on, on ? given.heat : 0.0},
+       fmt::format("Lamp on {} switched {}", vehicle.reference, given.on));
+}
+
+}  // namespace
+
+void add_vehicle_commands(CLI::App& app, Action& action) {
+  const auto given = std::make_shared<Given>();
+  const auto choose = [given, &action](void (*what)(Session&, const Given&)) {
+    return [given, &action, what] { action = [given, what](Session& s) { what(s, *given); }; };
+  };
+  constexpr auto which = "Its reference or number";
+
+  auto* vehicle =
+      app.add_subcommand("vehicle", "Bring a vehicle in, show it, move it, agree its hand-over, release it");
+  vehicle->require_subcommand(1);
+  vehicle->fallthrough();
+
+  auto* in = vehicle->add_subcommand("in", "A vehicle comes in");
+  in->add_option("reference", given->reference, "Of your choice; better not a customer's name")->required();
+  in->add_option("--bay", given->bay, "Where it stands; may be left out where there is one bay");
+  in->add_option("--hand-over", given->hand_over, "Agreed time: 17:30 (today) or \"2026-03-02 17:30\"");
+  in->add_option("--panel", given->panel, "It came in cold: its panels' temperature, 4C or 39F");
+  in->callback(choose(bring_in));
+
+  vehicle->add_subcommand("list", "All vehicles")->callback([&action] { action = list; });
+
+  auto* one = vehicle->add_subcommand("show", "One vehicle: every piece, zone and step");
+  one->add_option("vehicle", given->vehicle, which);
+  one->callback(choose(show));
+
+  auto* to = vehicle->add_subcommand("move", "It stands in another bay now");
+  to->add_option("vehicle", given->vehicle, which)->required();
+  to->add_option("bay", given->bay, "Name of the bay, or outside")->required();
+  to->callback(choose(move));
+
+  auto* agreed = vehicle->add_subcommand("hand-over", "Agree the time of hand-over");
+  agreed->add_option("vehicle", given->vehicle, which)->required();
+  agreed->add_option("time", given->hand_over, "17:30 (today), \"2026-03-02 17:30\", or none")->required();
+  agreed->callback(choose(agree));
+
+  auto* gone = vehicle->add_subcommand("release", "Hand the vehicle over");
+  gone->add_option("vehicle", given->vehicle, which)->required();
+  gone->add_option("--advised", given->advised, "What the customer was told about what is still wet");
+  gone->callback(choose(release));
+
+  auto* heat = app.add_subcommand("lamp", "A lamp, or the sun, on a whole vehicle");
+  heat->add_option("state", given->on, "on or off")->required();
+  heat->add_option("--heat", given->heat, "Taken up by the panels [W/m2]")->check(CLI::Range(0.0, 5000.0));
+  heat->add_option("-v,--vehicle", given->vehicle, which);
+  heat->callback(choose(lamp));
+}
+
+}  // namespace dryclock::cli

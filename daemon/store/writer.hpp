@@ -31,9 +31,11 @@ struct Session {
 
 struct WriterOptions {
   std::filesystem::path path;
-  std::int64_t ballast_bytes = 32 * 1024 * 1024;  // room that is freed when the disk is full; 0: none
-  Millis effects_wait{100};                       // derived rows without a journal row wait this long
-  Millis reopen_every{1'000};                     // while failed
+  // Room that is freed when the disk is full; 0: none. A checkpoint of the write-ahead log (4 MiB) takes its
+  // part of it first.
+  std::int64_t ballast_bytes = 32 * 1024 * 1024;
+  Millis effects_wait{100};    // derived rows without a journal row wait this long
+  Millis reopen_every{1'000};  // while failed
 };
 
 struct StoreHealth {

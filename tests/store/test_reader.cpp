@@ -1,0 +1,159 @@
+#include <doctest/doctest.h>
+
+#include "rows.hpp"
+#include "support/scratch_folder.hpp"
+
+namespace dryclock::store {
+namespace {
+
+using namespace std::chrono_literals;
+
+struct Shop {
+  test::ScratchFolder folder;
+  std::unique_ptr<Writer> writer = open_writer(folder / "a.db");
+
+  Seq append(RowKind kind, Time at) {
+    auto entry = message("x", at);
+    entry.kind = kind;
+    return writer->append(entry, cap).value().seq;
+  }
+  [[nodiscard]] Reader reader() const { return open_reader(folder / "a.db"); }
+};
+
+TEST_CASE("an empty journal has no extent") {
+  Shop shop;
+  const auto reader = shop.reader();
+  CHECK(reader.extent().value().last == 0);
+  CHECK(reader.applied().value() == 0);
+  CHECK(reader.rows(1, 10).value().empty());
+  CHECK_FALSE(reader.row(1).value());
+  CHECK(reader.first_seq_at_or_after(noon).value() == 1);
+}
+
+TEST_CASE("rows come in pages") {
+  Shop shop;
+  for (int i = 0; i < 25; ++i) {
+    shop.append(RowKind::message, noon + i * 1s);
+  }
+  const auto reader = shop.reader();
+  Seq expected = 1;
+  for (auto page = reader.rows(1, 10).value(); !page.empty(); page = reader.rows(expected, 10).value()) {
+    CHECK(page.size() <= 10);
+    for (const auto& row : page) {
+      CHECK(row.seq == expected++);
+    }
+  }
+  CHECK(expected == 26);
+  const auto extent = reader.extent().value();
+  CHECK(extent.first == 1);
+  CHECK(extent.last == 25);
+  CHECK(extent.first_at == noon);
+  CHECK(extent.last_at == noon + 24s);
+}
+
+TEST_CASE("events are found without the messages between them") {
+  Shop shop;
+  for (int i = 0; i < 30; ++i) {
+    shop.append(i % 10 == 3 ? RowKind::event : RowKind::message, noon);
+  }
+  const auto events = shop.reader().rows_of(RowKind::event).value();
+  REQUIRE(events.size() == 3);
+  CHECK(events[1].seq == 14);
+}
+
+TEST_CASE("the first row after a time is the one that reading them all finds") {
+  Shop shop;
+  shop.append(RowKind::started, noon);
+  for (int i = 0; i < 20; ++i) {
+    shop.append(RowKind::message, noon + i * 10s);
+  }
+  shop.append(RowKind::clock_step, noon - 1h);  // the clock went back an hour
+  for (int i = 0; i < 20; ++i) {
+    shop.append(RowKind::message, noon - 1h + i * 10s);
+  }
+  shop.append(RowKind::started, noon + 1h);
+  for (int i = 0; i < 20; ++i) {
+    shop.append(RowKind::message, noon + 1h + i * 10s);
+  }
+  const auto reader = shop.reader();
+  const auto rows = reader.rows(1, 1'000).value();
+  for (const auto offset : {-2h + 0s, -1h + 0s, -1h + 55s, 0h + 0s, 0h + 1s, 0h + 190s, 0h + 191s, 1h + 0s,
+                            1h + 95s, 1h + 190s, 1h + 191s, 9h + 0s}) {
+    CAPTURE(offset.count());
+    Seq by_reading_all = static_cast<Seq>(rows.size()) + 1;
+    for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
+      if (row->message.received_at >= noon + offset) {
+        by_reading_all = row->seq;
+      }
+    }
+    CHECK(reader.first_seq_at_or_after(noon + offset).value() == by_reading_all);
+  }
+}
+
+TEST_CASE("an alert is open from when it is raised until it is cleared") {
+  Shop shop;
+  Effects effects;
+  auto cleared = alert(AlertStep::cleared, noon);
+  cleared.alert.cleared = noon + 1h;
+  effects.alerts = {cleared, alert(AlertStep::raised, noon + 2h)};
+  shop.writer->commit(effects);
+  shop.writer->stop();
+  const auto reader = shop.reader();
+  CHECK(reader.alerts_open_at(noon - 1ms).value().empty());
+  CHECK(reader.alerts_open_at(noon).value().size() == 1);
+  CHECK(reader.alerts_open_at(noon + 1h - 1ms).value().size() == 1);
+  CHECK(reader.alerts_open_at(noon + 1h).value().empty());
+  CHECK(reader.alerts_open_at(noon + 3h).value().at(0).raised == noon + 2h);
+}
+
+TEST_CASE("readings of one sensor and quantity, in order of their own time, end included") {
+  Shop shop;
+  Effects effects;
+  effects.readings = {reading(1, 20.0, noon + 2s), reading(2, 21.0, noon, Verdict::late),
+                      reading(3, 22.0, noon + 1s)};
+  auto moved = reading(4, 23.0, noon + 3s);  // the sensor hangs in another bay now
+  moved.reading.bay = "back";
+  auto other = reading(5, 55.0, noon + 1s);
+  other.reading.quantity = Quantity::relative_humidity;
+  effects.readings.push_back(moved);
+  effects.readings.push_back(other);
+  shop.writer->commit(effects);
+  shop.writer->stop();
+  const auto found = shop.reader().readings("front-air", Quantity::air_temperature, noon, noon + 3s).value();
+  REQUIRE(found.size() == 3);
+  CHECK(found[0].seq == 3);
+  CHECK(found[1].seq == 1);
+  CHECK(found[2].reading == moved.reading);
+}
+
+TEST_CASE("a gap is found by any stretch that it touches, and grows") {
+  Shop shop;
+  Effects effects;
+  effects.gaps = {{.bay = "front", .from = noon, .to = noon + 1h, .why = "no readings"},
+                  {.bay = "front", .from = noon, .to = noon + 2h, .why = "no readings"},
+                  {.bay = "back", .from = noon, .to = noon + 1h, .why = "clock step"}};
+  shop.writer->commit(effects);
+  shop.writer->stop();
+  const auto reader = shop.reader();
+  const auto found = reader.gaps("front", noon + 90min, noon + 9h).value();
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].to == noon + 2h);
+  CHECK(reader.gaps("front", noon + 2h, noon + 9h).value().empty());
+  CHECK(reader.gaps("front", noon - 1h, noon).value().empty());
+}
+
+TEST_CASE("a reader sees what is committed while it is open") {
+  Shop shop;
+  const auto reader = shop.reader();
+  shop.append(RowKind::message, noon);
+  CHECK(reader.extent().value().last == 1);
+}
+
+TEST_CASE("no database there is a problem, and none is made") {
+  const test::ScratchFolder folder;
+  CHECK_FALSE(Reader::open(folder / "a.db").has_value());
+  CHECK_FALSE(std::filesystem::exists(folder / "a.db"));
+}
+
+}  // namespace
+}  // namespace dryclock::store

@@ -1,0 +1,174 @@
+// What the installer sees first: what may be done now, what comes when, what is wrong.
+import type { JSX } from "preact";
+import type { Alert, Bay, Board, Vehicle } from "./api";
+import { laidNow, nextStep, Outlook, Shape, useNow } from "./parts";
+import { tell } from "./store";
+import { agoWords, type Words } from "./words";
+
+export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
+  const here = board.vehicles.filter((vehicle) => !vehicle.released);
+  return (
+    <>
+      {board.alerts.length > 0 && <Alerts alerts={board.alerts} words={words} />}
+      <section aria-labelledby="vehicles">
+        <div class="head">
+          <h2 id="vehicles">Vehicles</h2>
+          <a class="button" href="#/arrive">
+            Vehicle in
+          </a>
+        </div>
+        {here.length === 0 && <p class="empty">No vehicle is in. When one comes, tap "Vehicle in", then lay the first piece.</p>}
+        <div class="cards">
+          {here.map((vehicle) => (
+            <VehicleCard key={vehicle.id} vehicle={vehicle} words={words} />
+          ))}
+        </div>
+      </section>
+      <section aria-labelledby="bays">
+        <h2 id="bays">Bays</h2>
+        <div class="cards">
+          {board.bays.map((bay) => (
+            <BayCard key={bay.name} bay={bay} words={words} />
+          ))}
+        </div>
+      </section>
+    </>
+  );
+}
+
+function Alerts({ alerts, words }: { alerts: Alert[]; words: Words }): JSX.Element {
+  const now = useNow();
+  const levels = { news: "News", warning: "Warning", urgent: "Urgent" };
+  return (
+    <section aria-label="Alerts" class="alerts">
+      {alerts.map((alert) => (
+        <article key={alert.id} class={`alert ${alert.level}`}>
+          <p class="level">
+            {levels[alert.level]} <small>since {words.when(alert.raised, now)}</small>
+          </p>
+          <p>{alert.text}</p>
+          <p class="advice">{alert.advice}</p>
+          {alert.acknowledged ? (
+            <p class="small">Seen {words.when(alert.acknowledged, now)}</p>
+          ) : (
+            <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, "Alert seen")}>
+              Seen
+            </button>
+          )}
+        </article>
+      ))}
+    </section>
+  );
+}
+
+// The sentence about the whole vehicle.
+export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
+  const now = useNow();
+  const { release_ready, release_expected, hand_over } = vehicle;
+  const nothing = laidNow(vehicle).length === 0;
+  return (
+    <div class="release">
+      {nothing ? (
+        <p>Nothing laid yet.</p>
+      ) : release_ready ? (
+        <p class="next ready">
+          <Shape mark="ready" /> Release-ready since {words.when(release_ready, now)}
+        </p>
+      ) : (
+        <>
+          <p class="next">
+            Release-ready {release_expected.likely ? words.coming(release_expected.likely, now) : "beyond the outlook"}
+          </p>
+          <p class="why">
+            {words.between(release_expected, now)}
+            {vehicle.held_by && <span class="held">{words.heldBy(vehicle.held_by)}</span>}
+          </p>
+        </>
+      )}
+      {hand_over && (
+        <p class="hand-over">
+          Agreed: {words.when(hand_over, now)}
+          {!nothing && !release_ready && (
+            <strong> {chance(vehicle.hand_over_probability)}</strong>
+          )}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function chance(probability: number): string {
+  const percent = Math.round(probability * 100);
+  const word = percent >= 90 ? "on time" : percent >= 50 ? "tight" : "late, most likely";
+  return `${word} (${percent} %)`;
+}
+
+function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
+  return (
+    <article class="card vehicle">
+      <div class="head">
+        <h3>
+          <a href={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</a>
+          <small>{vehicle.bay}</small>
+        </h3>
+        <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`} aria-label={`Lay a piece on ${vehicle.reference}`}>
+          Lay
+        </a>
+      </div>
+      <Release vehicle={vehicle} words={words} />
+      <ul class="pieces">
+        {laidNow(vehicle).map((piece) => (
+          <li key={piece.id}>
+            <a href={`#/vehicle/${vehicle.id}?piece=${piece.id}`}>
+              <Shape mark={nextStep(piece)?.mark ?? "done"} />
+              <span class="what">
+                <b>{words.piece(piece)}</b>
+                <Outlook piece={piece} words={words} />
+              </span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </article>
+  );
+}
+
+function paceWord(pace: number): string {
+  return pace <= 0 ? "does not dry" : pace < 0.4 ? "very slow" : pace < 0.8 ? "slow" : pace <= 1.2 ? "as usual" : "fast";
+}
+
+function BayCard({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
+  const now = useNow();
+  const age = bay.as_of ? now.getTime() - Date.parse(bay.as_of) : null;
+  return (
+    <article class="card bay">
+      <h3>
+        <a href={`#/bay/${encodeURIComponent(bay.name)}`}>{bay.name}</a>
+      </h3>
+      {age === null ? (
+        <p>No sensor has told anything yet.</p>
+      ) : (
+        <>
+          {age > 15 * 60_000 && <p class="old">Last reading {agoWords(age)}</p>}
+          <dl class="figures">
+            <Figure name="Air" value={bay.air_c === null ? "?" : words.temperature(bay.air_c)} />
+            <Figure name="Humidity" value={bay.rh_pct === null ? "?" : `${bay.rh_pct.toFixed(0)} %`} />
+            <Figure name="Dew point" value={bay.dew_point_c === null ? "?" : words.temperature(bay.dew_point_c)} />
+            <Figure name="Pace" value={bay.pace === null ? "?" : bay.pace.toFixed(2)} note={bay.pace === null ? "" : paceWord(bay.pace)} />
+          </dl>
+        </>
+      )}
+    </article>
+  );
+}
+
+function Figure({ name, value, note }: { name: string; value: string; note?: string }): JSX.Element {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>
+        {value} {note && <small>{note}</small>}
+      </dd>
+    </div>
+  );
+}

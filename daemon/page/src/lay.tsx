@@ -1,0 +1,164 @@
+// Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import type { Catalogue, Vehicle, Wetness } from "./api";
+import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
+import { shopNow, tell } from "./store";
+import { cautions, type Words, wetnessWords } from "./words";
+
+interface Manner {
+  film: string;
+  solution: string;
+  wetness: Wetness;
+}
+const place = "dryclock.manner";
+
+function lastManner(catalogue: Catalogue): Manner {
+  let last: Partial<Manner> = {};
+  try {
+    last = JSON.parse(localStorage.getItem(place) ?? "{}") as Partial<Manner>;
+  } catch {
+    localStorage.removeItem(place);
+  }
+  const known = (list: { key: string }[], key: string | undefined): string =>
+    list.find((one) => one.key === key)?.key ?? list[0]?.key ?? "";
+  return {
+    film: known(catalogue.films, last.film),
+    solution: known(catalogue.solutions, last.solution),
+    wetness: last.wetness ?? "usual",
+  };
+}
+
+export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
+  const { vehicle, catalogue, words } = props;
+  const now = useNow();
+  const again = vehicle.pieces.find((piece) => piece.id === props.again);
+  const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
+  const [ago, setAgo] = useState<"0" | "15" | "30" | "60" | "120">("0");
+  const [part, setPart] = useState({ part: 1, parts: 1 });
+  const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
+  const [own, setOwn] = useState("");
+
+  const change = (news: Partial<Manner>): void => {
+    const next = { ...manner, ...news };
+    setManner(next);
+    localStorage.setItem(place, JSON.stringify(next));
+  };
+  const lay = (panel: string): void => {
+    const at = new Date(shopNow().getTime() - Number(ago) * 60_000);
+    const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
+    const parts = part.parts > 1 ? part : {};
+    const replaces = again ? { replaces: again.id } : {};
+    tell(
+      { what: "lay", vehicle: vehicle.id, panel, ...manner, ...parts, ...written, ...replaces },
+      `${words.panel(panel)} ${again ? "laid again" : "laid"} ${words.when(at, now)}`,
+      at,
+    );
+    location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
+  };
+
+  const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
+  const alcohol = catalogue.solutions.find((one) => one.key === manner.solution)?.alcohol_fraction ?? 0;
+  return (
+    <>
+      <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
+      <h2>{again ? `Lay ${words.piece(again)} again` : "Lay a piece"}</h2>
+      {again ? (
+        <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
+          {words.piece(again)}: laid again {ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now)}
+        </button>
+      ) : (
+        <section aria-labelledby="panels">
+          <h3 id="panels">
+            Tap the panel: laid {ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now)}
+          </h3>
+          <p class="small">
+            With: {catalogue.films.find((one) => one.key === manner.film)?.label}; {catalogue.solutions.find((one) => one.key === manner.solution)?.label};{" "}
+            {wetnessWords[manner.wetness].toLowerCase()}. Change it below.
+          </p>
+          {alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
+          <div class="tiles">
+            {catalogue.panels.map((panel) => (
+              <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
+                {words.panel(panel.key)}
+                {laid.has(panel.key) && <small>has a piece</small>}
+              </button>
+            ))}
+          </div>
+          <form
+            class="own"
+            onSubmit={(event) => {
+              event.preventDefault();
+              if (own.trim() !== "") {
+                lay(own.trim());
+              }
+            }}
+          >
+            <label class="field">
+              <span>Another panel</span>
+              <input value={own} onInput={(event) => setOwn(event.currentTarget.value)} maxLength={60} />
+            </label>
+            <button type="submit">Laid</button>
+          </form>
+        </section>
+      )}
+      <section aria-label="With what">
+        <h3>With</h3>
+        {again && alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
+        <Pick label="Film" options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
+        <Pick label="Solution" options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
+        <Choice
+          label="After the squeegee"
+          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: wetnessWords[value] }))}
+          value={manner.wetness}
+          onChoose={(wetness) => change({ wetness })}
+        />
+        <Choice
+          label="When"
+          options={[
+            { value: "0", text: "Now" },
+            { value: "15", text: "15 min ago" },
+            { value: "30", text: "30 min ago" },
+            { value: "60", text: "1 h ago" },
+            { value: "120", text: "2 h ago" },
+          ]}
+          value={ago}
+          onChoose={setAgo}
+        />
+        <details>
+          <summary>Several pieces, tension, cuts, joins</summary>
+          <Choice
+            label="Pieces on this panel"
+            options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
+            value={String(part.parts)}
+            onChoose={(parts) => setPart({ part: 1, parts: Number(parts) })}
+          />
+          {part.parts > 1 && (
+            <Choice
+              label="This is piece"
+              options={Array.from({ length: part.parts }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }))}
+              value={String(part.part)}
+              onChoose={(one) => setPart({ ...part, part: Number(one) })}
+            />
+          )}
+          {(
+            [
+              ["tension", "Where it is under tension"],
+              ["relief_cuts", "Relief cuts"],
+              ["joins", "Joins"],
+            ] as const
+          ).map(([name, label]) => (
+            <label class="field" key={name}>
+              <span>{label}</span>
+              <input
+                value={notes[name]}
+                maxLength={200}
+                onInput={(event) => setNotes({ ...notes, [name]: event.currentTarget.value })}
+              />
+            </label>
+          ))}
+        </details>
+      </section>
+    </>
+  );
+}

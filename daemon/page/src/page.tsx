@@ -1,0 +1,162 @@
+// The page: which screen is shown, and the bars about the connection and the last tap.
+import { type JSX, render } from "preact";
+import { useEffect, useMemo, useState } from "preact/hooks";
+import { ArriveScreen } from "./arrive";
+import { BayScreen } from "./bay";
+import { BoardScreen } from "./board";
+import { LayScreen } from "./lay";
+import "./page.css";
+import { Back, useNow } from "./parts";
+import { ReleaseScreen } from "./release";
+import { type Known, putAway, start, tell, useKnown } from "./store";
+import { agoWords, siteOf, Words } from "./words";
+import { VehicleScreen } from "./vehicle";
+
+interface Place {
+  path: string[];
+  query: URLSearchParams;
+}
+
+function placeOf(hash: string): Place {
+  const [path = "", query = ""] = hash.replace(/^#\/?/, "").split("?");
+  return { path: path.split("/").filter(Boolean).map(decodeURIComponent), query: new URLSearchParams(query) };
+}
+
+function usePlace(): Place {
+  const [hash, setHash] = useState(location.hash);
+  useEffect(() => {
+    const moved = (): void => {
+      setHash(location.hash);
+      scrollTo(0, 0);
+    };
+    addEventListener("hashchange", moved);
+    return () => removeEventListener("hashchange", moved);
+  }, []);
+  return useMemo(() => placeOf(hash), [hash]);
+}
+
+const numberIn = (text: string | null | undefined): number | null => (text && /^\d+$/.test(text) ? Number(text) : null);
+
+function Screen({ known, place, words }: { known: Known; place: Place; words: Words }): JSX.Element {
+  const { board, catalogue } = known;
+  if (!board) {
+    return <p class="first">{known.link === "lost" ? "The daemon does not answer." : "Asking the daemon for the board ..."}</p>;
+  }
+  const [what, which, deed] = place.path;
+  if (what === "arrive") {
+    return <ArriveScreen board={board} words={words} />;
+  }
+  if (what === "bay") {
+    const bay = board.bays.find((one) => one.name === which);
+    return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Gone />;
+  }
+  if (what === "vehicle") {
+    const vehicle = board.vehicles.find((one) => one.id === numberIn(which));
+    if (!vehicle) {
+      return <Gone />;
+    }
+    if (deed === "lay") {
+      return catalogue ? (
+        <LayScreen vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />
+      ) : (
+        <p class="first">The catalogue has not come yet.</p>
+      );
+    }
+    return deed === "release" ? (
+      <ReleaseScreen vehicle={vehicle} words={words} />
+    ) : (
+      <VehicleScreen vehicle={vehicle} open={numberIn(place.query.get("piece"))} words={words} />
+    );
+  }
+  return <BoardScreen board={board} words={words} />;
+}
+
+function Gone(): JSX.Element {
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <p class="empty">This is not on the board any more.</p>
+    </>
+  );
+}
+
+function LinkBar({ known }: { known: Known }): JSX.Element | null {
+  useNow();
+  if (known.link === "live" || known.link === "asking") {
+    return null;
+  }
+  const text =
+    known.link === "unpaired"
+      ? "This device is not paired. On the daemon's machine run: dryclock pair"
+      : `No connection. ${known.board ? `Last update ${agoWords(Date.now() - known.received)}.` : ""} What you tap is kept and sent later.`;
+  return (
+    <p class="bar-link" role="status">
+      <span aria-hidden="true">⊘</span> {text}
+    </p>
+  );
+}
+
+function TapBar({ known }: { known: Known }): JSX.Element | null {
+  const { waiting, last } = known;
+  useEffect(() => {
+    if (last?.seq === undefined) {
+      return undefined;
+    }
+    const timer = setTimeout(putAway, 12_000);
+    return () => clearTimeout(timer);
+  }, [last]);
+  if (waiting.length > 0) {
+    return (
+      <div class="tap" role="status">
+        <p>
+          {waiting.length === 1 ? "1 tap waits" : `${waiting.length} taps wait`} to be sent: {waiting.map((one) => one.said).join("; ")}
+        </p>
+      </div>
+    );
+  }
+  if (!last) {
+    return null;
+  }
+  const { seq } = last;
+  return (
+    <div class={`tap ${last.refused ? "refused" : ""}`} role="status">
+      <p>{last.refused ? `Not taken: ${last.waiting.said}. ${last.refused}` : last.waiting.said}</p>
+      {seq !== undefined && last.waiting.deed.what !== "superseded" && (
+        <button type="button" onClick={() => tell({ what: "superseded", event: seq }, "Taken back")}>
+          Undo
+        </button>
+      )}
+      <button type="button" onClick={putAway}>
+        OK
+      </button>
+    </div>
+  );
+}
+
+function Page(): JSX.Element {
+  const known = useKnown();
+  const place = usePlace();
+  const words = useMemo(() => new Words(siteOf(known.catalogue), known.catalogue), [known.catalogue]);
+  return (
+    <>
+      <header>
+        <h1>
+          <a href="#/">{words.site.name}</a>
+        </h1>
+        {known.link === "live" && <p class="live">live</p>}
+      </header>
+      <LinkBar known={known} />
+      <main>
+        <Screen known={known} place={place} words={words} />
+      </main>
+      <TapBar known={known} />
+    </>
+  );
+}
+
+const root = document.getElementById("page");
+if (root) {
+  root.replaceChildren();
+  render(<Page />, root);
+  start();
+}

@@ -1,0 +1,96 @@
+// What the page knows, in one place; screens are functions of it.
+import { useEffect, useState } from "preact/hooks";
+import { type Board, type Catalogue, type Deed, getCatalogue } from "./api";
+import { type Link, Live } from "./live";
+import { type Outcome, Queue, type Waiting } from "./queue";
+
+export interface Known {
+  board: Board | null;
+  received: number; // Date.now() when the board came
+  link: Link;
+  catalogue: Catalogue | null;
+  waiting: Waiting[];
+  last: Outcome | null; // of the last tap, until it is put away
+}
+
+let known: Known = { board: null, received: 0, link: "asking", catalogue: null, waiting: [], last: null };
+const listeners = new Set<() => void>();
+
+function learn(news: Partial<Known>): void {
+  known = { ...known, ...news };
+  for (const listener of listeners) {
+    listener();
+  }
+}
+
+export function useKnown(): Known {
+  const [seen, see] = useState(known);
+  useEffect(() => {
+    const listener = (): void => see(known);
+    listeners.add(listener);
+    listener();
+    return () => void listeners.delete(listener);
+  }, []);
+  return seen;
+}
+
+const remembered = "dryclock.last";
+
+function recall(): void {
+  try {
+    const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Pick<Known, "board" | "received" | "catalogue"> | null;
+    if (last) {
+      learn(last);
+    }
+  } catch {
+    localStorage.removeItem(remembered);
+  }
+}
+
+const queue = new Queue(
+  (waiting) => learn({ waiting }),
+  (last) => learn({ last }),
+);
+
+export function start(): void {
+  recall();
+  learn({ waiting: queue.waiting });
+  const askCatalogue = (): void => {
+    getCatalogue()
+      .then((catalogue) => learn({ catalogue }))
+      .catch(() => undefined); // the link's state tells
+  };
+  new Live(
+    (board) => {
+      learn({ board, received: Date.now() });
+      if (!known.catalogue) {
+        askCatalogue();
+      }
+      const { received, catalogue } = known;
+      localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue }));
+    },
+    (link) => {
+      const back = link === "live" && known.link !== "live";
+      learn({ link });
+      if (back) {
+        askCatalogue();
+        void queue.send();
+      }
+    },
+  );
+}
+
+// The daemon's time, carried on by this device's clock: its own may be wrong.
+export function shopNow(): Date {
+  const { board, received } = known;
+  return board ? new Date(Date.parse(board.now) + Date.now() - received) : new Date();
+}
+
+export function tell(deed: Deed, said: string, at: Date = shopNow()): void {
+  learn({ last: null });
+  queue.add(deed, at, said);
+}
+
+export function putAway(): void {
+  learn({ last: null });
+}

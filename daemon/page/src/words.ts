@@ -1,0 +1,106 @@
+// Numbers, times and names as this shop's people write them.
+import type { Catalogue, Instant, Piece, Site, Spread, Wetness, Which, ZoneKind } from "./api";
+
+const fallback: Site = { name: "dryclock", time_zone: "UTC", dialect: "uk", temperature_unit: "C" };
+
+export const siteOf = (catalogue: Catalogue | null): Site => catalogue?.site ?? fallback;
+
+export class Words {
+  private readonly clock: Intl.DateTimeFormat;
+  private readonly dayClock: Intl.DateTimeFormat;
+  private readonly date: Intl.DateTimeFormat;
+
+  constructor(
+    readonly site: Site,
+    private readonly catalogue: Catalogue | null,
+  ) {
+    const language = site.dialect === "us" ? "en-US" : "en-GB";
+    const time = { hour: "2-digit", minute: "2-digit", timeZone: site.time_zone } as const;
+    this.clock = new Intl.DateTimeFormat(language, time);
+    this.dayClock = new Intl.DateTimeFormat(language, { weekday: "short", ...time });
+    this.date = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", ...time });
+  }
+
+  panel(key: string): string {
+    const entry = this.catalogue?.panels.find((one) => one.key === key);
+    return entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key;
+  }
+  piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
+    const part = piece.parts > 1 ? `, ${piece.part} of ${piece.parts}` : "";
+    return this.panel(piece.panel) + part;
+  }
+  // Free text of the engine begins with a panel's key: "bonnet: edge ...".
+  heldBy(text: string): string {
+    const key = text.slice(0, text.indexOf(":"));
+    return this.catalogue?.panels.some((one) => one.key === key) ? this.panel(key) + text.slice(key.length) : text;
+  }
+  temperature(celsius: number): string {
+    return this.site.temperature_unit === "F"
+      ? `${((celsius * 9) / 5 + 32).toFixed(0)} °F`
+      : `${celsius.toFixed(1)} °C`;
+  }
+
+  // "Sat 07:40"; with the date where the weekday would be ambiguous.
+  when(at: Instant | Date, now: Date): string {
+    const time = new Date(at);
+    const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
+    return (days < 6 ? this.dayClock : this.date).format(time).replace(",", "");
+  }
+  // "in 3 h (Sat 07:40)"
+  coming(at: Instant, now: Date): string {
+    return `${untilWords(Date.parse(at) - now.getTime())} (${this.when(at, now)})`;
+  }
+  // "between Sat 06:10 and Sun 10:30"; an end that is not reached says so.
+  between(spread: Spread, now: Date): string {
+    const { early, late } = spread;
+    if (early && late) {
+      const same = this.when(early, now).slice(0, 3) === this.when(late, now).slice(0, 3);
+      return `${this.when(early, now)} to ${same ? this.clock.format(new Date(late)) : this.when(late, now)}`;
+    }
+    return early ? `${this.when(early, now)} at the earliest` : "";
+  }
+}
+
+export function untilWords(ms: number): string {
+  return ms < 60_000 ? "any minute" : `in ${span(ms)}`;
+}
+export function agoWords(ms: number): string {
+  return ms < 60_000 ? "just now" : `${span(ms)} ago`;
+}
+function span(ms: number): string {
+  const minutes = Math.round(ms / 60_000);
+  if (minutes < 90) {
+    return `${minutes} min`;
+  }
+  const hours = Math.round(minutes / 60);
+  return hours < 48 ? `${hours} h` : `${Math.round(hours / 24)} days`;
+}
+
+export const wetnessWords: Record<Wetness, string> = {
+  "dry-pulled": "Pulled dry",
+  usual: "As usual",
+  wet: "Left wet",
+};
+export const zoneWords: Record<ZoneKind, string> = {
+  field: "Field",
+  edge: "Edge",
+  recess: "Recess",
+  turn: "Turned edge",
+};
+// What a milestone lets one do, and what it is called when it is done.
+export const steps: { which: Which; deed: string; done: string; at: "wrapped" | "trimmed" | "refitted" | null }[] = [
+  { which: "wrap-ready", deed: "Wrap edges", done: "Wrapped", at: "wrapped" },
+  { which: "trim-ready", deed: "Trim", done: "Trimmed", at: "trimmed" },
+  { which: "refit-ready", deed: "Refit parts", done: "Refitted", at: "refitted" },
+  { which: "dry", deed: "Dry", done: "Dry", at: null },
+];
+
+export const cautions = {
+  advice: "An estimate is advice. Look and feel before cutting: a blade on a vehicle cannot be undone.",
+  heat:
+    "Heat gun: hold to the film maker's temperature, measure the surface, keep moving. Keep away from solvent, wet electrics, glass and airbags. It burns.",
+  solvent:
+    "Alcohol solution: its vapour is flammable and heavier than air. Ventilate; no ignition source or heat gun while it is wet; gloves and eye protection. The safety data sheet and your workplace rules decide.",
+  systems:
+    "High voltage, driver-assistance sensors or airbags near the work: the vehicle maker's procedure, and qualified people.",
+};

@@ -1,0 +1,140 @@
+// Every answer against the API's own description, by an independent JSON Schema validator (ajv, JSON Schema
+// 2020-12, which OpenAPI 3.1 uses). Objects are closed there: a field too many or too few fails.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import Ajv2020 from "ajv/dist/2020.js";
+import addFormats from "ajv-formats";
+import { startShop } from "./harness.mjs";
+
+let shop, document, ajv;
+before(async () => {
+  shop = await startShop();
+  document = await (await fetch(`${shop.url}/api/v1/openapi.json`)).json();
+  ajv = new Ajv2020.default({ strict: false, allErrors: true });
+  addFormats.default(ajv);
+  ajv.addSchema({ $id: "api", ...document });
+});
+after(() => shop.stop());
+
+// The schema that the description gives for an answer, and whether the answer fits it.
+async function check(method, path, operationPath, init = {}) {
+  const response = await fetch(shop.url + path, { method, ...init });
+  const described = document.paths[operationPath][method.toLowerCase()].responses[response.status];
+  assert.ok(described, `${method} ${path}: status ${response.status} is not described`);
+  const type = response.headers.get("content-type");
+  assert.ok(described.content[type], `${method} ${path}: ${type} is not described`);
+  const body = await response.json();
+  const pointer = `api#/paths/${operationPath.replaceAll("/", "~1")}/${method.toLowerCase()}/responses/${response.status}/content/${type.replaceAll("/", "~1")}/schema`;
+  const fits = ajv.getSchema(encodeURI(pointer));
+  assert.ok(fits, `no schema at ${pointer}`);
+  assert.ok(fits(body), `${method} ${path}: ${ajv.errorsText(fits.errors)}`);
+  return { status: response.status, body };
+}
+
+const post = (event) => ({ body: typeof event === "string" ? event : JSON.stringify(event), headers: { "Content-Type": "application/json" } });
+const submit = (event, init = {}) => check("POST", "/api/v1/events", "/api/v1/events", { ...post(event), ...init });
+
+test("the description is OpenAPI 3.1 and its operations are exactly the server's", async () => {
+  assert.match(document.openapi, /^3\.1\./);
+  for (const [path, operations] of Object.entries(document.paths)) {
+    const asked = path.replace("{id}", "1").replace("{name}", "front");
+    for (const method of ["get", "post", "put", "delete", "patch"]) {
+      if (path.endsWith("/live")) {
+        continue;
+      }
+      const { status } = await fetch(shop.url + asked, { method: method.toUpperCase(), ...(method === "post" ? post("") : {}) });
+      assert.equal(status !== 405, method in operations, `${method} ${path} answers ${status}`);
+    }
+  }
+  const ids = Object.values(document.paths).flatMap((path) => Object.values(path).map((operation) => operation.operationId));
+  assert.equal(new Set(ids).size, ids.length);
+});
+
+test("what every route answers is as described", async () => {
+  const board = await check("GET", "/api/v1/board", "/api/v1/board");
+  assert.equal(board.body.vehicles.length, 2);
+  assert.ok(board.body.vehicles[0].pieces.length > 0 && board.body.alerts.length > 0);
+  await check("GET", "/api/v1/vehicles/1", "/api/v1/vehicles/{id}");
+  const air = await check("GET", "/api/v1/bays/front/air", "/api/v1/bays/{name}/air");
+  assert.equal(air.body.points.length, 720);
+  const history = await check("GET", "/api/v1/pieces/2/history", "/api/v1/pieces/{id}/history");
+  assert.ok(history.body.points.length > 10);
+  await check("GET", "/api/v1/catalogue", "/api/v1/catalogue");
+  await check("GET", "/api/v1/alerts", "/api/v1/alerts");
+  const events = await check("GET", "/api/v1/events?vehicle=1", "/api/v1/events");
+  assert.ok(events.body.events.length > 1);
+  await check("GET", "/api/v1/health", "/api/v1/health");
+  await check("GET", "/api/v1/openapi.json", "/api/v1/openapi.json");
+});
+
+test("errors are as described", async () => {
+  assert.equal((await check("GET", "/api/v1/vehicles/99", "/api/v1/vehicles/{id}")).status, 404);
+  assert.equal((await check("GET", "/api/v1/bays/attic/air", "/api/v1/bays/{name}/air")).status, 404);
+  assert.equal((await check("GET", "/api/v1/bays/front/air?every=0", "/api/v1/bays/{name}/air")).status, 400);
+  assert.equal((await check("GET", "/api/v1/pieces/99/history", "/api/v1/pieces/{id}/history")).status, 404);
+  assert.equal((await check("GET", "/api/v1/alerts?from=x", "/api/v1/alerts")).status, 400);
+  assert.equal((await submit("{")).status, 400);
+  assert.equal((await submit({ what: "trimmed", piece: 99 })).status, 409);
+  assert.equal((await submit({}, { headers: { "Content-Type": "text/plain" } })).status, 415);
+  assert.equal((await submit({ note: "x".repeat(70_000) })).status, 413);
+  shop.say("refuse 503");
+  await new Promise((done) => setTimeout(done, 100));
+  assert.equal((await submit({ what: "trimmed", piece: 2 })).status, 503);
+  assert.equal((await check("GET", "/api/v1/health", "/api/v1/health")).status, 503);
+  shop.say("refuse 0");
+  await new Promise((done) => setTimeout(done, 100));
+});
+
+// One of each kind: the description takes what the server takes.
+const events = [
+  { what: "vehicle-in", reference: "Red coupe", bay: "front", hand_over: "2026-03-09T12:00:00Z", panel_c: 4.5 },
+  { what: "vehicle-moved", vehicle: 1, bay: "outside" },
+  { what: "hand-over", vehicle: 1, hand_over: null },
+  { what: "lay", vehicle: 1, panel: "bonnet", part: 1, parts: 2, film: "baseline", solution: "slip", wetness: "wet", zones: ["field", "edge"], lot: "L1", area_m2: 1.5, tension: "left", relief_cuts: "none", joins: "none", replaces: 2 },
+  { what: "edge-opened", piece: 2 },
+  { what: "edge-wrapped", piece: 2 },
+  { what: "trimmed", piece: 2, at: "2026-03-07T06:30:00Z", who: "AB", note: "left side", key: "once" },
+  { what: "piece-removed", piece: 3 },
+  { what: "inspected", piece: 2, zone: "edge", finding: "hazy" },
+  { what: "heat-applied", piece: 2, source: "lamp", surface_c: 55, minutes: 10 },
+  { what: "lamp", vehicle: 1, on: true, heat_w_m2: 300 },
+  { what: "refitted", piece: 2 },
+  { what: "released", vehicle: 1, advised: "keep dry" },
+  { what: "rechecked", piece: 2, finding: "sound" },
+  { what: "superseded", event: 2 },
+  { what: "acknowledged", alert: "pace-low/front" },
+  { what: "note", vehicle: 1 },
+];
+
+test("each kind of event fits the description and is taken; with a field too many neither", async () => {
+  const fits = ajv.getSchema("api#/components/schemas/NewEvent");
+  const kinds = document.components.schemas.Event.properties.what.enum;
+  assert.deepEqual(events.map((event) => event.what), kinds);
+  for (const event of events) {
+    assert.ok(fits(event), `${event.what}: ${ajv.errorsText(fits.errors)}`);
+    const { status, body } = await submit(event);
+    assert.equal(status, 201, `${event.what}: ${JSON.stringify(body)}`);
+    assert.ok(!fits({ ...event, colour: "red" }));
+    assert.equal((await submit({ ...event, key: "", colour: "red" })).status, 400);
+  }
+  const again = await submit(events[6]);
+  assert.equal(again.status, 200);
+  assert.equal(again.body.repeated, true);
+});
+
+test("live updates carry boards as described", async () => {
+  const abort = new AbortController();
+  const response = await fetch(`${shop.url}/api/v1/live`, { signal: abort.signal });
+  assert.equal(response.headers.get("content-type"), "text/event-stream");
+  let text = "";
+  for await (const bytes of response.body) {
+    text += Buffer.from(bytes).toString();
+    if (text.includes("\n\n")) {
+      break;
+    }
+  }
+  abort.abort();
+  const [, data] = /^event: board\ndata: (.*)\n\n/.exec(text);
+  const fits = ajv.getSchema("api#/components/schemas/Board");
+  assert.ok(fits(JSON.parse(data)), ajv.errorsText(fits.errors));
+});

@@ -1,0 +1,287 @@
+// The page in a real browser, over the invented shop.
+import assert from "node:assert/strict";
+import { mkdir, readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { join } from "node:path";
+import { after, afterEach, before, beforeEach, describe, test } from "node:test";
+import { noBrowser, startBrowser, startShop } from "./harness.mjs";
+
+const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const phone = { width: 360, height: 740 };
+
+describe("page", { skip: noBrowser }, () => {
+  let browser, shop, context, page, faults;
+  before(async () => {
+    browser = await startBrowser();
+  });
+  after(() => browser.close());
+  beforeEach(async () => {
+    shop = await startShop();
+    context = await browser.newContext({ viewport: phone, locale: "en-GB", timezoneId: "Europe/London", hasTouch: true });
+    page = await context.newPage();
+    page.setDefaultTimeout(8000);
+    faults = [];
+    page.on("pageerror", (error) => faults.push(String(error)));
+    page.on("console", (line) => {
+      if (line.type() === "error" && !/ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED|ERR_FAILED|ERR_EMPTY|INCOMPLETE_CHUNKED/.test(line.text())) {
+        faults.push(line.text());
+      }
+    });
+    page.on("request", (request) => {
+      if (!request.url().startsWith(shop.url)) {
+        faults.push(`asked outside: ${request.url()}`);
+      }
+    });
+    await page.goto(shop.url);
+    await page.getByRole("heading", { name: "Vehicles" }).waitFor();
+  });
+  afterEach(async () => {
+    await context.close();
+    await shop.stop();
+    assert.deepEqual(faults, []);
+  });
+
+  const board = () => page.goto(`${shop.url}/#/`);
+  const tap = (role, name) => page.getByRole(role, { name, exact: true }).click();
+  const shows = (text) => page.getByText(text).first().waitFor();
+
+  test("the board says what is dry, what comes when and what is wrong", async () => {
+    await shows("live");
+    const card = page.getByRole("article").filter({ has: page.getByRole("heading", { name: /Grey estate/ }) });
+    const text = await card.innerText();
+    assert.match(text, /Release-ready in 2\d h \((Sat|Sun) \d\d:\d\d\)/);
+    assert.match(text, /Agreed: Sun 08:40/);
+    assert.match(text, /Front bumper/);
+    assert.match(text, /Mirror, left/);
+    assert.match(text, /standard hours to go/);
+    await shows("Bay front dries at pace 0.62");
+    await shows("Heat the bay to 21 C");
+    await shows("No sensor has told anything yet.");
+  });
+
+  test("two taps from the board to laid now, and undo", async () => {
+    await tap("link", "Lay a piece on Grey estate");
+    await tap("button", "Boot lid");
+    await shows("Boot lid laid Sat 06:40");
+    await page.getByRole("link", { name: /Boot lid/ }).waitFor();
+    const [last] = (await shop.events()).slice(-1);
+    assert.equal(last.what, "lay");
+    assert.equal(last.panel, "boot-lid");
+    await tap("button", "Undo");
+    await shows("Taken back");
+    const [undone] = (await shop.events()).slice(-1);
+    assert.equal(undone.what, "superseded");
+    assert.equal(undone.event, last.seq);
+  });
+
+  test("a newcomer brings a vehicle in and lays its first piece", async () => {
+    await tap("link", "Vehicle in");
+    await page.getByLabel("What you call it").fill("Red coupe");
+    await tap("button", "Vehicle in");
+    await page.getByRole("heading", { name: /Red coupe/ }).waitFor();
+    await tap("link", "Lay a piece on Red coupe");
+    await tap("button", "Bonnet");
+    await shows("Bonnet laid");
+    const events = await shop.events();
+    assert.equal(events.at(-1).vehicle, events.at(-2).seq);
+  });
+
+  test("with an alcohol solution its caution stands on the form, and is remembered", async () => {
+    await tap("link", "Lay a piece on Grey estate");
+    assert.equal(await page.getByText("vapour is flammable").count(), 0);
+    await page.getByLabel("Solution").selectOption("tack-10");
+    await shows("vapour is flammable");
+    await page.reload();
+    await shows("vapour is flammable");
+  });
+
+  test("a step before its time is asked about, says what is wet, and is kept", async () => {
+    await page.getByRole("link", { name: /^Mirror, left/ }).click();
+    const card = page.getByRole("article", { name: "Mirror, left" });
+    await shows("a blade on a vehicle cannot be undone");
+    await card.getByRole("button", { name: /^Trimmed early/ }).click();
+    await shows("Trimmed before it is ready?");
+    await shows(/Still held back: edge/);
+    assert.ok(!(await shop.events()).some((event) => event.what === "trimmed"));
+    await card.getByRole("button", { name: "Trimmed, early" }).click();
+    await shows(/Done early \(trimmed\)/);
+  });
+
+  test("inspection, laying again and pulling off", async () => {
+    await page.getByRole("link", { name: /^Bonnet/ }).click();
+    const card = page.getByRole("article", { name: "Bonnet" });
+    await card.getByRole("button", { name: "Looked at" }).click();
+    await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Hazy" }).click();
+    await shows("Bonnet, edge: hazy");
+    await card.getByRole("link", { name: "Lay again" }).click();
+    await page.getByRole("button", { name: /Bonnet: laid again now/ }).click();
+    await shows("Pulled or laid again (1)");
+    const relay = (await shop.events()).at(-1);
+    assert.equal(relay.replaces, 2);
+    await page.getByRole("article", { name: "Front bumper" }).getByRole("button", { name: "Pulled off" }).click();
+    await page.getByRole("group", { name: /pulled off/ }).getByRole("button", { name: "Pulled off" }).click();
+    await shows("Pulled or laid again (2)");
+  });
+
+  test("an early release says what is wet and asks what the customer was told", async () => {
+    await page.getByRole("link", { name: "Grey estate" }).click();
+    await tap("link", "Release");
+    await shows("Still wet");
+    await tap("button", "Release early");
+    assert.ok(!(await shop.events()).some((event) => event.what === "released"));
+    await page.getByLabel("What the customer was told").fill("Keep it dry until Tuesday.");
+    await tap("button", "Release early");
+    await shows("Grey estate released");
+    assert.equal((await shop.events()).at(-1).advised, "Keep it dry until Tuesday.");
+    assert.equal(await page.getByRole("heading", { name: /Grey estate/ }).count(), 0);
+  });
+
+  test("what is refused is said, and not tried again", async () => {
+    shop.say("refuse 409");
+    await tap("link", "Lay a piece on Grey estate");
+    await tap("button", "Bonnet");
+    await shows("Not taken: Bonnet laid");
+    shop.say("refuse 0");
+    await tap("button", "OK");
+    await page.reload();
+    await shows("live");
+    assert.equal((await shop.events()).filter((event) => event.what === "lay").length, 3);
+  });
+
+  test("when the daemon is gone the page says so and keeps the last board; when it is back it goes on", async () => {
+    const { port } = shop;
+    await shop.stop();
+    await shows(/No connection\. Last update just now/);
+    await shows("Grey estate");
+    assert.equal(await page.getByText("live", { exact: true }).count(), 0);
+    shop = await startShop(port);
+    await page.getByText("live", { exact: true }).waitFor({ timeout: 15_000 });
+    assert.equal(await page.getByText("No connection").count(), 0);
+  });
+
+  test("the age of the last update is told", async () => {
+    await page.clock.install();
+    await page.reload();
+    await shows("live");
+    await context.setOffline(true);
+    await page.clock.fastForward("03:00");
+    await shows("Last update 3 min ago");
+    await context.setOffline(false);
+  });
+
+  test("what is tapped offline is queued, survives a closed page, and is sent once", async () => {
+    await context.setOffline(true);
+    await tap("link", "Lay a piece on Grey estate");
+    await tap("button", "Boot lid");
+    await shows("1 tap waits to be sent: Boot lid laid");
+    await tap("link", "Lay a piece on White van");
+    await tap("button", "Bonnet");
+    await shows("2 taps wait to be sent");
+    const before = (await shop.events()).length;
+    // The page is closed and opened again.
+    await page.close();
+    await context.setOffline(false);
+    page = await context.newPage();
+    await page.goto(shop.url);
+    await page.getByRole("link", { name: /Boot lid/ }).waitFor();
+    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
+    const events = (await shop.events()).slice(before);
+    assert.deepEqual(events.map((event) => event.panel), ["boot-lid", "bonnet"]);
+  });
+
+  test("an answer that was lost does not lay twice", async () => {
+    const before = (await shop.events()).length;
+    let lost = 0;
+    await page.route("**/api/v1/events", async (route) => {
+      if (route.request().method() === "POST" && lost++ === 0) {
+        await route.fetch(); // it arrives
+        await route.abort(); // its answer does not
+      } else {
+        await route.continue();
+      }
+    });
+    await tap("link", "Lay a piece on Grey estate");
+    await tap("button", "Boot lid");
+    await shows("1 tap waits to be sent");
+    await page.getByRole("button", { name: "Undo" }).waitFor();
+    assert.equal(lost, 2);
+    assert.equal((await shop.events()).length, before + 1);
+  });
+
+  test("the other dialect: hood, trunk, am and pm", async () => {
+    shop.say("dialect us");
+    await page.evaluate(() => localStorage.clear());
+    await page.reload();
+    await shows("Hood");
+    await shows(/Agreed: Sun 08:40 AM/);
+  });
+
+  test("first board within 300 ms, page below 150 kB, nothing from outside", async () => {
+    let weight = 0;
+    page.on("response", async (response) => {
+      weight += Number((await response.headerValue("content-length")) ?? 0);
+    });
+    const session = await context.newCDPSession(page);
+    await session.send("Network.setCacheDisabled", { cacheDisabled: true });
+    await page.evaluate(() => localStorage.clear());
+    await page.goto("about:blank");
+    faults.length = 0; // about:blank is outside
+    const begin = performance.now();
+    await page.goto(shop.url, { waitUntil: "commit" });
+    await page.getByRole("heading", { name: "Vehicles" }).waitFor();
+    const took = performance.now() - begin;
+    console.log(`first board after ${took.toFixed(0)} ms`);
+    assert.ok(weight > 20_000 && weight < 150_000, `${weight} bytes`);
+    console.log(`page weight ${weight} bytes`);
+    assert.ok(took < 300, `first board after ${took} ms`);
+  });
+
+  const screens = {
+    board: "#/",
+    vehicle: "#/vehicle/1",
+    lay: "#/vehicle/1/lay",
+    bay: "#/bay/front",
+    arrive: "#/arrive",
+    release: "#/vehicle/1/release",
+  };
+
+  test("nothing serious for axe, targets of 48 px, no sideways scrolling: every screen, light and dark", async () => {
+    for (const colorScheme of ["light", "dark"]) {
+      await page.emulateMedia({ colorScheme });
+      for (const [name, hash] of Object.entries(screens)) {
+        await page.goto(shop.url + "/" + hash);
+        await page.locator("h2").first().waitFor();
+        await page.evaluate(axe);
+        const { violations } = await page.evaluate(() => window.axe.run());
+        const serious = violations.filter((one) => ["serious", "critical"].includes(one.impact));
+        assert.deepEqual(serious.map((one) => [name, one.id, one.nodes.map((node) => node.html)]), []);
+        const small = await page.evaluate(() =>
+          [...document.querySelectorAll("a, button, select, textarea, summary, input:not([type=radio]), .choice span")]
+            .filter((element) => element.checkVisibility())
+            .map((element) => ({ text: element.innerText ?? element.id, ...element.getBoundingClientRect().toJSON() }))
+            .filter(({ width, height }) => height < 47.5 || width < 47.5)
+            .map(({ text, width, height }) => `${text}: ${width} x ${height}`),
+        );
+        assert.deepEqual(small, [], name);
+        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${name} scrolls sideways`);
+      }
+    }
+  });
+
+  test("screenshots", async () => {
+    await mkdir(process.env.SHOTS, { recursive: true });
+    for (const viewport of [phone, { width: 1280, height: 800 }]) {
+      await page.setViewportSize(viewport);
+      for (const colorScheme of ["light", "dark"]) {
+        await page.emulateMedia({ colorScheme });
+        for (const [name, hash] of Object.entries(screens)) {
+          await page.goto("about:blank");
+          await page.goto(shop.url + "/" + hash);
+          await page.locator(name === "bay" ? ".u-legend" : "h2").first().waitFor();
+          await page.screenshot({ path: join(process.env.SHOTS, `${name}-${viewport.width}x${viewport.height}-${colorScheme}.png`), fullPage: true });
+        }
+      }
+    }
+    faults.length = 0; // about:blank is outside
+  });
+});

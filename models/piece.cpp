@@ -10,6 +10,7 @@
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
 #include "models/panel_heat.hpp"
+#include "models/safe_input.hpp"
 #include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
 #include "models/zone.hpp"
@@ -33,62 +34,6 @@ constexpr double finest_step = 60.0;      // s
 constexpr double change_per_step = 0.5;   // K, of air or panel
 constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
-
-double inside(double value, double low, double high, double otherwise) {
-  return std::isfinite(value) ? std::clamp(value, low, high) : otherwise;
-}
-
-// Nothing that a broken sensor or a wrong entry says may bring a state to a halt.
-Surroundings made_safe(const Surroundings& given) {
-  Surroundings air = clamped(given);
-  constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
-  air.panel_c = inside(given.panel_c, coldest.value(), hottest.value(), unknown);
-  air.absorbed_heat = inside(given.absorbed_heat, 0.0, 5000.0, 0.0);
-  air.air_speed = inside(given.air_speed, 0.0, 50.0, unknown);
-  return air;
-}
-
-PanelThermal made_safe(const PanelThermal& given) {
-  const PanelThermal usual;
-  PanelThermal panel;
-  panel.heat_capacity = inside(given.heat_capacity, 50.0, 1e7, usual.heat_capacity);
-  panel.transfer = HeatTransfer{inside(given.transfer.value(), 0.1, 500.0, usual.transfer.value())};
-  panel.sides = inside(given.sides, 0.1, 2.0, usual.sides);
-  panel.body_heat_capacity = inside(given.body_heat_capacity, 0.0, 1e8, 0.0);
-  panel.body_transfer = HeatTransfer{inside(given.body_transfer.value(), 0.0, 500.0, 0.0)};
-  return panel;
-}
-
-// 1 below the threshold, 0 above it, blurred by a factor of two either way: what a trained eye resolves.
-double below(double water, double threshold) {
-  const double steps = std::log(threshold / std::max(water, 1e-9)) / std::log(2.0);
-  return 1.0 / (1.0 + std::exp(-1.7 * steps));
-}
-
-// How likely a member would have shown what the fitter saw. Assumption (nothing published): a layer under
-// 0.2 g/m2 looks clear, one over 3 g/m2 wet, hazy between; film lifts in proportion to the bond that is
-// missing. One finding in twenty is mistaken.
-double likelihood(Finding finding, double water, double bond) {
-  constexpr double mistaken = 0.05;
-  const double clear = below(water, 0.2);
-  const double wet = 1.0 - below(water, 3.0);
-  double seen = 0.0;
-  switch (finding) {
-    case Finding::clear:
-      seen = clear;
-      break;
-    case Finding::wet:
-      seen = wet;
-      break;
-    case Finding::hazy:
-      seen = std::max(0.0, 1.0 - clear - wet);
-      break;
-    case Finding::lifting:
-      seen = 1.0 - bond;
-      break;
-  }
-  return mistaken + (1.0 - mistaken) * seen;
-}
 
 }  // namespace
 
@@ -265,11 +210,11 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
   s.thresholds = thresholds;
   s.panel_thermal = made_safe(spec.panel);
   s.still_air =
-      MetresPerSecond{inside(spec.air_layer_coefficient, 1e-5, 1.0, PieceSpec{}.air_layer_coefficient)};
+      MetresPerSecond{safe_number(spec.air_layer_coefficient, 1e-5, 1.0, PieceSpec{}.air_layer_coefficient)};
   s.air_validity = out_of_range(at_lay);
   const Surroundings air = made_safe(at_lay);
   const double at_lay_c =
-      inside(spec.panel_at_lay.value(), coldest.value(), hottest.value(), air.air.value());
+      safe_number(spec.panel_at_lay.value(), coldest.value(), hottest.value(), air.air.value());
   const double panel_c = std::isnan(air.panel_c) ? at_lay_c : air.panel_c;
   s.panel = {panel_c, panel_c};
 
@@ -297,8 +242,8 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
   };
   const Thresholds usual;
   const WaterLayer layer(
-      GramsPerSquareMetre{inside(spec.break_up.value(), 0.0, 100.0, PieceSpec{}.break_up.value())},
-      GramsPerSquareMetre{inside(thresholds.dry_below.value(), 0.0, 100.0, usual.dry_below.value())});
+      GramsPerSquareMetre{safe_number(spec.break_up.value(), 0.0, 100.0, PieceSpec{}.break_up.value())},
+      GramsPerSquareMetre{safe_number(thresholds.dry_below.value(), 0.0, 100.0, usual.dry_below.value())});
   for (std::size_t z = 0; z < zones; ++z) {
     const ZoneSpec& zone = spec.zones[z];
     Lanes water{};
@@ -311,8 +256,9 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     const std::size_t group = group_for(zone.kind == ZoneKind::turn);
     s.parts.push_back(
         {zone.kind, group,
-         Zone(*s.groups[group].modes, layer, water, inside(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0),
-              s.groups[group].now.activity, margin ? inside(zone.edge_width.value(), 0.0, 1.0, 0.0) : 0.0),
+         Zone(*s.groups[group].modes, layer, water,
+              safe_number(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0), s.groups[group].now.activity,
+              margin ? safe_number(zone.edge_width.value(), 0.0, 1.0, 0.0) : 0.0),
          margin ? pressed_openness : 0.0});
   }
 }

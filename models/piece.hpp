@@ -12,6 +12,7 @@
 
 #include "models/catalogue.hpp"
 #include "models/ensemble.hpp"
+#include "models/inspection.hpp"
 #include "models/units.hpp"
 
 namespace dryclock::models {
@@ -23,9 +24,6 @@ namespace dryclock::models {
 // A piece without edge zones is judged by its other zones instead; one without a field, by its edges.
 enum class Milestone : std::uint8_t { wrap_ready, trim_ready, refit_ready, dry };
 inline constexpr std::size_t milestone_kinds = 4;
-
-// What a fitter saw and felt.
-enum class Finding : std::uint8_t { wet, hazy, clear, lifting };
 
 // Thresholds of physics.md "Milestones"; all of them configurable.
 struct Thresholds {
@@ -58,7 +56,8 @@ struct ZoneView {
   Quantiles excess;            // moisture in the film above the air's equilibrium, as a fraction of what
                                // it holds over liquid in the air at lay (a_out of 0.8 at most), 0..1
   Quantiles bond;              // 0..1
-  Quantiles hours_to_go;       // standard hours until this zone is dry (its liquid); 0 when it is
+  Quantiles hours_to_go;       // standard hours until this zone is dry (its liquid); 0 when it is. In closed
+                               // form: the liquid against the steady flux, with what the film still takes up
   double dry_probability = 0;  // weight of the members whose liquid is gone
   std::uint8_t validity = valid;
 };

@@ -112,11 +112,11 @@ void Client::State::on_connected() {
     connected = true;
     // In the callback, and at every connection: the library does not subscribe again by itself. Retained
     // messages come with a new subscription alone; what this process publishes does not come back.
-    std::vector<::mqtt::subscribe_options> how(
-        filters.size(), ::mqtt::subscribe_options{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
-                                                  ::mqtt::subscribe_options::SEND_RETAINED_ON_NEW});
-    library.subscribe(::mqtt::string_collection::create(filters), std::vector<int>(filters.size(), qos),
-                      nullptr, subscription, how);
+    const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
+                                        ::mqtt::subscribe_options::SEND_RETAINED_ON_NEW};
+    for (const auto& filter : filters) {  // one at a time: the call for many loses the options
+      library.subscribe(filter, qos, nullptr, subscription, how);
+    }
   } catch (const std::exception& error) {
     log::error("MQTT subscription: {}", error.what());
   }

@@ -2,6 +2,7 @@
 // the next one must get the message again. In a process of its own, forked before any client is made in this
 // one.
 #include <doctest/doctest.h>
+#include <poll.h>
 #include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -45,9 +46,10 @@ struct Child {
   pid_t id = -1;
   int pipe = -1;  // one byte for each message that reaches the sink
 
-  [[nodiscard]] bool got_one() const {
+  [[nodiscard]] bool got_one(Millis within) const {
+    pollfd told{.fd = pipe, .events = POLLIN, .revents = 0};
     char byte = 0;
-    return ::read(pipe, &byte, 1) == 1;
+    return ::poll(&told, 1, static_cast<int>(within.count())) == 1 && ::read(pipe, &byte, 1) == 1;
   }
   [[nodiscard]] int wait() const {
     int status = 0;
@@ -101,8 +103,7 @@ void make_session(const test::Mosquitto& broker) {
   const auto first = run_client(broker, &keep);
   const bool subscribed = eventually([&] {
     publish_from_outside(broker, "probe");
-    std::this_thread::sleep_for(std::chrono::milliseconds{200});
-    return first.got_one();
+    return first.got_one(Millis{200});
   });
   ::kill(first.id, SIGKILL);
   (void)first.wait();
@@ -115,7 +116,7 @@ TEST_CASE("a client killed before its sink has answered has acknowledged nothing
   publish_from_outside(broker, "precious");
   for (int life = 0; life < 2; ++life) {
     const auto hanging = run_client(broker, &hang);
-    CHECK(hanging.got_one());
+    CHECK(hanging.got_one(Millis{10'000}));
     ::kill(hanging.id, SIGKILL);
     (void)hanging.wait();
   }

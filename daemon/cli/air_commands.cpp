@@ -1,8 +1,6 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
-#include <boost/json/serialize.hpp>
-#include <boost/json/value.hpp>
 #include <cstdio>
 #include <fstream>
 #include <memory>
@@ -56,19 +54,16 @@ void compute_air(const Session& session, const GivenAir& given) {
     validity = static_cast<std::uint8_t>(validity | models::condensing);
   }
   if (session.globals().json) {
-    boost::json::array words_there;
+    std::string cautions;
     for (const auto& word : validity_words(validity)) {
-      words_there.push_back(boost::json::string(word));
+      cautions += fmt::format("{}\"{}\"", cautions.empty() ? "" : ",", word);
     }
-    fmt::print("{}\n", boost::json::serialize(boost::json::object{{"air_c", air.air.value()},
-                                                                  {"rh_pct", given.rh},
-                                                                  {"panel_c", panel.value()},
-                                                                  {"dew_point_c", dew_point},
-                                                                  {"saturation_pa", saturation},
-                                                                  {"vapour_pa", vapour.value()},
-                                                                  {"vapour_density_gm3", density},
-                                                                  {"pace", pace},
-                                                                  {"validity", words_there}}));
+    fmt::print(
+        "{{\"air_c\":{},\"rh_pct\":{},\"panel_c\":{},\"dew_point_c\":{},\"saturation_pa\":{},\"vapour_pa\":{}"
+        ","
+        "\"vapour_density_gm3\":{},\"pace\":{},\"validity\":[{}]}}\n",
+        air.air.value(), given.rh, panel.value(), dew_point, saturation, vapour.value(), density, pace,
+        cautions);
     return;
   }
   fmt::print("dew point        {}\n", show_temperature(dew_point, fahrenheit));
@@ -133,7 +128,9 @@ void dry(const Session& session, const GivenDry& given) {
   try {
     dry_case = read_case(given.file, *shipped);
   } catch (const ConfigError& error) {
-    throw Failure(ExitCode::bad_input, error.what());
+    throw Failure(ExitCode::bad_input,
+                  fmt::format("the case cannot be dried, {} problem{}:\n{}", error.problems().size(),
+                              error.problems().size() == 1 ? "" : "s", error.what()));
   }
   const auto result = run(dry_case, given.every);
   if (!given.csv.empty()) {

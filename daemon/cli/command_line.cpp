@@ -9,6 +9,7 @@
 #include "cli/commands.hpp"
 #include "cli/completion.hpp"
 #include "cli/failure.hpp"
+#include "config/nearest.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -58,11 +59,24 @@ int tell(ExitCode code, const char* message) {
   return static_cast<int>(code);
 }
 
+// What the parser says, and what a mistyped command may have been.
+std::string usage_message(const CLI::App& app, const CLI::ParseError& error) {
+  const auto left = app.remaining();
+  if (app.get_subcommands().empty() && !left.empty()) {
+    std::vector<std::string> names;
+    for (const auto* command : app.get_subcommands({})) {
+      names.push_back(command->get_name());
+    }
+    return fmt::format("no command \"{}\"{}\nTry: dryclock --help", left.front(),
+                       config::did_you_mean(left.front(), {names.begin(), names.end()}));
+  }
+  return fmt::format("{}\nTry: dryclock --help", error.what());
+}
+
 }  // namespace
 
 int run_command_line(int argc, char** argv) {
   CLI::App app{about, "dryclock"};
-  app.footer(footer);
   app.fallthrough();
   app.require_subcommand(0, 1);
   Globals globals;
@@ -79,6 +93,8 @@ int run_command_line(int argc, char** argv) {
   completion->add_option("shell", shell, "bash")->required()->check(CLI::IsMember({"bash"}));
   completion->callback([&] { action = [&](Session&) { fmt::print("{}", bash_completion(app)); }; });
 
+  app.footer(footer);  // last: sub-commands would inherit it
+
   try {
     app.parse(argc, argv);
     Session session(std::move(globals));
@@ -86,7 +102,7 @@ int run_command_line(int argc, char** argv) {
   } catch (const CLI::Success& asked) {  // --help
     return app.exit(asked);
   } catch (const CLI::ParseError& error) {
-    return tell(ExitCode::usage, fmt::format("{}\nTry: dryclock --help", error.what()).c_str());
+    return tell(ExitCode::usage, usage_message(app, error).c_str());
   } catch (const Failure& failure) {
     return tell(failure.code(), failure.what());
   } catch (const std::exception& error) {

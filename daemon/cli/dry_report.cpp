@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include <boost/json/serialize.hpp>
-#include <boost/json/value.hpp>
-#include <cmath>
+#include <boost/json/string.hpp>
+#include <limits>
 
 #include "cli/validity_words.hpp"
 
@@ -32,8 +32,18 @@ std::string stack_line(const models::FilmStack& stack) {
   return line + fmt::format(", {:.3g} m2 s Pa/kg at 21 C", resistance(stack));
 }
 
-boost::json::value or_null(const std::optional<double>& value) {
-  return value ? boost::json::value(*value) : boost::json::value(nullptr);
+// Shortest text that reads back the same; what is not there is null.
+std::string or_null(const std::optional<double>& value) {
+  return value ? fmt::format("{}", *value) : "null";
+}
+
+template <class List, class Item>
+std::string json_list(const List& list, Item item) {
+  std::string out;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    out += (i == 0 ? "" : ",") + item(i);
+  }
+  return "[" + out + "]";
 }
 
 }  // namespace
@@ -41,7 +51,7 @@ boost::json::value or_null(const std::optional<double>& value) {
 std::string text_report(const DryCase& dry, const DryResult& result) {
   std::string out;
   const auto line = [&](std::string_view name, const std::string& value) {
-    out += fmt::format("{:<16}{}\n", name, value);
+    out += fmt::format("{:<17}{}\n", name, value);
   };
   if (!dry.title.empty()) {
     out += dry.title + "\n";
@@ -83,7 +93,14 @@ std::string text_report(const DryCase& dry, const DryResult& result) {
                      "air", "RH", "panel", "pace");
   out += fmt::format("{:>7} {:>9} {:>9} {:>6} {:>7} {:>7} {:>7} {:>6}\n", "", "g/m2", "g/m2", "", "C", "%",
                      "C", "");
+  // Beyond the film's own drying only the bond still grows, and that is said above.
+  const double end = result.dry_h && result.excess_min.back()
+                         ? *result.dry_h + *result.excess_min.back() / 60.0
+                         : std::numeric_limits<double>::infinity();
   for (const auto& p : result.series) {
+    if (p.hours > end && &p != &result.series.back()) {
+      continue;
+    }
     out += fmt::format("{:>7.2f} {:>9.4f} {:>9.4f} {:>6.2f} {:>7.1f} {:>7.1f} {:>7.1f} {:>6.2f}\n", p.hours,
                        p.water, p.excess, p.bond, p.air_c, p.rh_pct, p.panel_c, p.pace);
   }
@@ -91,42 +108,30 @@ std::string text_report(const DryCase& dry, const DryResult& result) {
 }
 
 std::string json_report(const DryCase& dry, const DryResult& result) {
-  boost::json::object root;
-  root["title"] = dry.title;
-  root["solver"] = name_of(dry.solver);
-  root["dry_h"] = or_null(result.dry_h);
-  root["below_h"] = or_null(result.below_h);
-  root["standard_hours"] = result.standard_hours;
-  root["excess_at_dry_g_m2"] = result.dry_h ? boost::json::value(result.excess_at_dry) : nullptr;
-  boost::json::array falls;
-  for (std::size_t i = 0; i < excess_shares.size(); ++i) {
-    falls.push_back({{"share", excess_shares[i]}, {"minutes", or_null(result.excess_min[i])}});
-  }
-  root["excess_falls"] = std::move(falls);
-  boost::json::array bonds;
-  for (std::size_t i = 0; i < bond_levels.size(); ++i) {
-    bonds.push_back({{"bond", bond_levels[i]}, {"hours", or_null(result.bond_h[i])}});
-  }
-  root["bond_reached"] = std::move(bonds);
-  boost::json::array cautions;
-  for (const auto& word : validity_words(result.validity)) {
-    cautions.push_back(boost::json::string(word));
-  }
-  root["validity"] = std::move(cautions);
-  root["air_held"] = result.air_held;
-  boost::json::array series;
-  for (const auto& p : result.series) {
-    series.push_back({{"hours", p.hours},
-                      {"water_g_m2", p.water},
-                      {"excess_g_m2", p.excess},
-                      {"bond", p.bond},
-                      {"air_c", p.air_c},
-                      {"rh_pct", p.rh_pct},
-                      {"panel_c", p.panel_c},
-                      {"pace", p.pace}});
-  }
-  root["series"] = std::move(series);
-  return boost::json::serialize(root) + "\n";
+  const auto cautions = validity_words(result.validity);
+  std::string out = fmt::format("{{\"title\":{},\"solver\":\"{}\"",
+                                boost::json::serialize(boost::json::string(dry.title)), name_of(dry.solver));
+  out += fmt::format(",\"dry_h\":{},\"below_h\":{},\"standard_hours\":{}", or_null(result.dry_h),
+                     or_null(result.below_h), result.standard_hours);
+  out += fmt::format(",\"excess_at_dry_g_m2\":{}", result.dry_h ? or_null(result.excess_at_dry) : "null");
+  out += ",\"excess_falls\":" + json_list(excess_shares, [&](std::size_t i) {
+           return fmt::format("{{\"share\":{},\"minutes\":{}}}", excess_shares[i],
+                              or_null(result.excess_min[i]));
+         });
+  out += ",\"bond_reached\":" + json_list(bond_levels, [&](std::size_t i) {
+           return fmt::format("{{\"bond\":{},\"hours\":{}}}", bond_levels[i], or_null(result.bond_h[i]));
+         });
+  out += ",\"validity\":" + json_list(cautions, [&](std::size_t i) { return "\"" + cautions[i] + "\""; });
+  out += fmt::format(",\"air_held\":{},\"series\":", result.air_held);
+  out += json_list(result.series, [&](std::size_t i) {
+    const auto& p = result.series[i];
+    return fmt::format(
+        "{{\"hours\":{},\"water_g_m2\":{},\"excess_g_m2\":{},\"bond\":{},\"air_c\":{},\"rh_pct\":{},\"panel_"
+        "c\":{},"
+        "\"pace\":{}}}",
+        p.hours, p.water, p.excess, p.bond, p.air_c, p.rh_pct, p.panel_c, p.pace);
+  });
+  return out + "}\n";
 }
 
 std::string csv_report(const DryResult& result) {

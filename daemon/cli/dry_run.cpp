@@ -95,19 +95,18 @@ Surroundings start_of(const DryCase& dry, const Surroundings& first) {
 class ModesZone {
  public:
   ModesZone(const DryCase& dry, const Surroundings& first)
-      : h_m_(dry.air_layer_coefficient),
-        modes_(std::make_shared<models::FilmModes>(models::film_modes(dry.stack, h_m_))),
-        zone_(*modes_, layer_of(dry), all(dry.water), dry.alcohol, sense(start_of(dry, first)).activity, 0.0),
-        activity_(sense(first).activity) {}
+      : air_layer_(dry.air_layer_coefficient),
+        modes_(std::make_shared<models::FilmModes>(models::film_modes(dry.stack, air_layer_))),
+        zone_(*modes_, layer_of(dry), all(dry.water), dry.alcohol, sense(start_of(dry, first)).activity,
+              0.0) {}
 
   void advance(const Surroundings& from, const Surroundings& to, double seconds) {
     models::ThermalStep step;
     models::prepare(step, *modes_, all(1.0), sense(from), sense(mix(from, to, 0.5)), sense(to), seconds);
     zone_.advance(*modes_, step, 0.0, 0.0, 0.0);
-    activity_ = sense(to).activity;
   }
   [[nodiscard]] double water() const { return zone_.water()[0]; }
-  [[nodiscard]] double excess() const { return zone_.excess(*modes_, activity_)[0]; }
+  [[nodiscard]] double excess() const { return zone_.excess(*modes_)[0]; }
   [[nodiscard]] bool dry() const { return zone_.dry()[0]; }
   [[nodiscard]] std::uint8_t validity() const { return modes_->validity; }
 
@@ -118,21 +117,20 @@ class ModesZone {
     return lanes;
   }
   [[nodiscard]] models::Instant sense(const Surroundings& air) const {
-    return models::instant(*modes_, Celsius{air.panel_c}, air.air, air.humidity, h_m_);
+    return models::instant(*modes_, Celsius{air.panel_c}, air.air, air.humidity, air_layer_);
   }
 
-  double h_m_;
+  models::MetresPerSecond air_layer_;
   std::shared_ptr<const models::FilmModes> modes_;
   models::Zone zone_;
-  double activity_;
 };
 
 // The fine grid.
 class GridZone {
  public:
   GridZone(const DryCase& dry, const Surroundings& first)
-      : solver_(dry.stack, layer_of(dry), models::GramsPerSquareMetre{dry.water}, dry.air_layer_coefficient,
-                start_of(dry, first)) {
+      : solver_(dry.stack, layer_of(dry), models::GramsPerSquareMetre{dry.water},
+                models::MetresPerSecond{dry.air_layer_coefficient}, start_of(dry, first)) {
     (void)models::clamped(dry.stack, validity_);
   }
 

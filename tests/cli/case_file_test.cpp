@@ -1,0 +1,92 @@
+#include "cli/case_file.hpp"
+
+#include <doctest/doctest.h>
+
+#include "../config/folder.hpp"
+#include "config/config_error.hpp"
+
+using namespace dryclock;
+using dryclock::test::Folder;
+using dryclock::test::shipped;
+
+namespace {
+
+std::string problems_of(const char* name, std::string_view text) {
+  const Folder folder;
+  const auto file = folder.write(name, text);
+  try {
+    (void)cli::read_case(file, shipped());
+  } catch (const ConfigError& error) {
+    std::string all;
+    for (const auto& problem : error.problems()) {
+      all += to_string(problem).substr(file.string().size()) + "\n";
+    }
+    return all;
+  }
+  return "";
+}
+
+}  // namespace
+
+TEST_CASE("the shipped examples are sound") {
+  const auto baseline = cli::read_case(shipped() / "cases/baseline.toml", shipped());
+  CHECK(baseline.stack.layers.size() == 3);
+  CHECK(baseline.break_up == 0.0);
+  CHECK(baseline.air.size() == 1);
+  const auto night = cli::read_case(shipped() / "cases/cold-night.toml", shipped());
+  CHECK(night.panel == cli::PanelSource::modelled);
+  CHECK(night.thermal.body_heat_capacity > 0.0);  // like the bonnet
+  CHECK(night.air.size() == 33);
+  const auto own = cli::read_case(shipped() / "cases/custom-stack.json", shipped());
+  CHECK(own.stack.layers[1].activation_energy == 12000.0);
+  CHECK(own.panel == cli::PanelSource::measured);
+}
+
+TEST_CASE("TOML and JSON with the same keys are the same case") {
+  const Folder folder;
+  const auto toml = cli::read_case(
+      folder.write("a.toml", "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\nsolver=\"grid\"\n"),
+      shipped());
+  const auto json = cli::read_case(
+      folder.write("a.json",
+                   R"({"film":"plain","water_g_m2":3,"air":{"air_c":20,"rh_pct":60},"solver":"grid"})"),
+      shipped());
+  CHECK(toml.stack.layers.size() == json.stack.layers.size());
+  CHECK(toml.water == json.water);
+  CHECK(toml.air[0].rh_pct == json.air[0].rh_pct);
+  CHECK(toml.solver == json.solver);
+  CHECK(json.solver == cli::Solver::grid);
+}
+
+TEST_CASE("every mistake at once, TOML by line and column") {
+  CHECK(problems_of("c.toml",
+                    "film = \"basline\"\n"
+                    "water_g_m2 = -1\n"
+                    "air = { air_c = 21 }\n"
+                    "solvr = \"grid\"\n") ==
+        ":1:8: film: no \"basline\" in the catalogue, did you mean \"baseline\"?\n"
+        ":2:14: water_g_m2: -1 is outside 0.01 to 1000\n"
+        ":3:7: rh_pct is missing\n"
+        ":4:1: unknown key \"solvr\", did you mean \"solver\"?\n");
+}
+
+TEST_CASE("JSON by pointer") {
+  CHECK(problems_of("c.json",
+                    R"({"layer":[{"name":"f","thickness_um":"150","permeability":5e-14,"sorption":17}],
+                                  "water_g_m2":1,"air":{"air_c":21,"rh_pct":50}})") ==
+        ": /layer/0/thickness_um: thickness_um: a number is expected, not text \"150\"\n");
+}
+
+TEST_CASE("what does not go together") {
+  const std::string start = "film=\"plain\"\nwater_g_m2=3\n";
+  CHECK(problems_of("c.toml", start) == ":1:1: air is missing\n");
+  CHECK(problems_of("c.toml",
+                    start + "air={air_c=20,rh_pct=60}\nalcohol_mass_fraction=0.1\nsolver=\"grid\"\n") ==
+        ":5:8: solver: \"grid\" knows water alone; take \"modes\" where there is alcohol\n");
+  CHECK(problems_of("c.toml", start + "air={air_c=20,rh_pct=60}\npanel={temperature=\"measured\"}\n") ==
+        ":4:20: temperature: \"measured\" needs panel_c with every row of air\n");
+  CHECK(problems_of("c.toml",
+                    start + "air={series=[{hours=1,air_c=20,rh_pct=60},{hours=1,air_c=20,rh_pct=60}]}\n") ==
+        ":3:50: hours: does not rise\n");
+  CHECK(problems_of("c.toml", "water_g_m2=3\nair={air_c=20,rh_pct=60}\n") == ":1:1: film is missing\n");
+}

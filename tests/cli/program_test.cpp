@@ -1,0 +1,118 @@
+// The built program, run as a user runs it: output, errors and exit codes.
+#include <doctest/doctest.h>
+#include <sys/wait.h>
+
+#include <array>
+#include <cstdio>
+#include <memory>
+#include <string>
+
+namespace {
+
+struct Ran {
+  int code = -1;
+  std::string out;  // standard output and error together
+};
+
+Ran run(const std::string& arguments) {
+  const std::string command =
+      "unset DRYCLOCK_CONFIG_DIR DRYCLOCK_TOKEN DRYCLOCK_URL; cd '" DRYCLOCK_SOURCE_DIR
+      "' && '" DRYCLOCK_PROGRAM "' --config-dir config " +
+      arguments + " 2>&1";
+  Ran ran;
+  FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe != nullptr);
+  std::array<char, 4096> buffer{};
+  while (const auto count = fread(buffer.data(), 1, buffer.size(), pipe)) {
+    ran.out.append(buffer.data(), count);
+  }
+  const int status = pclose(pipe);
+  ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+  return ran;
+}
+
+bool has(const Ran& ran, std::string_view part) {
+  return ran.out.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+// 11.57 h and 0.692 g/m2: SUNDIALS CVODE, BDF, rtol 1e-8.
+TEST_CASE("the baseline case prints what SUNDIALS CVODE gives [CVODE: BDF, rtol 1e-8]") {
+  const auto ran = run("dry config/cases/baseline.toml");
+  CAPTURE(ran.out);
+  CHECK(ran.code == 0);
+  CHECK(has(ran, "liquid gone      11.57 h"));
+  CHECK(has(ran, "film then holds  0.691"));
+}
+
+TEST_CASE("the other examples run, as text, JSON and CSV") {
+  CHECK(run("dry config/cases/cold-night.toml").code == 0);
+  const auto json = run("dry config/cases/custom-stack.json --json --csv /dev/stderr --every 240");
+  CHECK(json.code == 0);
+  CHECK(has(json, "{\"title\":"));
+  CHECK(has(json, "hours,water_g_m2,"));
+}
+
+// ASHRAE Handbook Fundamentals 2017, ch. 1, table 3: 3169.7 Pa at 25 C. Dew point of 25 C, 60 %: 16.70 C
+// (IAPWS-95 auxiliary equation, Wagner and Pruss 2002).
+TEST_CASE("air on paper [ASHRAE 2017: ch. 1 table 3]") {
+  const auto ran = run("air --temp 25 --rh 60");
+  CAPTURE(ran.out);
+  CHECK(ran.code == 0);
+  CHECK(has(ran, "dew point        16.7 C"));
+  CHECK(has(ran, "saturation       3169."));
+  CHECK(has(run("air --temp 77F --rh 60"), "dew point        62.1 F"));  // the same air
+  CHECK(has(run("air --temp 21 --rh 50 --panel 5"), "caution          condensing"));
+}
+
+TEST_CASE("exit 2: what is wrong with the command line") {
+  const auto mistyped = run("wrp");
+  CHECK(mistyped.code == 2);
+  CHECK(has(mistyped, "no command \"wrp\", did you mean \"wrap\"?"));
+  CHECK(run("air --temp 21").code == 2);
+  CHECK(run("air --temp warm --rh 50").code == 2);
+  CHECK(run("air --temp 21 --rh 150").code == 2);
+  CHECK(run("dry").code == 2);
+  CHECK(run("vehicle").code == 2);
+}
+
+TEST_CASE("exit 3: no daemon answers, with the address") {
+  // Port 1 is reserved (tcpmux) and nobody listens there.
+  const auto ran = run("--url http://127.0.0.1:1 status");
+  CHECK(ran.code == 3);
+  CHECK(has(ran, "no daemon answers at http://127.0.0.1:1"));
+}
+
+TEST_CASE("exit 4: what is wrong with a file, and where") {
+  const auto missing = run("dry nowhere.toml");
+  CHECK(missing.code == 4);
+  CHECK(has(missing, "nowhere.toml: cannot be read: No such file or directory"));
+  CHECK(run("--config-dir tests dry config/cases/baseline.toml").code == 4);
+}
+
+TEST_CASE("help names every command and the exit codes; a command's help is its own") {
+  const auto help = run("--help");
+  CHECK(help.code == 0);
+  for (const auto* word : {"board", "status", "vehicle", "lay",  "relay", "inspect",    "wrap",
+                           "trim",  "open",   "refit",   "heat", "lamp",  "recheck",    "note",
+                           "undo",  "ack",    "alerts",  "air",  "dry",   "completion", "Exit codes:"}) {
+    CAPTURE(word);
+    CHECK(has(help, word));
+  }
+  const auto wrap = run("wrap --help");
+  CHECK(wrap.code == 0);
+  CHECK_FALSE(has(wrap, "Exit codes:"));
+}
+
+TEST_CASE("the completion script is sound bash and completes commands and options") {
+  const auto complete = [](const std::string& words, int last) {
+    return run("completion bash > /dev/null && bash -c 'source <(\"" DRYCLOCK_PROGRAM
+               "\" completion bash) && COMP_WORDS=(" +
+               words + ") COMP_CWORD=" + std::to_string(last) + " && _dryclock && echo \"${COMPREPLY[@]}\"'");
+  };
+  CHECK(complete("dryclock wr", 1).out == "wrap\n");
+  CHECK(has(complete("dryclock vehicle re", 2), "release"));
+  CHECK(has(complete("dryclock lay bonnet --we", 3), "--wetness"));
+  CHECK(has(complete("dryclock wrap bonnet --js", 3), "--json"));
+}

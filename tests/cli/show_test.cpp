@@ -1,0 +1,62 @@
+#include "cli/show.hpp"
+
+#include <doctest/doctest.h>
+
+#include "some_board.hpp"
+
+using namespace dryclock;
+
+namespace {
+
+LocalZone berlin() {
+  return LocalZone::find("Europe/Berlin").value();
+}
+
+bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the board in local time: done, ready, likely, and what holds back") {
+  const auto text = cli::show_board(test::some_board(), test::some_shop(), berlin());
+  CAPTURE(text);
+  CHECK(has(text, "Demo shop, Sun 07:40\n"));
+  CHECK(has(text, "front:  air 18.4 C  61 %RH  dew point 10.7 C  pace 0.72  (Sun 07:39)\n"));
+  CHECK(has(text, "demo-1 (vehicle 3), bay front\n"));
+  CHECK(has(text, "hand-over agreed   Sun 17:00, ready by then: 87 %\n"));
+  CHECK(has(text, "release-ready      Sun 11:30 (Sun 09:00 to beyond the outlook)\n"));
+  CHECK(has(text, "12  bonnet            Sat 15:20  done  READY  Sun 10:10  0 %  bond 0.62\n"));
+  CHECK(has(text, "warning  Sun 04:00  front is at 9.8 C, below 12 C  [bay-cold/front]\n"));
+  CHECK(has(text, "Look at the heater"));
+  CHECK_FALSE(has(text, "demo-0"));  // has left
+  CHECK_FALSE(has(text, "mirror"));  // was pulled
+}
+
+TEST_CASE("American words and Fahrenheit") {
+  auto shop = test::some_shop();
+  shop.us_words = true;
+  shop.fahrenheit = true;
+  const auto text = cli::show_board(test::some_board(), shop, berlin());
+  CHECK(has(text, "hood"));
+  CHECK(has(text, "air 65.1 F"));
+}
+
+TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
+  const auto board = test::some_board();
+  const auto text = cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin());
+  CAPTURE(text);
+  CHECK(has(text, "bonnet (piece 12), baseline, slip, usual, laid Sat 15:20"));
+  CHECK(has(text, "edge  0.4 (0.1 to 1.5)"));
+  CHECK(has(text, "done early: edge-wrapped at 40 % (event 44), still wet: edge 0.4 g/m2"));
+  CHECK(has(text, "mirror (piece 10)"));
+  CHECK(has(text, "removed Sat 16:00"));
+}
+
+TEST_CASE("an empty shop says so") {
+  Board board;
+  board.now = test::at("2026-03-01T06:40:00Z");
+  CHECK(has(cli::show_board(board, test::some_shop(), berlin()), "No vehicle in the shop."));
+  CHECK(cli::show_alerts({}, berlin()) == "No alert.\n");
+  CHECK(cli::show_vehicles(board, berlin()) == "No vehicle yet.\n");
+}

@@ -1,0 +1,98 @@
+// A board with something of everything, for the tests of what the client reads and shows.
+#pragma once
+
+#include "cli/view_json.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::test {
+
+inline Time at(const char* text) {
+  return parse_rfc3339(text).value();
+}
+
+inline PieceSummary piece(PieceId id, std::string panel, int part = 1, int parts = 1) {
+  PieceSummary p;
+  p.id = id;
+  p.panel = std::move(panel);
+  p.part = part;
+  p.parts = parts;
+  p.film = "baseline";
+  p.solution = "slip";
+  p.laid = at("2026-02-28T14:20:00Z");
+  p.as_of = at("2026-03-01T06:39:00Z");
+  p.standard_hours = 7.25;
+  for (std::size_t m = 0; m < models::milestone_kinds; ++m) {
+    p.milestones[m].which = static_cast<models::Milestone>(m);
+  }
+  models::ZoneView zone;
+  zone.kind = models::ZoneKind::edge;
+  zone.water = {0.1, 0.4, 1.5};
+  zone.validity = models::condensing | models::bridged_gap;
+  p.state.zones.push_back(zone);
+  p.state.panel = models::Celsius{17.5};
+  return p;
+}
+
+inline Board some_board() {
+  Board board;
+  board.now = at("2026-03-01T06:40:00Z");
+  board.applied = 77;
+  BaySummary bay;
+  bay.name = "front";
+  bay.air_c = 18.4;
+  bay.rh_pct = 61.0;
+  bay.dew_point_c = 10.7;
+  bay.pace = 0.72;
+  bay.as_of = at("2026-03-01T06:39:00Z");
+  bay.sensors.push_back({"front-air", "front", Quantity::air_temperature, 18.4, bay.as_of, Verdict::ok, {}});
+  board.bays.push_back(bay);
+
+  VehicleSummary one;
+  one.id = 3;
+  one.reference = "demo-1";
+  one.bay = "front";
+  one.arrived = at("2026-02-28T08:00:00Z");
+  one.hand_over = at("2026-03-01T16:00:00Z");
+  one.hand_over_probability = 0.87;
+  one.release_expected = {at("2026-03-01T08:00:00Z"), at("2026-03-01T10:30:00Z"), std::nullopt};
+  one.held_by = "front bumper: recess";
+  auto bonnet = piece(12, "bonnet");
+  bonnet.wrapped = at("2026-03-01T06:30:00Z");
+  bonnet.milestones[1].announced = at("2026-03-01T06:10:00Z");
+  bonnet.milestones[2].expected.likely = at("2026-03-01T09:10:00Z");
+  bonnet.milestones[2].held_by = "bond 0.62";
+  bonnet.early_steps.push_back({44, "edge-wrapped", 0.4, "edge 0.4 g/m2"});
+  one.pieces = {bonnet, piece(13, "front-bumper", 1, 2), piece(14, "front-bumper", 2, 2)};
+  auto pulled = piece(10, "mirror");
+  pulled.removed = at("2026-02-28T15:00:00Z");
+  one.pieces.push_back(pulled);
+  board.vehicles.push_back(one);
+
+  VehicleSummary gone;
+  gone.id = 1;
+  gone.reference = "demo-0";
+  gone.bay = "outside";
+  gone.arrived = at("2026-02-25T08:00:00Z");
+  gone.released = at("2026-02-27T16:00:00Z");
+  gone.pieces.push_back(piece(2, "bonnet"));
+  board.vehicles.push_back(gone);
+
+  board.alerts.push_back({"bay-cold/front", AlertRule::bay_cold, "front", AlertLevel::warning,
+                          at("2026-03-01T03:00:00Z"), std::nullopt, std::nullopt,
+                          "front is at 9.8 C, below 12 C", "Look at the heater"});
+  board.counters.readings = 1234;
+  return board;
+}
+
+inline cli::Shop some_shop() {
+  cli::Shop shop;
+  shop.name = "Demo shop";
+  shop.time_zone = "Europe/Berlin";
+  shop.catalogue.panels = {{"bonnet", "bonnet", "hood", 1.6, {}, {}},
+                           {"front-bumper", "front bumper", "front bumper", 1.5, {}, {}},
+                           {"front-wing", "front wing", "front fender", 0.8, {}, {}},
+                           {"mirror", "mirror", "mirror", 0.1, {}, {}}};
+  return shop;
+}
+
+}  // namespace dryclock::test

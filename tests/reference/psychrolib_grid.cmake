@@ -1,0 +1,18 @@
+# Writes OUT with the grid of grid.mjs, or with one line that says why there is none. Never fails: the check it feeds is
+# a comparison with an outside library, which a machine without node or network cannot make.
+execute_process(COMMAND ${CMAKE_COMMAND} -E copy ${SOURCE}/package.json ${SOURCE}/package-lock.json ${SOURCE}/grid.mjs ${FOLDER})
+find_program(NODE node)
+find_program(NPM npm)
+if(NOT NODE OR NOT NPM)
+  file(WRITE ${OUT} "skipped: node and npm are not installed\n")
+  return()
+endif()
+execute_process(COMMAND ${NPM} ci --no-audit --no-fund WORKING_DIRECTORY ${FOLDER} RESULT_VARIABLE failed OUTPUT_QUIET ERROR_QUIET)
+if(failed)
+  file(WRITE ${OUT} "skipped: npm could not install psychrolib\n")
+  return()
+endif()
+execute_process(COMMAND ${NODE} grid.mjs WORKING_DIRECTORY ${FOLDER} RESULT_VARIABLE failed OUTPUT_FILE ${OUT})
+if(failed)
+  file(WRITE ${OUT} "skipped: grid.mjs failed\n")
+endif()

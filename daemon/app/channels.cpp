@@ -22,15 +22,16 @@ std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyCha
   for (const NotifyChannel& channel : channels) {
     switch (channel.kind) {
       case NotifyKind::webhook:
-        made[channel.name] =
-            notify::make_deliver(notify::Webhook{.url = channel.url, .secret_file = channel.secret_file});
+        made[channel.name] = notify::make_deliver(
+            notify::Webhook{.url = channel.url, .secret_file = channel.secret_file, .ca_file = {}});
         break;
       case NotifyKind::mail:
         made[channel.name] = notify::make_deliver(notify::Mail{.url = channel.url,
                                                                .user = channel.user,
                                                                .secret_file = channel.secret_file,
                                                                .from = channel.from,
-                                                               .to = channel.to},
+                                                               .to = channel.to,
+                                                               .ca_file = {}},
                                                   now);
         break;
       case NotifyKind::command:

@@ -60,9 +60,23 @@ void Core::settle() {
 }
 
 void Core::commit(Effects effects) {
+  if (effects.applied == 0 && effects.alerts.empty()) {
+    return;
+  }
   auto messages = publisher_.alerts(effects.alerts);
   std::move(messages.begin(), messages.end(), std::back_inserter(effects.outgoing));
   ports_.commit(std::move(effects));
+}
+
+void Core::raise(AlertRule rule, const std::string& subject, const std::string& text,
+                 const std::string& advice) {
+  thread_.check();
+  commit(engine_.raise(rule, subject, text, advice));
+}
+
+void Core::clear(AlertRule rule, const std::string& subject) {
+  thread_.check();
+  commit(engine_.clear(rule, subject));
 }
 
 void Core::publish_vehicles() {

@@ -30,7 +30,8 @@ class Core {
  public:
   Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports);
 
-  // At start, before any row: alerts that were open then.
+  // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
+  // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
   // A row whose effects are committed already: the engine takes it, nothing is written.
   void replay(JournalRow row);

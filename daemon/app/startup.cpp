@@ -61,28 +61,28 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   if (!events || !extent || !applied) {
     return !events ? events.error() : !extent ? extent.error() : applied.error();
   }
-  const auto arrival = oldest_arrival(*events);
-  const Time from = (arrival ? *arrival : extent->last_at) - lead;
+  const auto arrival = oldest_arrival(events.value());
+  const Time from = (arrival ? *arrival : extent.value().last_at) - lead;
   const auto first = reader.first_seq_at_or_after(from);
   if (!first) {
     return first.error();
   }
   // A row that was never committed is never skipped.
-  const Seq window = std::min(*first, *applied + 1);
+  const Seq window = std::min(first.value(), applied.value() + 1);
   auto open = reader.alerts_open_at(from);
   if (!open) {
     return open.error();
   }
   core.seed(std::move(*open));
 
-  Replayed done{extent->last, 0, 0};
-  for (const JournalRow& row : *events) {
+  Replayed done{extent.value().last, 0, 0};
+  for (const JournalRow& row : events.value()) {
     if (row.seq < window) {
       core.replay(row);
       ++done.rows;
     }
   }
-  for (Seq next = window; next <= extent->last;) {
+  for (Seq next = window; next <= extent.value().last;) {
     auto rows = reader.rows(next, batch);
     if (!rows) {
       return rows.error();
@@ -93,7 +93,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
     next = rows->back().seq + 1;
     for (JournalRow& row : *rows) {
       ++done.rows;
-      if (row.seq <= *applied) {
+      if (row.seq <= applied.value()) {
         core.replay(std::move(row));
       } else {
         ++done.recovered;
@@ -101,6 +101,12 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
       }
     }
   }
+  auto still_open = reader.alerts_open_at(Time::max());
+  if (!still_open) {
+    return still_open.error();
+  }
+  std::erase_if(*still_open, [](const AlertSummary& alert) { return engine::follows_from_rows(alert.rule); });
+  core.seed(std::move(*still_open));
   return done;
 }
 

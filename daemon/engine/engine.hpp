@@ -14,7 +14,7 @@
 #include "domain/event.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
-#include "engine/outlook_task.hpp"
+#include "domain/outlook.hpp"
 
 namespace dryclock::engine {
 

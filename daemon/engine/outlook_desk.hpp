@@ -7,7 +7,7 @@
 
 #include "domain/setup.hpp"
 #include "engine/bays.hpp"
-#include "engine/outlook_task.hpp"
+#include "domain/outlook.hpp"
 #include "engine/shop.hpp"
 
 namespace dryclock::engine {

@@ -4,7 +4,7 @@
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 #include "engine/bays.hpp"
-#include "engine/outlook_task.hpp"
+#include "domain/outlook.hpp"
 #include "engine/screen.hpp"
 #include "engine/shop.hpp"
 

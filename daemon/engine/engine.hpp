@@ -12,9 +12,9 @@
 
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
+#include "domain/outlook.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
-#include "domain/outlook.hpp"
 
 namespace dryclock::engine {
 

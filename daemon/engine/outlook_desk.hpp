@@ -5,9 +5,9 @@
 #include <map>
 #include <vector>
 
+#include "domain/outlook.hpp"
 #include "domain/setup.hpp"
 #include "engine/bays.hpp"
-#include "domain/outlook.hpp"
 #include "engine/shop.hpp"
 
 namespace dryclock::engine {

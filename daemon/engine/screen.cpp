@@ -118,11 +118,34 @@ bool Screen::is_spike(Stream& stream, const Reading& reading) const {
   return false;
 }
 
-// Real air is never the very same for hours; still air is: its speed is exempt.
+// Real air is never the very same for hours; still air is: its speed is exempt. On a coarse sensor one
+// quantity may well rest for a night, but not the sensor's others with it, nor one alone for a whole day.
 bool Screen::is_stuck(const Stream& stream, const Reading& reading) const {
-  return reading.quantity != Quantity::air_speed && stream.last_raw == reading.raw &&
-         reading.at - stream.last_new <= limits_.stuck_after / 3 &&
-         reading.at - stream.same_since > limits_.stuck_after;
+  constexpr int alone = 4;
+  if (reading.quantity == Quantity::air_speed ||
+      !rests(stream, reading.raw, reading.at, limits_.stuck_after)) {
+    return false;
+  }
+  if (rests(stream, reading.raw, reading.at, alone * limits_.stuck_after)) {
+    return true;
+  }
+  for (std::size_t q = 0; q < quantity_kinds; ++q) {
+    const auto other = streams_.find({reading.sensor, static_cast<Quantity>(q)});
+    if (other == streams_.end() || &other->second == &stream || !other->second.last_raw ||
+        other->first.second == Quantity::air_speed) {
+      continue;
+    }
+    if (!rests(other->second, *other->second.last_raw, reading.at, limits_.stuck_after)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+// Whether it has kept sending `raw` for that long. Silence is no rest.
+bool Screen::rests(const Stream& stream, double raw, Time at, Millis for_long) const {
+  return stream.last_raw == raw && at - stream.last_new <= limits_.stuck_after / 3 &&
+         at - stream.same_since > for_long;
 }
 
 void Screen::remember(Stream& stream, const Reading& reading, Verdict verdict) {

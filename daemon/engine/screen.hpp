@@ -55,6 +55,7 @@ class Screen {
   [[nodiscard]] bool reachable(const Reading& to, Time from_at, double from_value) const;
   [[nodiscard]] bool is_spike(Stream& stream, const Reading& reading) const;
   [[nodiscard]] bool is_stuck(const Stream& stream, const Reading& reading) const;
+  [[nodiscard]] bool rests(const Stream& stream, double raw, Time at, Millis for_long) const;
   void remember(Stream& stream, const Reading& reading, Verdict verdict);
   void note_condition(const Stream& stream);
 

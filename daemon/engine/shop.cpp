@@ -22,12 +22,6 @@ models::PanelThermal slowest_panel(const Catalogue& catalogue) {
   return slowest;
 }
 
-// Words about a vehicle that change nothing in how it dries.
-bool is_only_told(const EventDetail& detail) {
-  return std::holds_alternative<HandOverAgreed>(detail) || std::holds_alternative<Rechecked>(detail) ||
-         std::holds_alternative<AlertAcknowledged>(detail) || std::holds_alternative<Noted>(detail);
-}
-
 }  // namespace
 
 Shop::Shop(const Setup& setup) : catalogue_(setup.catalogue) {
@@ -116,21 +110,47 @@ std::vector<Event> Shop::standing(VehicleId vehicle) const {
   return out;
 }
 
+// What an event changes in how film dries, and from when on.
+struct Shop::Change {
+  Time from;
+  bool nothing = false;      // words only
+  bool vehicle = false;      // everything on it
+  std::set<PieceId> pieces;  // else these alone
+};
+
+void Shop::add_change(const Event& event, Change& change) const {
+  change.from = std::min(change.from, event.at);
+  std::visit(
+      [&](const auto& detail) {
+        using D = std::decay_t<decltype(detail)>;
+        if constexpr (std::is_same_v<D, Lay>) {
+          change.pieces.insert(event.seq);
+          if (detail.replaces) {
+            change.pieces.insert(*detail.replaces);
+          }
+        } else if constexpr (std::is_same_v<D, Superseded>) {
+          // A chain of corrections reaches back to the first of them.
+          if (const auto* target = this->event(detail.event)) {
+            add_change(*target, change);
+          }
+        } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
+                             std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted>) {
+          change.nothing = true;
+        } else if constexpr (requires { detail.piece; }) {
+          change.pieces.insert(detail.piece);
+        } else {
+          change.vehicle = true;
+        }
+      },
+      event.detail);
+}
+
 void Shop::apply(const Event& event, const Bays& bays) {
   const VehicleId id = vehicle_of(event);
   events_[event.seq] = event;
   owner_[event.seq] = id;
-  Time changed_from = event.at;
-  bool only_told = is_only_told(event.detail);
-  if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
+  if (std::holds_alternative<Superseded>(event.detail)) {
     supersede_again();
-    // A chain of corrections reaches back to the first of them.
-    for (const auto* target = this->event(correction->event); target != nullptr;) {
-      changed_from = std::min(changed_from, target->at);
-      only_told = is_only_told(target->detail);
-      const auto* further = std::get_if<Superseded>(&target->detail);
-      target = further != nullptr ? this->event(further->event) : nullptr;
-    }
   }
   if (id == 0) {
     return;
@@ -138,12 +158,20 @@ void Shop::apply(const Event& event, const Bays& bays) {
   auto& vehicle = vehicles_[id];
   vehicle.plan = make_plan(id, standing(id), catalogue_);
   vehicle.revision = event.seq;
+
+  Change change{event.at, false, false, {}};
+  add_change(event, change);
   const auto integrated = vehicle.track.integrated();
-  if (integrated && !only_told && ceil_minute(changed_from) <= *integrated) {
-    vehicle.track = VehicleTrack{};
-    if (vehicle.plan.valid) {
-      vehicle.track.fold(vehicle.plan, bays, rules_, *integrated, VehicleTrack::Beyond::wait);
-    }
+  if (change.nothing || !integrated || ceil_minute(change.from) > *integrated) {
+    return;
+  }
+  if (!change.vehicle && !vehicle.track.release_announced()) {
+    vehicle.track.refold(vehicle.plan, bays, rules_, change.pieces);
+    return;
+  }
+  vehicle.track = VehicleTrack{};
+  if (vehicle.plan.valid) {
+    vehicle.track.fold(vehicle.plan, bays, rules_, *integrated, VehicleTrack::Beyond::wait);
   }
 }
 

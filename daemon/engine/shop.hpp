@@ -1,8 +1,8 @@
 // Every event that was told, the vehicles they speak of, and how far each vehicle has been integrated.
 //
 // One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
-// fold goes on; if it happened before (told late, or an earlier one superseded), the fold starts again from
-// the vehicle's arrival over the stored minutes. What had been announced and no longer holds is taken back.
+// fold goes on; if it happened before (told late, or an earlier one superseded), what it concerns is folded
+// again over the stored minutes. What had been announced and no longer holds is taken back.
 #pragma once
 
 #include <map>
@@ -63,6 +63,8 @@ class Shop {
   [[nodiscard]] std::vector<Event> standing(VehicleId vehicle) const;
 
  private:
+  struct Change;
+  void add_change(const Event& event, Change& change) const;
   void supersede_again();
 
   Catalogue catalogue_;

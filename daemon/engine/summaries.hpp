@@ -1,10 +1,10 @@
 // The engine's state as plain data for the outside.
 #pragma once
 
+#include "domain/outlook.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 #include "engine/bays.hpp"
-#include "domain/outlook.hpp"
 #include "engine/screen.hpp"
 #include "engine/shop.hpp"
 

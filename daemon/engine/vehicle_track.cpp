@@ -119,6 +119,22 @@ void VehicleTrack::fold(const VehiclePlan& plan, const Bays& bays, const TrackRu
   }
 }
 
+void VehicleTrack::refold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
+                          const std::set<PieceId>& pieces) {
+  VehiclePlan part = plan;
+  std::erase_if(part.pieces, [&](const PiecePlan& piece) { return !pieces.contains(piece.id); });
+  VehicleTrack again;
+  again.fold(part, bays, rules, *integrated_, Beyond::wait);
+  for (const PieceId id : pieces) {
+    pieces_.erase(id);
+    if (const auto found = again.pieces_.find(id); found != again.pieces_.end()) {
+      // Minutes that wait for a sensor which had been given up count as without drying.
+      found->second.bridged = found->second.bridged || again.integrated_ != integrated_;
+      pieces_.insert(std::move(*found));
+    }
+  }
+}
+
 // False where the air will only be known later.
 bool VehicleTrack::look(const VehiclePlan& plan, const Bays& bays, Time t, Time until, Beyond beyond,
                         Step& step) const {

@@ -5,6 +5,7 @@
 #include <array>
 #include <map>
 #include <optional>
+#include <set>
 #include <vector>
 
 #include "domain/setup.hpp"
@@ -43,6 +44,11 @@ class VehicleTrack {
   // as it was (view).
   enum class Beyond { wait, hold };
   void fold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until, Beyond beyond);
+
+  // Integrates some pieces again from their laying to where the vehicle is: what was told late, or taken
+  // back, about them alone. Pieces do not act on each other.
+  void refold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
+              const std::set<PieceId>& pieces);
 
   [[nodiscard]] std::optional<Time> integrated() const { return integrated_; }
   [[nodiscard]] const PieceTrack* piece(PieceId id) const;

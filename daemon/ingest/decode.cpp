@@ -273,6 +273,7 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
     case RowKind::event:
       return decode_event(row);
     case RowKind::started:
+    case RowKind::tick:
     case RowKind::clock_step:
       break;
   }

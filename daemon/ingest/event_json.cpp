@@ -45,7 +45,7 @@ class FieldReader {
     for (const auto& field : object_) {
       if (std::find(known_.begin(), known_.end(), std::string_view{field.key()}) == known_.end()) {
         return Problem{fmt::format("a \"{}\" event has no such field", what),
-                       "/" + std::string{std::string_view{field.key()}}};
+                       fmt::format("/{}", std::string_view{field.key()})};
       }
     }
     return std::nullopt;
@@ -67,7 +67,7 @@ class FieldReader {
 
   void fail(std::string_view name, std::string what) {
     if (!problem_) {
-      problem_ = Problem{std::move(what), "/" + std::string{name}};
+      problem_ = Problem{std::move(what), fmt::format("/{}", name)};
     }
   }
 
@@ -205,7 +205,7 @@ class FieldWriter {
   static std::string text(int value) { return fmt::format("{}", value); }
   static std::string text(Seq value) { return fmt::format("{}", value); }
   static std::string text(double value) { return fmt::format("{}", value); }
-  static std::string text(Time value) { return "\"" + to_rfc3339(value) + "\""; }
+  static std::string text(Time value) { return fmt::format("\"{}\"", to_rfc3339(value)); }
   template <class T>
   static std::string text(const std::optional<T>& value) {
     return value ? text(*value) : "null";
@@ -216,9 +216,9 @@ class FieldWriter {
   static std::string text(const std::vector<models::ZoneKind>& zones) {
     std::string list;
     for (const auto zone : zones) {
-      list += (list.empty() ? "" : ",") + text(zone);
+      list += fmt::format("{}{}", list.empty() ? "" : ",", text(zone));
     }
-    return "[" + list + "]";
+    return fmt::format("[{}]", list);
   }
 
   std::string out_;

@@ -59,6 +59,12 @@ void Core::settle() {
   ports_.board_changed();
 }
 
+void Core::take(const OutlookAnswer& answer) {
+  thread_.check();
+  engine_.take(answer);
+  ports_.board_changed();
+}
+
 void Core::commit(Effects effects) {
   if (effects.applied == 0 && effects.alerts.empty()) {
     return;

@@ -1,8 +1,9 @@
+#include <fcntl.h>
 #include <poll.h>
 #include <signal.h>
 #include <spawn.h>
 #include <sys/mman.h>
-#include <sys/pidfd.h>
+#include <sys/syscall.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -96,7 +97,8 @@ Result<void> run(const Command& settings, const Outgoing& message) {
   if (const int error = spawn(settings.arguments, message.topic, input, child); error != 0) {
     return problem(reason(error));
   }
-  const File handle(::pidfd_open(child, 0));
+  // By number: the C library's own header for it cannot be used from C++ (glibc 2.36).
+  const File handle(static_cast<int>(::syscall(SYS_pidfd_open, child, 0)));
   pollfd ended{.fd = handle.number(), .events = POLLIN, .revents = 0};
   const bool in_time = ::poll(&ended, 1, static_cast<int>(settings.time_out.count())) == 1;
   if (!in_time) {

@@ -88,9 +88,7 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
       {hand_over && (
         <p class="hand-over">
           Agreed: {words.when(hand_over, now)}
-          {!nothing && !release_ready && (
-            <strong> {chance(vehicle.hand_over_probability)}</strong>
-          )}
+          {!nothing && !release_ready && <strong>{chance(vehicle.hand_over_probability)}</strong>}
         </p>
       )}
     </div>
@@ -99,8 +97,8 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
 
 function chance(probability: number): string {
   const percent = Math.round(probability * 100);
-  const word = percent >= 90 ? "on time" : percent >= 50 ? "tight" : "late, most likely";
-  return `${word} (${percent} %)`;
+  const word = percent >= 90 ? "On time" : percent >= 50 ? "Tight" : "Most likely late";
+  return `${word}: ${percent} % chance to be ready by then`;
 }
 
 function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {

@@ -35,7 +35,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const again = vehicle.pieces.find((piece) => piece.id === props.again);
   const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
   const [ago, setAgo] = useState<"0" | "15" | "30" | "60" | "120">("0");
-  const [part, setPart] = useState({ part: 1, parts: 1 });
+  const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [own, setOwn] = useState("");
 
@@ -58,25 +58,81 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   };
 
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
+  const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
   const alcohol = catalogue.solutions.find((one) => one.key === manner.solution)?.alcohol_fraction ?? 0;
+  const moment = ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now);
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
       <h2>{again ? `Lay ${words.piece(again)} again` : "Lay a piece"}</h2>
+      <details class="manner">
+        <summary>
+          <span>
+            {label(catalogue.films, manner.film)}; {label(catalogue.solutions, manner.solution)};{" "}
+            {wetnessWords[manner.wetness].toLowerCase()}; laid {moment}
+            {part.parts > 1 && `; piece ${part.part} of ${part.parts}`}
+          </span>
+          <b>Change</b>
+        </summary>
+        <Pick label="Film" options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
+        <Pick label="Solution" options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
+        <Choice
+          label="After the squeegee"
+          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: wetnessWords[value] }))}
+          value={manner.wetness}
+          onChoose={(wetness) => change({ wetness })}
+        />
+        <Choice
+          label="When"
+          options={[
+            { value: "0", text: "Now" },
+            { value: "15", text: "15 min ago" },
+            { value: "30", text: "30 min ago" },
+            { value: "60", text: "1 h ago" },
+            { value: "120", text: "2 h ago" },
+          ]}
+          value={ago}
+          onChoose={setAgo}
+        />
+        <Choice
+          label="Pieces on this panel"
+          options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
+          value={String(part.parts)}
+          onChoose={(parts) => setPart({ part: 1, parts: Number(parts) })}
+        />
+        {part.parts > 1 && (
+          <Choice
+            label="This is piece"
+            options={Array.from({ length: part.parts }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }))}
+            value={String(part.part)}
+            onChoose={(one) => setPart({ ...part, part: Number(one) })}
+          />
+        )}
+        {(
+          [
+            ["tension", "Where it is under tension"],
+            ["relief_cuts", "Relief cuts"],
+            ["joins", "Joins"],
+          ] as const
+        ).map(([name, label]) => (
+          <label class="field" key={name}>
+            <span>{label}</span>
+            <input
+              value={notes[name]}
+              maxLength={200}
+              onInput={(event) => setNotes({ ...notes, [name]: event.currentTarget.value })}
+            />
+          </label>
+        ))}
+      </details>
+      {alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
       {again ? (
         <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
-          {words.piece(again)}: laid again {ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now)}
+          {words.piece(again)}: laid again {moment}
         </button>
       ) : (
         <section aria-labelledby="panels">
-          <h3 id="panels">
-            Tap the panel: laid {ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now)}
-          </h3>
-          <p class="small">
-            With: {catalogue.films.find((one) => one.key === manner.film)?.label}; {catalogue.solutions.find((one) => one.key === manner.solution)?.label};{" "}
-            {wetnessWords[manner.wetness].toLowerCase()}. Change it below.
-          </p>
-          {alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
+          <h3 id="panels">Tap the panel: laid {moment}</h3>
           <div class="tiles">
             {catalogue.panels.map((panel) => (
               <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
@@ -102,63 +158,6 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           </form>
         </section>
       )}
-      <section aria-label="With what">
-        <h3>With</h3>
-        {again && alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
-        <Pick label="Film" options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
-        <Pick label="Solution" options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
-        <Choice
-          label="After the squeegee"
-          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: wetnessWords[value] }))}
-          value={manner.wetness}
-          onChoose={(wetness) => change({ wetness })}
-        />
-        <Choice
-          label="When"
-          options={[
-            { value: "0", text: "Now" },
-            { value: "15", text: "15 min ago" },
-            { value: "30", text: "30 min ago" },
-            { value: "60", text: "1 h ago" },
-            { value: "120", text: "2 h ago" },
-          ]}
-          value={ago}
-          onChoose={setAgo}
-        />
-        <details>
-          <summary>Several pieces, tension, cuts, joins</summary>
-          <Choice
-            label="Pieces on this panel"
-            options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
-            value={String(part.parts)}
-            onChoose={(parts) => setPart({ part: 1, parts: Number(parts) })}
-          />
-          {part.parts > 1 && (
-            <Choice
-              label="This is piece"
-              options={Array.from({ length: part.parts }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }))}
-              value={String(part.part)}
-              onChoose={(one) => setPart({ ...part, part: Number(one) })}
-            />
-          )}
-          {(
-            [
-              ["tension", "Where it is under tension"],
-              ["relief_cuts", "Relief cuts"],
-              ["joins", "Joins"],
-            ] as const
-          ).map(([name, label]) => (
-            <label class="field" key={name}>
-              <span>{label}</span>
-              <input
-                value={notes[name]}
-                maxLength={200}
-                onInput={(event) => setNotes({ ...notes, [name]: event.currentTarget.value })}
-              />
-            </label>
-          ))}
-        </details>
-      </section>
     </>
   );
 }

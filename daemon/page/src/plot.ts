@@ -43,6 +43,7 @@ export function drawAir(place: HTMLElement, points: AirPoint[], words: Words): (
 function plot(place: HTMLElement, points: AirPoint[], words: Words, lines: Line[]): uPlot {
   const style = getComputedStyle(document.documentElement);
   const colour = (name: string): string => style.getPropertyValue(name).trim();
+  const line = (index: number): Line | undefined => lines[index - 1]; // series 0 is time
   const axis = { stroke: colour("--ink"), grid: { stroke: colour("--rule"), width: 1 }, ticks: { stroke: colour("--rule"), width: 1 } };
   const twoScales = lines.some((line) => line.scale === "pace");
   return new uPlot(
@@ -52,8 +53,11 @@ function plot(place: HTMLElement, points: AirPoint[], words: Words, lines: Line[
       tzDate: (seconds) => uPlot.tzDate(new Date(seconds * 1000), words.site.time_zone),
       cursor: { drag: { x: false, y: false } },
       scales: { pace: { range: (_plot, _low, high) => [0, Math.max(1.2, high)] } },
+      legend: {
+        markers: { width: 3, dash: (_plot, index) => (line(index)?.dash?.[0] === 2 ? "dotted" : line(index)?.dash ? "dashed" : "solid") },
+      },
       axes: [
-        axis,
+        { ...axis, space: 56, values: (_plot, ticks) => ticks.map((seconds) => words.tick(new Date(seconds * 1000))) },
         { ...axis, size: 44 },
         ...(twoScales ? [{ ...axis, scale: "pace", side: 1 as const, size: 40, grid: { show: false } }] : []),
       ],
@@ -75,34 +79,38 @@ function plot(place: HTMLElement, points: AirPoint[], words: Words, lines: Line[
   );
 }
 
+// Night as grey ground, stretches without readings hatched.
 function shade(drawn: uPlot, points: AirPoint[], timeZone: string, night: string, ink: string): void {
   const { ctx, bbox } = drawn;
   const hour = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", hourCycle: "h23", timeZone });
-  ctx.save();
-  ctx.beginPath();
-  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
-  ctx.clip();
+  const nights = new Path2D();
+  const bridged = new Path2D();
   points.forEach((point, index) => {
     const next = points[index + 1];
     if (!next) {
       return;
     }
     const left = drawn.valToPos(Date.parse(point.at) / 1000, "x", true);
-    const width = drawn.valToPos(Date.parse(next.at) / 1000, "x", true) - left;
+    const width = drawn.valToPos(Date.parse(next.at) / 1000, "x", true) - left + 1;
     const clock = Number(hour.format(new Date(point.at)));
     if (clock >= night_from || clock < night_to) {
-      ctx.fillStyle = night;
-      ctx.fillRect(left, bbox.top, width + 1, bbox.height);
+      nights.rect(left, bbox.top, width, bbox.height);
     }
-    if (point.bridged) {
-      ctx.strokeStyle = ink;
-      ctx.globalAlpha = 0.25;
-      ctx.beginPath();
-      ctx.moveTo(left, bbox.top + bbox.height);
-      ctx.lineTo(left + 8, bbox.top);
-      ctx.stroke();
-      ctx.globalAlpha = 1;
+    if (next.bridged) {
+      bridged.rect(left, bbox.top, width, bbox.height);
     }
   });
+  ctx.save();
+  ctx.fillStyle = night;
+  ctx.fill(nights);
+  ctx.clip(bridged);
+  ctx.strokeStyle = ink;
+  ctx.globalAlpha = 0.5;
+  ctx.beginPath();
+  for (let x = bbox.left - bbox.height; x < bbox.left + bbox.width; x += 9) {
+    ctx.moveTo(x, bbox.top + bbox.height);
+    ctx.lineTo(x + bbox.height, bbox.top);
+  }
+  ctx.stroke();
   ctx.restore();
 }

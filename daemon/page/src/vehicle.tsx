@@ -105,7 +105,7 @@ function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words; open: 
         {stepsOf(piece)
           .filter((step) => deedOf[step.index] && step.mark !== "done")
           .map((step) => (
-            <button type="button" key={step.index} class={step === next || step.index === next?.index ? "primary" : ""} onClick={() => take(step)}>
+            <button type="button" key={step.index} class={step.mark === "ready" && step.index === next?.index ? "primary" : ""} onClick={() => take(step)}>
               {step.done}
               {step.mark === "waiting" && <small> early</small>}
             </button>
@@ -163,20 +163,23 @@ function Zones({ zones }: { zones: Zone[] }): JSX.Element {
           <p>
             <b>{zoneWords[zone.kind]}</b> {zone.dry_probability >= 0.9 ? "dry" : zone.dry_probability >= 0.5 ? "nearly dry" : "wet"}
           </p>
-          <Bar name="Water" spread={zone.water} full={40} unit="g/m²" digits={0} />
-          <Bar name="Bond" spread={zone.bond} full={1} unit="%" digits={0} times={100} />
+          <Bar name="Water" spread={zone.water} unit="g/m²" along={waterAlong} />
+          <Bar name="Bond" spread={zone.bond} unit="%" along={(bond) => bond} times={100} />
         </div>
       ))}
     </div>
   );
 }
 
-// A likely value with its 10-90 % whisker. The root stretches the small end, where it matters.
-function Bar(props: { name: string; spread: Quantiles; full: number; unit: string; digits: number; times?: number }): JSX.Element {
+// 40 g/m2 fills the bar; the root stretches the small end, where it matters.
+const waterAlong = (water: number): number => Math.sqrt(water / 40);
+
+// A likely value with its 10-90 % whisker; `along` gives how far along the bar a value lies, 0 to 1.
+function Bar(props: { name: string; spread: Quantiles; unit: string; along: (value: number) => number; times?: number }): JSX.Element {
   const { low, likely, high } = props.spread;
   const times = props.times ?? 1;
-  const at = (value: number | null): number => 100 * Math.min(1, Math.sqrt(Math.max(0, value ?? 0) / props.full));
-  const text = (value: number | null): string => (value === null ? "?" : (value * times).toFixed(props.digits));
+  const at = (value: number | null): number => 100 * Math.min(1, props.along(Math.max(0, value ?? 0)));
+  const text = (value: number | null): string => (value === null ? "?" : (value * times).toFixed(0));
   const label = `${props.name} ${text(likely)} ${props.unit} (${text(low)} to ${text(high)})`;
   return (
     <p class="bar">

@@ -9,6 +9,7 @@ export class Words {
   private readonly clock: Intl.DateTimeFormat;
   private readonly dayClock: Intl.DateTimeFormat;
   private readonly date: Intl.DateTimeFormat;
+  private readonly day: Intl.DateTimeFormat;
 
   constructor(
     readonly site: Site,
@@ -19,6 +20,7 @@ export class Words {
     this.clock = new Intl.DateTimeFormat(language, time);
     this.dayClock = new Intl.DateTimeFormat(language, { weekday: "short", ...time });
     this.date = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", ...time });
+    this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
   }
 
   panel(key: string): string {
@@ -50,14 +52,19 @@ export class Words {
   coming(at: Instant, now: Date): string {
     return `${untilWords(Date.parse(at) - now.getTime())} (${this.when(at, now)})`;
   }
-  // "between Sat 06:10 and Sun 10:30"; an end that is not reached says so.
+  // "between Sat 06:10 and 10:30"; an end that is not reached is left out.
   between(spread: Spread, now: Date): string {
     const { early, late } = spread;
     if (early && late) {
       const same = this.when(early, now).slice(0, 3) === this.when(late, now).slice(0, 3);
-      return `${this.when(early, now)} to ${same ? this.clock.format(new Date(late)) : this.when(late, now)}`;
+      return `between ${this.when(early, now)} and ${same ? this.clock.format(new Date(late)) : this.when(late, now)}`;
     }
     return early ? `${this.when(early, now)} at the earliest` : "";
+  }
+  // For a plot's axis: the hour, and the day where it begins.
+  tick(at: Date): string {
+    const clock = this.clock.format(at);
+    return /^(00:00|12:00 AM)$/.test(clock) ? this.day.format(at) : clock;
   }
 }
 

@@ -37,19 +37,16 @@ Millis ChannelQueue::serve(Steady::time_point steady, const std::function<bool()
     log::warning("notify {}: {}", name_, to_string(pending.error()));
     return outbox_retry;
   }
-  const auto& rows = pending.value();
-  forget_what_took_effect(rows);
+  forget_what_took_effect(pending.value());
   // Rows that are settled here but not yet there may hide others behind them.
-  Millis wait = rows.size() == batch ? marks_take_effect : idle;
+  Millis wait = pending.value().size() == batch ? marks_take_effect : idle;
   const bool hurry = std::exchange(hurry_, false);
-  for (auto row : rows) {
-    if (const auto told = told_.find(row.id); told != told_.end()) {
-      if (told->second.settled) {
-        continue;
-      }
-      row.attempts = told->second.attempts;
-      row.next_at = told->second.next_at;
-    }
+  auto rows = as_known(pending.value());
+  if (!hurry) {  // so that one that is always refused does not stand before those that were never tried
+    std::stable_sort(rows.begin(), rows.end(),
+                     [](const auto& a, const auto& b) { return a.attempts < b.attempts; });
+  }
+  for (const auto& row : rows) {
     // A wait longer than any that is given means that the wall clock was set back.
     const Millis ahead = row.next_at - now_();
     if (!hurry && ahead > Millis{0} && ahead <= backoff_.longest_wait) {
@@ -86,6 +83,23 @@ void ChannelQueue::forget_what_took_effect(const std::vector<OutboxRow>& rows) {
     }
   }
   told_ = std::move(still);
+}
+
+// The outbox's rows with what is known here and not there yet; settled ones left out.
+std::vector<OutboxRow> ChannelQueue::as_known(const std::vector<OutboxRow>& rows) const {
+  std::vector<OutboxRow> known;
+  for (const auto& row : rows) {
+    const auto told = told_.find(row.id);
+    if (told == told_.end()) {
+      known.push_back(row);
+    } else if (!told->second.settled) {
+      known.push_back({.id = row.id,
+                       .message = row.message,
+                       .attempts = told->second.attempts,
+                       .next_at = told->second.next_at});
+    }
+  }
+  return known;
 }
 
 void ChannelQueue::failed(const OutboxRow& row, const Problem& why, Steady::time_point steady) {

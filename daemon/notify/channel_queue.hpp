@@ -6,6 +6,7 @@
 #include <functional>
 #include <map>
 #include <string>
+#include <vector>
 
 #include "base/result.hpp"
 #include "domain/outbox.hpp"
@@ -34,8 +35,9 @@ class ChannelQueue {
 
   ChannelQueue(std::string name, Deliver deliver, Outbox outbox, std::function<Time()> now, Backoff backoff);
 
-  // Tries what is due, in order, until one fails or `go_on` says no. A failure pauses the whole channel, so
-  // that a dead one is not asked for each message. Returns how long to leave it alone.
+  // Tries what is due, in order (what has failed comes last), until one fails or `go_on` says no. A failure
+  // pauses the whole channel, so that a dead one is not asked for each message. Returns how long to leave it
+  // alone.
   [[nodiscard]] Millis serve(Steady::time_point steady, const std::function<bool()>& go_on);
   // The channel works again: no wait counts in the next round.
   void recovered();
@@ -49,6 +51,7 @@ class ChannelQueue {
   };
 
   void forget_what_took_effect(const std::vector<OutboxRow>& rows);
+  [[nodiscard]] std::vector<OutboxRow> as_known(const std::vector<OutboxRow>& rows) const;
   void failed(const OutboxRow& row, const Problem& why, Steady::time_point steady);
 
   std::string name_;

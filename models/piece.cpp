@@ -35,6 +35,11 @@ constexpr double change_per_step = 0.5;   // K, of air or panel
 constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
 
+// Whether bit k is set.
+bool bit_set(std::uint8_t bits, std::size_t k) {
+  return (static_cast<unsigned>(bits) >> k & 1U) != 0;
+}
+
 }  // namespace
 
 struct Piece::State {
@@ -364,7 +369,7 @@ PieceView Piece::view() const {
   const std::vector<std::uint8_t>& bits = reached();
   for (std::size_t k = 0; k < milestone_kinds; ++k) {
     for (std::size_t m = 0; m < members; ++m) {
-      view.probability[k] += (bits[m] >> k & 1U) != 0 ? s.weights[m] : 0.0;
+      view.probability[k] += bit_set(bits[m], k) ? s.weights[m] : 0.0;
     }
     view.limiting_zone[k] = s.limiting_zone(static_cast<Milestone>(k), view.zones);
   }
@@ -393,7 +398,7 @@ MilestoneTimes look_ahead(Piece piece, const std::vector<Surroundings>& forecast
     const std::vector<std::uint8_t>& bits = piece.reached();
     for (std::size_t m = 0; m < members; ++m) {
       for (std::size_t k = 0; k < milestone_kinds; ++k) {
-        if ((bits[m] >> k & 1U) != 0) first[k][m] = std::min(first[k][m], hours);
+        if (bit_set(bits[m], k)) first[k][m] = std::min(first[k][m], hours);
       }
       all = all && bits[m] == every;
     }

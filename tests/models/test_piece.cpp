@@ -249,10 +249,10 @@ TEST_CASE("bits, probabilities and weights agree") {
     double sum[milestone_kinds] = {};
     for (std::size_t m = 0; m < piece.reached().size(); ++m) {
       for (std::size_t k = 0; k < milestone_kinds; ++k) {
-        if ((piece.reached()[m] >> k & 1) != 0) sum[k] += piece.weights()[m];
+        if ((static_cast<unsigned>(piece.reached()[m]) >> k & 1U) != 0) sum[k] += piece.weights()[m];
       }
-      const bool refit = (piece.reached()[m] >> 2 & 1) != 0;
-      const bool dry = (piece.reached()[m] >> 3 & 1) != 0;
+      const bool refit = (static_cast<unsigned>(piece.reached()[m]) >> 2 & 1U) != 0;
+      const bool dry = (static_cast<unsigned>(piece.reached()[m]) >> 3 & 1U) != 0;
       CHECK((refit || !dry));
     }
     for (std::size_t k = 0; k < milestone_kinds; ++k) {

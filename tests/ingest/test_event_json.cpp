@@ -1,0 +1,145 @@
+#include "ingest/event_json.hpp"
+
+#include <doctest/doctest.h>
+
+#include <set>
+
+using namespace dryclock;
+using ingest::parse_event;
+using ingest::to_json;
+
+namespace {
+
+const Time entered = parse_rfc3339("2026-03-01T20:00:00Z").value();
+
+Event parsed(const std::string& json) {
+  const auto event = parse_event(json, entered);
+  REQUIRE_MESSAGE(event.has_value(), json << ": " << (event ? "" : to_string(event.error())));
+  return *event;
+}
+
+void check_refused(const std::string& json, const std::string& where, std::string_view words = "") {
+  CAPTURE(json);
+  const auto event = parse_event(json, entered);
+  REQUIRE_FALSE(event.has_value());
+  CHECK(event.error().where == where);
+  CAPTURE(event.error().what);
+  CHECK(event.error().what.find(words) != std::string::npos);
+}
+
+}  // namespace
+
+TEST_CASE("a lay with everything") {
+  const auto event = parsed(
+      R"({"what":"lay","at":"2026-03-01T14:20:00+01:00","who":"AB","note":"second try","key":"k-1","vehicle":3,)"
+      R"("panel":"bumper","part":1,"parts":2,"film":"baseline","solution":"slip","wetness":"wet",)"
+      R"("zones":["field","edge","recess"],"lot":"L 42","area_m2":1.25,"tension":"left corner",)"
+      R"("relief_cuts":"two","joins":"none","replaces":9})");
+  CHECK(event.at == parse_rfc3339("2026-03-01T13:20:00Z").value());
+  CHECK(event.entered == entered);
+  CHECK(event.who == "AB");
+  CHECK(event.key == "k-1");
+  const auto& lay = std::get<Lay>(event.detail);
+  CHECK(lay.vehicle == 3);
+  CHECK(lay.parts == 2);
+  CHECK(lay.wetness == models::Wetness::wet);
+  CHECK(lay.zones == std::vector{models::ZoneKind::field, models::ZoneKind::edge, models::ZoneKind::recess});
+  CHECK(lay.area_m2 == 1.25);
+  CHECK(lay.notes.tension == "left corner");
+  CHECK(lay.replaces == 9);
+}
+
+TEST_CASE("what may be left out has its default") {
+  const auto event = parsed(R"({"what":"lay","vehicle":3,"panel":"bonnet"})");
+  CHECK(event.at == entered);
+  const auto& lay = std::get<Lay>(event.detail);
+  CHECK(lay.part == 1);
+  CHECK(lay.wetness == models::Wetness::usual);
+  CHECK(lay.zones.empty());
+  CHECK_FALSE(lay.replaces);
+  CHECK_FALSE(std::get<HandOverAgreed>(parsed(R"({"what":"hand-over","vehicle":3,"hand_over":null})").detail)
+                  .hand_over);
+}
+
+TEST_CASE("every kind of event reads back to itself") {
+  const std::vector<std::string> events{
+      R"({"what":"vehicle-in","reference":"grey van \"7\"","bay":"front","hand_over":"2026-03-04T17:00:00Z","panel_c":-3.5})",
+      R"({"what":"vehicle-moved","vehicle":1,"bay":"outside"})",
+      R"({"what":"hand-over","vehicle":1,"hand_over":"2026-03-04T17:00:00Z"})",
+      R"({"what":"lay","vehicle":1,"panel":"bonnet","film":"open","zones":["field"],"area_m2":0.1,"replaces":2})",
+      R"({"what":"edge-opened","piece":2})",
+      R"({"what":"edge-wrapped","piece":2})",
+      R"({"what":"trimmed","piece":2})",
+      R"({"what":"piece-removed","piece":2})",
+      R"({"what":"inspected","piece":2,"zone":"edge","finding":"hazy"})",
+      R"({"what":"heat-applied","piece":2,"source":"lamp","surface_c":55.5,"minutes":2.25})",
+      R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})",
+      R"({"what":"refitted","piece":2})",
+      R"({"what":"released","vehicle":1,"advised":"recess still moist:\nno jet wash"})",
+      R"({"what":"rechecked","piece":2,"finding":"lifting"})",
+      R"({"what":"superseded","event":2})",
+      R"({"what":"acknowledged","alert":"bay-cold/front"})",
+      R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})"};
+  REQUIRE(events.size() == event_names.size());
+  std::set<std::size_t> kinds;
+  for (const auto& json : events) {
+    CAPTURE(json);
+    const Event event = parsed(json);
+    kinds.insert(event.detail.index());
+    const std::string written = to_json(event);
+    CAPTURE(written);
+    const Event again = parsed(written);
+    CHECK(again.at == event.at);
+    CHECK(again.note == event.note);
+    CHECK(to_json(again) == written);
+    CHECK(again.detail.index() == event.detail.index());
+    CHECK(written.find('\n') == std::string::npos);
+  }
+  CHECK(kinds.size() == event_names.size());
+  const auto heat = std::get<HeatApplied>(parsed(to_json(parsed(events[9]))).detail);
+  CHECK(heat.source == HeatSource::lamp);
+  CHECK(heat.surface_c == 55.5);
+  CHECK(heat.minutes == 2.25);
+  const auto in = std::get<VehicleIn>(parsed(to_json(parsed(events[0]))).detail);
+  CHECK(in.reference == "grey van \"7\"");
+  CHECK(in.panel_c == -3.5);
+  CHECK(in.hand_over == parse_rfc3339("2026-03-04T17:00:00Z").value());
+  CHECK(std::get<Released>(parsed(to_json(parsed(events[12]))).detail).advised ==
+        "recess still moist:\nno jet wash");
+}
+
+TEST_CASE("an event that has its number shows it, and cannot be sent again") {
+  Event event = parsed(R"({"what":"trimmed","piece":2})");
+  event.seq = 12;
+  const std::string written = to_json(event);
+  CHECK(written.find(R"("seq":12)") != std::string::npos);
+  CHECK(written.find(R"("entered":"2026-03-01T20:00:00.000Z")") != std::string::npos);
+  CHECK_FALSE(parse_event(written, entered).has_value());
+}
+
+TEST_CASE("what is wrong is named by its field") {
+  check_refused("", "", "not JSON");
+  check_refused("[]", "", "object");
+  check_refused("{}", "/what");
+  check_refused(R"({"what":"dance"})", "/what", "vehicle-in");
+  check_refused(R"({"what":7})", "/what");
+  check_refused(R"({"what":"trimmed"})", "/piece", "missing");
+  check_refused(R"({"what":"trimmed","piece":"2"})", "/piece", "number");
+  check_refused(R"({"what":"trimmed","piece":0})", "/piece");
+  check_refused(R"({"what":"trimmed","piece":2.5})", "/piece");
+  check_refused(R"({"what":"trimmed","piece":2,"panel":"bonnet"})", "/panel", "no such field");
+  check_refused(R"({"what":"trimmed","piece":2,"at":"yesterday"})", "/at");
+  check_refused(R"({"what":"trimmed","piece":2,"at":1772395170})", "/at", "RFC 3339");
+  check_refused(R"({"what":"trimmed","piece":2,"who":7})", "/who", "text");
+  check_refused(R"({"what":"inspected","piece":2,"zone":"middle","finding":"wet"})", "/zone", "recess");
+  check_refused(R"({"what":"heat-applied","piece":2,"surface_c":900,"minutes":1})", "/surface_c",
+                "from 0 to 150");
+  check_refused(R"({"what":"heat-applied","piece":2,"surface_c":1e400,"minutes":1})", "/surface_c");
+  check_refused(R"({"what":"lamp","vehicle":1,"on":"yes"})", "/on", "true or false");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1.5})", "/part", "whole");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1e12})", "/part");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","zones":"field"})", "/zones", "list");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","zones":["roof"]})", "/zones");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":")" + std::string(3000, 'x') + "\"}", "/panel",
+                "longer");
+}

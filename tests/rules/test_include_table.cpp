@@ -50,6 +50,7 @@ TEST_CASE("includes along the table are let through") {
       {"daemon/engine/screen.cpp", "#include \"engine/screen.hpp\"\n#include \"models/zone.hpp\"\n"},
       {"daemon/main.cpp", "#include \"engine/engine.hpp\"\n#include <csignal>\n"},
       {"daemon/store/journal.cpp", "#include <sqlite3.h>\n#include <unistd.h>\n"},
+      {"daemon/page/assets.cpp", "#include \"page.js.inc\"\n"},
       {"daemon/base/log.hpp", "#include <fmt/core.h>\n"}};
   CHECK(joined(wrong_includes(tree, table)) == "");
 }

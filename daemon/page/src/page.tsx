@@ -5,6 +5,7 @@ import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
 import { BoardScreen } from "./board";
 import { LayScreen } from "./lay";
+import type { Link } from "./live";
 import "./page.css";
 import { Back, useNow } from "./parts";
 import { ReleaseScreen } from "./release";
@@ -37,10 +38,13 @@ function usePlace(): Place {
 
 const numberIn = (text: string | null | undefined): number | null => (text && /^\d+$/.test(text) ? Number(text) : null);
 
+const asking = "Asking the daemon for the board ...";
+
 function Screen({ known, place, words }: { known: Known; place: Place; words: Words }): JSX.Element {
   const { board, catalogue } = known;
-  if (!board) {
-    return <p class="first">{known.link === "lost" ? "The daemon does not answer." : "Asking the daemon for the board ..."}</p>;
+  if (!board || !catalogue) {
+    const said: Record<Link, string> = { asking, live: asking, lost: "The daemon does not answer.", unpaired: "" };
+    return <p class="first">{said[known.link]}</p>;
   }
   const [what, which, deed] = place.path;
   if (what === "arrive") {
@@ -56,11 +60,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
       return <Gone />;
     }
     if (deed === "lay") {
-      return catalogue ? (
-        <LayScreen vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />
-      ) : (
-        <p class="first">The catalogue has not come yet.</p>
-      );
+      return <LayScreen vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
     }
     return deed === "release" ? (
       <ReleaseScreen vehicle={vehicle} words={words} />

@@ -55,11 +55,17 @@ const queue = new Queue(
 export function start(): void {
   recall();
   learn({ waiting: queue.waiting });
+  let asking = false;
   const askCatalogue = (): void => {
-    getCatalogue()
-      .then((catalogue) => learn({ catalogue }))
-      .catch(() => undefined); // the link's state tells
+    if (!asking) {
+      asking = true;
+      getCatalogue()
+        .then((catalogue) => learn({ catalogue }))
+        .catch(() => undefined) // the link's state tells
+        .finally(() => (asking = false));
+    }
   };
+  askCatalogue();
   new Live(
     (board) => {
       learn({ board, received: Date.now() });
@@ -70,11 +76,13 @@ export function start(): void {
       localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue }));
     },
     (link) => {
-      const back = link === "live" && known.link !== "live";
+      const { link: before } = known;
       learn({ link });
-      if (back) {
-        askCatalogue();
+      if (link === "live" && before !== "live") {
         void queue.send();
+        if (before !== "asking") {
+          askCatalogue(); // the shop's settings may be others since
+        }
       }
     },
   );

@@ -4,10 +4,10 @@
 
 #include <algorithm>
 
-#include "folder.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
-using dryclock::test::Folder;
+using dryclock::test::ScratchFolder;
 using dryclock::test::shipped;
 
 namespace {
@@ -88,8 +88,8 @@ TEST_CASE("water grows with the wetness word, and no zone is drier than a flat f
 }
 
 TEST_CASE("a file of the shop's own is taken instead of the shipped one, the others stay") {
-  const Folder own;
-  own.write("solutions.toml", "[[solution]]\nkey=\"mine\"\nlabel=\"Mine\"\n");
+  const ScratchFolder own;
+  test::write(own, "solutions.toml", "[[solution]]\nkey=\"mine\"\nlabel=\"Mine\"\n");
   config::Problems problems;
   const auto catalogue = config::read_catalogue(own.path(), shipped(), problems);
   REQUIRE(catalogue.solutions.size() == 1);
@@ -98,12 +98,12 @@ TEST_CASE("a file of the shop's own is taken instead of the shipped one, the oth
 }
 
 TEST_CASE("mistakes in catalogue files") {
-  const Folder folder;
+  const ScratchFolder folder;
   config::Problems films;
   (void)config::read_films(
-      folder.write("films.toml",
-                   "[[film]]\nkey=\"A b\"\nlabel=\"x\"\n[[film.layer]]\nname=\"f\"\nthickness_um=0.00015\n"
-                   "permeability=5e-14\nsorption=17\nthicknes=1\n"),
+      test::write(folder, "films.toml",
+                  "[[film]]\nkey=\"A b\"\nlabel=\"x\"\n[[film.layer]]\nname=\"f\"\nthickness_um=0.00015\n"
+                  "permeability=5e-14\nsorption=17\nthicknes=1\n"),
       films);
   CHECK(test::joined(whats(films)) ==
         test::joined({"key: only lower-case letters, digits and \"-\" may be in a key",
@@ -111,19 +111,18 @@ TEST_CASE("mistakes in catalogue files") {
                       "unknown key \"thicknes\", did you mean \"thickness_um\"?"}));
   config::Problems panels;
   (void)config::read_panels(
-      folder.write("panels.toml",
-                   "[[sheet]]\nkey=\"steel\"\nheat_capacity_j_m2k=2767\n[[panel]]\nkey=\"p\"\nuk=\"p\"\n"
-                   "area_m2=1\nsheet=\"stel\"\nzones=[\"field\",\"edges\",\"field\"]\n"),
+      test::write(folder, "panels.toml",
+                  "[[sheet]]\nkey=\"steel\"\nheat_capacity_j_m2k=2767\n[[panel]]\nkey=\"p\"\nuk=\"p\"\n"
+                  "area_m2=1\nsheet=\"stel\"\nzones=[\"field\",\"edges\",\"field\"]\n"),
       panels);
   CHECK(test::joined(whats(panels)) ==
         test::joined({"sheet: no [[sheet]] \"stel\", did you mean \"steel\"?", "zones: a zone stands twice",
                       "zones: \"edges\" is none of \"field\", \"edge\", \"recess\", \"turn\""}));
   config::Problems water;
   (void)config::read_water(
-      folder.write(
-          "water.toml",
-          "[field]\ndry-pulled=[1,2]\nusual=[3,2,4]\nwet=[1,2,3]\n[edge]\ndry-pulled=[1,2,3]\n"
-          "usual=[1,2,3]\nwet=[1,2,3]\n[recess]\ndry-pulled=[1,2,3]\nusual=[1,2,3]\nwet=[1,2,nan]\n"),
+      test::write(folder, "water.toml",
+                  "[field]\ndry-pulled=[1,2]\nusual=[3,2,4]\nwet=[1,2,3]\n[edge]\ndry-pulled=[1,2,3]\n"
+                  "usual=[1,2,3]\nwet=[1,2,3]\n[recess]\ndry-pulled=[1,2,3]\nusual=[1,2,3]\nwet=[1,2,nan]\n"),
       water);
   CHECK(
       test::joined(whats(water)) ==
@@ -132,6 +131,6 @@ TEST_CASE("mistakes in catalogue files") {
                     "wet: three numbers are expected, rising: 10 %, 50 % and 90 %",
                     "wet: nan is outside 0.01 to 1000"}));
   config::Problems empty;
-  (void)config::read_solutions(folder.write("solutions.toml", "# nothing\n"), empty);
+  (void)config::read_solutions(test::write(folder, "solutions.toml", "# nothing\n"), empty);
   CHECK(test::joined(whats(empty)) == test::joined({"no [[solution]] in this file"}));
 }

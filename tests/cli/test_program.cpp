@@ -1,41 +1,10 @@
-// The built program, run as a user runs it: output, errors and exit codes.
+// The built program by itself: output, errors and exit codes.
 #include <doctest/doctest.h>
-#include <sys/wait.h>
 
-#include <array>
-#include <cstdio>
-#include <memory>
-#include <string>
+#include "cli/run_program.hpp"
 
-namespace {
-
-struct Ran {
-  int code = -1;
-  std::string out;  // standard output and error together
-};
-
-Ran run(const std::string& arguments) {
-  const std::string command =
-      "unset DRYCLOCK_CONFIG_DIR DRYCLOCK_TOKEN DRYCLOCK_URL; cd '" DRYCLOCK_SOURCE_DIR
-      "' && '" DRYCLOCK_PROGRAM "' --config-dir config " +
-      arguments + " 2>&1";
-  Ran ran;
-  FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe != nullptr);
-  std::array<char, 4096> buffer{};
-  while (const auto count = fread(buffer.data(), 1, buffer.size(), pipe)) {
-    ran.out.append(buffer.data(), count);
-  }
-  const int status = pclose(pipe);
-  ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  return ran;
-}
-
-bool has(const Ran& ran, std::string_view part) {
-  return ran.out.find(part) != std::string::npos;
-}
-
-}  // namespace
+using dryclock::test::has;
+using dryclock::test::run;
 
 // 11.57 h and 0.692 g/m2: SUNDIALS CVODE, BDF, rtol 1e-8.
 TEST_CASE("the baseline case prints what SUNDIALS CVODE gives [CVODE: BDF, rtol 1e-8]") {
@@ -56,7 +25,7 @@ TEST_CASE("the other examples run, as text, JSON and CSV") {
 
 // ASHRAE Handbook Fundamentals 2017, ch. 1, table 3: 3169.7 Pa at 25 C. Dew point of 25 C, 60 %: 16.70 C
 // (IAPWS-95 auxiliary equation, Wagner and Pruss 2002).
-TEST_CASE("air on paper [ASHRAE 2017: ch. 1 table 3]") {
+TEST_CASE("air on paper [ASHRAE2017: Table 3]") {
   const auto ran = run("air --temp 25 --rh 60");
   CAPTURE(ran.out);
   CHECK(ran.code == 0);

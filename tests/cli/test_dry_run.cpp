@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "../config/folder.hpp"
 #include "cli/case_file.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
 using dryclock::test::shipped;

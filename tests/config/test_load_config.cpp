@@ -5,18 +5,18 @@
 #include <regex>
 
 #include "config/config_error.hpp"
-#include "folder.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
-using dryclock::test::Folder;
+using dryclock::test::ScratchFolder;
 using dryclock::test::shipped;
 
 namespace {
 
 // The problems of dryclock.toml with this text, each as "line:column: what".
 std::vector<std::string> problems_of(std::string_view text) {
-  const Folder folder;
-  const auto file = folder.write("dryclock.toml", text);
+  const ScratchFolder folder;
+  const auto file = test::write(folder, "dryclock.toml", text);
   try {
     (void)load_config(file, shipped());
   } catch (const ConfigError& error) {
@@ -32,8 +32,8 @@ std::vector<std::string> problems_of(std::string_view text) {
 }
 
 Config config_of(std::string_view text) {
-  const Folder folder;
-  return load_config(folder.write("dryclock.toml", text), shipped());
+  const ScratchFolder folder;
+  return load_config(test::write(folder, "dryclock.toml", text), shipped());
 }
 
 constexpr auto one_bay = "[[bay]]\nname = \"front\"\n";
@@ -134,9 +134,9 @@ TEST_CASE("five mistakes give exactly these five problems, by line") {
 }
 
 TEST_CASE("problems of several files come together") {
-  const Folder folder;
-  const auto main_file = folder.write("dryclock.toml", "clock = \"sun\"\n[[bay]]\nname = \"front\"\n");
-  const auto films = folder.write("films.toml", "[[film]]\nkey = \"x\"\n");
+  const ScratchFolder folder;
+  const auto main_file = test::write(folder, "dryclock.toml", "clock = \"sun\"\n[[bay]]\nname = \"front\"\n");
+  const auto films = test::write(folder, "films.toml", "[[film]]\nkey = \"x\"\n");
   try {
     (void)load_config(main_file, shipped());
     FAIL("must not load");
@@ -228,10 +228,10 @@ TEST_CASE("a missing file says so") {
 }
 
 TEST_CASE("relative paths start from the file's folder, absolute ones stand") {
-  const Folder folder;
+  const ScratchFolder folder;
   const auto file =
-      folder.write("dryclock.toml",
-                   std::string(one_bay) + "[store]\npath=\"data/shop.db\"\n[http]\ntoken_file=\"/etc/t\"\n");
+      test::write(folder, "dryclock.toml",
+                  std::string(one_bay) + "[store]\npath=\"data/shop.db\"\n[http]\ntoken_file=\"/etc/t\"\n");
   const auto config = load_config(file, shipped());
   CHECK(config.store.path == folder.path() / "data/shop.db");
   CHECK(config.http.token_file == "/etc/t");

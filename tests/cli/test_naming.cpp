@@ -3,7 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/failure.hpp"
-#include "some_board.hpp"
+#include "cli/some_board.hpp"
 
 using namespace dryclock;
 

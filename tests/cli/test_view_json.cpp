@@ -4,8 +4,8 @@
 
 #include <cmath>
 
+#include "cli/some_board.hpp"
 #include "http/json_view.hpp"
-#include "some_board.hpp"
 
 using namespace dryclock;
 

@@ -2,18 +2,18 @@
 
 #include <doctest/doctest.h>
 
-#include "../config/folder.hpp"
 #include "config/config_error.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
-using dryclock::test::Folder;
+using dryclock::test::ScratchFolder;
 using dryclock::test::shipped;
 
 namespace {
 
 std::string problems_of(const char* name, std::string_view text) {
-  const Folder folder;
-  const auto file = folder.write(name, text);
+  const ScratchFolder folder;
+  const auto file = test::write(folder, name, text);
   try {
     (void)cli::read_case(file, shipped());
   } catch (const ConfigError& error) {
@@ -43,13 +43,14 @@ TEST_CASE("the shipped examples are sound") {
 }
 
 TEST_CASE("TOML and JSON with the same keys are the same case") {
-  const Folder folder;
-  const auto toml = cli::read_case(
-      folder.write("a.toml", "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\nsolver=\"grid\"\n"),
-      shipped());
+  const ScratchFolder folder;
+  const auto toml =
+      cli::read_case(test::write(folder, "a.toml",
+                                 "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\nsolver=\"grid\"\n"),
+                     shipped());
   const auto json = cli::read_case(
-      folder.write("a.json",
-                   R"({"film":"plain","water_g_m2":3,"air":{"air_c":20,"rh_pct":60},"solver":"grid"})"),
+      test::write(folder, "a.json",
+                  R"({"film":"plain","water_g_m2":3,"air":{"air_c":20,"rh_pct":60},"solver":"grid"})"),
       shipped());
   CHECK(toml.stack.layers.size() == json.stack.layers.size());
   CHECK(toml.water == json.water);

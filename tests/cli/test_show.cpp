@@ -2,7 +2,7 @@
 
 #include <doctest/doctest.h>
 
-#include "some_board.hpp"
+#include "cli/some_board.hpp"
 
 using namespace dryclock;
 

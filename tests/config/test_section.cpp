@@ -3,7 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "config/toml_tree.hpp"
-#include "folder.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
 using config::Problems;

@@ -2,17 +2,17 @@
 
 #include <doctest/doctest.h>
 
-#include "folder.hpp"
+#include "support/config_files.hpp"
 
 using namespace dryclock;
-using dryclock::test::Folder;
+using dryclock::test::ScratchFolder;
 using dryclock::test::shipped;
 
 TEST_CASE("the folder that is asked for wins, and must hold the catalogue") {
   const auto found = find_shipped_files(shipped().string());
   REQUIRE(found.has_value());
   CHECK(*found == shipped());
-  const Folder empty;
+  const ScratchFolder empty;
   const auto missing = find_shipped_files(empty.path().string());
   REQUIRE(missing.has_error());
   CHECK(to_string(missing.error()) ==
@@ -24,7 +24,7 @@ TEST_CASE("then the environment's") {
   const auto found = find_shipped_files("");
   REQUIRE(found.has_value());
   CHECK(*found == shipped());
-  const Folder empty;
+  const ScratchFolder empty;
   REQUIRE(setenv("DRYCLOCK_CONFIG_DIR", empty.path().c_str(), 1) == 0);
   CHECK(find_shipped_files("").has_error());
   unsetenv("DRYCLOCK_CONFIG_DIR");

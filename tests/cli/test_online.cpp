@@ -1,0 +1,75 @@
+// The built program against the real HTTP server, with an invented shop behind it.
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+
+#include "cli/run_program.hpp"
+#include "http/running_server.hpp"
+
+using dryclock::test::has;
+using dryclock::test::Ran;
+using dryclock::test::RunningServer;
+
+namespace {
+
+Ran run_against(const RunningServer& server, const std::string& arguments) {
+  return dryclock::test::run(fmt::format("--url http://127.0.0.1:{} {}", server.port(), arguments));
+}
+
+}  // namespace
+
+TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
+  const RunningServer server;
+  const auto board = run_against(server, "");
+  CAPTURE(board.out);
+  CHECK(board.code == 0);
+  CHECK(has(board, "Grey estate"));
+  CHECK(has(board, "pace-low/front"));
+  CHECK(run_against(server, "board").out == board.out);
+  CHECK(has(run_against(server, "vehicle show 'Grey estate'"), "standard hours to go"));
+  CHECK(has(run_against(server, "vehicle list"), "White van"));
+  CHECK(has(run_against(server, "status"), "dryclockd"));
+  CHECK(has(run_against(server, "alerts"), "Heat the bay"));
+  CHECK(has(run_against(server, "air front --every 60"), "dew point"));
+  CHECK(has(run_against(server, "events"), "edge-wrapped"));
+}
+
+TEST_CASE("what the installer does is taken, and shows") {
+  const RunningServer server;
+  const auto laid = run_against(server, "lay bonnet -v 'White van' --wetness wet --at 06:30 --who AB");
+  CAPTURE(laid.out);
+  CHECK(laid.code == 0);
+  CHECK(has(laid, "laid on White van"));
+  CHECK(has(laid, "wet, Sat 06:30 (event "));
+  const auto tack = run_against(server, "relay hood -v 'White van' --solution tack-10");
+  CAPTURE(tack.out);
+  CHECK(tack.code == 0);
+  CHECK(has(tack, "flammable vapour"));
+  const auto wrapped = run_against(server, "wrap bonnet -v 'White van'");
+  CHECK(wrapped.code == 0);
+  CHECK(has(wrapped, "Look and feel before cutting"));
+  CHECK(run_against(server, "inspect bonnet field hazy -v 'White van'").code == 0);
+  CHECK(has(run_against(server, "vehicle in demo-2 --bay front --hand-over '2026-03-08 17:00' --panel 39F"),
+            "demo-2 is in bay front, hand-over 2026-03-08 17:00"));
+  CHECK(run_against(server, "vehicle hand-over demo-2 none").code == 0);
+  CHECK(run_against(server, "note 'scratch on the sill' -v demo-2").code == 0);
+}
+
+TEST_CASE("--json gives the daemon's own answers") {
+  const RunningServer server;
+  CHECK(has(run_against(server, "--json"), "{\"now\":"));
+  CHECK(has(run_against(server, "open bonnet --json -v 'Grey estate'"), "\"what\":\"edge-opened\""));
+}
+
+TEST_CASE("exit 1 with the daemon's reason, exit 2 with what there is") {
+  RunningServer server;
+  const auto which = run_against(server, "wrap boot");
+  CHECK(which.code == 2);
+  CHECK(has(which, "no piece \"boot\" is laid. Laid now:"));
+  CHECK(has(run_against(server, "inspect bonnet edge moist -v 'Grey estate'"), "\"moist\" is no finding"));
+  server.on_core([](auto& shop, auto&) { shop.refuse(503); });
+  const auto refused = run_against(server, "wrap bonnet -v 'Grey estate'");
+  CHECK(refused.code == 1);
+  CHECK(refused.out.starts_with("dryclock: "));
+  CHECK_FALSE(has(refused, "wrapped,"));
+  CHECK(run_against(server, "air nowhere").code == 1);
+}

@@ -86,8 +86,8 @@ TEST_CASE("one layer without air layer dries as SUNDIALS CVODE says [CVODE: BDF,
 TEST_SUITE_END();
 TEST_SUITE_BEGIN("identities");
 
-// t = w0/J - R Integral C (R_down/R)^2 dx for constant air, the film first in equilibrium (derived in
-// DEVELOPERS.md; for one layer the correction is L^2/(3 D)).
+// t = w0/J - R Integral C (R_down/R)^2 dx for constant air, the film first in equilibrium. For
+// one layer the correction is L^2/(3 D).
 TEST_CASE("drying time and excess in closed form") {
   const Surroundings bay = air(18.0, 0.6);
   const double thickness = 150e-6;

@@ -23,6 +23,8 @@ constexpr double pace_clear = 0.9;
 // A stepped clock is looked into once; after a day it is history.
 constexpr Millis clock_step_shown = std::chrono::hours{24};
 
+constexpr Millis at_once{0};
+
 constexpr std::array news_steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready};
 
 std::string panel_name(const PiecePlan& piece) {
@@ -189,7 +191,7 @@ void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
     };
     // Hours of the very same value are dwell enough.
     desk.follow(
-        AlertRule::sensor_stuck, name, condition(sensor.stuck), Millis{0},
+        AlertRule::sensor_stuck, name, condition(sensor.stuck), at_once,
         [&] { return fmt::format("Sensor {} has sent the very same {} for hours.", name, odd()); },
         "Take it to other air and see whether it moves; restart or replace it. Its readings are left out.");
     desk.follow(
@@ -204,7 +206,8 @@ void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
   }
 }
 
-// ISO 8502-4 asks for a surface at least 3 K above the dew point before coating; the same margin here.
+// Dew needs no time to form: no dwell. ISO 8502-4 asks for a surface at least 3 K above the dew point before
+// coating; the same margin here.
 void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
   const std::string subject = std::to_string(vehicle.plan.id);
   const BayAir* air = facts.bays.find(vehicle.plan.bay_now());
@@ -212,7 +215,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
   const auto panel_c = present.panel_c ? present.panel_c : vehicle.track.panel_c();
   if (!present.air_c || !present.rh_pct || !panel_c) {
     desk.follow(
-        AlertRule::dew, subject, Condition::unknown, settings_.dwell, [] { return std::string{}; }, "");
+        AlertRule::dew, subject, Condition::unknown, at_once, [] { return std::string{}; }, "");
     return;
   }
   const double dew_c = models::dew_point(models::vapour_pressure(models::Celsius{*present.air_c},
@@ -224,7 +227,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
                          : margin >= settings_.dew_margin_k + 0.5 ? Condition::over
                                                                   : Condition::between;
   desk.follow(
-      AlertRule::dew, subject, condition, settings_.dwell,
+      AlertRule::dew, subject, condition, at_once,
       [&] {
         return fmt::format("{}: its panels are at {:.1f} C, the dew point in {} is {:.1f} C. {}",
                            vehicle.plan.reference, *panel_c, vehicle.plan.bay_now(), dew_c,

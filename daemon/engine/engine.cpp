@@ -26,7 +26,8 @@ struct Engine::State {
   explicit State(Setup s)
       : setup(std::move(s)), screen(setup.screen, setup.mappings), bays(setup), shop(setup), rules(setup) {}
 
-  void move_to(Time t, Effects& effects);
+  // Rows up to and including `complete` have all been applied.
+  void move_to(Time t, Time complete, Effects& effects);
   void close_minute(Time t, Effects& effects);
   void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
   void apply_event(const Event& event, Effects& effects);
@@ -54,14 +55,14 @@ struct Engine::State {
   std::vector<VehicleSummary> summaries;
 };
 
-void Engine::State::move_to(Time t, Effects& effects) {
+void Engine::State::move_to(Time t, Time complete, Effects& effects) {
   if (!started) {
     started = t;
     now = t;
-    closed = floor_minute(t - settle);
+    closed = ceil_minute(t) - minute;
   }
   now = std::max(now, t);
-  while (closed + minute + settle <= now) {
+  while (closed + minute <= complete) {
     closed += minute;
     close_minute(closed, effects);
   }
@@ -154,7 +155,8 @@ Result<void> Engine::check(const Event& event) const {
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
-  s.move_to(row.message.received_at, effects);
+  // Rows come in order: whatever was received before this one has been applied.
+  s.move_to(row.message.received_at, row.message.received_at - Millis{1}, effects);
   s.applied = row.seq;
   effects.applied = row.seq;
   if (s.first_seq == 0) {
@@ -177,7 +179,7 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
 
 Effects Engine::advance(Time now) {
   Effects effects;
-  state_->move_to(now, effects);
+  state_->move_to(now, now - settle, effects);
   return effects;
 }
 

@@ -2,8 +2,9 @@
 // tell. Its state after row n is a function of rows 1..n and of the minutes that have passed, bit for bit,
 // however they were cut into calls. Owned by the core thread.
 //
-// A minute is closed `settle` after it has passed, so that a row that was journalled just before the minute,
-// and reached us just after, does the same now as it will in a replay.
+// A minute is closed over the rows that were received until then and no others: by the first row that was
+// received later, or by advance() once `settle` has passed, by when the last of them has come through the
+// journal. So a row that is a little slow does the same now as it will in a replay.
 #pragma once
 
 #include <memory>

@@ -1,27 +1,40 @@
 #include "engine/outlook_desk.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <limits>
 
 #include "engine/minutes.hpp"
+#include "models/outlook.hpp"
 
 namespace dryclock::engine {
 namespace {
 
 constexpr Millis renewed_every = std::chrono::minutes{10};
 constexpr Millis looks_ahead = std::chrono::hours{72};
+constexpr Millis history_step = std::chrono::minutes{30};
 constexpr Millis forecast_step = std::chrono::minutes{5};
 
-// The bay's air every forecast_step from now on; empty where nobody measures.
+// The bay's air every forecast_step from its last known minute on; empty where nobody measures. What was only
+// bridged is no measurement to learn from.
 std::vector<models::Surroundings> forecast(const BayAir* bay) {
   if (bay == nullptr || bay->points().empty()) {
     return {};
   }
-  const AirPoint& last = bay->points().back();
-  models::Surroundings held;
-  held.air = models::Celsius{last.air_c};
-  held.humidity = models::Humidity{last.rh_pct / 100.0};
-  return std::vector<models::Surroundings>(static_cast<std::size_t>(looks_ahead / forecast_step) + 1, held);
+  const auto& points = bay->points();
+  constexpr double none = std::numeric_limits<double>::quiet_NaN();
+  const auto every = static_cast<std::size_t>(history_step / minute);
+  std::vector<models::Surroundings> history;
+  for (std::size_t i = (points.size() - 1) % every; i < points.size(); i += every) {
+    const AirPoint& point = points[i];
+    models::Surroundings air;
+    air.air = models::Celsius{point.bridged ? none : point.air_c};
+    air.humidity = models::Humidity{point.bridged ? none : point.rh_pct / 100.0};
+    history.push_back(air);
+  }
+  const auto seconds = [](Millis span) {
+    return models::Seconds{std::chrono::duration<double>(span).count()};
+  };
+  return models::outlook(history, seconds(history_step), seconds(looks_ahead), seconds(forecast_step)).likely;
 }
 
 // When the least time indoors will have been kept, if the vehicle stays where it is.

@@ -1,0 +1,86 @@
+#include "engine/alert_book.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace dryclock;
+using engine::AlertBook;
+using engine::Condition;
+using std::chrono::minutes;
+
+namespace {
+
+const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
+
+struct Bench {
+  AlertBook book;
+  AlertBook::Rows rows;
+  int minute = 0;
+  // Asks once a minute for so long, raising when told to; gives the minute of the last raising.
+  std::optional<int> follow(Condition condition, int for_minutes) {
+    std::optional<int> raised;
+    for (int i = 0; i < for_minutes; ++i, ++minute) {
+      if (book.follow(AlertRule::bay_cold, "front", condition, t0 + minutes{minute}, minutes{10}, rows)) {
+        book.raise(AlertRule::bay_cold, "front", "cold", "heat", t0 + minutes{minute}, rows);
+        raised = minute;
+      }
+    }
+    return raised;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("a condition is raised when it has held for the dwell, and once") {
+  Bench b;
+  CHECK(b.follow(Condition::holds, 30) == 10);
+  REQUIRE(b.rows.size() == 1);
+  CHECK(b.rows[0].step == AlertStep::raised);
+  CHECK(b.rows[0].alert.id == "bay-cold/front");
+  CHECK(b.rows[0].alert.raised == t0 + minutes{10});
+}
+
+TEST_CASE("an interruption, or not knowing, starts the dwell afresh") {
+  for (const auto between : {Condition::over, Condition::between, Condition::unknown}) {
+    Bench b;
+    CHECK_FALSE(b.follow(Condition::holds, 10).has_value());  // minutes 0 to 9
+    CHECK_FALSE(b.follow(between, 1).has_value());
+    CHECK(b.follow(Condition::holds, 30) == 21);
+  }
+}
+
+TEST_CASE("an open alert stays within the hysteresis and while nothing is known") {
+  Bench b;
+  b.follow(Condition::holds, 11);
+  b.follow(Condition::between, 5);
+  b.follow(Condition::unknown, 5);
+  CHECK(b.book.is_open(AlertRule::bay_cold, "front"));
+  b.follow(Condition::over, 1);
+  CHECK_FALSE(b.book.is_open(AlertRule::bay_cold, "front"));
+  REQUIRE(b.rows.size() == 2);
+  CHECK(b.rows[1].step == AlertStep::cleared);
+  CHECK(b.rows[1].alert.cleared == t0 + minutes{21});
+}
+
+TEST_CASE("acknowledging marks it, once") {
+  Bench b;
+  b.follow(Condition::holds, 11);
+  b.book.acknowledge("bay-cold/front", t0 + minutes{12}, b.rows);
+  b.book.acknowledge("bay-cold/front", t0 + minutes{13}, b.rows);
+  REQUIRE(b.rows.size() == 2);
+  CHECK(b.rows[1].step == AlertStep::acknowledged);
+  CHECK(b.book.open()[0].acknowledged == t0 + minutes{12});
+}
+
+TEST_CASE("seeded alerts are open, and are not raised again") {
+  Bench b;
+  AlertSummary seeded;
+  seeded.id = "bay-cold/front";
+  seeded.rule = AlertRule::bay_cold;
+  seeded.subject = "front";
+  seeded.raised = t0 - minutes{60};
+  b.book.seed({seeded});
+  CHECK_FALSE(b.follow(Condition::holds, 30).has_value());
+  b.follow(Condition::over, 1);
+  REQUIRE(b.rows.size() == 1);
+  CHECK(b.rows[0].alert.raised == t0 - minutes{60});
+}

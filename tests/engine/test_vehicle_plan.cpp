@@ -1,0 +1,90 @@
+#include "engine/vehicle_plan.hpp"
+
+#include <doctest/doctest.h>
+
+#include "support/small_shop.hpp"
+
+using namespace dryclock;
+using namespace dryclock::engine;
+using std::chrono::hours;
+using std::chrono::minutes;
+using std::chrono::seconds;
+
+namespace {
+
+const Time t0 = parse_rfc3339("2026-03-01T08:00:00Z").value();
+
+Event event(Seq seq, Time at, EventDetail detail) {
+  Event e;
+  e.seq = seq;
+  e.at = e.entered = at;
+  e.detail = std::move(detail);
+  return e;
+}
+
+VehiclePlan plan(std::vector<Event> more) {
+  VehicleIn in;
+  in.reference = "grey-van";
+  in.bay = "front";
+  std::vector<Event> events{event(1, t0, in)};
+  events.insert(events.end(), more.begin(), more.end());
+  return make_plan(1, events, support::small_shop().catalogue);
+}
+
+Lay lay(const char* panel) {
+  Lay l;
+  l.vehicle = 1;
+  l.panel = panel;
+  return l;
+}
+
+}  // namespace
+
+TEST_CASE("where it stands follows its moves, from the next whole minute") {
+  const auto p = plan({event(2, t0 + hours{1} + seconds{1}, VehicleMoved{1, "outside"}),
+                       event(3, t0 + hours{3}, VehicleMoved{1, "back"})});
+  CHECK(p.bay_at(t0) == "front");
+  CHECK(p.bay_at(t0 + hours{1}) == "front");
+  CHECK(p.bay_at(t0 + hours{1} + minutes{1}) == "outside");
+  CHECK(p.bay_at(t0 + hours{5}) == "back");
+  CHECK(p.bay_now() == "back");
+}
+
+TEST_CASE("zones and water come from the catalogue unless the event names them") {
+  Lay named = lay("door cup of a friend");
+  named.zones = {models::ZoneKind::recess};
+  named.wetness = models::Wetness::wet;
+  const auto p = plan({event(2, t0 + minutes{5}, lay("bumper")), event(3, t0 + minutes{6}, named)});
+  REQUIRE(p.pieces.size() == 2);
+  REQUIRE(p.pieces[0].spec.zones.size() == 3);
+  CHECK(p.pieces[0].spec.zones[2].kind == models::ZoneKind::recess);
+  CHECK(p.pieces[0].spec.zones[2].water_layer.likely == 40.0);
+  CHECK(p.pieces[0].spec.seed == 2);
+  CHECK(p.pieces[0].spec.stack.layers.size() == 3);  // the first film is the default
+  REQUIRE(p.pieces[1].spec.zones.size() == 1);
+  CHECK(p.last_laid == t0 + minutes{6});
+}
+
+TEST_CASE("a re-lay ends the old piece and keeps it; the newest that is on counts as last laid") {
+  Lay again = lay("bonnet");
+  again.replaces = 2;
+  const auto p = plan({event(2, t0 + minutes{5}, lay("bonnet")), event(3, t0 + hours{2}, again),
+                       event(4, t0 + hours{3}, lay("lamp")), event(5, t0 + hours{4}, PieceRemoved{4})});
+  CHECK(p.pieces[0].replaced_by == 3);
+  CHECK(p.pieces[0].ended == t0 + hours{2});
+  CHECK(p.pieces[2].removed == t0 + hours{4});
+  CHECK(p.last_laid == t0 + hours{2});
+}
+
+TEST_CASE("a lamp burns until it is switched off") {
+  const auto p = plan({event(2, t0 + hours{1}, LampSwitched{1, true, 300.0}),
+                       event(3, t0 + hours{2}, LampSwitched{1, false, 0.0})});
+  CHECK(p.lamp_at(t0) == 0.0);
+  CHECK(p.lamp_at(t0 + hours{1}) == 300.0);
+  CHECK(p.lamp_at(t0 + hours{2} - minutes{1}) == 300.0);
+  CHECK(p.lamp_at(t0 + hours{2}) == 0.0);
+}
+
+TEST_CASE("without an arrival that stands there is no vehicle") {
+  CHECK_FALSE(make_plan(1, {event(2, t0, lay("bonnet"))}, support::small_shop().catalogue).valid);
+}

@@ -1,0 +1,39 @@
+#include "engine/wording.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace dryclock;
+using namespace dryclock::engine;
+using std::chrono::minutes;
+
+TEST_CASE("spans of time as people say them") {
+  CHECK(span(minutes{0}) == "0 min");
+  CHECK(span(minutes{59}) == "59 min");
+  CHECK(span(minutes{130}) == "2 h 10 min");
+  CHECK(span(minutes{24 * 60}) == "1 day 0 h");
+  CHECK(span(minutes{76 * 60 + 5}) == "3 days 4 h");
+}
+
+TEST_CASE("figures as anyone can act on") {
+  CHECK(figure(44.4) == "44");
+  CHECK(figure(3.14) == "3.1");
+  CHECK(figure(0.256) == "0.26");
+}
+
+TEST_CASE("what holds a step back: water first, then the film's own moisture, then bond, then doubt") {
+  models::PieceView view;
+  models::ZoneView zone;
+  zone.kind = models::ZoneKind::recess;
+  zone.water = {4.0, 11.0, 30.0};
+  zone.hours_to_go = {3.0, 6.1, 20.0};
+  view.zones = {zone};
+  const models::Thresholds limits;
+  CHECK(held_by(view, models::Milestone::dry, limits) == "recess: 11 g/m2 left, 6.1 standard hours to go");
+  view.zones[0].water = {0.0, 0.0, 2.0};
+  view.zones[0].excess = {0.1, 0.4, 0.5};
+  CHECK(held_by(view, models::Milestone::wrap_ready, limits).find("40 %") != std::string::npos);
+  view.zones[0].bond = {0.3, 0.42, 0.5};
+  CHECK(held_by(view, models::Milestone::refit_ready, limits) == "recess: bond 0.42 of 0.75");
+  view.zones[0].bond = {0.9, 0.95, 1.0};
+  CHECK(held_by(view, models::Milestone::refit_ready, limits).find("up to 2.0 g/m2") != std::string::npos);
+}

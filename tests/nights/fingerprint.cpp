@@ -1,0 +1,119 @@
+#include <bit>
+#include <cstdint>
+
+#include <fmt/format.h>
+
+#include "nights/night.hpp"
+
+namespace dryclock::nights {
+namespace {
+
+std::string bits(double value) {
+  return fmt::format("{:016x} ", std::bit_cast<std::uint64_t>(value));
+}
+std::string bits(const std::optional<double>& value) {
+  return value ? bits(*value) : "- ";
+}
+std::string bits(Time t) {
+  return fmt::format("{} ", to_unix_ms(t));
+}
+std::string bits(const std::optional<Time>& t) {
+  return t ? bits(*t) : "- ";
+}
+std::string bits(const models::Quantiles& q) {
+  return bits(q.low) + bits(q.likely) + bits(q.high);
+}
+std::string bits(const AlertSummary& alert) {
+  return alert.id + "|" + alert.text + "|" + alert.advice + "|" + bits(alert.raised) + bits(alert.cleared) +
+         bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
+}
+
+std::string bits(const PieceSummary& piece) {
+  std::string out = fmt::format("piece {} {} ", piece.id, piece.panel) + bits(piece.laid) +
+                    bits(piece.as_of) + bits(piece.standard_hours) + bits(piece.state.panel.value());
+  for (const auto& zone : piece.state.zones) {
+    out += bits(zone.water) + bits(zone.excess) + bits(zone.bond) + bits(zone.hours_to_go) +
+           bits(zone.dry_probability) + fmt::format("{} ", zone.validity);
+  }
+  for (const auto& milestone : piece.milestones) {
+    out += bits(milestone.probability) + bits(milestone.announced) + milestone.held_by + " ";
+  }
+  for (const auto& early : piece.early_steps) {
+    out += fmt::format("{} {} {} ", early.event, early.step, early.still_wet) + bits(early.probability);
+  }
+  return out + "\n";
+}
+
+}  // namespace
+
+std::string fingerprint(const Board& board) {
+  std::string out = bits(board.now) + fmt::format("{}\n", board.applied);
+  for (const auto& bay : board.bays) {
+    out += bay.name + " " + bits(bay.air_c) + bits(bay.rh_pct) + bits(bay.panel_c) + bits(bay.dew_point_c) +
+           bits(bay.pace) + bits(bay.as_of);
+    for (const auto& sensor : bay.sensors) {
+      out += sensor.sensor + " " + bits(sensor.value) + bits(sensor.at);
+      for (const auto count : sensor.counts) {
+        out += fmt::format("{} ", count);
+      }
+    }
+    out += "\n";
+  }
+  for (const auto& vehicle : board.vehicles) {
+    out += fmt::format("vehicle {} {} {} ", vehicle.id, vehicle.reference, vehicle.bay) +
+           bits(vehicle.release_probability) + bits(vehicle.release_ready) + vehicle.held_by + "\n";
+    for (const auto& piece : vehicle.pieces) {
+      out += bits(piece);
+    }
+  }
+  for (const auto& alert : board.alerts) {
+    out += bits(alert);
+  }
+  for (const auto count : board.counters.verdict) {
+    out += fmt::format("{} ", count);
+  }
+  return out;
+}
+
+std::string fingerprint(const std::vector<ScreenedReading>& rows) {
+  std::string out;
+  for (const auto& row : rows) {
+    out += fmt::format("{} {} ", row.seq, static_cast<int>(row.verdict)) + bits(row.reading.value);
+  }
+  return out;
+}
+
+std::string fingerprint(const std::vector<MilestoneRow>& rows) {
+  std::string out;
+  for (const auto& row : rows) {
+    out += fmt::format("{} {} ", row.piece, static_cast<int>(row.which)) + bits(row.announced) +
+           bits(row.probability);
+  }
+  return out;
+}
+
+std::string fingerprint(const std::vector<ReleaseRow>& rows) {
+  std::string out;
+  for (const auto& row : rows) {
+    out += fmt::format("{} ", row.vehicle) + bits(row.announced);
+  }
+  return out;
+}
+
+std::string fingerprint(const std::vector<GapRow>& rows) {
+  std::string out;
+  for (const auto& row : rows) {
+    out += row.bay + row.why + bits(row.from) + bits(row.to);
+  }
+  return out;
+}
+
+std::string fingerprint(const std::vector<AlertRow>& rows) {
+  std::string out;
+  for (const auto& row : rows) {
+    out += fmt::format("{} ", static_cast<int>(row.step)) + bits(row.alert);
+  }
+  return out;
+}
+
+}  // namespace dryclock::nights

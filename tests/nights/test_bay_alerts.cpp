@@ -1,0 +1,98 @@
+// Heater, damp, dew: who is told, and exactly when.
+#include <doctest/doctest.h>
+
+#include "nights/night.hpp"
+
+using namespace dryclock;
+using nights::Night;
+using std::chrono::hours;
+using std::chrono::minutes;
+using Lines = std::vector<std::string>;
+
+TEST_CASE("the heater fails at 02:40: told when the bay has been too cold for exactly the dwell") {
+  Night night{"2026-03-02 18:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.lays(van, "bonnet");
+  night.passes_to("02:40");
+  night.air_is("front", 14.0, 60.0);
+  night.passes_to("06:00");
+  night.air_is("front", 15.5, 55.0);  // within the hysteresis of 1 K: still open
+  night.passes_to("06:30");
+  night.air_is("front", 16.5, 55.0);
+  night.passes_to("07:00");
+  // 7 K at once is a spike until it has been confirmed by three readings: 02:40, 02:41, 02:42.
+  CHECK(night.timeline("bay-cold") ==
+        Lines{"Tue 02:52 raised bay-cold/front", "Tue 06:30 cleared bay-cold/front"});
+  for (const auto& row : night.alerts()) {
+    if (row.alert.rule == AlertRule::bay_cold) {
+      CHECK(row.alert.level == AlertLevel::urgent);  // a vehicle is drying in there
+      CHECK_FALSE(row.alert.advice.empty());
+    }
+  }
+}
+
+TEST_CASE("a cold spell shorter than the dwell wakes nobody") {
+  Night night{"2026-03-02 18:00"};
+  night.air_is("front", 16.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("20:00");
+  night.air_is("front", 14.0, 50.0);
+  night.passes_to("20:10");
+  night.air_is("front", 16.0, 50.0);
+  night.passes_to("21:00");
+  CHECK(night.timeline("bay-cold").empty());
+  night.air_is("front", 14.0, 50.0);
+  night.passes_to("21:11");
+  CHECK(night.timeline("bay-cold").size() == 1);
+  CHECK(night.alerts().back().alert.raised == night.at("2026-03-02 21:10"));
+  CHECK(night.alerts().back().alert.level == AlertLevel::warning);  // the bay is empty
+}
+
+TEST_CASE("a damp night is told, and over 3 % below the limit") {
+  Night night{"2026-03-02 18:00"};
+  night.air_is("front", 18.0, 60.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("19:00");
+  night.air_is("front", 18.0, 75.0);
+  night.passes_to("20:00");
+  night.air_is("front", 18.0, 68.0);
+  night.passes_to("21:00");
+  CHECK(night.timeline("bay-damp") == Lines{"Mon 19:10 raised bay-damp/front"});
+  night.air_is("front", 18.0, 66.0);
+  night.passes_to("21:05");
+  CHECK(night.timeline("bay-damp").back() == "Mon 21:00 cleared bay-damp/front");
+}
+
+// A bare steel sheet that comes in at 2 C, in air of 21 C and 50 % (dew point 10.2 C): T = 21 - 19
+// exp(-t/tau), tau = 2767/8 = 346 s. It passes 13.7 C, the dew point with its margin and hysteresis, after
+// 346 ln(19/7.31) = 330 s: known at the sixth minute.
+TEST_CASE("a cold car brought into a warm bay: dew is told at once, until its panels have warmed") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("09:00");
+  const auto cold = std::to_string(night.arrives("blue-car", "front", 2.0));
+  const auto warm = std::to_string(night.arrives("red-car", "front"));
+  night.passes_to("12:00");
+  CHECK(night.timeline("dew/" + cold) ==
+        Lines{"Mon 09:00 raised dew/" + cold, "Mon 09:06 cleared dew/" + cold});
+  CHECK(night.timeline("dew/" + warm).empty());
+}
+
+TEST_CASE("an estimate that the present pace cannot keep is told, and over when the bay is warm again") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 14:00");
+  night.lays(van, "bonnet");
+  night.passes_to("18:00");
+  CHECK(night.timeline("pace-low").empty());
+  night.air_is("front", 16.0, 95.0);
+  night.passes_to("22:00");
+  REQUIRE(night.timeline("raised pace-low").size() == 1);
+  night.air_is("front", 21.0, 50.0);
+  night.passes_to("23:00");
+  CHECK(night.timeline("cleared pace-low").size() == 1);
+}

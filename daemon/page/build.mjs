@@ -10,7 +10,8 @@ const source = join(dirname(fileURLToPath(import.meta.url)), "src");
 const into = resolve(process.argv[2]);
 await mkdir(into, { recursive: true });
 await build({
-  entryPoints: [join(source, "page.tsx")],
+  entryPoints: [join(source, "page.tsx"), join(source, "plot.ts")], // the plot is fetched when it is looked at
+  splitting: true,
   outdir: into,
   bundle: true,
   format: "esm",
@@ -24,7 +25,7 @@ await build({
 for (const name of ["index.html", "icon.svg", "manifest.webmanifest"]) {
   await copyFile(join(source, name), join(into, name));
 }
-for (const name of ["index.html", "icon.svg", "manifest.webmanifest", "page.js", "page.css"]) {
+for (const name of ["index.html", "icon.svg", "manifest.webmanifest", "page.js", "plot.js", "page.css"]) {
   const plain = await readFile(join(into, name));
   await writeFile(join(into, `${name}.gz`), gzipSync(plain, { level: 9 }));
 }

@@ -219,17 +219,25 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("first board within 300 ms, page below 150 kB", async () => {
-    const paths = new Set();
+    const paths = new Set(["/plot.js"]); // fetched when a bay is looked at
     page.on("request", (request) => paths.add(new URL(request.url()).pathname));
     const session = await context.newCDPSession(page);
     await session.send("Network.setCacheDisabled", { cacheDisabled: true });
+    // From the start of the navigation to the board in the document, by the browser's own clock.
+    await page.addInitScript(() => {
+      new MutationObserver((_, observer) => {
+        if (document.getElementById("vehicles")) {
+          window.boardAfter = performance.now();
+          observer.disconnect();
+        }
+      }).observe(document, { childList: true, subtree: true });
+    });
     const took = [];
     for (let load = 0; load < 5; ++load) {
       await page.evaluate(() => localStorage.clear());
-      const begin = performance.now();
-      await page.reload({ waitUntil: "commit" });
+      await page.reload();
       await page.getByRole("heading", { name: "Vehicles" }).waitFor();
-      took.push(Math.round(performance.now() - begin));
+      took.push(Math.round(await page.evaluate(() => window.boardAfter)));
     }
     let weight = 0;
     for (const path of [...paths].filter((one) => !one.startsWith("/api/"))) {

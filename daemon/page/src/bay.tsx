@@ -3,7 +3,6 @@ import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type AirPoint, type Bay, getAir } from "./api";
 import { Back, Choice } from "./parts";
-import { drawAir } from "./plot";
 import { shopNow } from "./store";
 import type { Words } from "./words";
 
@@ -33,10 +32,22 @@ export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Eleme
   }, [bay.name, hours]);
 
   useEffect(() => {
-    if (!place.current || !points || points.length === 0) {
+    if (!points || points.length === 0) {
       return undefined;
     }
-    return drawAir(place.current, points, words);
+    let erase: (() => void) | undefined;
+    let current = true;
+    import("./plot")
+      .then(({ drawAir }) => {
+        if (current && place.current) {
+          erase = drawAir(place.current, points, words);
+        }
+      })
+      .catch(() => current && setFailed(true));
+    return () => {
+      current = false;
+      erase?.();
+    };
   }, [points, words]);
 
   return (

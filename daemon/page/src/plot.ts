@@ -1,6 +1,5 @@
 // Two plots under each other: temperatures, and humidity with pace.
 import uPlot from "uplot";
-import "uplot/dist/uPlot.min.css";
 import type { AirPoint } from "./api";
 import type { Words } from "./words";
 

@@ -162,7 +162,7 @@ void add_air_commands(CLI::App& app, Action& action) {
   const auto of_dry = std::make_shared<GivenDry>();
   auto* dry_command = app.add_subcommand("dry", "Dry one zone on paper: a case file, no daemon");
   dry_command
-      ->add_option("case", of_dry->file, "TOML or JSON; the format is in cases/FORMAT.md beside the examples")
+      ->add_option("case", of_dry->file, "TOML or JSON; the format is in README.md, section Case files")
       ->required();
   dry_command->add_option("--csv", of_dry->csv, "Write the series to this file");
   dry_command->add_option("--every", of_dry->every, "Minutes between the points of the series")

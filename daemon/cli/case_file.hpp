@@ -1,4 +1,4 @@
-// Reads a case for `dryclock dry` from TOML or JSON. config/cases/FORMAT.md describes it.
+// Reads a case for `dryclock dry` from TOML or JSON. README.md, section Case files, describes it.
 #pragma once
 
 #include <filesystem>

@@ -1,4 +1,4 @@
-// What `dryclock dry` prints: for people, as JSON (layout in config/cases/FORMAT.md), as CSV.
+// What `dryclock dry` prints: for people, as JSON (layout in README.md, Case files), as CSV.
 #pragma once
 
 #include <string>

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace dryclock::compute {
 namespace {
@@ -71,10 +72,17 @@ std::array<Curve, models::milestone_kinds> run_through(models::Piece piece, cons
       curves[which].push_back(chance);
     }
   };
+  const auto all_there = [&] {
+    constexpr auto every = (1U << models::milestone_kinds) - 1U;
+    return std::all_of(ever.begin(), ever.end(), [](std::uint8_t bits) { return bits == every; });
+  };
   note();
-  for (std::size_t i = 1; i < task.forecast.size(); ++i) {
+  for (std::size_t i = 1; i < task.forecast.size() && !all_there(); ++i) {
     piece.advance(task.forecast[i - 1], task.forecast[i], task.step);
     note();
+  }
+  for (auto& curve : curves) {
+    curve.resize(std::max<std::size_t>(task.forecast.size(), 1), curve.back());
   }
   return curves;
 }

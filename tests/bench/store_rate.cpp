@@ -16,8 +16,8 @@ using namespace dryclock;
 
 namespace {
 
-constexpr int rows = 2'000;
-constexpr int turns = 5;
+constexpr int rows_a_turn = 50;
+constexpr int turns = 60;
 const std::string payload = R"({"temperature":21.5,"humidity":48.2,"battery":97,"linkquality":120})";
 
 void check(int code) {
@@ -27,53 +27,64 @@ void check(int code) {
   }
 }
 
-double seconds_of_sqlite_alone() {
-  const test::ScratchFolder folder;
-  sqlite3* database = nullptr;
-  check(sqlite3_open((folder / "raw.db").c_str(), &database));
-  check(sqlite3_exec(
-      database,
-      "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"
-      "CREATE TABLE journal (seq INTEGER PRIMARY KEY, kind INTEGER NOT NULL, received_ms INTEGER "
-      "NOT NULL, topic TEXT NOT NULL, payload BLOB NOT NULL) STRICT",
-      nullptr, nullptr, nullptr));
-  sqlite3_stmt* insert = nullptr;
-  check(sqlite3_prepare_v2(database, "INSERT INTO journal VALUES (NULL, 0, ?1, 'bay/front/air', ?2)", -1,
-                           &insert, nullptr));
-  const double seconds = bench::seconds_of(
-      [&] {
-        for (int i = 0; i < rows; ++i) {
-          check(sqlite3_bind_int64(insert, 1, i));
-          check(
-              sqlite3_bind_blob(insert, 2, payload.data(), static_cast<int>(payload.size()), SQLITE_STATIC));
-          check(sqlite3_step(insert));
-          check(sqlite3_reset(insert));
-        }
-      },
-      1);
-  sqlite3_finalize(insert);
-  sqlite3_close(database);
-  return seconds;
-}
+class SqliteAlone {
+ public:
+  SqliteAlone() {
+    check(sqlite3_open((folder_ / "raw.db").c_str(), &database_));
+    check(sqlite3_exec(
+        database_,
+        "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"
+        "CREATE TABLE journal (seq INTEGER PRIMARY KEY, kind INTEGER NOT NULL, received_ms INTEGER "
+        "NOT NULL, topic TEXT NOT NULL, payload BLOB NOT NULL) STRICT",
+        nullptr, nullptr, nullptr));
+    check(sqlite3_prepare_v2(database_, "INSERT INTO journal VALUES (NULL, 0, 0, 'bay/front/air', ?1)", -1,
+                             &insert_, nullptr));
+  }
+  SqliteAlone(const SqliteAlone&) = delete;
+  SqliteAlone& operator=(const SqliteAlone&) = delete;
+  ~SqliteAlone() {
+    sqlite3_finalize(insert_);
+    sqlite3_close(database_);
+  }
+  void add_row() {
+    check(sqlite3_bind_blob(insert_, 1, payload.data(), static_cast<int>(payload.size()), SQLITE_STATIC));
+    check(sqlite3_step(insert_));
+    check(sqlite3_reset(insert_));
+  }
 
-double seconds_of_the_writer() {
-  const test::ScratchFolder folder;
-  auto writer = store::Writer::open({.path = folder / "a.db", .ballast_bytes = 0}, {}, {}).value();
-  return bench::seconds_of(
-      [&] {
-        for (int i = 0; i < rows; ++i) {
-          const auto appended = writer->append(
-              {.kind = RowKind::message,
-               .message = {.topic = "bay/front/air", .payload = payload, .received_at = {}, .qos = 1},
-               .key = {}},
-              Millis{10'000});
-          if (!appended.has_value()) {
-            std::fprintf(stderr, "%s\n", to_string(appended.error()).c_str());
-            std::exit(1);
-          }
-        }
-      },
-      1);
+ private:
+  test::ScratchFolder folder_;
+  sqlite3* database_ = nullptr;
+  sqlite3_stmt* insert_ = nullptr;
+};
+
+class OurWriter {
+ public:
+  void add_row() {
+    const auto appended = writer_->append(
+        {.kind = RowKind::message,
+         .message = {.topic = "bay/front/air", .payload = payload, .received_at = {}, .qos = 1},
+         .key = {}},
+        Millis{10'000});
+    if (!appended.has_value()) {
+      std::fprintf(stderr, "%s\n", to_string(appended.error()).c_str());
+      std::exit(1);
+    }
+  }
+
+ private:
+  test::ScratchFolder folder_;
+  std::unique_ptr<store::Writer> writer_ =
+      store::Writer::open({.path = folder_ / "a.db", .ballast_bytes = 0}, {}, {}).value();
+};
+
+template <class Database>
+double rows_per_second(Database& database) {
+  const auto begin = std::chrono::steady_clock::now();
+  for (int i = 0; i < rows_a_turn; ++i) {
+    database.add_row();
+  }
+  return rows_a_turn / std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
 }
 
 double median(std::vector<double> values) {
@@ -84,15 +95,17 @@ double median(std::vector<double> values) {
 }  // namespace
 
 int main() {
+  SqliteAlone sqlite_alone;
+  OurWriter our_writer;
   std::vector<double> alone;
-  std::vector<double> writer;
+  std::vector<double> ours;
   std::vector<double> ratio;
   for (int turn = 0; turn < turns; ++turn) {
-    alone.push_back(rows / seconds_of_sqlite_alone());
-    writer.push_back(rows / seconds_of_the_writer());
-    ratio.push_back(writer.back() / alone.back());
+    alone.push_back(rows_per_second(sqlite_alone));
+    ours.push_back(rows_per_second(our_writer));
+    ratio.push_back(ours.back() / alone.back());
   }
-  bench::figure("journal_rate", median(writer), "rows/s");
+  bench::figure("journal_rate", median(ours), "rows/s");
   bench::figure("journal_rate_sqlite_alone", median(alone), "rows/s");
   bench::figure("journal_rate_ratio", median(ratio), "1");
 }

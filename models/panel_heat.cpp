@@ -6,14 +6,19 @@
 namespace dryclock::models {
 namespace {
 
-// y' = rate y + g0 + g1 t over t, exactly. phi1 = (e^z - 1)/z and phi2 = (phi1 - 1)/z by series near zero,
-// where the quotients lose their digits.
+// y' = rate y + g0 + g1 t over t, exactly: y e^z + i1 g0 + i2 g1, z = rate t. i1 and i2 by series near zero,
+// where the quotients lose their digits; by the rate beyond, so that no length of step overflows.
 double linear_drive(double y, double rate, double g0, double g1, double t) {
   const double z = rate * t;
   const bool small = std::abs(z) < 1e-3;
-  const double phi1 = small ? 1.0 + z * (0.5 + z * (1.0 / 6.0 + z / 24.0)) : std::expm1(z) / z;
-  const double phi2 = small ? 0.5 + z * (1.0 / 6.0 + z * (1.0 / 24.0 + z / 120.0)) : (phi1 - 1.0) / z;
-  return y * std::exp(z) + t * (phi1 * g0 + t * phi2 * g1);
+  const double i1 = small ? t * (1.0 + z * (0.5 + z * (1.0 / 6.0 + z / 24.0))) : std::expm1(z) / rate;
+  const double i2 = small ? t * t * (0.5 + z * (1.0 / 6.0 + z * (1.0 / 24.0 + z / 120.0))) : (i1 - t) / rate;
+  return y * std::exp(z) + i1 * g0 + i2 * g1;
+}
+
+// A body that follows the sheet within a second is no second node.
+bool has_a_body(const PanelThermal& panel) {
+  return panel.body_transfer.value() > 0.0 && panel.body_heat_capacity >= panel.body_transfer.value() * 1.0;
 }
 
 }  // namespace
@@ -26,7 +31,7 @@ HeatTransfer transfer_in_moving_air(HeatTransfer still, double air_speed) {
 PanelState advance(const PanelState& state, const PanelThermal& panel, const Surroundings& from,
                    const Surroundings& to, Seconds duration) {
   const double t = duration.value();
-  const bool has_body = panel.body_heat_capacity > 0.0 && panel.body_transfer.value() > 0.0;
+  const bool has_body = has_a_body(panel);
   const double body_rate = has_body ? panel.body_transfer.value() / panel.body_heat_capacity : 0.0;
 
   if (!std::isnan(to.panel_c)) {
@@ -55,15 +60,15 @@ PanelState advance(const PanelState& state, const PanelThermal& panel, const Sur
   const double c = body_rate;
   const double root = std::hypot(0.5 * (a - c), std::sqrt(b * c));
   const double fast = -0.5 * (a + c) - root;
-  const double slow = (a * c - b * c) / fast;  // the product of the rates is the determinant: no cancellation
+  const double slow =
+      c * (per_degree / capacity) / fast;  // the rates' product is the determinant: no cancellation
   const auto mode = [&](double rate) {
-    const double weight = rate + a;
-    return linear_drive(c * state.sheet_c + weight * state.body_c, rate, c * drive0, c * drive1, t);
+    return linear_drive(state.sheet_c + (rate + a) / c * state.body_c, rate, drive0, drive1, t);
   };
   const double slow_mode = mode(slow);
   const double fast_mode = mode(fast);
-  const double body = (slow_mode - fast_mode) / (slow - fast);
-  return {(fast_mode - (fast + a) * body) / c, body};
+  const double body = (slow_mode - fast_mode) * c / (slow - fast);
+  return {fast_mode - (fast + a) / c * body, body};
 }
 
 Seconds time_constant(const PanelThermal& panel) {

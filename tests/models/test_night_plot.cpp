@@ -1,0 +1,167 @@
+// The picture of one night in models/README.md, drawn from what a piece shows. After a wanted change of the
+// models run this with DRYCLOCK_DRAW=1, look at models/night.svg, and commit it.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "models/piece.hpp"
+
+using namespace dryclock::models;
+
+namespace {
+
+constexpr double hours = 48.0, step_s = 600.0;
+constexpr double left = 60, right = 780, water_top = 40, water_bottom = 210, share_top = 250,
+                 share_bottom = 420;
+constexpr double most_water = 20.0;  // g/m2, top of the upper axis
+
+// A heated shop in the evening that cools over night: 22 C and 45 %RH at six, 17 C and 60 %RH at six.
+Surroundings shop(double seconds) {
+  const double night = 0.5 - 0.5 * std::cos(2.0 * 3.14159265358979 * seconds / 86'400.0);
+  Surroundings air;
+  air.air = Celsius{22.0 - 5.0 * night};
+  air.humidity = Humidity{0.45 + 0.15 * night};
+  return air;
+}
+
+PieceSpec bonnet() {
+  PieceSpec spec;
+  spec.stack.layers = {
+      {.name = "adhesive", .thickness = Metres{40e-6}, .permeability = Permeability{3e-14}, .sorption = 4.5},
+      {.name = "film", .thickness = Metres{150e-6}, .permeability = Permeability{5e-14}, .sorption = 17.0},
+      {.name = "topcoat", .thickness = Metres{10e-6}, .permeability = Permeability{1e-14}, .sorption = 15.0}};
+  spec.stack.ln_resistance_spread = 0.12;  // after a coupon test
+  spec.zones = {{.kind = ZoneKind::field, .water_layer = {1, 3, 8}, .edge_width = Metres{0.0}},
+                {.kind = ZoneKind::edge, .water_layer = {4, 10, 25}, .edge_width = Metres{0.010}}};
+  spec.panel_at_lay = Celsius{22.0};
+  spec.seed = 1;
+  return spec;
+}
+
+std::string number(double value) {
+  std::array<char, 32> text{};
+  std::snprintf(text.data(), text.size(), "%.1f", value);
+  return text.data();
+}
+
+double x_of(double hour) {
+  return left + (right - left) * hour / hours;
+}
+double water_y(double grams) {
+  return water_bottom - (water_bottom - water_top) * std::min(grams, most_water) / most_water;
+}
+double share_y(double share) {
+  return share_bottom - (share_bottom - share_top) * share;
+}
+
+struct Point {
+  double hour;
+  ZoneView edge;
+};
+
+template <class Height>
+std::string curve(const std::vector<Point>& points, const char* colour, Height height) {
+  std::string out =
+      "<polyline fill=\"none\" stroke-width=\"1.5\" stroke=\"" + std::string{colour} + "\" points=\"";
+  for (const Point& p : points) {
+    out += number(x_of(p.hour)) + "," + number(height(p.edge)) + " ";
+  }
+  return out + "\"/>\n";
+}
+
+std::string band(const std::vector<Point>& points) {
+  std::string out = "<polygon fill=\"#1f77b4\" fill-opacity=\"0.15\" points=\"";
+  for (const Point& p : points) {
+    out += number(x_of(p.hour)) + "," + number(water_y(p.edge.water.high)) + " ";
+  }
+  for (auto p = points.rbegin(); p != points.rend(); ++p) {
+    out += number(x_of(p->hour)) + "," + number(water_y(p->edge.water.low)) + " ";
+  }
+  return out + "\"/>\n";
+}
+
+std::string text(double x, double y, const std::string& words, const char* anchor = "start") {
+  return "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" text-anchor=\"" + anchor + "\">" + words +
+         "</text>\n";
+}
+
+std::string line(double x1, double y1, double x2, double y2, const char* style) {
+  return "<line x1=\"" + number(x1) + "\" y1=\"" + number(y1) + "\" x2=\"" + number(x2) + "\" y2=\"" +
+         number(y2) + "\" " + style + "/>\n";
+}
+
+std::string axes() {
+  const char* grey = "stroke=\"#bbb\"";
+  std::string out;
+  for (int grams = 0; grams <= 20; grams += 5) {
+    out += line(left, water_y(grams), right, water_y(grams), grey);
+    out += text(left - 6, water_y(grams) + 4, std::to_string(grams), "end");
+  }
+  for (const double share : {0.0, 0.5, 1.0}) {
+    out += line(left, share_y(share), right, share_y(share), grey);
+    out += text(left - 6, share_y(share) + 4, number(share), "end");
+  }
+  for (int hour = 0; hour <= 48; hour += 6) {
+    out += text(x_of(hour), share_bottom + 18, std::to_string(hour), "middle");
+  }
+  out += text(left, water_top - 22, "edge zone: water under the film, g/m2 (line: likely; band: 10 to 90 %)");
+  out += text(left, share_top - 10, "edge zone: excess moisture in the film (green), bond (orange), 0 to 1");
+  return out + text(right, share_bottom + 34,
+                    "hours after laying; 22 C, 45 %RH falling to 17 C, 60 %RH each night", "end");
+}
+
+std::string draw() {
+  Piece piece{bonnet(), Thresholds{}, shop(0.0)};
+  std::vector<Point> points{{0.0, piece.view().zones[1]}};
+  std::string milestones;
+  std::array<bool, milestone_kinds> reached{};
+  const std::array<const char*, milestone_kinds> names{"wrap-ready", "trim-ready", "refit-ready", "dry"};
+  for (double t = 0.0; t < hours * 3600.0 - 1.0; t += step_s) {
+    piece.advance(shop(t), shop(t + step_s), Seconds{step_s});
+    const PieceView view = piece.view();
+    const double hour = (t + step_s) / 3600.0;
+    points.push_back({hour, view.zones[1]});
+    for (std::size_t m = 0; m < milestone_kinds; ++m) {
+      if (!reached[m] && view.probability[m] >= 0.90) {
+        reached[m] = true;
+        milestones +=
+            line(x_of(hour), water_top, x_of(hour), share_bottom, "stroke=\"#555\" stroke-dasharray=\"4 3\"");
+        milestones += text(x_of(hour) + 4, water_top + 12 + 14 * static_cast<double>(m), names[m]);
+      }
+    }
+  }
+  return "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 460\" font-family=\"sans-serif\" "
+         "font-size=\"12\">\n"
+         "<rect width=\"800\" height=\"460\" fill=\"#fff\"/>\n" +
+         axes() + band(points) +
+         curve(points, "#1f77b4", [](const ZoneView& z) { return water_y(z.water.likely); }) +
+         curve(points, "#2ca02c", [](const ZoneView& z) { return share_y(z.excess.likely); }) +
+         curve(points, "#e6820e", [](const ZoneView& z) { return share_y(z.bond.likely); }) + milestones +
+         "</svg>\n";
+}
+
+}  // namespace
+
+TEST_SUITE_BEGIN("regression");
+
+TEST_CASE("models/night.svg is what the models draw") {
+  const std::string path = std::string{DRYCLOCK_SOURCE_DIR} + "/models/night.svg";
+  const std::string drawn = draw();
+  if (std::getenv("DRYCLOCK_DRAW") != nullptr) {
+    std::ofstream{path, std::ios::binary} << drawn;
+  }
+  std::ifstream file{path, std::ios::binary};
+  std::ostringstream committed;
+  committed << file.rdbuf();
+  CHECK((drawn == committed.str()));
+}
+
+TEST_SUITE_END();

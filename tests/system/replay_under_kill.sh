@@ -2,7 +2,7 @@
 # Twelve pieces are laid, then three days of recorded weather pass through a real broker. Once undisturbed; once while
 # the daemon is killed with -9 again and again. Both must end with the same milestones, bit for bit, and hold every
 # published reading exactly once with verdict ok.
-#   replay_under_kill.sh BIN_FOLDER      DRYCLOCK_LONG=1: twenty kills instead of six
+#   replay_under_kill.sh BIN_FOLDER      DRYCLOCK_LONG=1: twenty kills instead of four
 # shellcheck source=shop.bash
 source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 
@@ -11,7 +11,7 @@ if [[ ! -f $weather ]]; then
   echo "skipped: no recorded weather at $weather (DRYCLOCK_REFERENCE names its folder)"
   exit 77
 fi
-kills=6
+kills=4
 if [[ ${DRYCLOCK_LONG:-} == 1 ]]; then
   kills=20
 fi
@@ -53,11 +53,15 @@ lay_twelve_pieces() {
   "$bin/dryclock" lay rear-wing --wetness wet --at "$at"
 }
 
-# replay SPEED: three days of readings at five minutes, from the moment of laying (17:00 in New York).
-published=864
+# Three days of readings, one in four minutes, from the moment of laying (17:00 in New York).
+published=1080
+# replay SPEED [PART OF]: all of it, or the given part.
 replay() {
+  local part=${2:-1} of=${3:-1}
+  local minutes=$((72 * 60 / of))
   "$bin/dryclock_play" recorded --broker "tcp://127.0.0.1:$broker_port" --file "$weather" --station JFK \
-    --from 2013-05-14T21:00:00Z --hours 72 --every 300 --speed "$1" --topic weather/jfk
+    --from "$(date --utc --date "2013-05-14 21:00 UTC + $(((part - 1) * minutes)) minutes" +%FT%TZ)" \
+    --hours "$((minutes / 60)).$((minutes % 60 * 10 / 6))" --every 240 --speed "$1" --topic weather/jfk
 }
 
 all_received() {
@@ -98,18 +102,18 @@ rm "$database"*
 echo "killed $kills times on the way"
 start_daemon "$shop/dryclock.toml"
 lay_twelve_pieces >/dev/null
-# Two seconds a kill: the daemon is up again, and at work, when the next one comes.
-replay $((3 * 86400 / (2 * kills))) &
-player=$!
 for ((kill = 1; kill <= kills; ++kill)); do
-  sleep "1.$((RANDOM % 10))"
+  # Each part takes two seconds, and the kill comes within them; what the daemon missed waits at the broker.
+  replay $((3 * 86400 / (2 * kills))) "$kill" "$kills" >"$shop/played.$kill" &
+  player=$!
+  sleep "0.$((2 + RANDOM % 8))"
   received=$(sql 'SELECT count(*) FROM journal WHERE kind = 0')
-  echo "  kill $kill after $received messages"
-  holds "the kill comes while readings are still on their way" test "$received" -lt "$published"
   stop_daemon KILL
+  echo "  kill $kill after $received messages"
+  holds "the kill comes while readings are on their way" test "$received" -lt $((published * kill / kills))
+  wait "$player"
   start_daemon "$shop/dryclock.toml"
 done
-wait "$player"
 wait_for "every reading" 60 all_received
 check_readings "killed"
 outcome >"$shop/killed"

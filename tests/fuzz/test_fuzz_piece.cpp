@@ -118,11 +118,13 @@ TEST_CASE("no value that a piece shows leaves its range") {
     Surroundings now = any_air(dice);
     Piece piece{spec, Thresholds{}, now};
     check_view(piece.view(), spec.zones.size());
+    bool stepped = false;  // the flags tell of the last step
     for (int step = 0; step < life; ++step) {
       CAPTURE(step);
       const Surroundings next = dice.chance(0.8) ? any_air(dice) : now;
-      piece.advance(dice.chance(0.95) ? now : any_air(dice), next,
-                    Seconds{dice.or_nonsense(std::exp(dice.between(0.0, 9.0)))});
+      const double seconds = dice.or_nonsense(std::exp(dice.between(0.0, 9.0)));
+      piece.advance(dice.chance(0.95) ? now : any_air(dice), next, Seconds{seconds});
+      stepped = stepped || (seconds > 0.0 && std::isfinite(seconds));
       const bool strange = out_of_range(next) != valid;
       now = next;
       if (dice.chance(0.005)) {
@@ -139,7 +141,7 @@ TEST_CASE("no value that a piece shows leaves its range") {
         const PieceView view = piece.view();
         check_view(view, spec.zones.size());
         // A panel of no heat transfer under a lamp has no upper bound, but it is told to be too hot.
-        REQUIRE((view.panel <= Celsius{60.0} || (view.validity & panel_too_hot) != 0));
+        REQUIRE((!stepped || view.panel <= Celsius{60.0} || (view.validity & panel_too_hot) != 0));
       }
     }
     double sum = 0.0;

@@ -1,6 +1,7 @@
 #include "engine/shop.hpp"
 
 #include <algorithm>
+#include <ranges>
 
 #include "engine/minutes.hpp"
 
@@ -91,9 +92,9 @@ VehicleId Shop::vehicle_of(const Event& event) const {
 // brings the original into force again.
 void Shop::supersede_again() {
   superseded_.clear();
-  for (auto it = events_.rbegin(); it != events_.rend(); ++it) {
-    const auto* correction = std::get_if<Superseded>(&it->second.detail);
-    if (correction != nullptr && !superseded_.contains(it->first)) {
+  for (const auto& [seq, event] : std::views::reverse(events_)) {
+    const auto* correction = std::get_if<Superseded>(&event.detail);
+    if (correction != nullptr && !superseded_.contains(seq)) {
       superseded_.insert(correction->event);
     }
   }

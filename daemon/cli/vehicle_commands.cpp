@@ -60,10 +60,15 @@ void agree(Session& session, const Given& given) {
 
 void release(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
-  if (!vehicle.release_ready && given.advised.empty() && !session.globals().json) {
-    fmt::print(
-        "Not release-ready by the estimate ({:.0f} %){}{}. Say what the customer was told with --advised.\n",
-        vehicle.release_probability * 100.0, vehicle.held_by.empty() ? "" : ": ", vehicle.held_by);
+  // Early is the customer's choice, but not without being told.
+  if (!vehicle.release_ready && given.advised.empty()) {
+    throw Failure(
+        ExitCode::usage,
+        fmt::format(
+            "{} is not release-ready by the estimate ({:.0f} %){}{}. To hand it over all the same, say "
+            "what the customer was told: --advised \"...\"",
+            vehicle.reference, vehicle.release_probability * 100.0, vehicle.held_by.empty() ? "" : ": ",
+            vehicle.held_by));
   }
   send(session, Released{vehicle.id, given.advised}, fmt::format("{} released", vehicle.reference));
 }
@@ -141,7 +146,9 @@ void add_vehicle_commands(CLI::App& app, Action& action) {
 
   auto* gone = vehicle->add_subcommand("release", "Hand the vehicle over");
   gone->add_option("vehicle", given->vehicle, which)->required();
-  gone->add_option("--advised", given->advised, "What the customer was told about what is still wet");
+  gone->add_option(
+      "--advised", given->advised,
+      "What the customer was told about what is still wet; needed where it is not release-ready");
   gone->callback(choose(release));
 
   auto* heat = app.add_subcommand("lamp", "A lamp, or the sun, on a whole vehicle");

@@ -220,7 +220,9 @@ void read_event(const json::value& from, EventLine& line) {
     } else if (name == "note") {
       read(value, name, line.note);
     } else if (name != "seq" && name != "at" && name != "what" && name != "entered" && name != "key") {
-      const auto text = value.is_string() ? std::string(value.get_string()) : json::serialize(value);
+      const auto text = value.is_string()   ? std::string(value.get_string())
+                        : value.is_double() ? fmt::format("{:.4g}", value.get_double())
+                                            : json::serialize(value);
       line.fields += fmt::format("{}{} {}", line.fields.empty() ? "" : ", ", name, text);
     }
   }

@@ -66,10 +66,14 @@ TEST_CASE("exit 1 with the daemon's reason, exit 2 with what there is") {
   CHECK(which.code == 2);
   CHECK(has(which, "no piece \"boot\" is laid. Laid now:"));
   CHECK(has(run_against(server, "inspect bonnet edge moist -v 'Grey estate'"), "\"moist\" is no finding"));
+  const auto early = run_against(server, "vehicle release 'Grey estate'");
+  CHECK(early.code == 2);
+  CHECK(has(early, "Grey estate is not release-ready by the estimate"));
+  CHECK(run_against(server, "vehicle release 'Grey estate' --advised 'bumper still moist'").code == 0);
   server.on_core([](auto& shop, auto&) { shop.refuse(503); });
-  const auto refused = run_against(server, "wrap bonnet -v 'Grey estate'");
+  const auto refused = run_against(server, "note late -v 'White van'");
   CHECK(refused.code == 1);
   CHECK(refused.out.starts_with("dryclock: "));
-  CHECK_FALSE(has(refused, "wrapped,"));
+  CHECK_FALSE(has(refused, "Noted"));
   CHECK(run_against(server, "air nowhere").code == 1);
 }

@@ -36,11 +36,11 @@ TEST_CASE("air with what nothing measured") {
 TEST_CASE("events with the fields of their own kind") {
   const auto events = cli::parse_events(
       R"({"events":[{"seq":9,"entered":"2026-03-01T06:41:00.000Z","what":"inspected","at":"2026-03-01T06:40:00.000Z",)"
-      R"("who":"AB","piece":12,"zone":"edge","finding":"clear"}]})");
+      R"("who":"AB","piece":12,"zone":"edge","finding":"clear","surface_c":54.444444}]})");
   REQUIRE(events.size() == 1);
   CHECK(events[0].seq == 9);
   CHECK(events[0].who == "AB");
-  CHECK(events[0].fields == "piece 12, zone edge, finding clear");
+  CHECK(events[0].fields == "piece 12, zone edge, finding clear, surface_c 54.44");
 }
 
 TEST_CASE("an answer of another kind is told by its field") {

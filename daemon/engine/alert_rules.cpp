@@ -183,9 +183,11 @@ void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts,
 
 void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
   const auto condition = [](bool holds) { return holds ? Condition::holds : Condition::over; };
-  for (const auto& [name, sensor] : facts.screen.by_name()) {
+  for (const auto& entry : facts.screen.by_name()) {
+    const Screen::Sensor& sensor = entry.second;
+    const std::string& name = sensor.name;
     judge_silence(sensor, facts, desk);
-    const auto odd = [&sensor = sensor] {
+    const auto odd = [&] {
       return fmt::format("{:.1f} {} of {}", sensor.odd_value, unit_of(sensor.odd_quantity),
                          name_of(sensor.odd_quantity));
     };

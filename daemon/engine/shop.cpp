@@ -1,7 +1,6 @@
 #include "engine/shop.hpp"
 
 #include <algorithm>
-#include <ranges>
 
 #include "engine/minutes.hpp"
 
@@ -91,11 +90,17 @@ VehicleId Shop::vehicle_of(const Event& event) const {
 // An event is out when one that stands supersedes it; from the newest back, so that taking back a correction
 // brings the original into force again.
 void Shop::supersede_again() {
+  std::vector<std::pair<Seq, Seq>> corrections;  // the correction, what it corrects
+  for (const auto& [seq, event] : events_) {
+    if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
+      corrections.emplace_back(seq, correction->event);
+    }
+  }
   superseded_.clear();
-  for (const auto& [seq, event] : std::views::reverse(events_)) {
-    const auto* correction = std::get_if<Superseded>(&event.detail);
-    if (correction != nullptr && !superseded_.contains(seq)) {
-      superseded_.insert(correction->event);
+  for (; !corrections.empty(); corrections.pop_back()) {
+    const auto [seq, corrected] = corrections.back();
+    if (!superseded_.contains(seq)) {
+      superseded_.insert(corrected);
     }
   }
 }

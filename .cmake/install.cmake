@@ -9,7 +9,8 @@ install(TARGETS dryclockd dryclock RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(FILES config/films.toml config/solutions.toml config/panels.toml config/water.toml
         DESTINATION ${CMAKE_INSTALL_DATADIR}/dryclock)
 install(DIRECTORY config/cases DESTINATION ${CMAKE_INSTALL_DATADIR}/dryclock)
-install(FILES config/dryclock.toml DESTINATION ${CMAKE_INSTALL_FULL_SYSCONFDIR}/dryclock)
+# Where the daemon and its unit look, whatever the prefix.
+install(FILES config/dryclock.toml DESTINATION /etc/dryclock)
 install(FILES deploy/systemd/dryclockd.service DESTINATION lib/systemd/system)
 install(FILES README.md deploy/sensors.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)

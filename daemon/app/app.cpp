@@ -5,6 +5,7 @@
 #include <boost/asio/signal_set.hpp>
 #include <charconv>
 #include <chrono>
+#include <cmath>
 #include <csignal>
 #include <thread>
 
@@ -132,7 +133,8 @@ void App::Parts::look_at_clock() {
   const auto steady = std::chrono::steady_clock::now();
   if (const auto moved = clock_watch.look(clock.now(), steady)) {
     log::warning("the clock moved by {} ms", moved->count());
-    append_own(RowKind::clock_step, fmt::format(R"({{"moved_ms":{}}})", moved->count()));
+    append_own(RowKind::clock_step, fmt::format("{} by {:.1f} s", moved->count() > 0 ? "forward" : "back",
+                                                std::abs(static_cast<double>(moved->count())) / 1000.0));
   }
   if (config.clock == ClockSource::system && steady - last_row > quiet) {
     append_own(RowKind::tick, {});
@@ -158,7 +160,7 @@ bool App::Parts::on_message(const RawMessage& message) {
 
 void App::Parts::look_ahead(OutlookTask task) {
   if (pool) {
-    pool->submit([task = std::move(task)]() mutable { return compute::answer(std::move(task)); },
+    pool->submit([task = std::move(task)] { return compute::answer(task); },
                  [this](const OutlookAnswer& answer) { core.take(answer); });
   }
 }

@@ -55,8 +55,10 @@ class Timeline {
   models::Seconds step_;
 };
 
-std::array<Curve, models::milestone_kinds> run_through(models::Piece piece, const OutlookTask& task) {
-  std::array<Curve, models::milestone_kinds> curves;
+using Curves = std::array<Curve, models::milestone_kinds>;
+
+Curves run_through(models::Piece piece, const std::vector<models::Surroundings>& air, models::Seconds step) {
+  Curves curves;
   std::vector<std::uint8_t> ever(piece.reached().size(), 0);
   const auto note = [&] {
     const auto& reached = piece.reached();
@@ -77,32 +79,53 @@ std::array<Curve, models::milestone_kinds> run_through(models::Piece piece, cons
     return std::all_of(ever.begin(), ever.end(), [](std::uint8_t bits) { return bits == every; });
   };
   note();
-  for (std::size_t i = 1; i < task.forecast.size() && !all_there(); ++i) {
-    piece.advance(task.forecast[i - 1], task.forecast[i], task.step);
+  for (std::size_t i = 1; i < air.size() && !all_there(); ++i) {
+    piece.advance(air[i - 1], air[i], step);
     note();
   }
   for (auto& curve : curves) {
-    curve.resize(std::max<std::size_t>(task.forecast.size(), 1), curve.back());
+    curve.resize(std::max<std::size_t>(air.size(), 1), curve.back());
   }
   return curves;
 }
 
+// The chance in one more course of the air, by its weight.
+void mix(Curve& into, const Curve& curve, double weight) {
+  into.resize(std::max(into.size(), curve.size()), 0.0);
+  std::transform(curve.begin(), curve.end(), into.begin(), into.begin(),
+                 [&](double chance, double sum) { return sum + weight * chance; });
+}
+
 }  // namespace
 
-OutlookAnswer answer(OutlookTask task) {
+OutlookAnswer answer(const OutlookTask& task) {
   constexpr auto dry = static_cast<std::size_t>(models::Milestone::dry);
   const Timeline timeline(task.now, task.step);
   OutlookAnswer answer;
   answer.vehicle = task.vehicle;
   answer.revision = task.revision;
-  Curve release(std::max<std::size_t>(task.forecast.size(), 1), 1.0);
-  for (auto& item : task.pieces) {
-    const auto curves = run_through(std::move(item.piece), task);
+  // Within a course of the air the pieces know nothing of each other; the air itself they share.
+  std::vector<Curves> pieces(task.pieces.size());
+  Curve release;
+  for (const auto& course : task.forecast) {
+    Curve all(std::max<std::size_t>(course.air.size(), 1), 1.0);
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+      const Curves curves = run_through(task.pieces[i].piece, course.air, task.step);
+      for (std::size_t which = 0; which < curves.size(); ++which) {
+        mix(pieces[i][which], curves[which], course.weight);
+      }
+      std::transform(all.begin(), all.end(), curves[dry].begin(), all.begin(), std::multiplies<>{});
+    }
+    mix(release, all, course.weight);
+  }
+  if (release.empty()) {
+    return answer;
+  }
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
     auto& told = answer.pieces.emplace_back();
-    told.id = item.id;
-    std::transform(curves.begin(), curves.end(), told.expected.begin(),
+    told.id = task.pieces[i].id;
+    std::transform(pieces[i].begin(), pieces[i].end(), told.expected.begin(),
                    [&](const Curve& curve) { return timeline.spread(curve); });
-    std::transform(release.begin(), release.end(), curves[dry].begin(), release.begin(), std::multiplies<>{});
   }
   answer.release = timeline.spread(release);
   for (auto* time : {&answer.release.early, &answer.release.likely, &answer.release.late}) {

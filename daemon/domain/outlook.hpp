@@ -21,8 +21,13 @@ struct OutlookTask {
   VehicleId vehicle = 0;
   Time now;
   Seq revision = 0;  // an answer to an older revision is dropped
+  // The bay's air as it may become: each course has its weight, and they sum to 1.
+  struct Course {
+    double weight = 1.0;
+    std::vector<models::Surroundings> air;  // every `step` from now on
+  };
   std::vector<Item> pieces;
-  std::vector<models::Surroundings> forecast;  // every `step` from now on
+  std::vector<Course> forecast;  // courses of the same length
   models::Seconds step{300.0};
   Time earliest_release;  // last piece laid + least indoor time
   double release_bond = 0.90;

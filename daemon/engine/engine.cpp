@@ -106,7 +106,15 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
   }
 }
 
+// Between its check and its row, another event may have come first: what can no longer be is refused here,
+// the same way in every replay.
 void Engine::State::apply_event(const Event& event, Effects& effects) {
+  if (const auto possible = check_event(event, shop, setup, alerts, std::max(now, event.entered), first_seq);
+      !possible) {
+    ++counters.rejects[static_cast<std::size_t>(RejectReason::bad_event)];
+    effects.rejects.push_back({event.seq, {RejectReason::bad_event, to_string(possible.error())}});
+    return;
+  }
   ++counters.events;
   if (const auto* acknowledged = std::get_if<AlertAcknowledged>(&event.detail)) {
     alerts.acknowledge(acknowledged->alert, event.at, effects.alerts);
@@ -121,7 +129,7 @@ void Engine::State::apply_clock_step(const JournalRow& row, Effects& effects) {
   }
   screen.clock_stepped();
   alerts.raise(
-      AlertRule::clock_stepped, "clock", fmt::format("The clock was stepped: {}.", row.message.payload),
+      AlertRule::clock_stepped, "clock", fmt::format("The clock was stepped {}.", row.message.payload),
       "Check the times of what was entered shortly before. If this happens often, the machine needs a "
       "clock battery or a time server.",
       now, effects.alerts);

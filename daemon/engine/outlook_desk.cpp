@@ -14,9 +14,13 @@ constexpr Millis looks_ahead = std::chrono::hours{72};
 constexpr Millis history_step = std::chrono::minutes{30};
 constexpr Millis forecast_step = std::chrono::minutes{5};
 
-// The bay's air every forecast_step from its last known minute on; empty where nobody measures. What was only
-// bridged is no measurement to learn from.
-std::vector<models::Surroundings> forecast(const BayAir* bay) {
+// Gauss-Hermite quadrature with three points: exact for a normal spread up to the fifth moment.
+constexpr double outer_course = 1.7320508075688772;
+constexpr double outer_weight = 1.0 / 6.0;
+
+// The bay's air every forecast_step from its last known minute on, as likely and shifted to both sides; empty
+// where nobody measures. What was only bridged is no measurement to learn from.
+std::vector<OutlookTask::Course> forecast(const BayAir* bay) {
   if (bay == nullptr || bay->points().empty()) {
     return {};
   }
@@ -34,7 +38,14 @@ std::vector<models::Surroundings> forecast(const BayAir* bay) {
   const auto seconds = [](Millis span) {
     return models::Seconds{std::chrono::duration<double>(span).count()};
   };
-  return models::outlook(history, seconds(history_step), seconds(looks_ahead), seconds(forecast_step)).likely;
+  const auto outlook =
+      models::outlook(history, seconds(history_step), seconds(looks_ahead), seconds(forecast_step));
+  if (outlook.likely.empty()) {
+    return {};
+  }
+  return {{outer_weight, models::shifted(outlook, -outer_course)},
+          {1.0 - 2.0 * outer_weight, outlook.likely},
+          {outer_weight, models::shifted(outlook, outer_course)}};
 }
 
 // When the least time indoors will have been kept, if the vehicle stays where it is.

@@ -34,7 +34,7 @@ OutlookTask task_of(std::vector<OutlookTask::Item> pieces, std::chrono::hours le
   task.now = now;
   task.revision = 42;
   task.pieces = std::move(pieces);
-  task.forecast.assign(static_cast<std::size_t>(length / 10min) + 1, air(21.0, 0.5));
+  task.forecast = {{1.0, std::vector(static_cast<std::size_t>(length / 10min) + 1, air(21.0, 0.5))}};
   task.step = models::Seconds{600.0};
   task.earliest_release = now;
   return task;
@@ -46,7 +46,7 @@ double hours(std::optional<Time> at) {
 }
 
 TEST_CASE("one piece: the percentiles of models::look_ahead, which only knows whole steps, to one step") {
-  const auto expected = models::look_ahead(piece(3), task_of({}).forecast, models::Seconds{600.0});
+  const auto expected = models::look_ahead(piece(3), task_of({}).forecast[0].air, models::Seconds{600.0});
   const auto told = answer(task_of({{.id = 3, .piece = piece(3)}}));
   CHECK(told.vehicle == 7);
   CHECK(told.revision == 42);
@@ -120,6 +120,20 @@ TEST_CASE("what is not reached within the forecast is not told") {
   const auto told = answer(task_of({{.id = 1, .piece = piece(1, 40.0)}}, 2h));
   CHECK_FALSE(told.pieces.at(0).expected[dry].early);
   CHECK_FALSE(told.release.late);
+}
+
+TEST_CASE("air that may become damper or drier widens the spread to both sides") {
+  auto task = task_of({{.id = 1, .piece = piece(1)}});
+  const auto sure = answer(task).release;
+  auto& course = task.forecast.front();
+  course.weight = 0.5;
+  auto damp = course;
+  for (auto& air : course.air) air.humidity = models::Humidity{0.3};
+  for (auto& air : damp.air) air.humidity = models::Humidity{0.7};
+  task.forecast.push_back(damp);
+  const auto unsure = answer(task).release;
+  CHECK(hours(unsure.early) < hours(sure.early));
+  CHECK(hours(unsure.late) > hours(sure.late));
 }
 
 TEST_CASE("no forecast is no reason to fall over") {

@@ -211,7 +211,7 @@ TEST_CASE(
   const auto tasks = night.engine().outlook_tasks();
   REQUIRE(tasks.size() == 1);
   CHECK(tasks[0].pieces.size() == 1);
-  CHECK(tasks[0].forecast.size() == 72 * 12 + 1);
+  CHECK(tasks[0].forecast.at(0).air.size() == 72 * 12 + 1);
   CHECK(tasks[0].earliest_release == night.at("2026-03-03 14:00"));
   CHECK(night.engine().outlook_tasks().empty());
   night.passes_to("14:39");

@@ -1,7 +1,7 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Catalogue, Vehicle, Wetness } from "./api";
+import type { Catalogue, Vehicle, Wetness, ZoneKind } from "./api";
 import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
 import { shopNow, tell } from "./store";
 import { cautions, type Words, wetnessWords } from "./words";
@@ -45,12 +45,16 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     localStorage.setItem(place, JSON.stringify(next));
   };
   const lay = (panel: string): void => {
+    // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
+    const before = again?.state.zones.map((zone) => zone.kind) ?? [];
+    const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
+    const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
     const at = new Date(shopNow().getTime() - Number(ago) * 60_000);
     const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
     const parts = part.parts > 1 ? part : {};
     const replaces = again ? { replaces: again.id } : {};
     tell(
-      { what: "lay", vehicle: vehicle.id, panel, ...manner, ...parts, ...written, ...replaces },
+      { what: "lay", vehicle: vehicle.id, panel, ...manner, ...parts, ...written, ...replaces, ...zones },
       `${words.panel(panel)} ${again ? "laid again" : "laid"} ${words.when(at, now)}`,
       at,
     );

@@ -152,7 +152,8 @@ struct Server::State : std::enable_shared_from_this<Server::State> {
   void beat() {
     heartbeat_timer.expires_after(options.heartbeat);
     heartbeat_timer.async_wait([self = shared_from_this()](error_code stopped) {
-      if (!stopped) {
+      // A timer that had run out already cannot be cancelled any more.
+      if (!stopped && self->acceptor.is_open()) {
         self->each_live([](Connection& one) { one.push_heartbeat(); });
         self->beat();
       }

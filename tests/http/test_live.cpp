@@ -2,7 +2,9 @@
 
 #include <boost/json/parse.hpp>
 #include <boost/json/value.hpp>
+#include <chrono>
 #include <list>
+#include <thread>
 
 #include "http/client.hpp"
 #include "http/running_server.hpp"
@@ -124,6 +126,15 @@ TEST_CASE("a reader that does not read holds up nobody") {
   const auto board = next_board(brisk, milliseconds{2000});
   CHECK_FALSE(board.is_null());
   CHECK(get(server.port(), "/api/v1/board").status == 200);
+}
+
+TEST_CASE("it stops for good, a heartbeat on its way or not") {
+  auto options = quick();
+  options.heartbeat = milliseconds{1};
+  for (int i = 0; i < 200; ++i) {
+    const RunningServer server{options};  // its end waits until nothing is left to do
+    std::this_thread::sleep_for(std::chrono::microseconds{900 + i});
+  }
 }
 
 TEST_CASE("stopping ends live readers") {

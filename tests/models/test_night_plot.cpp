@@ -8,6 +8,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
+#include <ranges>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -82,8 +83,8 @@ std::string band(const std::vector<Point>& points) {
   for (const Point& p : points) {
     out += number(x_of(p.hour)) + "," + number(water_y(p.edge.water.high)) + " ";
   }
-  for (auto p = points.rbegin(); p != points.rend(); ++p) {
-    out += number(x_of(p->hour)) + "," + number(water_y(p->edge.water.low)) + " ";
+  for (const Point& p : std::views::reverse(points)) {
+    out += number(x_of(p.hour)) + "," + number(water_y(p.edge.water.low)) + " ";
   }
   return out + "\"/>\n";
 }

@@ -8,7 +8,6 @@
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
-#include <ranges>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -83,8 +82,8 @@ std::string band(const std::vector<Point>& points) {
   for (const Point& p : points) {
     out += number(x_of(p.hour)) + "," + number(water_y(p.edge.water.high)) + " ";
   }
-  for (const Point& p : std::views::reverse(points)) {
-    out += number(x_of(p.hour)) + "," + number(water_y(p.edge.water.low)) + " ";
+  for (std::size_t i = points.size(); i-- > 0;) {
+    out += number(x_of(points[i].hour)) + "," + number(water_y(points[i].edge.water.low)) + " ";
   }
   return out + "\"/>\n";
 }

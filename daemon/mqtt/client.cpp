@@ -205,7 +205,7 @@ bool Client::connected() const {
 }
 
 Result<void> Client::start() {
-  if (const auto ready = state_->prepare(); !ready) {
+  if (auto ready = state_->prepare(); !ready) {
     return ready;
   }
   auto* state = state_.get();

@@ -49,6 +49,7 @@ bool fill(const File& file, std::string_view bytes) {
 
 std::vector<char*> pointers(std::vector<std::string>& strings) {
   std::vector<char*> list;
+  list.reserve(strings.size() + 1);
   for (auto& text : strings) {
     list.push_back(text.data());
   }

@@ -1,7 +1,6 @@
 #include <curl/curl.h>
 
 #include <algorithm>
-#include <cstring>
 
 #include "base/secret_file.hpp"
 #include "notify/channels.hpp"
@@ -19,7 +18,7 @@ struct Unread {
 std::size_t read_some(char* into, std::size_t size, std::size_t count, void* user) {
   auto& source = *static_cast<Unread*>(user);
   const auto n = std::min(size * count, source.text.size() - source.at);
-  std::memcpy(into, source.text.data() + source.at, n);
+  source.text.copy(into, n, source.at);
   source.at += n;
   return n;
 }

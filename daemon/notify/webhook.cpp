@@ -21,7 +21,7 @@ Result<void> post(const Webhook& settings, const Outgoing& message) {
   transfer.set_list(CURLOPT_HTTPHEADER, headers);
   curl_easy_setopt(curl, CURLOPT_POSTFIELDSIZE_LARGE, static_cast<curl_off_t>(message.payload.size()));
   curl_easy_setopt(curl, CURLOPT_POSTFIELDS, message.payload.data());
-  if (const auto done = transfer.run(); !done) {
+  if (auto done = transfer.run(); !done) {
     return done;
   }
   long status = 0;

@@ -4,6 +4,7 @@
 
 #include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
+#include "ingest/message_time.hpp"
 
 namespace dryclock::app {
 
@@ -18,21 +19,16 @@ Core::Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports)
 
 Effects Core::apply(JournalRow& row) {
   thread_.check();
-  if (clock_ == ClockSource::messages) {
-    row.message.received_at = now_;
-  }
-  Decoded decoded = ingest::decode(row, setup_.mappings);
-  if (clock_ == ClockSource::messages) {
-    for (const Reading& reading : decoded.readings) {
-      row.message.received_at =
-          reading.source_time ? std::max(row.message.received_at, reading.at) : row.message.received_at;
-    }
-    if (decoded.event) {
-      row.message.received_at = std::max(row.message.received_at, decoded.event->at);
-      decoded.event->entered = row.message.received_at;
-    }
-  }
+  const Decoded decoded = clock_ == ClockSource::messages
+                              ? ingest::decode_in_message_time(row, setup_.mappings, now_)
+                              : ingest::decode(row, setup_.mappings);
   now_ = std::max(now_, row.message.received_at);
+  if (now_ == Time{}) {
+    // No message has told a time yet: there is nothing to be "now" for.
+    Effects nothing;
+    nothing.applied = row.seq;
+    return nothing;
+  }
   Effects effects = engine_.apply(row, decoded);
   if (decoded.event && !decoded.event->key.empty()) {
     seq_by_key_.emplace(decoded.event->key, row.seq);

@@ -21,7 +21,7 @@ CREATE TABLE session (
 
 CREATE TABLE journal (
   seq         INTEGER PRIMARY KEY,
-  kind        INTEGER NOT NULL CHECK (kind BETWEEN 0 AND 3),  -- message, event, started, clock step
+  kind        INTEGER NOT NULL CHECK (kind BETWEEN 0 AND 4),  -- message, event, started, clock step, tick
   received_ms INTEGER NOT NULL,                               -- wall clock, UTC since 1970
   topic       TEXT    NOT NULL,
   payload     BLOB    NOT NULL,                               -- as received

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "models/lanes.hpp"
+#include "models/look_ahead.hpp"
 #include "models/piece.hpp"
 #include "stopwatch.hpp"
 

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include "models/look_ahead.hpp"
+
 namespace dryclock::compute {
 namespace {
 

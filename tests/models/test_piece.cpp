@@ -8,6 +8,7 @@
 #include <random>
 
 #include "drying_cases.hpp"
+#include "models/look_ahead.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;

@@ -13,7 +13,6 @@
 namespace dryclock::cli {
 namespace {
 
-using config::Place;
 using config::Problems;
 
 enum Column : std::size_t { time_column, air_column, humidity_column, panel_column, columns };

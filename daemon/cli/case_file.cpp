@@ -34,6 +34,7 @@ const Entry* named(Section& section, std::string_view key, const std::vector<Ent
     return &*at;
   }
   std::vector<std::string_view> keys;
+  keys.reserve(entries.size());
   for (const auto& entry : entries) {
     keys.emplace_back(entry.key);
   }

@@ -68,6 +68,7 @@ const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key,
     throw Failure(ExitCode::refused, fmt::format("the daemon's catalogue has no {}", name));
   }
   std::vector<std::string_view> keys;
+  keys.reserve(entries.size());
   for (const auto& entry : entries) {
     keys.emplace_back(entry.key);
   }

@@ -1,0 +1,21 @@
+// One journal row as one line of JSON, in one form only: the same row gives the same bytes for ever.
+//   {"seq":7,"kind":"message","received":"2026-03-01T12:00:00.000Z","topic":"bay/front","qos":1,"dup":false,
+//    "retained":false,"cut":false,"payload":"21.5"}
+// The keys stand in this order, without spaces. Text that is not UTF-8 (RFC 3629) stands as base64 (RFC 4648)
+// under topic_base64 or payload_base64 instead. Escaped are only '"', '\' and control characters, these as
+// \u00xx.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "domain/types.hpp"
+
+namespace dryclock::seal {
+
+[[nodiscard]] std::string canonical_line(const JournalRow& row);  // ends with '\n'
+
+[[nodiscard]] bool is_utf8(std::string_view bytes);
+[[nodiscard]] std::string base64(std::string_view bytes);
+
+}  // namespace dryclock::seal

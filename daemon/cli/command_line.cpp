@@ -35,7 +35,7 @@ A piece is named by its number or its panel (bonnet, bonnet 2), a vehicle by its
 vehicle is in the shop it need not be named. UK and US words for panels are both understood.
 
 Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_CONFIG_DIR (as --url, --token, --config-dir)
-Exit codes: 0 done; 1 the daemon refused, and says why; 2 wrong command line, or no such vehicle or piece;
+Exit codes: 0 done; 1 the daemon refused, and says why, or verify found something; 2 wrong command line, or no such vehicle or piece;
             3 no daemon answers; 4 a file is missing or wrong)";
 
 void add_globals(CLI::App& app, Globals& globals) {
@@ -87,6 +87,7 @@ int run_command_line(int argc, char** argv) {
   add_vehicle_commands(app, action);
   add_piece_commands(app, action);
   add_air_commands(app, action);
+  add_verify_command(app, action);
   auto* completion =
       app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");
   std::string shell;

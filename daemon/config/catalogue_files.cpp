@@ -106,6 +106,7 @@ std::vector<PanelEntry> read_panels(const std::filesystem::path& file, Problems&
   const auto sheets = read_entries<Sheet>(
       root, "sheet", problems, [](Section& section, Sheet& sheet) { sheet.thermal = read_thermal(section); });
   std::vector<std::string_view> sheet_keys;
+  sheet_keys.reserve(sheets.size());
   for (const auto& sheet : sheets) {
     sheet_keys.emplace_back(sheet.key);
   }

@@ -43,6 +43,7 @@ void check_bay(const Section& section, const std::string& bay, const std::vector
     return;
   }
   std::vector<std::string_view> names;
+  names.reserve(bays.size());
   for (const auto& b : bays) {
     names.emplace_back(b.name);
   }

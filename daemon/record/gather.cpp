@@ -1,0 +1,221 @@
+#include "record/gather.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "engine/piece_spec.hpp"
+#include "ingest/event_json.hpp"
+#include "ingest/topic_filter.hpp"
+#include "record/parameters.hpp"
+#include "record/replay.hpp"
+#include "record/vehicle_events.hpp"
+
+namespace dryclock::record {
+namespace {
+
+// As the daemon at its start: the screen and the bay's air are settled well before the vehicle comes.
+constexpr std::chrono::hours lead{26};
+constexpr std::chrono::minutes history_step{10};
+
+bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
+  return std::ranges::any_of(
+      stays, [&](const Stay& stay) { return stay.bay == bay && at > stay.from && at <= stay.to; });
+}
+
+std::optional<StepEstimate> estimate(const EventRow& told, PieceId piece,
+                                     const std::map<Seq, VehicleSummary>& then) {
+  const auto asked = step_of(told.event);
+  if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
+    return std::nullopt;
+  }
+  StepEstimate out{told.row.seq, asked->name, asked->milestone, told.event.at, {}, {}};
+  if (const auto seen = then.find(told.row.seq); seen != then.end()) {
+    for (const auto& one : seen->second.pieces) {
+      if (one.id == piece && !one.state.zones.empty()) {
+        const auto& milestone = one.milestones[static_cast<std::size_t>(asked->milestone)];
+        out.probability = milestone.probability;
+        out.held_by = milestone.held_by;
+      }
+    }
+  }
+  return out;
+}
+
+PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow>& events,
+                         const Replay& replay, const Setup& setup, const Origin& origin) {
+  PieceRecord out;
+  out.summary = summary;
+  const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
+  out.panel_label = panel == nullptr ? summary.panel : origin.us_words ? panel->label_us : panel->label_uk;
+  if (summary.parts > 1) {
+    out.panel_label += fmt::format(" {}/{}", summary.part, summary.parts);
+  }
+  const auto* film = engine::find_film(setup.catalogue, summary.film);
+  out.film_label = film == nullptr ? summary.film : film->label;
+  const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
+  out.solution_label = solution == nullptr ? summary.solution : solution->label;
+  for (const auto& told : events) {
+    if (const auto* lay = std::get_if<Lay>(&told.event.detail);
+        lay != nullptr && told.row.seq == summary.id) {
+      out.lot = lay->lot;
+      out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2 : panel != nullptr ? panel->area_m2 : 0.0;
+    }
+    const bool gone = summary.removed && told.event.at > *summary.removed;
+    if (auto step = estimate(told, summary.id, replay.then());
+        step && !(step->step == "released" && (gone || summary.replaced_by))) {
+      out.steps.push_back(std::move(*step));
+    }
+  }
+  std::stable_sort(out.steps.begin(), out.steps.end(),
+                   [](const StepEstimate& a, const StepEstimate& b) { return a.at < b.at; });
+  out.early = summary.early_steps;
+  if (auto history = replay.engine().history(summary.id, history_step)) {
+    out.history = std::move(*history);
+  }
+  return out;
+}
+
+void add_air(Record& record, const Replay& replay) {
+  for (const auto& stay : record.stays) {
+    record.air.emplace_back(stay, replay.engine().air(stay.bay, stay.from, stay.to));
+  }
+  for (const auto& gap : replay.gaps()) {
+    if (std::ranges::any_of(record.stays, [&](const Stay& stay) {
+          return stay.bay == gap.bay && gap.from < stay.to && gap.to > stay.from;
+        })) {
+      record.gaps.push_back(gap);
+    }
+  }
+  std::stable_sort(record.gaps.begin(), record.gaps.end(),
+                   [](const GapRow& a, const GapRow& b) { return a.from < b.from; });
+}
+
+void add_readings(Record& record, const Replay& replay, const Setup& setup) {
+  for (const auto& stay : record.stays) {
+    for (const auto& mapping : setup.mappings) {
+      const bool known = std::ranges::any_of(record.sensors,
+                                             [&](const SensorRecord& one) { return one.mapping == mapping; });
+      if (mapping.bay == stay.bay && !known) {
+        record.sensors.push_back({mapping, {}});
+      }
+    }
+  }
+  for (const auto& row : replay.readings()) {
+    const auto& reading = row.screened.reading;
+    if (!stood_in(record.stays, reading.bay, row.received)) {
+      continue;
+    }
+    record.readings.push_back(row);
+    for (auto& sensor : record.sensors) {
+      if (sensor.mapping.sensor == reading.sensor && sensor.mapping.quantity == reading.quantity) {
+        ++sensor.counts[static_cast<std::size_t>(row.screened.verdict)];
+        break;
+      }
+    }
+  }
+  std::set<std::string> topics;
+  for (const auto& [bay, topic] : replay.topics()) {
+    if (std::ranges::any_of(record.stays, [&](const Stay& stay) { return stay.bay == bay; })) {
+      topics.insert(topic);
+    }
+  }
+  for (const auto& row : replay.rejects()) {
+    const bool ours = std::ranges::any_of(record.sensors, [&](const SensorRecord& one) {
+      return ingest::matches(one.mapping.topic, row.topic) &&
+             stood_in(record.stays, one.mapping.bay, row.received);
+    });
+    if (ours) {
+      record.rejects.push_back(row);
+      topics.insert(row.topic);
+    }
+  }
+  record.topics.assign(topics.begin(), topics.end());
+}
+
+void add_daemon(Record& record, const Replay& replay) {
+  const auto within = [&](Time at) { return at > record.from && at <= record.to; };
+  for (const auto& step : replay.clock_steps()) {
+    if (within(step.at)) {
+      record.clock_steps.push_back(step);
+    }
+  }
+  for (const auto& start : replay.starts()) {
+    if (start.at <= record.from) {
+      record.starts.assign(1, start);
+    } else if (within(start.at)) {
+      record.starts.push_back(start);
+    }
+  }
+}
+
+}  // namespace
+
+Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId vehicle,
+                      const Origin& origin) {
+  const auto rows = reader.rows_of(RowKind::event);
+  const auto extent = reader.extent();
+  if (!rows || !extent) {
+    return !rows ? rows.error() : extent.error();
+  }
+  auto events = events_of(rows.value(), vehicle);
+  if (stays_in(events, {}).empty()) {
+    return Problem{fmt::format("no vehicle {}", vehicle), "vehicle"};
+  }
+  Time arrival = Time::max();
+  for (const auto& one : events) {
+    arrival = std::min({arrival, one.event.at, one.row.message.received_at});
+  }
+  const auto first = reader.first_seq_at_or_after(arrival - lead);
+  if (!first) {
+    return first.error();
+  }
+  Replay replay(setup, origin, vehicle, events);
+  if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
+    return done.error();
+  }
+  const auto summary = replay.summary();
+  if (!summary) {
+    return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
+  }
+
+  Record record(origin.zone);
+  record.shop = origin.shop;
+  record.us_words = origin.us_words;
+  record.fahrenheit = origin.fahrenheit;
+  record.version = origin.version;
+  record.vehicle = vehicle;
+  record.reference = summary->reference;
+  record.from = summary->arrived;
+  record.to = summary->released.value_or(replay.now());
+  record.as_of = replay.now();
+  record.first_row = first.value();
+  record.last_row = replay.last_row();
+  record.hand_over = summary->hand_over;
+  record.released = summary->released;
+  record.announce_level = setup.announce_level;
+  record.stays = stays_in(events, record.to);
+  record.at_end = replay.at_end();
+  if (const auto* release = release_in(events)) {
+    record.advised = std::get<Released>(release->event.detail).advised;
+    record.release_probability = replay.at_end().release_probability;
+  }
+  for (const auto& one : events) {
+    record.events.push_back({one.event, one.superseded, ingest::to_json(one.event)});
+    record.as_of = std::max(record.as_of, one.event.entered);
+  }
+  for (const auto& piece : summary->pieces) {
+    record.pieces.push_back(piece_record(piece, events, replay, setup, origin));
+  }
+  std::stable_sort(
+      record.pieces.begin(), record.pieces.end(),
+      [](const PieceRecord& a, const PieceRecord& b) { return a.summary.laid < b.summary.laid; });
+  add_air(record, replay);
+  add_readings(record, replay, setup);
+  add_daemon(record, replay);
+  record.parameters = parameters_of(record, setup);
+  return record;
+}
+
+}  // namespace dryclock::record

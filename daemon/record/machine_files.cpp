@@ -1,0 +1,250 @@
+#include "record/machine_files.hpp"
+
+#include <boost/json/serialize.hpp>
+#include <cmath>
+
+#include "domain/names.hpp"
+#include "record/text.hpp"
+#include "seal/sha256.hpp"
+
+namespace dryclock::record {
+namespace {
+
+constexpr const char* readme =
+    R"(The record of one vehicle, for machines. record.pdf shows the same to people.
+
+Check that nothing was altered since the export:  sha256sum -c MANIFEST
+Times are UTC (RFC 3339). Numbers are the shortest decimal that reads back the same. An empty field: not known.
+
+readings.csv     seq, received, at, sensor, bay, quantity, raw, value, verdict
+                 Every reading of the bays that the vehicle stood in, while it stood there. raw is what the sensor
+                 sent, in its own unit; value is converted and corrected: C, %RH over liquid water, m/s. Only
+                 readings with the verdict ok reach the estimate.
+events.ndjson    What was told, one JSON object a line, in the order of the journal; superseded ones included.
+air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pace, bridged
+                 One row a minute. bridged 1: no readings, the slower end of the gap was assumed. pace: how fast
+                 this air dries film against 21 C and 50 %RH.
+water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
+                 bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
+pieces.csv       piece, panel, part, step, at, event, probability_pct, held_by
+                 One row for each laying, wrap, trim, refit and release. probability_pct: what the estimate said
+                 just before it, that the step's milestone was reached; empty: the piece was not known to it then.
+disclosures.csv  kind, from, to, subject, count, detail
+                 Gaps in the air, steps of the clock, starts of the program, readings that were not used and
+                 messages that could not be read.
+parameters.json  Every figure the estimate rests on: name, value, unit, source.
+sealed/          Where present: the journal's sealed segments and checkpoints.
+
+A record shows what was told and measured. It cannot show that it was told truly.
+)";
+
+std::string when(std::optional<Time> t) {
+  return t ? to_rfc3339(*t) : std::string{};
+}
+
+// One line of comma-separated fields.
+class Line {
+ public:
+  explicit Line(std::string& out) : out_(out) {}
+  Line(const Line&) = delete;
+  Line& operator=(const Line&) = delete;
+  ~Line() { out_ += '\n'; }
+
+  Line& text(std::string_view field) {
+    if (!first_) {
+      out_ += ',';
+    }
+    first_ = false;
+    out_ += csv_field(field);
+    return *this;
+  }
+  Line& value(double field) { return text(number(field)); }
+  Line& count(std::int64_t field) { return text(std::to_string(field)); }
+
+ private:
+  std::string& out_;
+  bool first_ = true;
+};
+
+std::string readings(const Record& record) {
+  std::string out = "seq,received,at,sensor,bay,quantity,raw,value,verdict\n";
+  for (const auto& row : record.readings) {
+    const auto& reading = row.screened.reading;
+    Line(out)
+        .count(row.screened.seq)
+        .text(to_rfc3339(row.received))
+        .text(to_rfc3339(reading.at))
+        .text(reading.sensor)
+        .text(reading.bay)
+        .text(name_of(reading.quantity))
+        .value(reading.raw)
+        .value(reading.value)
+        .text(name_of(row.screened.verdict));
+  }
+  return out;
+}
+
+std::string events(const Record& record) {
+  std::string out;
+  for (const auto& told : record.events) {
+    out += told.json + '\n';
+  }
+  return out;
+}
+
+std::string air(const Record& record) {
+  std::string out = "at,bay,air_c,rh_pct,panel_c,dew_point_c,air_speed_m_s,pace,bridged\n";
+  for (const auto& [stay, points] : record.air) {
+    for (const auto& point : points) {
+      Line(out)
+          .text(to_rfc3339(point.at))
+          .text(stay.bay)
+          .value(point.air_c)
+          .value(point.rh_pct)
+          .value(point.panel_c)
+          .value(point.dew_point_c)
+          .value(point.air_speed)
+          .value(point.pace)
+          .count(point.bridged ? 1 : 0);
+    }
+  }
+  return out;
+}
+
+std::string water(const Record& record) {
+  std::string out =
+      "at,piece,zone,water_low,water_likely,water_high,excess_likely,bond_low,bond_likely,bond_high\n";
+  for (const auto& piece : record.pieces) {
+    for (const auto& point : piece.history) {
+      for (const auto& zone : point.zones) {
+        Line(out)
+            .text(to_rfc3339(point.at))
+            .count(piece.summary.id)
+            .text(name_of(zone.kind))
+            .value(zone.water.low)
+            .value(zone.water.likely)
+            .value(zone.water.high)
+            .value(zone.excess.likely)
+            .value(zone.bond.low)
+            .value(zone.bond.likely)
+            .value(zone.bond.high);
+      }
+    }
+  }
+  return out;
+}
+
+std::string pieces(const Record& record) {
+  std::string out = "piece,panel,part,step,at,event,probability_pct,held_by\n";
+  for (const auto& piece : record.pieces) {
+    const auto& summary = piece.summary;
+    const auto begin = [&](Line& line) -> Line& {
+      return line.count(summary.id)
+          .text(summary.panel)
+          .text(std::to_string(summary.part) + "/" + std::to_string(summary.parts));
+    };
+    {
+      Line line(out);
+      begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id).text("").text("");
+    }
+    for (const auto& step : piece.steps) {
+      constexpr double hundred = 100.0;
+      Line line(out);
+      begin(line)
+          .text(step.step)
+          .text(to_rfc3339(step.at))
+          .count(step.event)
+          .text(step.probability ? fixed(*step.probability * hundred, 1) : "")
+          .text(step.held_by);
+    }
+  }
+  return out;
+}
+
+std::string disclosures(const Record& record) {
+  std::string out = "kind,from,to,subject,count,detail\n";
+  for (const auto& gap : record.gaps) {
+    Line(out)
+        .text("gap")
+        .text(to_rfc3339(gap.from))
+        .text(to_rfc3339(gap.to))
+        .text(gap.bay)
+        .text("")
+        .text(gap.why);
+  }
+  for (const auto& step : record.clock_steps) {
+    Line(out).text("clock-step").text(to_rfc3339(step.at)).text("").text("clock").text("").text(step.told);
+  }
+  for (const auto& start : record.starts) {
+    Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.told);
+  }
+  for (const auto& sensor : record.sensors) {
+    for (std::size_t v = 1; v < verdicts; ++v) {
+      if (sensor.counts[v] > 0) {
+        Line(out)
+            .text("not-used")
+            .text(to_rfc3339(record.from))
+            .text(to_rfc3339(record.to))
+            .text(sensor.mapping.sensor + " " + std::string{name_of(sensor.mapping.quantity)})
+            .count(static_cast<std::int64_t>(sensor.counts[v]))
+            .text(name_of(static_cast<Verdict>(v)));
+      }
+    }
+  }
+  for (const auto& row : record.rejects) {
+    Line(out)
+        .text("rejected")
+        .text(to_rfc3339(row.received))
+        .text("")
+        .text(row.topic)
+        .text("")
+        .text(std::string{name_of(row.reject.why)} + ": " + row.reject.detail);
+  }
+  return out;
+}
+
+std::string quoted(const std::string& text) {
+  return boost::json::serialize(text);
+}
+
+std::string parameters(const Record& record) {
+  std::string out =
+      "{\n  \"version\": " + quoted(record.version) + ",\n  \"vehicle\": " + quoted(record.reference) +
+      ",\n  \"from\": " + quoted(when(record.from)) + ",\n  \"to\": " + quoted(when(record.to)) +
+      ",\n  \"first_row\": " + std::to_string(record.first_row) +
+      ",\n  \"last_row\": " + std::to_string(record.last_row) + ",\n  \"parameters\": [";
+  const char* separator = "\n";
+  for (const auto& one : record.parameters) {
+    out += separator;
+    out += "    {\"name\": " + quoted(one.name) +
+           ", \"value\": " + (std::isfinite(one.value) ? number(one.value) : "null") +
+           ", \"unit\": " + quoted(one.unit) + ", \"source\": " + quoted(one.source) + "}";
+    separator = ",\n";
+  }
+  return out + "\n  ]\n}\n";
+}
+
+}  // namespace
+
+std::vector<File> machine_files(const Record& record) {
+  std::vector<File> files{{"README.txt", readme},
+                          {"air.csv", air(record)},
+                          {"disclosures.csv", disclosures(record)},
+                          {"events.ndjson", events(record)},
+                          {"parameters.json", parameters(record)},
+                          {"pieces.csv", pieces(record)},
+                          {"readings.csv", readings(record)},
+                          {"water.csv", water(record)}};
+  files.insert(files.end(), record.sealed.begin(), record.sealed.end());
+  return files;
+}
+
+File manifest(const std::vector<File>& files) {
+  File out{"MANIFEST", {}};
+  for (const auto& file : files) {
+    out.bytes += seal::sha256_hex(file.bytes) + "  " + file.name + "\n";
+  }
+  return out;
+}
+
+}  // namespace dryclock::record

@@ -1,0 +1,139 @@
+// The evidence of one vehicle, as plain data: what was told, what was measured, what the estimate said, and
+// what is missing. gather.hpp fills it from the journal; the sheets and the machine files print it. Nothing
+// in it comes from the clock of the machine that makes it.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/local_time.hpp"
+#include "domain/effects.hpp"
+#include "domain/event.hpp"
+#include "domain/setup.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock::record {
+
+// One file of the machine part. `name` may hold folders, with "/".
+struct File {
+  std::string name;
+  std::string bytes;
+};
+
+struct ToldEvent {
+  Event event;
+  bool superseded = false;  // a later event says that it was entered wrongly
+  std::string json;         // one line, as the journal's other readers get it
+};
+
+// Where the vehicle stood: (from, to].
+struct Stay {
+  std::string bay;
+  Time from, to;
+};
+
+// What the estimate said at the moment of a step, from what was known then.
+struct StepEstimate {
+  Seq event = 0;
+  std::string step;  // "edge-wrapped", "trimmed", "refitted", "released"
+  models::Milestone asked = models::Milestone::wrap_ready;
+  Time at;
+  std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
+  std::string held_by;                // empty where nothing held it back
+};
+
+struct PieceRecord {
+  PieceSummary summary;  // at the end of the record
+  std::string panel_label, film_label, solution_label;
+  std::string lot;       // of the film roll; may be empty
+  double area_m2 = 0.0;  // 0: not known
+  std::vector<HistoryPoint> history;
+  std::vector<StepEstimate> steps;  // in order of time; the release last
+  std::vector<EarlyStep> early;     // computed afterwards, late entries included
+};
+
+struct ReadingRow {
+  ScreenedReading screened;
+  Time received;
+};
+
+struct RejectedRow {
+  Seq seq = 0;
+  Time received;
+  std::string topic;
+  Reject reject;
+};
+
+struct ClockStep {
+  Seq seq = 0;
+  Time at;  // after the step
+  std::string told;
+};
+
+struct DaemonStart {
+  Seq seq = 0;
+  Time at;
+  std::string told;  // JSON with the version
+};
+
+// One sensor's one quantity, with how its readings were judged in the record's span.
+struct SensorRecord {
+  SensorMapping mapping;
+  std::array<std::uint64_t, verdicts> counts{};
+};
+
+// A figure that the estimate rests on. `source` is a key of models/SOURCES.md, or says "assumption",
+// "configuration" or "common practice, no source".
+struct Parameter {
+  std::string name;
+  double value = 0.0;
+  std::string unit;
+  std::string source;
+};
+
+struct Record {
+  explicit Record(LocalZone local) : zone(local) {}
+
+  // Of the shop, and how it writes.
+  std::string shop;
+  LocalZone zone;
+  bool us_words = false, fahrenheit = false;
+  std::string version;  // of the program that made this record
+
+  VehicleId vehicle = 0;
+  std::string reference;
+  Time from, to;  // what the record covers: from arrival to release, or to the last row
+  Time as_of;     // the last journal row in it
+  Seq first_row = 0, last_row = 0;
+  std::optional<Time> hand_over, released;
+  std::string advised;  // what the customer was told at the release
+  std::vector<Stay> stays;
+
+  std::vector<ToldEvent> events;    // in journal order
+  VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
+  std::vector<PieceRecord> pieces;  // in order of laying, those that were pulled included
+  std::optional<double> release_probability;  // at the release
+  double announce_level = 0.90;
+
+  std::vector<std::pair<Stay, std::vector<AirPoint>>> air;  // a stay outside has none
+  std::vector<GapRow> gaps;
+  std::vector<ClockStep> clock_steps;
+  std::vector<DaemonStart> starts;  // the first may lie before `from`: what ran when the vehicle came
+  std::vector<ReadingRow> readings;
+  std::vector<RejectedRow> rejects;
+  std::vector<SensorRecord> sensors;
+  std::vector<Parameter> parameters;
+
+  std::vector<std::string> topics;  // whose messages are in it
+
+  // Of the seal: the checkpoint that covers the record's last row, or why there is none.
+  std::optional<std::string> checkpoint, checkpoint_name;
+  std::string key_sha256;
+  std::string unsealed = "the shop keeps no seal";
+  std::vector<File> sealed;  // segments, checkpoints and keys, below "sealed/"
+};
+
+}  // namespace dryclock::record

@@ -1,0 +1,220 @@
+#include "record/replay.hpp"
+
+#include <algorithm>
+
+#include "ingest/decode.hpp"
+#include "ingest/message_time.hpp"
+
+namespace dryclock::record {
+namespace {
+
+using models::Milestone;
+
+constexpr std::size_t batch = 4096;
+// The air at the release is known when readings stand on either side of it; a vehicle stays on the board,
+// where the engine can still be asked about it, for a day.
+constexpr std::chrono::minutes after_release{10};
+constexpr std::chrono::hours longest_wait{23};
+
+}  // namespace
+
+std::optional<StepAsked> step_of(const Event& event) {
+  const std::string name{event_names[event.detail.index()]};
+  if (const auto* wrapped = std::get_if<EdgeWrapped>(&event.detail)) {
+    return StepAsked{name, Milestone::wrap_ready, wrapped->piece};
+  }
+  if (const auto* trimmed = std::get_if<Trimmed>(&event.detail)) {
+    return StepAsked{name, Milestone::trim_ready, trimmed->piece};
+  }
+  if (const auto* refitted = std::get_if<Refitted>(&event.detail)) {
+    return StepAsked{name, Milestone::refit_ready, refitted->piece};
+  }
+  if (std::holds_alternative<Released>(event.detail)) {
+    return StepAsked{name, Milestone::dry, 0};
+  }
+  return std::nullopt;
+}
+
+Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events)
+    : setup_(setup), origin_(origin), vehicle_(vehicle), events_(events), engine_(setup) {
+  for (auto& one : events_) {
+    own_[one.row.seq] = &one;
+    if (!one.superseded && step_of(one.event)) {
+      moments_.push_back({one.event.at, one.row.seq});
+    }
+  }
+  std::stable_sort(moments_.begin(), moments_.end(),
+                   [](const Moment& a, const Moment& b) { return a.at > b.at; });
+  if (const auto* release = release_in(events_)) {
+    released_ = release->event.at;
+    release_event_ = release->row.seq;
+  }
+}
+
+Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
+  for (Seq next = first; next <= last && !complete();) {
+    auto rows = reader.rows(next, batch);
+    if (!rows) {
+      return rows.error();
+    }
+    if (rows->empty()) {
+      break;
+    }
+    next = rows->back().seq + 1;
+    for (JournalRow& row : *rows) {
+      if (row.seq > last || complete()) {
+        break;
+      }
+      take(std::move(row));
+    }
+  }
+  while (!moments_.empty() && moments_.back().at <= now_) {
+    look_at(moments_.back());
+    moments_.pop_back();
+  }
+  if (!at_end_known_) {
+    look_at_end();
+  }
+  tell_the_rest();
+  return {};
+}
+
+void Replay::take(JournalRow row) {
+  const Decoded decoded = origin_.time_from_messages
+                              ? ingest::decode_in_message_time(row, setup_.mappings, now_)
+                              : ingest::decode(row, setup_.mappings);
+  const Time received = std::max(now_, row.message.received_at);
+  if (received == Time{}) {
+    return;  // no message has told the time yet
+  }
+  while (!moments_.empty() && moments_.back().at <= received) {
+    look_at(moments_.back());
+    moments_.pop_back();
+  }
+  now_ = received;
+  if (row.kind == RowKind::event) {
+    const auto own = own_.find(row.seq);
+    if (own == own_.end()) {
+      return;
+    }
+    own->second->event = *decoded.event;
+    // The engine lets old air go once a vehicle has been released: what ends it is told last. A release that
+    // was taken back ends nothing.
+    const bool release = std::holds_alternative<Released>(decoded.event->detail);
+    if (release && own->second->superseded) {
+      return;
+    }
+    if (release || !held_.empty()) {
+      held_.emplace_back(std::move(row), decoded);
+      return;
+    }
+  }
+  apply(row, decoded);
+}
+
+void Replay::apply(const JournalRow& row, const Decoded& decoded) {
+  const Effects effects = engine_.apply(row, decoded);
+  last_row_ = std::max(last_row_, row.seq);
+  for (const auto& screened : effects.readings) {
+    readings_.push_back({screened, row.message.received_at});
+    topics_.emplace(screened.reading.bay, row.message.topic);
+  }
+  for (const auto& reject : effects.rejects) {
+    rejects_.push_back({row.seq, row.message.received_at, row.message.topic, reject.reject});
+  }
+  for (const auto& gap : effects.gaps) {
+    gaps_.insert_or_assign({gap.bay, gap.from}, gap);
+  }
+  if (row.kind == RowKind::clock_step) {
+    clock_steps_.push_back({row.seq, row.message.received_at, row.message.payload});
+  } else if (row.kind == RowKind::started) {
+    starts_.push_back({row.seq, row.message.received_at, row.message.payload});
+  }
+}
+
+void Replay::advance(Time to) {
+  for (const auto& gap : engine_.advance(to).gaps) {
+    gaps_.insert_or_assign({gap.bay, gap.from}, gap);
+  }
+}
+
+// What the page would have shown at that moment: the rows received until then, and time until then.
+void Replay::look_at(Moment moment) {
+  if (moment.event == release_event_) {
+    now_ = std::max(now_, moment.at);
+    look_at_end();
+    then_[moment.event] = at_end_;
+    return;
+  }
+  advance(std::max(now_, moment.at));
+  if (auto seen = summary()) {
+    then_[moment.event] = std::move(*seen);
+  }
+}
+
+void Replay::look_at_end() {
+  advance(now_);
+  if (origin_.look_ahead) {
+    for (auto& task : engine_.outlook_tasks()) {
+      engine_.take(origin_.look_ahead(std::move(task)));
+    }
+  }
+  at_end_ = summary().value_or(VehicleSummary{});
+  at_end_known_ = true;
+}
+
+std::optional<VehicleSummary> Replay::summary() const {
+  const Board board = engine_.board();
+  const auto found = std::ranges::find(board.vehicles, vehicle_, &VehicleSummary::id);
+  return found == board.vehicles.end() ? std::nullopt : std::optional{*found};
+}
+
+// Whether the vehicle has been released and every piece is known up to then.
+bool Replay::complete() {
+  if (!released_ || held_.empty() || now_ < *released_ + after_release) {
+    return false;
+  }
+  if (now_ >= *released_ + longest_wait) {
+    return true;
+  }
+  if (now_ < looked_ + after_release) {
+    return false;
+  }
+  looked_ = now_;
+  const auto seen = summary();
+  return !seen || std::ranges::all_of(seen->pieces, [&](const PieceSummary& piece) {
+    return piece.removed || piece.replaced_by || piece.as_of >= *released_ + std::chrono::minutes{1};
+  });
+}
+
+// The release, and what was told after it: late entries, corrections, rechecks. They are applied at the
+// moment where the replay stopped, so that no air is forgotten before the pieces' history is asked for.
+void Replay::tell_the_rest() {
+  for (auto& [row, decoded] : held_) {
+    row.message.received_at = now_;
+    apply(row, decoded);
+  }
+  const Seq told = last_row_;
+  for (auto& one : events_) {
+    const bool void_release = one.superseded && std::holds_alternative<Released>(one.event.detail);
+    if (one.row.seq <= told || void_release) {
+      continue;
+    }
+    JournalRow row = one.row;
+    const Decoded decoded =
+        origin_.time_from_messages ? ingest::decode_in_message_time(row, {}, now_) : ingest::decode(row, {});
+    one.event = *decoded.event;
+    row.message.received_at = now_;
+    apply(row, decoded);
+  }
+}
+
+std::vector<GapRow> Replay::gaps() const {
+  std::vector<GapRow> out;
+  for (const auto& [key, gap] : gaps_) {
+    out.push_back(gap);
+  }
+  return out;
+}
+
+}  // namespace dryclock::record

@@ -1,0 +1,90 @@
+// One vehicle's stay, lived again by an engine of its own.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "engine/engine.hpp"
+#include "record/gather.hpp"
+#include "record/vehicle_events.hpp"
+#include "store/reader.hpp"
+
+namespace dryclock::record {
+
+// The step that an event is, and the milestone that it asks for; absent: it is none.
+struct StepAsked {
+  std::string name;
+  models::Milestone milestone = models::Milestone::wrap_ready;
+  PieceId piece = 0;  // 0: all of them
+};
+[[nodiscard]] std::optional<StepAsked> step_of(const Event& event);
+
+class Replay {
+ public:
+  // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
+  Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events);
+
+  // Rows from `first` on, until the vehicle has been released and integrated to its end, or to `last`.
+  [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first, Seq last);
+
+  // What the page showed of the vehicle just before each step, by the step's event.
+  [[nodiscard]] const std::map<Seq, VehicleSummary>& then() const { return then_; }
+  // As shown just before the release, or at the end of the journal, with its outlook.
+  [[nodiscard]] const VehicleSummary& at_end() const { return at_end_; }
+  // With everything that was told later taken in.
+  [[nodiscard]] std::optional<VehicleSummary> summary() const;
+  [[nodiscard]] const engine::Engine& engine() const { return engine_; }
+  [[nodiscard]] Time now() const { return now_; }
+  // Of all bays; the times are those the engine lived in.
+  [[nodiscard]] const std::vector<ReadingRow>& readings() const { return readings_; }
+  [[nodiscard]] const std::vector<RejectedRow>& rejects() const { return rejects_; }
+  [[nodiscard]] const std::vector<ClockStep>& clock_steps() const { return clock_steps_; }
+  [[nodiscard]] const std::vector<DaemonStart>& starts() const { return starts_; }
+  [[nodiscard]] std::vector<GapRow> gaps() const;
+  // Of the messages that gave readings, with the bay.
+  [[nodiscard]] const std::set<std::pair<std::string, std::string>>& topics() const { return topics_; }
+  [[nodiscard]] Seq last_row() const { return last_row_; }
+
+ private:
+  struct Moment {
+    Time at;
+    Seq event;
+  };
+  void take(JournalRow row);
+  void apply(const JournalRow& row, const Decoded& decoded);
+  void look_at(Moment moment);
+  void look_at_end();
+  void advance(Time to);
+  [[nodiscard]] bool complete();
+  void tell_the_rest();
+
+  const Setup& setup_;
+  const Origin& origin_;
+  VehicleId vehicle_;
+  std::vector<EventRow>& events_;
+  engine::Engine engine_;
+  Time now_{};
+  Seq last_row_ = 0;
+  std::optional<Time> released_;
+  Seq release_event_ = 0;
+  std::vector<Moment> moments_;  // the next one last
+  Time looked_;                  // when complete() last asked the engine
+  std::map<Seq, EventRow*> own_;
+  std::vector<std::pair<JournalRow, Decoded>> held_;
+
+  std::map<Seq, VehicleSummary> then_;
+  VehicleSummary at_end_;
+  bool at_end_known_ = false;
+  std::vector<ReadingRow> readings_;
+  std::set<std::pair<std::string, std::string>> topics_;
+  std::vector<RejectedRow> rejects_;
+  std::vector<ClockStep> clock_steps_;
+  std::vector<DaemonStart> starts_;
+  std::map<std::pair<std::string, Time>, GapRow> gaps_;  // one that grows is told again
+};
+
+}  // namespace dryclock::record

@@ -1,0 +1,97 @@
+#include "record/sealed_part.hpp"
+
+#include <stdlib.h>
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+#include "seal/extract.hpp"
+
+namespace dryclock::record {
+namespace {
+
+namespace fs = std::filesystem;
+
+class TemporaryFolder {
+ public:
+  TemporaryFolder() {
+    std::string name = (fs::temp_directory_path() / "dryclock-record-XXXXXX").string();
+    if (mkdtemp(name.data()) != nullptr) {
+      path_ = name;
+    }
+  }
+  TemporaryFolder(const TemporaryFolder&) = delete;
+  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
+  ~TemporaryFolder() {
+    std::error_code ignored;
+    if (!path_.empty()) {
+      fs::remove_all(path_, ignored);
+    }
+  }
+  [[nodiscard]] const fs::path& path() const { return path_; }
+
+ private:
+  fs::path path_;
+};
+
+std::string contents(const fs::path& path) {
+  std::ostringstream text;
+  text << std::ifstream(path, std::ios::binary).rdbuf();
+  return text.str();
+}
+
+// The first checkpoint that covers the row; 0: none does.
+std::int64_t covering(const fs::path& seal, Seq row) {
+  std::vector<std::int64_t> numbers;
+  for (const auto& entry : fs::directory_iterator(seal / "checkpoints")) {
+    if (const auto number = seal::number_of_list(entry.path().filename().string())) {
+      numbers.push_back(*number);
+    }
+  }
+  std::ranges::sort(numbers);
+  const auto found = std::ranges::partition_point(numbers, [&](std::int64_t number) {
+    const auto about = seal::parse_about(contents(seal / seal::about_name(number)));
+    return !about || about.value().rows.last < row;
+  });
+  return found == numbers.end() ? 0 : *found;
+}
+
+}  // namespace
+
+void add_seal(Record& record, const fs::path& seal) {
+  try {
+    const auto through = covering(seal, record.last_row);
+    if (through == 0) {
+      record.unsealed = "its last rows are not sealed yet; a checkpoint is made every hour and at a release";
+      return;
+    }
+    seal::Wanted wanted{{seal::vehicle_stream(record.vehicle), seal::daemon_stream()},
+                        {record.first_row, record.last_row},
+                        through};
+    for (const auto& topic : record.topics) {
+      wanted.streams.push_back(seal::topic_stream(topic));
+    }
+    const TemporaryFolder folder;
+    const auto copied = seal::extract(seal, folder.path(), wanted);
+    if (!copied) {
+      record.unsealed = to_string(copied.error());
+      return;
+    }
+    for (const auto& entry : fs::recursive_directory_iterator(folder.path())) {
+      if (entry.is_regular_file()) {
+        record.sealed.push_back(
+            {"sealed/" + fs::relative(entry.path(), folder.path()).generic_string(), contents(entry.path())});
+      }
+    }
+    std::ranges::sort(record.sealed, {}, &File::name);
+    record.checkpoint = copied->last.sha256;
+    record.checkpoint_name = copied->last.name;
+    record.key_sha256 = copied->key_sha256;
+    record.unsealed.clear();
+  } catch (const fs::filesystem_error& error) {
+    record.unsealed = error.what();
+  }
+}
+
+}  // namespace dryclock::record

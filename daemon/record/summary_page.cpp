@@ -1,0 +1,201 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "domain/names.hpp"
+#include "record/pages.hpp"
+#include "record/text.hpp"
+#include "record/wording.hpp"
+
+namespace dryclock::record {
+namespace {
+
+bool early(const Record& record, const StepEstimate& step) {
+  return step.probability && *step.probability < record.announce_level;
+}
+
+// The last step of that name: its time, what the estimate said, and whether that was early, in words.
+Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view name) {
+  const StepEstimate* found = nullptr;
+  for (const auto& step : piece.steps) {
+    if (step.step == name) {
+      found = &step;
+    }
+  }
+  if (found == nullptr) {
+    return {"-"};
+  }
+  Cell cell{when_short(record, found->at)};
+  if (!found->probability) {
+    cell.emplace_back("entered later");
+  } else {
+    cell.push_back("est. " + percent(*found->probability));
+    if (early(record, *found)) {
+      cell.emplace_back("EARLY");
+    }
+  }
+  return cell;
+}
+
+Cell piece_cell(const PieceRecord& piece) {
+  Cell cell{fmt::format("{} (piece {})", piece.panel_label, piece.summary.id)};
+  if (piece.summary.removed) {
+    cell.emplace_back("PULLED OFF");
+  } else if (piece.summary.replaced_by) {
+    cell.push_back(fmt::format("LAID AGAIN as {}", *piece.summary.replaced_by));
+  }
+  return cell;
+}
+
+void facts(Sheet& sheet, const Record& record) {
+  sheet.fact("Vehicle", fmt::format("{} (number {})", record.reference, record.vehicle));
+  if (!record.shop.empty()) {
+    sheet.fact("Shop", record.shop);
+  }
+  std::string bays;
+  for (const auto& stay : record.stays) {
+    bays += fmt::format("{}{} from {}", bays.empty() ? "" : "; ", stay.bay, when(record, stay.from));
+  }
+  sheet.fact("Stood in bay", bays);
+  if (record.hand_over) {
+    sheet.fact("Hand-over agreed", when(record, *record.hand_over));
+  }
+  if (record.released) {
+    sheet.fact("Released", when(record, *record.released));
+    if (record.release_probability) {
+      sheet.fact("Estimate then", percent(*record.release_probability) + " that it was release-ready");
+    }
+    sheet.fact("Customer was told", record.advised.empty() ? "nothing is noted" : record.advised);
+  } else {
+    sheet.fact("Released", fmt::format("not yet; {} that it is release-ready at the end of this record",
+                                       percent(record.at_end.release_probability)));
+  }
+  sheet.fact(
+      "This record covers",
+      fmt::format("{} to {}; journal rows {} to {}, as of {}", when(record, record.from),
+                  when(record, record.to), record.first_row, record.last_row, when(record, record.as_of)));
+  sheet.fact("Checkpoint", record.checkpoint ? *record.checkpoint : "none: " + record.unsealed);
+  sheet.fact("Made by", "dryclock " + record.version);
+}
+
+void piece_table(Sheet& sheet, const Record& record) {
+  sheet.heading("Pieces");
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& piece : record.pieces) {
+    rows.push_back({piece_cell(piece),
+                    {when_short(record, piece.summary.laid)},
+                    step_cell(record, piece, "edge-wrapped"),
+                    step_cell(record, piece, "trimmed"),
+                    step_cell(record, piece, "refitted"),
+                    step_cell(record, piece, "released")});
+  }
+  if (rows.empty()) {
+    sheet.paragraph("No film is laid.");
+    return;
+  }
+  sheet.table({{"Piece", 1.9},
+               {"Laid", 1.0},
+               {"Edges wrapped", 1.15},
+               {"Trimmed", 1.1},
+               {"Refitted", 1.1},
+               {"Released", 1.1}},
+              rows);
+  sheet.paragraph(
+      fmt::format("est.: what the estimate said just before the step, that the piece was ready for it "
+                  "(wrap-ready, trim-ready, refit-ready; at the release: dry). EARLY: below the level of "
+                  "{} at which the program announces a piece. Of a step done twice the last is shown; the "
+                  "list of events has all.",
+                  percent(record.announce_level)),
+      {7.5, false, 0.0});
+}
+
+void early_steps(Sheet& sheet, const Record& record) {
+  std::vector<std::string> found;
+  for (const auto& piece : record.pieces) {
+    for (const auto& step : piece.steps) {
+      if (early(record, step)) {
+        found.push_back(fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label, step.step,
+                                    when(record, step.at), percent(*step.probability),
+                                    step.held_by.empty() ? "" : "; held back by ", step.held_by));
+      } else if (!step.probability) {
+        found.push_back(
+            fmt::format("{}, {} on {}: the piece was entered later, so that the estimate did not know "
+                        "it at that time.",
+                        piece.panel_label, step.step, when(record, step.at)));
+      }
+    }
+  }
+  if (!found.empty()) {
+    sheet.heading("Steps before the estimate called the piece ready");
+    for (const auto& text : found) {
+      sheet.point(text);
+    }
+  }
+}
+
+void film_table(Sheet& sheet, const Record& record) {
+  if (record.pieces.empty()) {
+    return;
+  }
+  sheet.heading("Film and solution");
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& piece : record.pieces) {
+    const auto& summary = piece.summary;
+    std::string zones;
+    for (const auto& zone : summary.state.zones) {
+      zones += fmt::format("{}{}", zones.empty() ? "" : ", ", name_of(zone.kind));
+    }
+    Cell notes;
+    for (const auto& [name, note] :
+         {std::pair{"tension", summary.notes.tension}, std::pair{"relief cuts", summary.notes.relief_cuts},
+          std::pair{"joins", summary.notes.joins}}) {
+      if (!note.empty()) {
+        notes.push_back(fmt::format("{}: {}", name, note));
+      }
+    }
+    rows.push_back({{fmt::format("{} ({})", piece.panel_label, summary.id)},
+                    {piece.film_label},
+                    {piece.lot.empty() ? "not noted" : piece.lot},
+                    {piece.solution_label},
+                    {std::string{name_of(summary.wetness)}},
+                    {piece.area_m2 > 0.0 ? number(piece.area_m2) : "-"},
+                    {zones.empty() ? "-" : zones},
+                    notes.empty() ? Cell{"-"} : notes});
+  }
+  sheet.table({{"Piece", 1.4},
+               {"Film", 1.5},
+               {"Lot", 0.9},
+               {"Solution", 1.5},
+               {"Squeegee", 0.8},
+               {"m\xC2\xB2", 0.45, true},
+               {"Zones", 1.0},
+               {"Noted", 1.2}},
+              rows);
+}
+
+void rechecks(Sheet& sheet, const Record& record) {
+  sheet.heading("Rechecks");
+  bool any = false;
+  for (const auto& event : record.events) {
+    if (!event.superseded && std::holds_alternative<Rechecked>(event.event.detail)) {
+      sheet.point(when(record, event.event.at) + ": " + told(record, event));
+      any = true;
+    }
+  }
+  if (!any) {
+    sheet.paragraph("None is in the journal up to the last row of this record.");
+  }
+}
+
+}  // namespace
+
+void summary_page(Sheet& sheet, const Record& record) {
+  sheet.title("Drying record: " + record.reference);
+  facts(sheet, record);
+  piece_table(sheet, record);
+  early_steps(sheet, record);
+  film_table(sheet, record);
+  rechecks(sheet, record);
+}
+
+}  // namespace dryclock::record

@@ -1,0 +1,66 @@
+#include "record/text.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace dryclock::record {
+namespace {
+
+constexpr int longest = 400;  // fixed notation of the largest double, with room
+
+template <class... Format>
+std::string printed(double value, Format... format) {
+  std::array<char, longest> text{};
+  const auto [end, error] = std::to_chars(text.data(), text.data() + text.size(), value, format...);
+  return error == std::errc{} ? std::string(text.data(), end) : std::string{};
+}
+
+}  // namespace
+
+std::string number(double value) {
+  return std::isfinite(value) ? printed(value) : std::string{};
+}
+
+std::string fixed(double value, int decimals) {
+  if (!std::isfinite(value)) {
+    return "-";
+  }
+  auto text = printed(value, std::chars_format::fixed, decimals);
+  if (text.starts_with('-') && text.find_first_not_of("-0.") == std::string::npos) {
+    text.erase(0, 1);
+  }
+  return text;
+}
+
+std::string percent(double share) {
+  constexpr double hundred = 100.0;
+  return fixed(share * hundred, 1) + " %";
+}
+
+std::string span(Millis length) {
+  const auto minutes = std::chrono::round<std::chrono::minutes>(length).count();
+  constexpr long hour = 60, day = 24 * hour;
+  const auto two = [](long first, const char* unit, long second, const char* smaller) {
+    auto text = std::to_string(first) + unit;
+    return second == 0 ? text : text + " " + std::to_string(second) + smaller;
+  };
+  if (minutes < hour) {
+    return std::to_string(minutes) + " min";
+  }
+  return minutes < day ? two(minutes / hour, " h", minutes % hour, " min")
+                       : two(minutes / day, " d", minutes % day / hour, " h");
+}
+
+std::string csv_field(std::string_view text) {
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos) {
+    return std::string{text};
+  }
+  std::string out = "\"";
+  for (const char c : text) {
+    out += c == '"' ? "\"\"" : std::string(1, c);
+  }
+  return out + "\"";
+}
+
+}  // namespace dryclock::record

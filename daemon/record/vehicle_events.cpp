@@ -1,0 +1,84 @@
+#include "record/vehicle_events.hpp"
+
+#include <algorithm>
+
+#include "ingest/decode.hpp"
+
+namespace dryclock::record {
+namespace {
+
+bool speaks_of(const Event& event, VehicleId vehicle, const std::set<Seq>& own) {
+  return std::visit(
+      [&](const auto& detail) {
+        using D = std::decay_t<decltype(detail)>;
+        if constexpr (std::is_same_v<D, VehicleIn>) {
+          return event.seq == vehicle;
+        } else if constexpr (std::is_same_v<D, Superseded>) {
+          return own.contains(detail.event);
+        } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {
+          return false;
+        } else if constexpr (requires { detail.vehicle; }) {
+          return detail.vehicle == vehicle;
+        } else {
+          return own.contains(detail.piece);
+        }
+      },
+      event.detail);
+}
+
+}  // namespace
+
+std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId vehicle) {
+  std::vector<EventRow> out;
+  std::set<Seq> own;
+  for (const auto& row : rows) {
+    if (row.seq < vehicle) {
+      continue;
+    }
+    if (const auto event = ingest::decode(row, {}).event; event && speaks_of(*event, vehicle, own)) {
+      own.insert(row.seq);
+      out.push_back({row, *event});
+    }
+  }
+  // From the newest back: taking back a correction brings the original into force again.
+  std::set<Seq> superseded;
+  for (auto it = out.rbegin(); it != out.rend(); ++it) {
+    it->superseded = superseded.contains(it->row.seq);
+    if (const auto* correction = std::get_if<Superseded>(&it->event.detail);
+        correction != nullptr && !it->superseded) {
+      superseded.insert(correction->event);
+    }
+  }
+  return out;
+}
+
+const EventRow* release_in(const std::vector<EventRow>& events) {
+  const EventRow* found = nullptr;
+  for (const auto& one : events) {
+    if (!one.superseded && std::holds_alternative<Released>(one.event.detail)) {
+      found = &one;
+    }
+  }
+  return found;
+}
+
+std::vector<Stay> stays_in(const std::vector<EventRow>& events, Time to) {
+  std::vector<Stay> stays;
+  for (const auto& one : events) {
+    if (one.superseded) {
+      continue;
+    }
+    if (const auto* in = std::get_if<VehicleIn>(&one.event.detail)) {
+      stays.push_back({in->bay, one.event.at, to});
+    } else if (const auto* moved = std::get_if<VehicleMoved>(&one.event.detail)) {
+      stays.push_back({moved->bay, one.event.at, to});
+    }
+  }
+  std::stable_sort(stays.begin(), stays.end(), [](const Stay& a, const Stay& b) { return a.from < b.from; });
+  for (std::size_t i = 1; i < stays.size(); ++i) {
+    stays[i - 1].to = stays[i].from;
+  }
+  return stays;
+}
+
+}  // namespace dryclock::record

@@ -1,0 +1,31 @@
+// What record and hand-over sheet say in the same words.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "record/record.hpp"
+
+namespace dryclock::record {
+
+// "Sat 2026-03-07 14:20", local.
+[[nodiscard]] std::string when(const Record& record, Time t);
+// "03-07 14:20", local: where the year is plain.
+[[nodiscard]] std::string when_short(const Record& record, Time t);
+// "2026-03-07", local.
+[[nodiscard]] std::string day(const Record& record, Time t);
+
+[[nodiscard]] std::string_view degree(const Record& record);          // "°C" or "°F"
+[[nodiscard]] double in_scale(const Record& record, double celsius);  // on the shop's scale
+
+// "bonnet 1/2"; "piece 41" where it is not known.
+[[nodiscard]] std::string piece_name(const Record& record, PieceId piece);
+// "bonnet 1/2 laid again; film baseline, lot 7"
+[[nodiscard]] std::string told(const Record& record, const ToldEvent& event);
+[[nodiscard]] bool is_on(const PieceRecord& piece);  // neither pulled nor laid again
+
+// The cautions that the product always carries.
+[[nodiscard]] const std::vector<std::string_view>& cautions();
+
+}  // namespace dryclock::record

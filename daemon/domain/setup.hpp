@@ -71,7 +71,6 @@ struct Setup {
   Millis least_indoor = std::chrono::hours{24};  // after the last piece, before release
   Millis bridge_after =
       std::chrono::minutes{30};  // silence longer than this is a gap: the slower end is assumed
-  std::size_t members = 32;
 };
 
 }  // namespace dryclock

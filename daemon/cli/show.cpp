@@ -46,6 +46,10 @@ std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const
   if (view.announced) {
     return "READY";
   }
+  if (view.probability >= 0.5) {
+    return "likely " +
+           percent(view.probability);  // the likely time is past, but it is not sure enough to say
+  }
   return view.expected.likely ? zone.weekday_clock(*view.expected.likely) : percent(view.probability);
 }
 

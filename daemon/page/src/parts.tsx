@@ -84,7 +84,12 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
   return (
     <>
       <p class="next">
-        {step.deed} {likely ? words.coming(likely, now) : "beyond the outlook"}
+        {step.deed}{" "}
+        {milestone.probability >= 0.5
+          ? `likely by now, not surely: ${Math.round(milestone.probability * 100)} %`
+          : likely
+            ? words.coming(likely, now)
+            : "beyond the outlook"}
       </p>
       <p class="why">
         {words.between(milestone.expected, now)}

@@ -40,3 +40,27 @@ export function startBrowser() {
     ],
   });
 }
+
+export const phone = { width: 360, height: 740 };
+
+// The board on a phone. `faults` fills with what should not be: errors of the page, requests to elsewhere.
+export async function openPage(browser, shop, options = {}) {
+  const context = await browser.newContext({ viewport: phone, locale: "en-GB", timezoneId: "Europe/London", hasTouch: true, ...options });
+  const page = await context.newPage();
+  page.setDefaultTimeout(8000);
+  const faults = [];
+  page.on("pageerror", (error) => faults.push(String(error)));
+  page.on("console", (line) => {
+    if (line.type() === "error" && !/ERR_INTERNET_DISCONNECTED|ERR_CONNECTION_REFUSED|ERR_FAILED|ERR_EMPTY|INCOMPLETE_CHUNKED/.test(line.text())) {
+      faults.push(line.text());
+    }
+  });
+  page.on("request", (request) => {
+    if (!request.url().startsWith(shop.url)) {
+      faults.push(`asked outside: ${request.url()}`);
+    }
+  });
+  await page.goto(shop.url);
+  await page.getByRole("heading", { name: "Vehicles" }).waitFor();
+  return { context, page, faults };
+}

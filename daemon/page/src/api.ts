@@ -14,6 +14,8 @@ export interface Spread {
 export type ZoneKind = "field" | "edge" | "recess" | "turn";
 export type Wetness = "dry-pulled" | "usual" | "wet";
 export type Finding = "wet" | "hazy" | "clear" | "lifting";
+export type HeatSource = "heat-gun" | "lamp" | "sun";
+export type Recheck = "sound" | "lifting" | "redone";
 export type Which = "wrap-ready" | "trim-ready" | "refit-ready" | "dry";
 
 export interface Zone {
@@ -48,6 +50,7 @@ export interface Piece {
   removed: Instant | null;
   replaced_by: number | null;
   replaces: number | null;
+  notes: { tension: string; relief_cuts: string; joins: string };
   state: { zones: Zone[]; panel_c: number; validity: string[] };
   as_of: Instant;
   standard_hours: number;
@@ -81,6 +84,7 @@ export interface Alert {
   id: string;
   level: "news" | "warning" | "urgent";
   raised: Instant;
+  cleared: Instant | null;
   acknowledged: Instant | null;
   text: string;
   advice: string;
@@ -101,6 +105,31 @@ export interface AirPoint {
   pace: number | null;
   bridged: boolean;
 }
+export interface HistoryPoint {
+  at: Instant;
+  zones: { kind: ZoneKind; water: Quantiles }[];
+}
+// An event as the journal keeps it; which fields it has depends on `what`.
+export interface Told {
+  seq: number;
+  at: Instant;
+  entered: Instant;
+  what: string;
+  note?: string;
+  piece?: number;
+  event?: number;
+  zone?: ZoneKind;
+  finding?: string;
+  surface_c?: number;
+  minutes?: number;
+  on?: boolean;
+}
+export interface Health {
+  ok: boolean;
+  version: string;
+  started: Instant;
+  parts: { name: string; ok: boolean; text: string }[];
+}
 export interface Site {
   name: string;
   time_zone: string;
@@ -117,6 +146,10 @@ export interface Catalogue {
 // What was done, as POST /api/v1/events takes it.
 export type Deed =
   | { what: "vehicle-in"; reference: string; bay: string; hand_over?: Instant; panel_c?: number }
+  | { what: "vehicle-moved"; vehicle: number; bay: string }
+  | { what: "hand-over"; vehicle: number; hand_over: Instant | null }
+  | { what: "lamp"; vehicle: number; on: boolean; heat_w_m2?: number }
+  | { what: "note"; vehicle: number; note: string }
   | {
       what: "lay";
       vehicle: number;
@@ -134,6 +167,8 @@ export type Deed =
     }
   | { what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed" | "edge-opened"; piece: number }
   | { what: "inspected"; piece: number; zone: ZoneKind; finding: Finding }
+  | { what: "heat-applied"; piece: number; source: HeatSource; surface_c: number; minutes: number }
+  | { what: "rechecked"; piece: number; finding: Recheck }
   | { what: "released"; vehicle: number; advised?: string }
   | { what: "superseded"; event: number }
   | { what: "acknowledged"; alert: string };
@@ -166,6 +201,18 @@ export const getBoard = (): Promise<Board> => answer("/api/v1/board");
 export const getCatalogue = (): Promise<Catalogue> => answer("/api/v1/catalogue");
 export const getAir = (bay: string, from: Instant, to: Instant): Promise<{ points: AirPoint[] }> =>
   answer(`/api/v1/bays/${encodeURIComponent(bay)}/air?from=${from}&to=${to}`);
+export const getHistory = (piece: number): Promise<{ points: HistoryPoint[] }> => answer(`/api/v1/pieces/${piece}/history`);
+export const getEvents = (vehicle: number): Promise<{ events: Told[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
+export const getAlerts = (from: Instant, to: Instant): Promise<{ alerts: Alert[] }> => answer(`/api/v1/alerts?from=${from}&to=${to}`);
+// A daemon that is not well answers too, with 503.
+export async function getHealth(): Promise<Health> {
+  const response = await fetch("/api/v1/health", { signal: AbortSignal.timeout(patience) });
+  const body = (await response.json()) as Health | Problem;
+  if (!("parts" in body)) {
+    throw new Refusal(body);
+  }
+  return body;
+}
 export const postEvent = (event: object): Promise<{ seq: number }> =>
   answer("/api/v1/events", {
     method: "POST",

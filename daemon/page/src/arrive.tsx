@@ -2,7 +2,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Board } from "./api";
+import { HandOverField } from "./hand_over";
+import { useWhen, WhenBar } from "./late";
 import { Back, Choice } from "./parts";
+import { instantOf } from "./shop_time";
 import { tell } from "./store";
 import type { Words } from "./words";
 
@@ -12,15 +15,16 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   const [bay, setBay] = useState(bays[0] ?? "outside");
   const [agreed, setAgreed] = useState("");
   const [cold, setCold] = useState("");
+  const when = useWhen(words);
   const unit = words.site.temperature_unit;
 
   const arrive = (event: SubmitEvent): void => {
     event.preventDefault();
-    // The field gives the device's local time; a phone in the shop is in the shop's time zone.
-    const hand_over = agreed === "" ? {} : { hand_over: new Date(agreed).toISOString() };
-    const degrees = Number(cold.replace(",", "."));
-    const panel_c = cold === "" || Number.isNaN(degrees) ? {} : { panel_c: unit === "F" ? ((degrees - 32) * 5) / 9 : degrees };
-    tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c }, `${reference.trim()} is in`);
+    const by = instantOf(agreed, words.site.time_zone);
+    const hand_over = by ? { hand_over: by.toISOString() } : {};
+    const celsius = words.celsius(cold);
+    const panel_c = celsius === null ? {} : { panel_c: celsius };
+    tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c }, `${reference.trim()} is in${when.after}`, when.at());
     location.hash = "#/";
   };
   return (
@@ -34,14 +38,12 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
           <small id="call">A job number or "grey estate": no customer's name is needed.</small>
         </label>
         <Choice label="Where" options={[...bays, "outside"].map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
-        <label class="field">
-          <span>Hand-over agreed for (may be left empty)</span>
-          <input type="datetime-local" value={agreed} onInput={(event) => setAgreed(event.currentTarget.value)} />
-        </label>
+        <HandOverField value={agreed} words={words} onChange={setAgreed} />
         <label class="field">
           <span>Panel temperature now, °{unit}, if it came in cold (may be left empty)</span>
           <input inputMode="decimal" pattern="-?[0-9]+([.,][0-9]+)?" value={cold} onInput={(event) => setCold(event.currentTarget.value)} />
         </label>
+        <WhenBar when={when} />
         <button type="submit" class="primary wide">
           Vehicle in
         </button>

@@ -1,15 +1,23 @@
 // What the installer sees first: what may be done now, what comes when, what is wrong.
 import type { JSX } from "preact";
-import type { Alert, Bay, Board, Vehicle } from "./api";
+import { AlertCard } from "./alerts";
+import type { Bay, Board, Vehicle } from "./api";
 import { laidNow, nextStep, Outlook, Shape, useNow } from "./parts";
-import { tell } from "./store";
 import { agoWords, type Words } from "./words";
 
 export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
+  const now = useNow();
   const here = board.vehicles.filter((vehicle) => !vehicle.released);
+  const gone = board.vehicles.filter((vehicle) => vehicle.released);
   return (
     <>
-      {board.alerts.length > 0 && <Alerts alerts={board.alerts} words={words} />}
+      {board.alerts.length > 0 && (
+        <section aria-label="Alerts" class="alerts">
+          {board.alerts.map((alert) => (
+            <AlertCard key={alert.id} alert={alert} words={words} />
+          ))}
+        </section>
+      )}
       <section aria-labelledby="vehicles">
         <div class="head">
           <h2 id="vehicles">Vehicles</h2>
@@ -32,32 +40,29 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
           ))}
         </div>
       </section>
+      {gone.length > 0 && (
+        <section aria-labelledby="released">
+          <h2 id="released">Released</h2>
+          <ul class="rows">
+            {gone.map((vehicle) => (
+              <li key={vehicle.id}>
+                <a href={`#/vehicle/${vehicle.id}`}>
+                  <b>{vehicle.reference}</b> released {words.when(vehicle.released ?? "", now)}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <nav class="actions" aria-label="More">
+        <a class="button" href="#/alerts">
+          Past alerts
+        </a>
+        <a class="button" href="#/settings">
+          Settings
+        </a>
+      </nav>
     </>
-  );
-}
-
-function Alerts({ alerts, words }: { alerts: Alert[]; words: Words }): JSX.Element {
-  const now = useNow();
-  const levels = { news: "News", warning: "Warning", urgent: "Urgent" };
-  return (
-    <section aria-label="Alerts" class="alerts">
-      {alerts.map((alert) => (
-        <article key={alert.id} class={`alert ${alert.level}`}>
-          <p class="level">
-            {levels[alert.level]} <small>since {words.when(alert.raised, now)}</small>
-          </p>
-          <p>{alert.text}</p>
-          <p class="advice">{alert.advice}</p>
-          {alert.acknowledged ? (
-            <p class="small">Seen {words.when(alert.acknowledged, now)}</p>
-          ) : (
-            <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, "Alert seen")}>
-              Seen
-            </button>
-          )}
-        </article>
-      ))}
-    </section>
   );
 }
 

@@ -2,8 +2,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Catalogue, Vehicle, Wetness, ZoneKind } from "./api";
+import { useWhen, WhenChoice } from "./late";
 import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
-import { shopNow, tell } from "./store";
+import { tell } from "./store";
 import { cautions, type Words, wetnessWords } from "./words";
 
 interface Manner {
@@ -34,7 +35,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const now = useNow();
   const again = vehicle.pieces.find((piece) => piece.id === props.again);
   const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
-  const [ago, setAgo] = useState<"0" | "15" | "30" | "60" | "120">("0");
+  const when = useWhen(words);
   const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [own, setOwn] = useState("");
@@ -49,7 +50,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
     const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
-    const at = new Date(shopNow().getTime() - Number(ago) * 60_000);
+    const at = when.at();
     const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
     const parts = part.parts > 1 ? part : {};
     const replaces = again ? { replaces: again.id } : {};
@@ -63,8 +64,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
 
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
   const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
-  const alcohol = catalogue.solutions.find((one) => one.key === manner.solution)?.alcohol_fraction ?? 0;
-  const moment = ago === "0" ? "now" : words.when(new Date(now.getTime() - Number(ago) * 60_000), now);
+  const moment = when.late ? when.after.trim() : "now";
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
@@ -86,18 +86,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           value={manner.wetness}
           onChoose={(wetness) => change({ wetness })}
         />
-        <Choice
-          label="When"
-          options={[
-            { value: "0", text: "Now" },
-            { value: "15", text: "15 min ago" },
-            { value: "30", text: "30 min ago" },
-            { value: "60", text: "1 h ago" },
-            { value: "120", text: "2 h ago" },
-          ]}
-          value={ago}
-          onChoose={setAgo}
-        />
+        <WhenChoice when={when} />
         <Choice
           label="Pieces on this panel"
           options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
@@ -129,7 +118,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           </label>
         ))}
       </details>
-      {alcohol > 0 && <Caution>{cautions.solvent}</Caution>}
+      {words.alcohol(manner.solution) > 0 && <Caution>{cautions.solvent}</Caution>}
       {again ? (
         <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
           {words.piece(again)}: laid again {moment}

@@ -1,6 +1,7 @@
 // The page: which screen is shown, and the bars about the connection and the last tap.
 import { type JSX, render } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
+import { PastAlertsScreen } from "./alerts";
 import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
 import { BoardScreen } from "./board";
@@ -9,6 +10,7 @@ import type { Link } from "./live";
 import "./page.css";
 import { Back, useNow } from "./parts";
 import { ReleaseScreen } from "./release";
+import { SettingsScreen } from "./settings";
 import { type Known, putAway, start, tell, useKnown } from "./store";
 import { agoWords, siteOf, Words } from "./words";
 import { VehicleScreen } from "./vehicle";
@@ -50,6 +52,12 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   if (what === "arrive") {
     return <ArriveScreen board={board} words={words} />;
   }
+  if (what === "alerts") {
+    return <PastAlertsScreen words={words} />;
+  }
+  if (what === "settings") {
+    return <SettingsScreen shop={catalogue.site} phone={known.phone} words={words} />;
+  }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);
     return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Gone />;
@@ -65,7 +73,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return deed === "release" ? (
       <ReleaseScreen vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen vehicle={vehicle} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen vehicle={vehicle} bays={board.bays.map((bay) => bay.name)} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;
@@ -136,7 +144,7 @@ function TapBar({ known }: { known: Known }): JSX.Element | null {
 function Page(): JSX.Element {
   const known = useKnown();
   const place = usePlace();
-  const words = useMemo(() => new Words(siteOf(known.catalogue), known.catalogue), [known.catalogue]);
+  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone]);
   return (
     <>
       <header>

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Piece, Vehicle } from "./api";
 import { Release } from "./board";
+import { useWhen, WhenBar } from "./late";
 import { Back, Caution, laidNow } from "./parts";
 import { tell } from "./store";
 import { cautions, type Words } from "./words";
@@ -11,6 +12,7 @@ const dry = (piece: Piece): boolean => piece.milestones.some((one) => one.which 
 
 export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const [advised, setAdvised] = useState("");
+  const when = useWhen(words);
   const wet = laidNow(vehicle).filter((piece) => !dry(piece));
   const early = vehicle.release_ready === null && laidNow(vehicle).length > 0;
   return (
@@ -35,7 +37,7 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, `${vehicle.reference} released`);
+          tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, `${vehicle.reference} released${when.after}`, when.at());
           location.hash = "#/";
         }}
       >
@@ -52,6 +54,7 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
             />
           </label>
         )}
+        <WhenBar when={when} />
         <button type="submit" class="primary wide">
           {early ? "Release early" : "Release"}
         </button>

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { type Board, type Catalogue, type Deed, getCatalogue } from "./api";
 import { type Link, Live } from "./live";
+import { type Phone, phone, remember } from "./phone";
 import { type Outcome, Queue, type Waiting } from "./queue";
 
 export interface Known {
@@ -9,11 +10,12 @@ export interface Known {
   received: number; // Date.now() when the board came
   link: Link;
   catalogue: Catalogue | null;
+  phone: Phone;
   waiting: Waiting[];
   last: Outcome | null; // of the last tap, until it is put away
 }
 
-let known: Known = { board: null, received: 0, link: "asking", catalogue: null, waiting: [], last: null };
+let known: Known = { board: null, received: 0, link: "asking", catalogue: null, phone: phone(), waiting: [], last: null };
 const listeners = new Set<() => void>();
 
 function learn(news: Partial<Known>): void {
@@ -97,6 +99,11 @@ export function shopNow(): Date {
 export function tell(deed: Deed, said: string, at: Date = shopNow()): void {
   learn({ last: null });
   queue.add(deed, at, said);
+}
+
+export function setPhone(choice: Phone): void {
+  remember(choice);
+  learn({ phone: choice });
 }
 
 export function putAway(): void {

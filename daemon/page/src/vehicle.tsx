@@ -1,15 +1,21 @@
-// One vehicle: each piece with its zones, and what can be done to it.
+// One vehicle: its pieces, and what can be done to it.
 import type { JSX } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
-import type { Deed, Finding, Piece, Quantiles, Vehicle, Zone } from "./api";
+import type { Vehicle } from "./api";
 import { Release } from "./board";
-import { Back, Caution, Chain, laidNow, nextStep, Outlook, type Step, stepsOf, useNow } from "./parts";
-import { tell } from "./store";
-import { cautions, type Words, wetnessWords, zoneWords } from "./words";
+import { useWhen, WhenBar } from "./late";
+import { Back, Caution, laidNow, useNow } from "./parts";
+import { PieceCard } from "./piece";
+import { RecheckScreen } from "./recheck";
+import { VehicleMore } from "./vehicle_more";
+import { cautions, type Words } from "./words";
 
-export function VehicleScreen(props: { vehicle: Vehicle; open: number | null; words: Words }): JSX.Element {
+export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: number | null; words: Words }): JSX.Element {
   const { vehicle, words } = props;
   const now = useNow();
+  const when = useWhen(words);
+  if (vehicle.released) {
+    return <RecheckScreen vehicle={vehicle} words={words} />;
+  }
   const ended = vehicle.pieces.filter((piece) => piece.removed || piece.replaced_by !== null);
   return (
     <>
@@ -22,11 +28,9 @@ export function VehicleScreen(props: { vehicle: Vehicle; open: number | null; wo
         <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>
           Lay a piece
         </a>
-        {!vehicle.released && (
-          <a class="button" href={`#/vehicle/${vehicle.id}/release`}>
-            Release
-          </a>
-        )}
+        <a class="button" href={`#/vehicle/${vehicle.id}/release`}>
+          Release
+        </a>
       </p>
       {laidNow(vehicle).length > 0 && (
         <div class="cautions">
@@ -35,8 +39,9 @@ export function VehicleScreen(props: { vehicle: Vehicle; open: number | null; wo
           <Caution>{cautions.systems}</Caution>
         </div>
       )}
+      <WhenBar when={when} />
       {laidNow(vehicle).map((piece) => (
-        <PieceCard key={piece.id} vehicle={vehicle} piece={piece} words={words} open={piece.id === props.open} />
+        <PieceCard key={piece.id} vehicle={vehicle} piece={piece} words={words} open={piece.id === props.open} when={when} />
       ))}
       {ended.length > 0 && (
         <details>
@@ -51,202 +56,7 @@ export function VehicleScreen(props: { vehicle: Vehicle; open: number | null; wo
           </ul>
         </details>
       )}
+      <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />
     </>
-  );
-}
-
-type Sheet = { kind: "early"; step: Step } | { kind: "inspect" } | { kind: "pull" } | null;
-
-function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words; open: boolean }): JSX.Element {
-  const { vehicle, piece, words } = props;
-  const now = useNow();
-  const [sheet, setSheet] = useState<Sheet>(null);
-  const card = useRef<HTMLElement>(null);
-  useEffect(() => {
-    if (props.open) {
-      card.current?.scrollIntoView({ block: "start" });
-    }
-  }, [props.open]);
-  const name = words.piece(piece);
-  const next = nextStep(piece);
-
-  const doIt = (what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed", said: string): void => {
-    tell({ what, piece: piece.id }, `${name}: ${said}`);
-    setSheet(null);
-  };
-  const deedOf = ["edge-wrapped", "trimmed", "refitted"] as const;
-  const take = (step: Step): void => {
-    const what = deedOf[step.index];
-    if (!what) {
-      return;
-    }
-    if (step.mark === "ready" || (sheet?.kind === "early" && sheet.step.index === step.index)) {
-      doIt(what, step.done.toLowerCase());
-    } else {
-      setSheet({ kind: "early", step });
-    }
-  };
-
-  return (
-    <article class="card piece" ref={card} aria-label={name}>
-      <h3>
-        {name} <small>laid {words.when(piece.laid, now)}, {wetnessWords[piece.wetness].toLowerCase()}</small>
-      </h3>
-      <Outlook piece={piece} words={words} />
-      <Chain piece={piece} />
-      {piece.state.validity.length > 0 && <p class="old">{piece.state.validity.map((flag) => flagWords[flag] ?? flag).join("; ")}</p>}
-      <Zones zones={piece.state.zones} />
-      {piece.early_steps.map((early) => (
-        <p class="early" key={early.event}>
-          Done early ({early.step}), still wet then: {early.still_wet}
-        </p>
-      ))}
-      <p class="actions">
-        {stepsOf(piece)
-          .filter((step) => deedOf[step.index] && step.mark !== "done")
-          .map((step) => (
-            <button type="button" key={step.index} class={step.mark === "ready" && step.index === next?.index ? "primary" : ""} onClick={() => take(step)}>
-              {step.done}
-              {step.mark === "waiting" && <small> early</small>}
-            </button>
-          ))}
-        <button type="button" onClick={() => setSheet({ kind: "inspect" })}>
-          Looked at
-        </button>
-        <a class="button" href={`#/vehicle/${vehicle.id}/lay?again=${piece.id}`}>
-          Lay again
-        </a>
-        <button type="button" onClick={() => setSheet({ kind: "pull" })}>
-          Pulled off
-        </button>
-      </p>
-      {sheet?.kind === "early" && (
-        <Confirm
-          title={`${sheet.step.done} before it is ready?`}
-          text={`Still held back: ${heldBy(piece, sheet.step) || "see the zones above"}. It will stand in the record, and the edge on the recheck list.`}
-          yes={`${sheet.step.done}, early`}
-          onYes={() => take(sheet.step)}
-          onNo={() => setSheet(null)}
-        />
-      )}
-      {sheet?.kind === "pull" && (
-        <Confirm
-          title={`${name}: pulled off?`}
-          text="The piece ends here; its history stays."
-          yes="Pulled off"
-          onYes={() => doIt("piece-removed", "pulled off")}
-          onNo={() => setSheet(null)}
-        />
-      )}
-      {sheet?.kind === "inspect" && <Inspect piece={piece} name={name} onDone={() => setSheet(null)} />}
-    </article>
-  );
-}
-
-const flagWords: Record<string, string> = {
-  "air-out-of-range": "The air is outside what the formulas hold for",
-  "film-out-of-range": "The film is unlike any material known",
-  "panel-too-hot": "The panel is hotter than 60 °C",
-  condensing: "Water condenses on the panel",
-  "bridged-gap": "There were no readings for a while: the slower end is assumed",
-};
-
-function heldBy(piece: Piece, step: Step): string {
-  return piece.milestones[step.index]?.held_by ?? "";
-}
-
-function Zones({ zones }: { zones: Zone[] }): JSX.Element {
-  return (
-    <div class="zones">
-      {zones.map((zone, index) => (
-        <div class="zone" key={index}>
-          <p>
-            <b>{zoneWords[zone.kind]}</b> {zone.dry_probability >= 0.9 ? "dry" : zone.dry_probability >= 0.5 ? "nearly dry" : "wet"}
-          </p>
-          <Bar name="Water" spread={zone.water} unit="g/m²" along={waterAlong} />
-          <Bar name="Bond" spread={zone.bond} unit="%" along={(bond) => bond} times={100} />
-        </div>
-      ))}
-    </div>
-  );
-}
-
-// 40 g/m2 fills the bar; the root stretches the small end, where it matters.
-const waterAlong = (water: number): number => Math.sqrt(water / 40);
-
-// A likely value with its 10-90 % whisker; `along` gives how far along the bar a value lies, 0 to 1.
-function Bar(props: { name: string; spread: Quantiles; unit: string; along: (value: number) => number; times?: number }): JSX.Element {
-  const { low, likely, high } = props.spread;
-  const times = props.times ?? 1;
-  const at = (value: number | null): number => 100 * Math.min(1, props.along(Math.max(0, value ?? 0)));
-  const text = (value: number | null): string => (value === null ? "?" : (value * times).toFixed(0));
-  const label = `${props.name} ${text(likely)} ${props.unit} (${text(low)} to ${text(high)})`;
-  return (
-    <p class="bar">
-      <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
-        <rect class="ground" width="100" height="10" />
-        <rect class="likely" width={at(likely)} height="10" />
-        <rect class="range" x={at(low)} y="4" width={Math.max(1, at(high) - at(low))} height="2" />
-      </svg>
-      <span>{label}</span>
-    </p>
-  );
-}
-
-function Confirm(props: { title: string; text: string; yes: string; onYes: () => void; onNo: () => void }): JSX.Element {
-  return (
-    <div class="sheet" role="group" aria-label={props.title}>
-      <p>
-        <b>{props.title}</b>
-      </p>
-      <p>{props.text}</p>
-      <p class="actions">
-        <button type="button" class="primary" onClick={props.onYes}>
-          {props.yes}
-        </button>
-        <button type="button" onClick={props.onNo}>
-          Not now
-        </button>
-      </p>
-    </div>
-  );
-}
-
-const findings: { finding: Finding; text: string }[] = [
-  { finding: "wet", text: "Wet" },
-  { finding: "hazy", text: "Hazy" },
-  { finding: "clear", text: "Clear" },
-  { finding: "lifting", text: "Lifting" },
-];
-
-function Inspect({ piece, name, onDone }: { piece: Piece; name: string; onDone: () => void }): JSX.Element {
-  return (
-    <div class="sheet" role="group" aria-label={`What did you see on ${name}?`}>
-      <p>
-        <b>What did you see and feel?</b>
-      </p>
-      {piece.state.zones.map((zone) => (
-        <fieldset class="choice" key={zone.kind}>
-          <legend>{zoneWords[zone.kind]}</legend>
-          <div>
-            {findings.map(({ finding, text }) => (
-              <button
-                type="button"
-                key={finding}
-                onClick={() => {
-                  const deed: Deed = { what: "inspected", piece: piece.id, zone: zone.kind, finding };
-                  tell(deed, `${name}, ${zoneWords[zone.kind].toLowerCase()}: ${text.toLowerCase()}`);
-                }}
-              >
-                {text}
-              </button>
-            ))}
-          </div>
-        </fieldset>
-      ))}
-      <button type="button" onClick={onDone}>
-        Done
-      </button>
-    </div>
   );
 }

@@ -1,9 +1,11 @@
 // Numbers, times and names as this shop's people write them.
 import type { Catalogue, Instant, Piece, Site, Spread, Wetness, Which, ZoneKind } from "./api";
+import type { Phone } from "./phone";
 
 const fallback: Site = { name: "dryclock", time_zone: "UTC", dialect: "uk", temperature_unit: "C" };
 
-export const siteOf = (catalogue: Catalogue | null): Site => catalogue?.site ?? fallback;
+// The shop's settings, with what this phone shows otherwise.
+export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ...(catalogue?.site ?? fallback), ...phone });
 
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
@@ -36,10 +38,22 @@ export class Words {
     const key = text.slice(0, text.indexOf(":"));
     return this.catalogue?.panels.some((one) => one.key === key) ? this.panel(key) + text.slice(key.length) : text;
   }
+  alcohol(solution: string): number {
+    return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
+  }
   temperature(celsius: number): string {
     return this.site.temperature_unit === "F"
       ? `${((celsius * 9) / 5 + 32).toFixed(0)} °F`
       : `${celsius.toFixed(1)} °C`;
+  }
+
+  // What was typed, in the user's unit; null where it is no number.
+  celsius(typed: string): number | null {
+    const degrees = Number(typed.replace(",", "."));
+    if (typed.trim() === "" || Number.isNaN(degrees)) {
+      return null;
+    }
+    return this.site.temperature_unit === "F" ? ((degrees - 32) * 5) / 9 : degrees;
   }
 
   // "Sat 07:40"; with the date where the weekday would be ambiguous.
@@ -101,6 +115,10 @@ export const steps: { which: Which; deed: string; done: string; at: "wrapped" | 
   { which: "refit-ready", deed: "Refit parts", done: "Refitted", at: "refitted" },
   { which: "dry", deed: "Dry", done: "Dry", at: null },
 ];
+// An early step as the engine names it.
+export function earlyWords(step: string): string {
+  return step === "edge-wrapped" ? "wrapped" : step;
+}
 
 export const cautions = {
   advice: "An estimate is advice. Look and feel before cutting: a blade on a vehicle cannot be undone.",

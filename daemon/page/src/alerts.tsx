@@ -1,0 +1,78 @@
+// What is or was wrong, and what to do about it.
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { type Alert, getAlerts } from "./api";
+import { Back, Choice, useNow } from "./parts";
+import { shopNow, tell } from "./store";
+import type { Words } from "./words";
+
+const levels = { news: "News", warning: "Warning", urgent: "Urgent" };
+
+export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Element {
+  const now = useNow();
+  return (
+    <article class={`alert ${alert.level}`}>
+      <p class="level">
+        {levels[alert.level]} <small>since {words.when(alert.raised, now)}</small>
+      </p>
+      <p>{alert.text}</p>
+      <p class="advice">{alert.advice}</p>
+      {alert.acknowledged ? (
+        <p class="small">Seen {words.when(alert.acknowledged, now)}</p>
+      ) : (
+        <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, "Alert seen")}>
+          Seen
+        </button>
+      )}
+    </article>
+  );
+}
+
+const spans = [
+  { value: "1", text: "1 day" },
+  { value: "7", text: "7 days" },
+  { value: "30", text: "30 days" },
+] as const;
+
+export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
+  const now = useNow();
+  const [days, setDays] = useState<"1" | "7" | "30">("7");
+  const [alerts, setAlerts] = useState<Alert[] | null>(null);
+  const [failed, setFailed] = useState(false);
+  useEffect(() => {
+    let current = true;
+    const to = shopNow();
+    const from = new Date(to.getTime() - Number(days) * 86_400_000);
+    setFailed(false);
+    getAlerts(from.toISOString(), to.toISOString())
+      .then((past) => current && setAlerts(past.alerts))
+      .catch(() => current && setFailed(true));
+    return () => {
+      current = false;
+    };
+  }, [days]);
+  const end = (alert: Alert): string =>
+    [
+      alert.cleared ? `over since ${words.when(alert.cleared, now)}` : "still so",
+      alert.acknowledged ? `seen ${words.when(alert.acknowledged, now)}` : "not seen",
+    ].join(", ");
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>Past alerts</h2>
+      <Choice label="Span" options={[...spans]} value={days} onChoose={setDays} />
+      {failed && <p class="old">The alerts could not be asked for. Try again when the connection is back.</p>}
+      {alerts?.length === 0 && <p class="empty">No alert in this span.</p>}
+      <div class="alerts">
+        {alerts?.map((alert) => (
+          <article key={alert.id + alert.raised} class={`alert ${alert.cleared ? "" : alert.level}`}>
+            <p class="level">
+              {levels[alert.level]} <small>{words.when(alert.raised, now)}; {end(alert)}</small>
+            </p>
+            <p>{alert.text}</p>
+          </article>
+        ))}
+      </div>
+    </>
+  );
+}

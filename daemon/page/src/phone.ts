@@ -1,0 +1,23 @@
+// What this device shows otherwise than the shop's settings say; what is left out follows the shop.
+import type { Site } from "./api";
+
+export type Phone = Partial<Pick<Site, "temperature_unit" | "dialect">>;
+
+const place = "dryclock.phone";
+
+export function phone(): Phone {
+  try {
+    const kept = JSON.parse(localStorage.getItem(place) ?? "{}") as Phone;
+    return {
+      ...(kept.temperature_unit === "C" || kept.temperature_unit === "F" ? { temperature_unit: kept.temperature_unit } : {}),
+      ...(kept.dialect === "uk" || kept.dialect === "us" ? { dialect: kept.dialect } : {}),
+    };
+  } catch {
+    localStorage.removeItem(place);
+    return {};
+  }
+}
+
+export function remember(choice: Phone): void {
+  localStorage.setItem(place, JSON.stringify(choice));
+}

@@ -1,0 +1,104 @@
+// A vehicle that was handed over: where to look when it comes back, and what was found.
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { getEvents, type Piece, type Recheck, type Told, type Vehicle } from "./api";
+import { Course } from "./course";
+import { useWhen, type When, WhenBar } from "./late";
+import { Back, laidNow, useNow } from "./parts";
+import { tell } from "./store";
+import { NoteForm } from "./vehicle_more";
+import { earlyWords, type Words } from "./words";
+
+export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
+  const now = useNow();
+  const when = useWhen(words);
+  const [told, setTold] = useState<Told[]>([]);
+  useEffect(() => {
+    let current = true;
+    getEvents(vehicle.id)
+      .then(({ events }) => current && setTold(events))
+      .catch(() => undefined); // the link's state tells
+    return () => {
+      current = false;
+    };
+  }, [vehicle]);
+  const pieces = laidNow(vehicle);
+  const places = pieces.map((piece) => ({ piece, look: whereToLook(piece) })).filter(({ look }) => look.length > 0);
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>
+        {vehicle.reference} <small>released {words.when(vehicle.released ?? "", now)}</small>
+      </h2>
+      <section aria-labelledby="look">
+        <h3 id="look">Where to look at the recheck</h3>
+        {places.length === 0 && <p class="empty">No step was early and nothing was noted: look at every edge.</p>}
+        <ul class="plain">
+          {places.map(({ piece, look }) => (
+            <li key={piece.id}>
+              <b>{words.piece(piece)}</b>
+              {look.map((line) => (
+                <p key={line}>{line}</p>
+              ))}
+            </li>
+          ))}
+        </ul>
+      </section>
+      <WhenBar when={when} />
+      {pieces.map((piece) => (
+        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} told={told} words={words} when={when} />
+      ))}
+      <details>
+        <summary>More for {vehicle.reference}</summary>
+        <NoteForm vehicle={vehicle} when={when} />
+      </details>
+    </>
+  );
+}
+
+function whereToLook(piece: Piece): string[] {
+  const { tension, relief_cuts, joins } = piece.notes;
+  return [
+    ...piece.early_steps.map((early) => `${sentence(earlyWords(early.step))} early, still wet then: ${early.still_wet}`),
+    ...(tension ? [`Under tension: ${tension}`] : []),
+    ...(relief_cuts ? [`Relief cuts: ${relief_cuts}`] : []),
+    ...(joins ? [`Joins: ${joins}`] : []),
+  ];
+}
+
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+const findings: { finding: Recheck; text: string }[] = [
+  { finding: "sound", text: "Sound" },
+  { finding: "lifting", text: "Lifting" },
+  { finding: "redone", text: "Redone" },
+];
+
+function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; words: Words; when: When }): JSX.Element {
+  const { vehicle, piece, told, words, when } = props;
+  const now = useNow();
+  const name = words.piece(piece);
+  const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
+  const found = told.filter((one) => one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq)).at(-1);
+  return (
+    <article class="card piece" aria-label={name}>
+      <h3>{name}</h3>
+      <p>{found ? `Rechecked ${words.when(found.at, now)}: ${found.finding ?? ""}` : "Not rechecked yet."}</p>
+      <fieldset class="choice">
+        <legend>Found at the recheck</legend>
+        <div>
+          {findings.map(({ finding, text }) => (
+            <button
+              type="button"
+              key={finding}
+              onClick={() => tell({ what: "rechecked", piece: piece.id, finding }, `${name}: ${finding} at the recheck${when.after}`, when.at())}
+            >
+              {text}
+            </button>
+          ))}
+        </div>
+      </fieldset>
+      <Course vehicle={vehicle} piece={piece} words={words} />
+    </article>
+  );
+}

@@ -1,0 +1,104 @@
+// What this phone shows, how the daemon is, and the cautions.
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { getHealth, type Health, type Site } from "./api";
+import type { Phone } from "./phone";
+import { Back, Caution, Choice, useNow } from "./parts";
+import { setPhone } from "./store";
+import { cautions, type Words } from "./words";
+
+const dialects = { uk: "UK: bonnet, boot", us: "US: hood, trunk" };
+
+export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phone; words: Words }): JSX.Element {
+  // Exact optional properties: what follows the shop is left out, not undefined.
+  const choose = <Name extends keyof Phone>(name: Name, value: Site[Name] | "shop"): void => {
+    const { [name]: _, ...others } = phone;
+    setPhone(value === "shop" ? (others as Phone) : { ...phone, [name]: value });
+  };
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>Settings</h2>
+      <section aria-labelledby="phone">
+        <h3 id="phone">On this phone</h3>
+        <Choice
+          label="Temperatures"
+          options={[
+            { value: "shop" as const, text: `As the shop (°${shop.temperature_unit})` },
+            { value: "C" as const, text: "°C" },
+            { value: "F" as const, text: "°F" },
+          ]}
+          value={phone.temperature_unit ?? "shop"}
+          onChoose={(value) => choose("temperature_unit", value)}
+        />
+        <Choice
+          label="Words and clock"
+          options={[
+            { value: "shop" as const, text: `As the shop (${shop.dialect.toUpperCase()})` },
+            { value: "uk" as const, text: dialects.uk },
+            { value: "us" as const, text: dialects.us },
+          ]}
+          value={phone.dialect ?? "shop"}
+          onChoose={(value) => choose("dialect", value)}
+        />
+        <p class="small">Times are the shop's: {shop.time_zone.replace("_", " ")}.</p>
+        <dl class="figures">
+          <div>
+            <dt>Address of this page</dt>
+            <dd class="address">{location.origin}</dd>
+          </div>
+        </dl>
+        <p class="small">To pair another phone, run on the daemon's machine: dryclock pair</p>
+      </section>
+      <DaemonHealth words={words} />
+      <section aria-labelledby="cautions">
+        <h3 id="cautions">Cautions</h3>
+        {Object.entries(cautions).map(([name, text]) => (
+          <Caution key={name}>{text}</Caution>
+        ))}
+      </section>
+    </>
+  );
+}
+
+function DaemonHealth({ words }: { words: Words }): JSX.Element {
+  const now = useNow();
+  const [health, setHealth] = useState<Health | null>(null);
+  const [failed, setFailed] = useState(false);
+  const minute = Math.floor(now.getTime() / 60_000);
+  useEffect(() => {
+    let current = true;
+    getHealth()
+      .then((answer) => {
+        if (current) {
+          setHealth(answer);
+          setFailed(false);
+        }
+      })
+      .catch(() => current && setFailed(true));
+    return () => {
+      current = false;
+    };
+  }, [minute]);
+  return (
+    <section aria-labelledby="daemon">
+      <h3 id="daemon">The daemon</h3>
+      {failed && <p class="old">It does not answer now.</p>}
+      {health && !failed && (
+        <>
+          <p>
+            <b>{health.ok ? "✓ All is well." : "✕ A part fails."}</b> Version {health.version}, running since {words.when(health.started, now)}.
+          </p>
+          <ul class="plain">
+            {health.parts.map((part) => (
+              <li key={part.name}>
+                {part.ok ? "✓" : "✕"} <b>{part.name}</b> {part.ok ? "works" : "fails"}
+                {part.text && `: ${part.text}`}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,222 @@
+// What is done more rarely, told late, or after the hand-over; settings; the course of a piece. Over the invented shop.
+import assert from "node:assert/strict";
+import { after, afterEach, before, beforeEach, describe, test } from "node:test";
+import { noBrowser, openPage, startBrowser, startShop } from "./harness.mjs";
+
+describe("deeds", { skip: noBrowser }, () => {
+  let browser, shop, context, page, faults;
+  before(async () => {
+    browser = await startBrowser();
+  });
+  after(() => browser.close());
+  beforeEach(async () => {
+    shop = await startShop();
+    ({ context, page, faults } = await openPage(browser, shop));
+    // The invented shop lists a vehicle's own events only; the daemon those of its pieces too.
+    await page.route("**/api/v1/events?vehicle=1", async (route) => route.fulfill({ json: { events: await shop.events() } }));
+  });
+  afterEach(async () => {
+    await context.close();
+    await shop.stop();
+    assert.deepEqual(faults, []);
+  });
+
+  const go = (hash) => page.goto(`${shop.url}/${hash}`);
+  const shows = (text) => page.getByText(text).first().waitFor();
+  const piece = (name) => page.getByRole("article", { name, exact: true });
+  // The newest event, once the page has it through.
+  const told = async (said) => {
+    await page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" }).click();
+    return (await shop.events()).at(-1);
+  };
+
+  test("the course of a piece: a plot for each zone, its marks in words, fetched when it is opened", async () => {
+    const asked = [];
+    page.on("request", (request) => asked.push(new URL(request.url()).pathname));
+    await go("#/vehicle/1");
+    const card = piece("Front bumper");
+    await card.getByText("Course").waitFor();
+    assert.ok(!asked.includes("/plot.js") && !asked.includes("/api/v1/pieces/3/history"));
+    await card.getByText("Course").click();
+    await card.locator(".course canvas").nth(2).waitFor();
+    assert.ok(asked.includes("/plot.js") && asked.includes("/api/v1/pieces/3/history"));
+    const titles = await card.locator(".u-title").allInnerTexts();
+    assert.deepEqual(titles, ["Field: water, g/m²", "Edge: water, g/m²", "Recess: water, g/m²"]);
+    assert.match(await card.locator(".marks").innerText(), /^1 Laid Fri 21:40/);
+    await piece("Bonnet").getByText("Course").click();
+    await piece("Bonnet").locator(".marks").filter({ hasText: /Wrapped Sat 01:40/ }).waitFor();
+    // Something is drawn: the plot's canvas has ink of the line's colour's kind, not ground alone.
+    const inked = await card.locator("canvas").first().evaluate((canvas) => {
+      const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+      const seen = new Set();
+      for (let i = 0; i < data.length; i += 4) {
+        seen.add(data.slice(i, i + 4).join());
+      }
+      return seen.size;
+    });
+    assert.ok(inked > 20, `${inked} colours`);
+  });
+
+  test("a vehicle moves, another hand-over is agreed, a lamp goes on and off, something is noted", async () => {
+    await go("#/vehicle/1");
+    await page.getByText("More for Grey estate").click();
+    await page.getByRole("group", { name: "Moved from front to" }).getByRole("button", { name: "outside" }).click();
+    let event = await told("moved to outside");
+    assert.deepEqual([event.what, event.vehicle, event.bay], ["vehicle-moved", 1, "outside"]);
+
+    await page.getByLabel(/Hand-over agreed/).fill("2026-03-10T17:30");
+    await page.getByRole("button", { name: "Change the hand-over" }).click();
+    event = await told("hand-over agreed for Tue 17:30");
+    assert.deepEqual([event.what, Date.parse(event.hand_over)], ["hand-over", Date.parse("2026-03-10T17:30:00Z")]);
+
+    await page.getByRole("button", { name: "Lamp on" }).click();
+    assert.notEqual((await shop.events()).at(-1).what, "lamp"); // how much heat must be said
+    await page.getByLabel(/heat taken up by the panels/).fill("300");
+    await page.getByRole("button", { name: "Lamp on" }).click();
+    event = await told("lamp on");
+    assert.deepEqual([event.what, event.on, event.heat_w_m2], ["lamp", true, 300]);
+    await page.getByRole("button", { name: "Lamp off" }).click();
+    event = await told("lamp off");
+    assert.deepEqual([event.what, event.on], ["lamp", false]);
+
+    await page.getByLabel("Note").fill("Left door was damp");
+    await page.getByRole("button", { name: "Keep the note" }).click();
+    event = await told("noted");
+    assert.deepEqual([event.what, event.vehicle, event.note], ["note", 1, "Left door was damp"]);
+  });
+
+  test("an edge is opened; heat is told in the user's unit, its caution beside it", async () => {
+    await page.evaluate(() => localStorage.setItem("dryclock.phone", '{"temperature_unit":"F"}'));
+    await page.reload();
+    await go("#/vehicle/1");
+    const card = piece("Front bumper");
+    await card.getByText("More for this piece").click();
+    await card.getByRole("button", { name: "Edge opened" }).click();
+    let event = await told("Front bumper: edge opened");
+    assert.deepEqual([event.what, event.piece], ["edge-opened", 3]);
+
+    const heat = card.getByRole("form", { name: "Heat on Front bumper" });
+    await heat.getByText("Heat gun: hold to the film maker's temperature").waitFor();
+    await heat.getByText("vapour is flammable").waitFor(); // it was laid with alcohol
+    await heat.getByLabel("Temperature measured on the film, °F").fill("131");
+    await heat.getByLabel("For how many minutes").fill("3");
+    await heat.getByRole("button", { name: "Heat applied" }).click();
+    event = await told("Front bumper: heat, 131 °F for 3 min");
+    assert.deepEqual([event.what, event.piece, event.source, event.minutes], ["heat-applied", 3, "heat-gun", 3]);
+    assert.ok(Math.abs(event.surface_c - 55) < 1e-9, `${event.surface_c}`); // 131 F is 55 C, exactly
+    await card.getByText("Course").click();
+    await card.locator(".marks").filter({ hasText: "Heat: 131 °F for 3 min" }).waitFor();
+  });
+
+  test("a step told late carries the time it happened", async () => {
+    await go("#/vehicle/1");
+    const bar = page.locator(".manner");
+    await bar.getByText("What you tap counts as done now").click();
+    await bar.getByRole("radio", { name: "1 h ago" }).check();
+    await shows("Told late: what you tap counts as done Sat 05:40");
+    const card = piece("Mirror, left");
+    await card.getByText("Told late: counts as done Sat 05:40").waitFor();
+    await card.getByRole("button", { name: "Looked at" }).click();
+    await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Clear" }).click();
+    const hour = await told("Mirror, left, edge: clear Sat 05:40");
+    // The shop stands still, this device's clock carries on from its last word.
+    assert.ok(Math.abs(Date.parse(hour.at) - Date.parse("2026-03-07T05:40:00Z")) < 60_000, hour.at);
+
+    await bar.getByRole("radio", { name: "At a time" }).check();
+    await bar.getByLabel("Time on the shop's clock").fill("04:10");
+    await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Hazy" }).click();
+    assert.equal(Date.parse((await told("Mirror, left, edge: hazy Sat 04:10")).at), Date.parse("2026-03-07T04:10:00Z"));
+
+    // 23:10 is still to come today: it was yesterday's.
+    await bar.getByLabel("Time on the shop's clock").fill("23:10");
+    await page.getByText("More for Grey estate").click();
+    await page.getByRole("button", { name: "Lamp off" }).click();
+    assert.equal(Date.parse((await told("lamp off Fri 23:10")).at), Date.parse("2026-03-06T23:10:00Z"));
+  });
+
+  test("after the hand-over: where to look, and what the recheck found", async () => {
+    await go("#/vehicle/1");
+    const card = piece("Mirror, left");
+    await card.getByRole("button", { name: /^Trimmed early/ }).click();
+    await card.getByRole("button", { name: "Trimmed, early" }).click();
+    await told("Mirror, left: trimmed");
+    await page.getByRole("link", { name: "Release", exact: true }).click();
+    await page.getByLabel("What the customer was told").fill("Keep it dry.");
+    await page.getByRole("button", { name: "Release early" }).click();
+    await told("Grey estate released");
+    await page.getByRole("link", { name: /Grey estate released Sat 06:40/ }).click();
+    const look = page.getByRole("region", { name: "Where to look at the recheck" });
+    const { early_steps } = (await (await fetch(`${shop.url}/api/v1/vehicles/1`)).json()).pieces[2];
+    assert.ok(early_steps[0].still_wet.length > 0);
+    await look.getByText(`Trimmed early, still wet then: ${early_steps[0].still_wet}`).waitFor();
+    assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
+    await piece("Mirror, left").getByText("Not rechecked yet.").waitFor();
+    await piece("Mirror, left").getByRole("button", { name: "Lifting" }).click();
+    const event = await told("Mirror, left: lifting at the recheck");
+    assert.deepEqual([event.what, event.piece, event.finding], ["rechecked", 5, "lifting"]);
+    await piece("Mirror, left").getByText("Rechecked Sat 06:40: lifting").waitFor();
+  });
+
+  test("past alerts are one tap from the board", async () => {
+    const spans = [];
+    page.on("request", (request) => {
+      const url = new URL(request.url());
+      if (url.pathname === "/api/v1/alerts") {
+        spans.push((Date.parse(url.searchParams.get("to")) - Date.parse(url.searchParams.get("from"))) / 86_400_000);
+      }
+    });
+    await page.getByRole("link", { name: "Past alerts" }).click();
+    await shows("Bay front dries at pace 0.62");
+    await shows("Sat 06:00; still so, not seen");
+    await Promise.all([page.waitForResponse(/alerts/), page.getByRole("radio", { name: "30 days" }).check()]);
+    assert.deepEqual(spans, [7, 30]);
+  });
+
+  test("settings: what this phone shows, how the daemon is, the cautions in full", async () => {
+    await page.getByRole("link", { name: "Settings" }).click();
+    await shows("All is well");
+    await shows(shop.url);
+    for (const caution of ["An estimate is advice", "Heat gun", "Alcohol solution", "High voltage"]) {
+      await shows(caution);
+    }
+    await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
+    await page.getByRole("group", { name: "Words and clock" }).getByRole("radio", { name: "US: hood, trunk" }).check();
+    await go("#/");
+    await shows("Hood");
+    assert.match(await page.getByRole("article").filter({ hasText: "Dew point" }).innerText(), /°F/);
+    await page.reload();
+    await shows("Hood");
+    await go("#/settings");
+    await page.getByRole("radio", { name: "As the shop (UK)" }).check();
+    await page.getByRole("radio", { name: "As the shop (°C)" }).check();
+    await go("#/");
+    await shows("Bonnet");
+    shop.say("refuse 503");
+    await go("#/settings");
+    await shows("A part fails");
+    await shows(/database fails/);
+    faults = faults.filter((fault) => !fault.includes("503"));
+  });
+
+  // The United Kingdom's clocks change at 01:00 UTC on the last Sundays of March and October (The Summer Time Order
+  // 2002, SI 2002/262; from memory): 29 March and 25 October in 2026.
+  test("a hand-over is agreed by the shop's clock, wherever the phone thinks it is", async () => {
+    await context.close();
+    ({ context, page, faults } = await openPage(browser, shop, { timezoneId: "Asia/Tokyo" }));
+    const agreed = {
+      "2026-03-09T12:00": "2026-03-09T12:00:00Z", // winter time
+      "2026-07-01T12:00": "2026-07-01T11:00:00Z", // summer time
+      "2026-03-29T01:30": "2026-03-29T01:30:00Z", // skipped: 02:30 summer time
+      "2026-10-25T01:30": "2026-10-25T00:30:00Z", // comes twice: the first
+      "2026-10-25T02:00": "2026-10-25T02:00:00Z",
+    };
+    for (const [wall, instant] of Object.entries(agreed)) {
+      await go("#/arrive");
+      await shows("By the shop's clock (Europe/London)");
+      await page.getByLabel("What you call it").fill(`Job ${wall}`);
+      await page.getByLabel(/Hand-over agreed/).fill(wall);
+      await page.getByRole("button", { name: "Vehicle in" }).click();
+      assert.equal(Date.parse((await told("is in")).hand_over), Date.parse(instant), wall);
+    }
+  });
+});

@@ -170,7 +170,7 @@ Result<Seq> Reader::first_seq_at_or_after(Time at) const {
     auto& connection = state_->connection;
     const auto last = connection.integer("SELECT ifnull(max(seq), 0) FROM journal");
     // The daemon's starts and clock steps cut the journal into stretches.
-    Statement cuts(connection, "SELECT seq FROM journal WHERE kind >= 2 AND kind <> 0 ORDER BY seq");
+    Statement cuts(connection, "SELECT seq FROM journal WHERE kind IN (2, 3) AND kind <> 0 ORDER BY seq");
     Seq from = 1;
     while (from <= last) {
       Seq next = last + 1;

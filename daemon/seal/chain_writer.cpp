@@ -81,6 +81,7 @@ struct ChainWriter::State {
   std::string salt;
   std::optional<Sealed> last;
   std::optional<SigningKey> key;
+  bool doubtful = false;  // after a failure only the disk knows which checkpoint is the last
 
   void resume();
   void seal_until(Seq to, Time now, const std::string& reason);
@@ -99,9 +100,7 @@ void ChainWriter::State::resume() {
   }
   salt = salt_of(options.folder);
   const auto number = highest_number(options.folder);
-  if (number > 0) {
-    last = read_sealed(options.folder, number);
-  }
+  last = number > 0 ? std::optional{read_sealed(options.folder, number)} : std::nullopt;
   if (last && taken(reader.extent()).last < last->seq) {
     throw std::runtime_error(
         fmt::format("{}: row {} is sealed, but the journal ends before it: an older copy?",
@@ -241,9 +240,14 @@ Result<ChainWriter> ChainWriter::open(ChainOptions options) {
 
 Result<void> ChainWriter::seal(Time now, const std::string& reason) {
   try {
+    if (state_->doubtful) {
+      state_->resume();
+      state_->doubtful = false;
+    }
     state_->seal_until(taken(state_->reader.extent()).last, now, reason);
     return {};
   } catch (const std::runtime_error& error) {
+    state_->doubtful = true;
     return Problem{error.what(), state_->options.folder.string()};
   }
 }

@@ -21,15 +21,15 @@ Without it, with GNU coreutils and openssl 3, in this folder, in a shell:
     sha256sum --check --quiet --ignore-missing checkpoints/*.sha256
 
    --ignore-missing passes over what is not here: needed because of the withheld segments, but it also hides a
-   missing checkpoint and a missing segment. So:
+   checkpoint or a segment that is missing. So:
 
 2. No checkpoint is missing. This prints {checkpoints}, as the last checkpoint is {last}:
 
     ls checkpoints | grep -c 'sha256$'
 
-3. No segment is missing but those named in WITHHELD. This prints nothing:
+3. No file is missing but the segments named in WITHHELD. This prints nothing:
 
-    cat checkpoints/*.sha256 | cut -c 67- | grep '^segments/' | while read -r name; do [ -e "$name" ] || echo "$name"; done | LC_ALL=C sort | cmp - WITHHELD
+    cat checkpoints/*.sha256 | cut -c 67- | while read -r name; do [ -e "$name" ] || echo "$name"; done | LC_ALL=C sort | cmp - WITHHELD
 
 4. Each checkpoint names the one before it, and is signed with the shop's key; each key is named by the checkpoint
    before it takes over. This prints nothing:

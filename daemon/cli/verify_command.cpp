@@ -1,0 +1,101 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <boost/json/serialize.hpp>
+#include <boost/json/string.hpp>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "seal/sha256.hpp"
+#include "seal/verify.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct GivenSeal {
+  std::string folder, anchor, key;
+};
+
+std::string json_text(const std::string& text) {
+  return boost::json::serialize(boost::json::string(text));
+}
+
+std::string as_json(const seal::Report& report) {
+  std::string findings;
+  for (const auto& [what, where] : report.findings) {
+    findings += fmt::format("{}{{\"where\":{},\"what\":{}}}", findings.empty() ? "" : ",", json_text(where),
+                            json_text(what));
+  }
+  std::string last = "null";
+  if (report.last) {
+    last = fmt::format("{{\"number\":{},\"sha256\":\"{}\",\"at\":\"{}\",\"seq\":{}}}", report.last->number,
+                       report.last->sha256, to_rfc3339(report.last->at), report.last->seq);
+  }
+  return fmt::format(
+      "{{\"findings\":[{}],\"checkpoints\":{},\"segments\":{},\"withheld\":{},\"rows\":{},\"key_sha256\":\"{}"
+      "\","
+      "\"last\":{}}}\n",
+      findings, report.checkpoints, report.segments, report.withheld, report.rows, report.key_sha256, last);
+}
+
+std::string as_text(const seal::Report& report, const GivenSeal& given) {
+  std::string text;
+  for (const auto& finding : report.findings) {
+    text += fmt::format("WRONG  {}\n", to_string(finding));
+  }
+  text += fmt::format("{} checkpoints, {} segments with {} rows; {} segments are withheld\n",
+                      report.checkpoints, report.segments, report.rows, report.withheld);
+  if (report.last) {
+    text += fmt::format("last checkpoint  {}, {}, up to row {}\n                 {}\n", report.last->number,
+                        to_rfc3339(report.last->at), report.last->seq, report.last->sha256);
+  }
+  text += fmt::format("first key        {}\n", report.key_sha256);
+  if (!report.findings.empty()) {
+    return text;
+  }
+  text += "All that is here is as it was sealed.\n";
+  if (given.anchor.empty() && given.key.empty()) {
+    text +=
+        "Whether the shop itself made all of it anew, only a hash that left the shop can tell: compare with "
+        "the one "
+        "printed on the receipt, or give it with --anchor.\n";
+  }
+  return text;
+}
+
+void verify(const Session& session, const GivenSeal& given) {
+  for (const auto& hash : {given.anchor, given.key}) {
+    if (!hash.empty() && !seal::is_sha256_hex(hash)) {
+      throw Failure(ExitCode::usage, fmt::format("\"{}\" is not a SHA-256: 64 digits, 0-9 and a-f", hash));
+    }
+  }
+  const auto report = seal::verify(given.folder, {.anchor = given.anchor, .key_sha256 = given.key});
+  if (!report) {
+    throw Failure(ExitCode::bad_input, to_string(report.error()));
+  }
+  fmt::print("{}", session.globals().json ? as_json(report.value()) : as_text(report.value(), given));
+  if (const auto count = report.value().findings.size(); count > 0) {
+    throw Failure(ExitCode::refused,
+                  fmt::format("{} finding{}: this is not what was sealed", count, count == 1 ? "" : "s"));
+  }
+}
+
+}  // namespace
+
+void add_verify_command(CLI::App& app, Action& action) {
+  const auto given = std::make_shared<GivenSeal>();
+  auto* command =
+      app.add_subcommand("verify", "Check that a record's rows are the sealed ones, without the daemon");
+  command
+      ->add_option("folder", given->folder,
+                   "Folder with the checkpoints: of a record, or the shop's own seal")
+      ->required();
+  command->add_option(
+      "--anchor", given->anchor,
+      "SHA-256 of a checkpoint, as printed on a receipt: it must be among those in the folder");
+  command->add_option("--key", given->key, "SHA-256 of the first key's file, as printed on a receipt");
+  command->callback([given, &action] { action = [given](Session& s) { verify(s, *given); }; });
+}
+
+}  // namespace dryclock::cli

@@ -13,11 +13,12 @@ double bond_fraction(double equivalent_seconds) {
 }
 
 double bond_rate(Celsius temperature) {
-  constexpr double cap = 1.3;  // decades
+  constexpr double warm_cap = 1.3;    // decades
+  constexpr double cold_guard = 4.0;  // decades, reached at -13 C
   const double from_23 = temperature.value() - 23.0;
-  // Far below Tg the formula has a pole; the cap is reached long before.
-  const double decades = from_23 < -60.0 ? -cap : 8.211 * from_23 / (109.60 + from_23);
-  return std::pow(10.0, std::clamp(decades, -cap, cap));
+  // Far below Tg the formula has a pole; the guard is reached long before.
+  const double decades = from_23 < -60.0 ? -cold_guard : 8.211 * from_23 / (109.60 + from_23);
+  return std::pow(10.0, std::clamp(decades, -cold_guard, warm_cap));
 }
 
 }  // namespace dryclock::models

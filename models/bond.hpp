@@ -14,7 +14,9 @@ namespace dryclock::models {
 // Seconds at 23 C that one second at this temperature is worth: 1/a_T, log10 a_T = -8.211 (T - 23)/(86.60 +
 // T).
 // [-] Williams, Landel and Ferry 1955: universal constants moved from Tg = -35 C to 23 C. Using it for dwell
-// is an assumption, so it is held within 1.3 decades either way (8 C to 43 C).
+// is an assumption, so a warm panel is never credited with more than 1.3 decades (43 C). A cold one gets what
+// the formula says: a floor would let it bond sooner than that, which is the unsafe side. The guard of 4
+// decades (-13 C, where a day is worth 9 s) only keeps the number away from the formula's pole.
 [[nodiscard]] double bond_rate(Celsius temperature);
 
 }  // namespace dryclock::models

@@ -14,7 +14,8 @@ class Quantity {
   constexpr explicit Quantity(double value) : value_(value) {}
   [[nodiscard]] constexpr double value() const { return value_; }
 
-  constexpr auto operator<=>(const Quantity&) const = default;
+  // The check takes the compiler's own comparison with 0 for a null pointer.
+  constexpr auto operator<=>(const Quantity&) const = default;  // NOLINT(modernize-use-nullptr)
   constexpr Quantity operator-() const { return Quantity{-value_}; }
   constexpr Quantity& operator+=(Quantity other) {
     value_ += other.value_;
@@ -57,7 +58,7 @@ class Celsius {
   [[nodiscard]] constexpr double value() const { return value_; }
   [[nodiscard]] constexpr double kelvin() const { return value_ + 273.15; }
 
-  constexpr auto operator<=>(const Celsius&) const = default;
+  constexpr auto operator<=>(const Celsius&) const = default;  // NOLINT(modernize-use-nullptr): as above
   friend constexpr KelvinDifference operator-(Celsius a, Celsius b) {
     return KelvinDifference{a.value_ - b.value_};
   }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "models/air_block.hpp"
 #include "models/air_layer.hpp"
 #include "models/bond.hpp"
 #include "models/film_modes.hpp"
@@ -66,6 +67,7 @@ struct Piece::State {
   Weights weights;
 
   PanelState panel;
+  bool alcohol = false;           // the liquid's activity rises as it leaves, in a step of its own each time
   double clock = 0.0;             // bond clock, s at 23 C
   double excess_reference = 1.0;  // g/m2 per unit inner_content: 1 - a_out at lay
   std::uint8_t film_validity = valid;
@@ -84,6 +86,9 @@ struct Piece::State {
   [[nodiscard]] Lanes excess(const Part& part) const;
   [[nodiscard]] Lanes bond(const Part& part) const;
   void step(const Surroundings& from, const Surroundings& to, double seconds);
+  void step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
+            const Surroundings& to, double after_c, double seconds);
+  void flag_panel(const Surroundings& air);
   void judge() const;
   [[nodiscard]] bool concerns(Milestone milestone, ZoneKind kind) const;
   [[nodiscard]] std::size_t limiting_zone(Milestone milestone, const std::vector<ZoneView>& zones) const;
@@ -112,8 +117,12 @@ void Piece::State::step(const Surroundings& from, const Surroundings& to, double
   const double before_c = panel.sheet_c;
   const double half_c = models::advance(panel, panel_thermal, from, half, Seconds{0.5 * seconds}).sheet_c;
   panel = models::advance(panel, panel_thermal, from, to, Seconds{seconds});
-  const double after_c = panel.sheet_c;
+  step(from, before_c, half, half_c, to, panel.sheet_c, seconds);
+}
 
+// Simpson over three moments; the panel's temperatures beside the air, which may not hold them.
+void Piece::State::step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
+                        const Surroundings& to, double after_c, double seconds) {
   const double clock_before = clock;
   clock += seconds / 6.0 *
            (bond_rate(Celsius{before_c}) + 4.0 * bond_rate(Celsius{half_c}) + bond_rate(Celsius{after_c}));
@@ -139,6 +148,11 @@ void Piece::State::step(const Surroundings& from, const Surroundings& to, double
       part.zone.advance(*group.modes, thermal, front * part.openness, clock_before, clock);
     }
   }
+}
+
+void Piece::State::flag_panel(const Surroundings& air) {
+  if (panel.sheet_c > hottest_routine) air_validity |= panel_too_hot;
+  if (activity_at_panel(Celsius{panel.sheet_c}, air.air, air.humidity) >= 1.0) air_validity |= condensing;
 }
 
 void Piece::State::judge() const {
@@ -213,6 +227,7 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     : state_(std::make_unique<State>()) {
   State& s = *state_;
   s.thresholds = thresholds;
+  s.alcohol = safe_number(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0) > 0.0;
   s.panel_thermal = made_safe(spec.panel);
   s.still_air =
       MetresPerSecond{safe_number(spec.air_layer_coefficient, 1e-5, 1.0, PieceSpec{}.air_layer_coefficient)};
@@ -300,8 +315,30 @@ void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds du
     s.step(left, right, seconds / steps);
     left = right;
   }
-  if (s.panel.sheet_c > hottest_routine) s.air_validity |= panel_too_hot;
-  if (activity_at_panel(Celsius{s.panel.sheet_c}, end.air, end.humidity) >= 1.0) s.air_validity |= condensing;
+  s.flag_panel(end);
+}
+
+void Piece::advance(std::span<const Surroundings> points, Seconds spacing) {
+  State& s = *state_;
+  if (!(spacing.value() > 0.0) || !std::isfinite(spacing.value())) return;
+  while (points.size() > 1) {
+    AirBlock block(points.front(), s.panel, s.panel_thermal, s.alcohol ? panel_step : longest_block);
+    const std::size_t taken = block.gather(points, spacing);
+    if (taken < 2) {
+      advance(points[0], points[1], spacing);
+      points = points.subspan(1);
+      continue;
+    }
+    const Surroundings half = block.middle();
+    const double before_c = std::isnan(points.front().panel_c) ? s.panel.sheet_c : points.front().panel_c;
+    s.panel = block.panel();
+    s.step(block.begin(), before_c, half, half.panel_c, block.end(), s.panel.sheet_c,
+           block.duration().value());
+    s.reached_known = false;
+    s.air_validity = valid;
+    s.flag_panel(block.end());
+    points = points.subspan(taken);
+  }
 }
 
 void Piece::open_edges() {

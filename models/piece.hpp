@@ -8,6 +8,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "models/catalogue.hpp"
@@ -82,6 +83,11 @@ class Piece {
 
   // Air between `from` and `to` is linear over `duration` (> 0).
   void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
+  // The same through many readings, `spacing` apart, the first of them now: in blocks of up to half an hour
+  // (five minutes with alcohol) where the air is steady enough, see models/air_block.hpp; from reading to
+  // reading where not. Drying times agree to 0.1 %; what the film shows as excess at a block's end is known
+  // to 0.03 where the last reading is noisy.
+  void advance(std::span<const Surroundings> points, Seconds spacing);
 
   void open_edges();  // an edge was lifted or trimmed open: it dries faster
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on

@@ -69,10 +69,8 @@ double outlook_seconds(std::size_t count, std::size_t zones, double hours, int r
 
 void replay(std::size_t count, const std::vector<Surroundings>& air, double step) {
   auto all = pieces(count);
-  for (std::size_t i = 1; i < air.size(); ++i) {
-    for (Piece& piece : all) {
-      piece.advance(air[i - 1], air[i], Seconds{step});
-    }
+  for (Piece& piece : all) {
+    piece.advance(air, Seconds{step});
   }
 }
 

@@ -157,6 +157,17 @@ describe("deeds", { skip: noBrowser }, () => {
     await piece("Mirror, left").getByText("Rechecked Sat 06:40: lifting").waitFor();
   });
 
+  test("the record and the hand-over sheet can be taken away, before and after the release", async () => {
+    const links = () => page.getByRole("link", { name: /^(Hand-over sheet|Record|Record with data)$/ }).evaluateAll((all) => all.map((one) => one.getAttribute("href")));
+    const papers = ["handover.pdf", "record.pdf", "record.zip"];
+    await go("#/vehicle/1");
+    await shows("More for Grey estate");
+    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/1/${paper}`));
+    await fetch(`${shop.url}/api/v1/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: '{"what":"released","vehicle":1}' });
+    await shows("Where to look at the recheck");
+    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/1/${paper}`));
+  });
+
   test("past alerts are one tap from the board", async () => {
     const spans = [];
     page.on("request", (request) => {

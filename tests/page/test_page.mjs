@@ -305,7 +305,7 @@ describe("page", { skip: noBrowser }, () => {
         for (const [name, hash] of Object.entries(screens)) {
           await page.goto("about:blank");
           await show(name, hash);
-          await page.screenshot({ path: join(process.env.SHOTS, `${name}-${viewport.width}x${viewport.height}-${colorScheme}.png`), fullPage: true });
+          await page.screenshot({ path: join(process.env.SHOTS, `${name}-${viewport.width}x${viewport.height}-${colorScheme}.png`), fullPage: true, timeout: 30_000 });
         }
       }
     }

@@ -43,8 +43,8 @@ function plot(place: HTMLElement, points: HistoryPoint[], kind: ZoneKind, name: 
       series: [
         timeSeries(words),
         { label: "Likely", stroke: line, width: 2.5, value: text },
-        { label: "Low", stroke: line, width: 1, dash: [3, 4], value: text },
-        { label: "High", stroke: line, width: 1, dash: [3, 4], value: text },
+        { label: "Low", stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
+        { label: "High", stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
       ],
       bands: [{ series: [3, 2], fill: colour("--band") }],
       hooks: {

@@ -5,6 +5,7 @@ import { getEvents, type Piece, type Recheck, type Told, type Vehicle } from "./
 import { Course } from "./course";
 import { useWhen, type When, WhenBar } from "./late";
 import { Back, laidNow, useNow } from "./parts";
+import { RecordLinks } from "./record_links";
 import { tell } from "./store";
 import { NoteForm } from "./vehicle_more";
 import { earlyWords, type Words } from "./words";
@@ -30,6 +31,9 @@ export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <h2>
         {vehicle.reference} <small>released {words.when(vehicle.released ?? "", now)}</small>
       </h2>
+      <p class="actions">
+        <RecordLinks vehicle={vehicle} />
+      </p>
       <section aria-labelledby="look">
         <h3 id="look">Where to look at the recheck</h3>
         {places.length === 0 && <p class="empty">No step was early and nothing was noted: look at every edge.</p>}

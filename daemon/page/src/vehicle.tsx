@@ -6,6 +6,7 @@ import { useWhen, WhenBar } from "./late";
 import { Back, Caution, laidNow, useNow } from "./parts";
 import { PieceCard } from "./piece";
 import { RecheckScreen } from "./recheck";
+import { RecordLinks } from "./record_links";
 import { VehicleMore } from "./vehicle_more";
 import { cautions, type Words } from "./words";
 
@@ -56,6 +57,9 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: n
           </ul>
         </details>
       )}
+      <p class="actions">
+        <RecordLinks vehicle={vehicle} />
+      </p>
       <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />
     </>
   );

@@ -97,6 +97,12 @@ double clamp_into(double value, double low, double high, std::uint8_t& validity)
 
 }  // namespace
 
+bool one_activation_energy(const FilmStack& stack) {
+  return std::all_of(stack.layers.begin(), stack.layers.end(), [&](const Layer& layer) {
+    return layer.activation_energy == stack.layers.front().activation_energy;
+  });
+}
+
 FilmStack clamped(const FilmStack& stack, std::uint8_t& validity) {
   FilmStack inside = stack;
   if (inside.layers.empty()) {

@@ -13,6 +13,7 @@
 #include "config/read_stack.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
+#include "models/film_modes.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -139,7 +140,9 @@ void read_root(Section& root, const std::filesystem::path& folder, const std::fi
   dry.air_layer_coefficient = root.number("air_layer_m_s", dry.air_layer_coefficient, {1e-5, 1.0});
   dry.start_activity = root.maybe_number("film_start_activity", {0.0, 1.0});
   dry.max_hours = root.number("max_hours", dry.max_hours, {0.1, 24.0 * 366});
-  dry.solver = root.word("solver", dry.solver);
+  // Modes are exact where the layers share one activation energy; the grid everywhere, but for alcohol.
+  const bool modes_hold = models::one_activation_energy(dry.stack) || dry.alcohol > 0.0;
+  dry.solver = root.word("solver", modes_hold ? Solver::modes : Solver::grid);
   if (dry.solver == Solver::grid && dry.alcohol > 0.0) {
     root.complain("solver", "\"grid\" knows water alone; take \"modes\" where there is alcohol");
   }

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "cli/validity_words.hpp"
+#include "models/film_modes.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -60,6 +61,11 @@ std::string text_report(const DryCase& dry, const DryResult& result) {
   line("water", fmt::format("{:g} g/m2, {}", dry.water,
                             dry.break_up > 0.0 ? fmt::format("in patches below {:g} g/m2", dry.break_up)
                                                : "whole to its end"));
+  if (!models::one_activation_energy(dry.stack)) {
+    line("solver", dry.solver == Solver::grid
+                       ? "fine grid, since the layers' activation energies differ"
+                       : "modes; the layers' activation energies differ, it may be 1 % off");
+  }
   out += "\n";
   line("liquid gone", in_hours(result.dry_h, dry.max_hours) +
                           fmt::format("  ({:.2f} standard hours)", result.standard_hours));

@@ -1,6 +1,7 @@
 #include "cli/case_file.hpp"
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include "config/config_error.hpp"
 #include "support/config_files.hpp"
@@ -57,6 +58,23 @@ TEST_CASE("TOML and JSON with the same keys are the same case") {
   CHECK(toml.air[0].rh_pct == json.air[0].rh_pct);
   CHECK(toml.solver == json.solver);
   CHECK(json.solver == cli::Solver::grid);
+}
+
+TEST_CASE(
+    "unlike activation energies are solved on the grid unless the case says otherwise or holds alcohol") {
+  const ScratchFolder folder;
+  const auto solver = [&](std::string_view energy, const std::string& more) {
+    const std::string text = fmt::format(
+        "water_g_m2=3\nair={{air_c=20,rh_pct=60}}\n{}"
+        "[[layer]]\nname=\"adhesive\"\nthickness_um=40\npermeability=3e-14\nsorption=4.5\n"
+        "[[layer]]\nname=\"film\"\nthickness_um=150\npermeability=5e-14\nsorption=17\nactivation_energy={}\n",
+        more, energy);
+    return cli::read_case(test::write(folder, "a.toml", text), shipped()).solver;
+  };
+  CHECK(solver("13000", "") == cli::Solver::modes);
+  CHECK(solver("17000", "") == cli::Solver::grid);
+  CHECK(solver("17000", "solver=\"modes\"\n") == cli::Solver::modes);
+  CHECK(solver("17000", "alcohol_mass_fraction=0.1\n") == cli::Solver::modes);
 }
 
 TEST_CASE("every mistake at once, TOML by line and column") {

@@ -254,10 +254,11 @@ TEST_CASE(
   }
 }
 
-// Modes take the sheets' shares of the resistance as those of 21 C, which unlike energies move by a few per
-// cent. The water stays within its tolerance; the drying time of some nights does not stay within 0.1 %, and
-// is printed.
-TEST_CASE("[CVODE: random nights] stacks of unlike activation energies") {
+// Outside the stated validity of the modes (film_modes.hpp): they take the sheets' shares of the resistance
+// as those of 21 C, which unlike energies move by a few per cent. Their errors are printed; the fine grid is
+// held to its tolerances.
+TEST_CASE(
+    "[CVODE: random nights] stacks of unlike activation energies: fine grid; the modes' errors printed") {
   Tally grid{"fine grid, unlike energies"}, modes{"modes, unlike energies"};
   for (int seed = 1; seed <= cases(); ++seed) {
     CAPTURE(seed);
@@ -266,10 +267,9 @@ TEST_CASE("[CVODE: random nights] stacks of unlike activation energies") {
     const auto times = every_hour(7 * 86'400.0);
     const Course truth = reference::solve(night, times);
     const Misfit by_grid = grid.add(compare(night, truth, by_fine_grid(night, times)));
-    const Misfit by_mode = modes.add(compare(night, truth, by_modes(night, times, 60.0)));
+    modes.add(compare(night, truth, by_modes(night, times, 60.0)));
     CHECK(by_grid.time <= time_tolerance);
     CHECK(by_grid.water <= water_tolerance);
-    CHECK(by_mode.water <= water_tolerance);
   }
 }
 

@@ -77,8 +77,10 @@ class Extraction {
     for (const auto& name : {list_name(number), signature_name(number), about_name(number)}) {
       copy(name);
     }
-    if (fs::exists(seal_ / key_name(number))) {
-      copy(key_name(number));
+    for (const auto& line : taken(parse_list(read_whole(seal_ / list_name(number))))) {
+      if (line.name.starts_with("keys/")) {
+        copy(line.name);
+      }
     }
     for (const auto& segment : read_about(number).segments) {
       withheld_.insert(segment.name);

@@ -31,7 +31,7 @@ TEST_CASE("one row has one form") {
 }
 
 // RFC 4648, section 10.
-TEST_CASE("base64 as the standard's examples print it [RFC 4648: 10]") {
+TEST_CASE("base64 as the standard's examples print it (RFC 4648, 10)") {
   CHECK(base64("").empty());
   CHECK(base64("f") == "Zg==");
   CHECK(base64("fo") == "Zm8=");
@@ -41,7 +41,7 @@ TEST_CASE("base64 as the standard's examples print it [RFC 4648: 10]") {
   CHECK(base64("foobar") == "Zm9vYmFy");
 }
 
-TEST_CASE("what is UTF-8 and what is not [RFC 3629: 3, 4, 10]") {
+TEST_CASE("what is UTF-8 and what is not (RFC 3629, 3, 4, 10)") {
   CHECK(is_utf8(""));
   CHECK(
       is_utf8("21.5 \xc2\xb0"

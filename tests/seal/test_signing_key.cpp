@@ -20,7 +20,7 @@ std::string pem_of(std::string_view raw_hex) {
          "\n-----END PUBLIC KEY-----\n";
 }
 
-TEST_CASE("the test vector with an empty message holds, and no other [RFC 8032: 7.1, test 1]") {
+TEST_CASE("the test vector with an empty message holds, and no other (RFC 8032, 7.1, test 1)") {
   const auto pem = pem_of("d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a");
   auto signature = from_hex(
       "e5564300c360ac729086e2cc806e828a84877f1eb8e5d974d873e065224901555fb8821590a33bacc61e39701cf9b46bd25bf5"
@@ -33,7 +33,7 @@ TEST_CASE("the test vector with an empty message holds, and no other [RFC 8032: 
 }
 
 TEST_CASE(
-    "a key comes back from its PEM and signs the same [RFC 8032: 5.1.6, signatures are deterministic]") {
+    "a key comes back from its PEM and signs the same (RFC 8032, 5.1.6, signatures are deterministic)") {
   const auto key = SigningKey::generate();
   const auto again = SigningKey::from_pem(key.private_pem());
   CHECK(key.sign("rows") == again.sign("rows"));

@@ -1,6 +1,6 @@
 #include "record/sealed_part.hpp"
 
-#include <stdlib.h>
+#include <cstdlib>
 
 #include <algorithm>
 #include <fstream>

@@ -14,6 +14,7 @@
 #include "app/clock_watch.hpp"
 #include "app/core.hpp"
 #include "app/every.hpp"
+#include "app/evidence.hpp"
 #include "app/startup.hpp"
 #include "app/systemd.hpp"
 #include "app/version.hpp"
@@ -28,6 +29,7 @@
 #include "mqtt/client.hpp"
 #include "notify/notifier.hpp"
 #include "page/assets.hpp"
+#include "seal/sealer.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"
 
@@ -51,6 +53,16 @@ std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings) {
   return topics;
 }
 
+std::optional<EventDetail> read_event(const JournalRow& row) {
+  auto event = ingest::parse_event(row.message.payload, row.message.received_at);
+  return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
+}
+
+bool is_release(const JournalRow& row) {
+  const auto detail = row.kind == RowKind::event ? read_event(row) : std::nullopt;
+  return detail && std::holds_alternative<Released>(*detail);
+}
+
 }  // namespace
 
 // Members in the order in which they start; the destructor stops what still runs in the reverse order.
@@ -69,6 +81,7 @@ struct App::Parts {
   [[nodiscard]] http::Services services();
   [[nodiscard]] http::Health health() const;
   [[nodiscard]] Result<void> start_notify();
+  void start_seal();
 
   // Hands work to the core thread; any thread.
   void post(std::function<void()> work) { asio::post(io, std::move(work)); }
@@ -87,6 +100,7 @@ struct App::Parts {
   std::unique_ptr<http::Server> server;
   std::unique_ptr<mqtt::Client> client;
   std::unique_ptr<notify::Notifier> notifier;
+  std::unique_ptr<seal::Sealer> sealer;
   asio::signal_set signals{io};
   std::vector<std::unique_ptr<Every>> timers;
   std::chrono::steady_clock::time_point last_row{};
@@ -116,8 +130,12 @@ App::Parts::Parts(Config given)
 
 void App::Parts::on_rows(std::vector<JournalRow> rows) {
   last_row = std::chrono::steady_clock::now();
+  const bool release = std::ranges::any_of(rows, is_release);
   for (JournalRow& row : rows) {
     core.take(std::move(row));
+  }
+  if (release && sealer) {
+    sealer->seal_now("release");
   }
   core.settle();
 }
@@ -199,6 +217,11 @@ http::Services App::Parts::services() {
           .submit =
               [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
                 core.submit(json, clock.now(), answer);
+              },
+          .record =
+              [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
+                pool->submit([this, request] { return make_evidence(config, sealer.get(), request); },
+                             std::move(answer));
               }};
 }
 
@@ -222,6 +245,22 @@ Result<void> App::Parts::start_notify() {
           [this](OutboxMark mark) { writer->mark(std::move(mark)); }},
       [this] { return clock.now(); });
   return {};
+}
+
+// Without a seal the shop still works: what is wrong is logged, and nothing of the journal is lost by it.
+void App::Parts::start_seal() {
+  const auto folder = std::filesystem::absolute(config.store.path).parent_path();
+  auto made = std::make_unique<seal::Sealer>(seal::SealerOptions{.chain = {.database = config.store.path,
+                                                                           .folder = folder / "seal",
+                                                                           .keys = folder / "keys",
+                                                                           .read_event = read_event},
+                                                                 .now = [this] { return clock.now(); }},
+                                             seal::SealerHooks{});
+  if (const auto sealing = made->start(); !sealing) {
+    log::error("nothing is sealed: {}", to_string(sealing.error()));
+    return;
+  }
+  sealer = std::move(made);
 }
 
 Result<void> App::Parts::start() {
@@ -298,6 +337,7 @@ Result<void> App::Parts::start() {
     return listening.error();
   }
   notifier->start();
+  start_seal();
   if (const auto connecting = client->start(); !connecting) {
     return connecting.error();
   }
@@ -347,6 +387,9 @@ void App::Parts::stop() {
   }
   if (pool) {
     pool->stop();
+  }
+  if (sealer) {
+    sealer->stop();
   }
   if (writer) {
     writer->stop();

@@ -87,6 +87,7 @@ int run_command_line(int argc, char** argv) {
   add_vehicle_commands(app, action);
   add_piece_commands(app, action);
   add_air_commands(app, action);
+  add_record_commands(app, action);
   add_verify_command(app, action);
   auto* completion =
       app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");

@@ -26,6 +26,8 @@ void add_vehicle_commands(CLI::App& app, Action& action);
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);
+// record, handover
+void add_record_commands(CLI::App& app, Action& action);
 // verify
 void add_verify_command(CLI::App& app, Action& action);
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <exception>
 #include <optional>
@@ -93,6 +94,26 @@ Result<Span> span_of(const Target& target, Time now, Millis usual) {
   return Span{*from, *to};
 }
 
+struct RecordFile {
+  std::string_view name;
+  RecordForm form;
+  std::string_view content_type;
+};
+constexpr std::array record_files{RecordFile{"record.pdf", RecordForm::pdf, "application/pdf"},
+                                  RecordFile{"record.zip", RecordForm::zip, "application/zip"},
+                                  RecordFile{"handover.pdf", RecordForm::handover, "application/pdf"}};
+
+// /api/v1/vehicles/7/record.pdf; null: another route.
+const RecordFile* record_file(const Target& target) {
+  const auto& path = target.segments;
+  if (path.size() != 5 || path[0] != "api" || path[1] != "v1" || path[2] != "vehicles") {
+    return nullptr;
+  }
+  const auto found = std::find_if(record_files.begin(), record_files.end(),
+                                  [&](const auto& one) { return one.name == path[4]; });
+  return found == record_files.end() ? nullptr : found;
+}
+
 bool accepts_gzip(std::string_view accepted) {
   const std::size_t at = accepted.find("gzip");
   return at != std::string_view::npos && !accepted.substr(at + 4).starts_with(";q=0");
@@ -131,6 +152,8 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
     } else if (request.method == "POST" &&
                target.segments == std::vector<std::string>{"api", "v1", "events"}) {
       submit(request, finish);
+    } else if (record_file(target) != nullptr && (request.method == "GET" || request.method == "HEAD")) {
+      record(target, finish);
     } else {
       finish(find(request, target, now));
     }
@@ -205,6 +228,9 @@ Response Router::find_api(const Target& target) const {
   }
   if (path.size() == 4 && what == "vehicles") {
     return vehicle(path[3]);
+  }
+  if (record_file(target) != nullptr) {
+    return json_response({});  // only to be refused: another method than those that read it
   }
   if (path.size() == 5 && what == "bays" && path[4] == "air") {
     return air(path[3], target);
@@ -339,6 +365,38 @@ Response Router::events(const Target& target) const {
   json.end_array();
   json.end_object();
   return json_response(std::move(json).text());
+}
+
+void Router::record(const Target& target, const Answer& answer) const {
+  const RecordFile& file = *record_file(target);
+  if (const auto unknown = unknown_parameter(target, {"paper"})) {
+    answer(bad_request(*unknown));
+    return;
+  }
+  const auto paper = target.query.find("paper");
+  const bool letter = paper != target.query.end() && paper->second == "letter";
+  if (paper != target.query.end() && !letter && paper->second != "a4") {
+    answer(bad_request({"a4 or letter", "paper"}));
+    return;
+  }
+  const std::string& id = target.segments[3];
+  const auto number = whole_number(id);
+  if (!number) {
+    answer(problem_response(404, {fmt::format("no vehicle '{}'", id), "id"}));
+    return;
+  }
+  services_.record({*number, file.form, letter}, [answer, &file, vehicle = *number](RecordAnswer made) {
+    if (!made) {
+      answer(problem_response(made.error().where == "vehicle" ? 404 : 503, made.error()));
+      return;
+    }
+    Response response;
+    response.content_type = file.content_type;
+    response.headers.emplace_back("Content-Disposition",
+                                  fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
+    response.body = std::move(made).value();
+    answer(std::move(response));
+  });
 }
 
 Response Router::health() const {

@@ -31,6 +31,7 @@ class Router {
   [[nodiscard]] Response events(const Target& target) const;
   [[nodiscard]] Response health() const;
   void submit(const Request& request, const Answer& answer) const;
+  void record(const Target& target, const Answer& answer) const;
 
   Services services_;
   Guard guard_;

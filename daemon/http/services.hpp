@@ -51,6 +51,15 @@ using SubmitAnswer = Result<Accepted, Refused>;
   throw std::runtime_error(to_string(refused.problem));
 }
 
+// A vehicle's evidence, as a file: for people, for machines, or for the customer.
+enum class RecordForm : std::uint8_t { pdf, zip, handover };
+struct RecordRequest {
+  VehicleId vehicle = 0;
+  RecordForm form = RecordForm::pdf;
+  bool letter = false;  // the paper; else A4
+};
+using RecordAnswer = Result<std::string>;  // the file's bytes
+
 struct Services {
   std::function<Time()> now;
   std::function<Site()> site;
@@ -68,6 +77,9 @@ struct Services {
   // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
   // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
   std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;
+  // Made from the journal off this thread; answers once, on the core thread, perhaps before it returns.
+  // Problem: no such vehicle (404, `where` is "vehicle"), else the database (503).
+  std::function<void(RecordRequest request, std::function<void(RecordAnswer)> answer)> record;
 };
 
 }  // namespace dryclock::http

@@ -30,12 +30,13 @@ std::optional<StepEstimate> estimate(const EventRow& told, PieceId piece,
   if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
     return std::nullopt;
   }
-  StepEstimate out{told.row.seq, asked->name, asked->milestone, told.event.at, {}, {}};
+  StepEstimate out{told.row.seq, asked->name, asked->milestone, told.event.at, {}, {}, {}};
   if (const auto seen = then.find(told.row.seq); seen != then.end()) {
     for (const auto& one : seen->second.pieces) {
       if (one.id == piece && !one.state.zones.empty()) {
         const auto& milestone = one.milestones[static_cast<std::size_t>(asked->milestone)];
         out.probability = milestone.probability;
+        out.announced = milestone.announced;
         out.held_by = milestone.held_by;
       }
     }

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "domain/names.hpp"
 #include "record/sheet.hpp"
 #include "record/text.hpp"
 #include "record/wording.hpp"
@@ -27,15 +26,34 @@ bool dry(const Record& record, const MilestoneView& milestone) {
   return milestone.announced || milestone.probability >= record.announce_level;
 }
 
+// For people no finer than an hour, and on the safe side.
+std::string by(const Record& record, Time t) {
+  return when(record, std::chrono::ceil<std::chrono::hours>(t));
+}
+
 std::string drying_until(const Record& record, const MilestoneView& milestone) {
   const auto& expected = milestone.expected;
-  if (expected.likely && expected.late) {
-    return fmt::format("likely by {}, at the latest by {}", when(record, *expected.likely),
-                       when(record, *expected.late));
+  if (!expected.likely) {
+    return "longer than three days";
   }
-  return expected.likely
-             ? fmt::format("likely by {}, perhaps some days later", when(record, *expected.likely))
-             : std::string{"longer than three days"};
+  const bool now = *expected.likely <= record.to + std::chrono::minutes{30};
+  const std::string likely = now ? "perhaps dry by now" : "likely dry by " + by(record, *expected.likely);
+  return likely + (expected.late ? ", very likely by " + by(record, *expected.late)
+                                 : std::string{", perhaps some days later"});
+}
+
+std::string_view plain(models::ZoneKind zone) {
+  switch (zone) {
+    case models::ZoneKind::field:
+      return "main area";
+    case models::ZoneKind::edge:
+      return "edges";
+    case models::ZoneKind::recess:
+      return "tight valleys";
+    case models::ZoneKind::turn:
+      return "edges turned round to the back";
+  }
+  return {};
 }
 
 void what_was_done(Sheet& sheet, const Record& record) {
@@ -76,7 +94,7 @@ void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
   if (care.all_dry) {
     until = "For the first days";
   } else if (care.until && !care.beyond) {
-    until = "Until " + when(record, *care.until);
+    until = "Until " + by(record, *care.until);
   }
   sheet.point(
       until +
@@ -115,11 +133,11 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
     std::string zones;
     for (const auto& zone : now->state.zones) {
       if (zone.dry_probability < record.announce_level) {
-        zones += fmt::format("{}{}", zones.empty() ? "" : ", ", name_of(zone.kind));
+        zones += fmt::format("{}{}", zones.empty() ? "" : ", ", plain(zone.kind));
       }
     }
     sheet.point(piece.panel_label + (zones.empty() ? ": the adhesive has not reached its strength yet"
-                                                   : ": water is still under its " + zones));
+                                                   : ": some water is still under the film at its " + zones));
   }
   sheet.paragraph(
       "There the film may look hazy or milky, show fine streaks or small bubbles of clear water. That is the "

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "domain/names.hpp"
 #include "record/pages.hpp"
@@ -74,21 +75,24 @@ void reject_list(Sheet& sheet, const Record& record) {
     sheet.paragraph("Messages of these sensors that could not be read: none.");
     return;
   }
+  // One message may fail for several quantities.
   struct Seen {
-    int count = 0;
+    std::set<Seq> messages;
     const RejectedRow* first = nullptr;
   };
   std::map<RejectReason, Seen> seen;
+  std::set<Seq> messages;
   for (const auto& row : record.rejects) {
     auto& one = seen[row.reject.why];
-    ++one.count;
+    messages.insert(row.seq);
+    one.messages.insert(row.seq);
     one.first = one.first == nullptr ? &row : one.first;
   }
-  sheet.paragraph(
-      fmt::format("Messages of these sensors that could not be read: {}.", record.rejects.size()));
+  sheet.paragraph(fmt::format("Messages of these sensors that could not be read: {}.", messages.size()));
   for (const auto& [why, one] : seen) {
-    sheet.point(fmt::format("{} times {}; the first at {} on topic {}: {}", one.count, name_of(why),
-                            when(record, one.first->received), one.first->topic, one.first->reject.detail));
+    sheet.point(fmt::format("{} of them {}; the first at {} on topic {}: {}", one.messages.size(),
+                            name_of(why), when(record, one.first->received), one.first->topic,
+                            one.first->reject.detail));
   }
 }
 
@@ -144,7 +148,7 @@ void event_pages(Sheet& sheet, const Record& record) {
                     {std::to_string(one.event.seq)}});
   }
   sheet.table(
-      {{"No.", 0.35, true}, {"When", 1.4}, {"Entered", 1.4}, {"What", 3.4}, {"Who", 0.6}, {"Row", 0.6, true}},
+      {{"No.", 0.45, true}, {"When", 1.6}, {"Entered", 1.6}, {"What", 3.2}, {"Who", 0.6}, {"Row", 0.6, true}},
       rows);
 }
 

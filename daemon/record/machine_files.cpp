@@ -26,9 +26,10 @@ air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pa
                  this air dries film against 21 C and 50 %RH.
 water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
                  bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
-pieces.csv       piece, panel, part, step, at, event, probability_pct, held_by
+pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, held_by
                  One row for each laying, wrap, trim, refit and release. probability_pct: what the estimate said
                  just before it, that the step's milestone was reached; empty: the piece was not known to it then.
+                 announced: when the program had called the milestone reached; empty: it had not.
 disclosures.csv  kind, from, to, subject, count, detail
                  Gaps in the air, steps of the clock, starts of the program, readings that were not used and
                  messages that could not be read.
@@ -135,7 +136,7 @@ std::string water(const Record& record) {
 }
 
 std::string pieces(const Record& record) {
-  std::string out = "piece,panel,part,step,at,event,probability_pct,held_by\n";
+  std::string out = "piece,panel,part,step,at,event,probability_pct,announced,held_by\n";
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     const auto begin = [&](Line& line) -> Line& {
@@ -145,7 +146,7 @@ std::string pieces(const Record& record) {
     };
     {
       Line line(out);
-      begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id).text("").text("");
+      begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id).text("").text("").text("");
     }
     for (const auto& step : piece.steps) {
       constexpr double hundred = 100.0;
@@ -155,6 +156,7 @@ std::string pieces(const Record& record) {
           .text(to_rfc3339(step.at))
           .count(step.event)
           .text(step.probability ? fixed(*step.probability * hundred, 1) : "")
+          .text(when(step.announced))
           .text(step.held_by);
     }
   }

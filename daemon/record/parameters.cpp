@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <set>
 
 #include "base/time.hpp"
@@ -15,8 +16,11 @@ namespace {
 constexpr const char* configuration = "configuration";
 constexpr const char* assumption = "assumption";
 constexpr const char* practice = "common practice, no source";
-constexpr double micro = 1e-6;
 
+// To the nanometre: what a catalogue says, without the rounding of its unit.
+double micrometres(models::Metres thickness) {
+  return std::round(thickness.value() * 1e9) / 1e3;
+}
 double hours(Millis span) {
   return std::chrono::duration<double, std::ratio<3600>>(span).count();
 }
@@ -32,7 +36,7 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& film) {
     const auto name = [&](const char* what) {
       return fmt::format("film {}, {}: {}", film.key, layer.name, what);
     };
-    out.push_back({name("thickness"), layer.thickness.value() / micro, "um", "film catalogue; assumption"});
+    out.push_back({name("thickness"), micrometres(layer.thickness), "um", "film catalogue; assumption"});
     out.push_back({name("permeability at 21 C"), layer.permeability.value(), "kg/(m s Pa)", source});
     out.push_back({name("water at saturation"), layer.sorption, "kg/m3", source});
     out.push_back({name("activation energy"), layer.activation_energy, "J/mol", "PVDegradationTools"});

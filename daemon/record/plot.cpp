@@ -67,6 +67,9 @@ Axis axis_of(const Plot& plot, double height) {
   const double step = nice_step(std::max(high - low, 1e-6), std::max(2.0, height / 16.0));
   axis.low = std::floor(low / step + 1e-9) * step;
   axis.high = std::max(std::ceil(high / step - 1e-9) * step, axis.low + step);
+  if (axis.high - high < 0.1 * step) {
+    axis.high += step;  // or the line would lie on the frame
+  }
   axis.decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
   for (double tick = axis.low; tick < axis.high + step / 2.0; tick += step) {
     axis.ticks.push_back(tick);
@@ -183,7 +186,7 @@ void draw_line(Canvas& canvas, const Frame& frame, const Line& line) {
   flush();
 }
 
-// Numbers that would run into each other stand as one: "3-7".
+// Numbers that would run into each other stand as one: "3-7", "3,5".
 void draw_marks(Canvas& canvas, const Frame& frame, const std::vector<Mark>& marks) {
   constexpr double apart = 3.0;
   const double top = frame.in.y - 2.0;
@@ -194,8 +197,15 @@ void draw_marks(Canvas& canvas, const Frame& frame, const std::vector<Mark>& mar
   double free_from = -HUGE_VAL;
   for (std::size_t first = 0; first < marks.size();) {
     const auto label_of = [&](std::size_t last) {
-      const auto number = std::to_string(marks[first].number);
-      return last == first ? number : number + "-" + std::to_string(marks[last].number);
+      auto text = std::to_string(marks[first].number);
+      const auto count = static_cast<int>(last - first);
+      if (count > 1 && marks[last].number == marks[first].number + count) {
+        return text + "-" + std::to_string(marks[last].number);
+      }
+      for (std::size_t i = first + 1; i <= last; ++i) {
+        text += "," + std::to_string(marks[i].number);
+      }
+      return text;
     };
     std::size_t last = first;
     const double x = std::max(frame.x(marks[first].at), free_from);
@@ -204,7 +214,8 @@ void draw_marks(Canvas& canvas, const Frame& frame, const std::vector<Mark>& mar
       ++last;
     }
     const auto label = label_of(last);
-    canvas.text({x, top}, label, tiny);
+    const double last_place = frame.in.x + frame.in.width - canvas.text_width(label, tiny);
+    canvas.text({std::min(x, std::max(last_place, free_from)), top}, label, tiny);
     free_from = x + canvas.text_width(label, tiny) + apart;
     first = last + 1;
   }

@@ -70,7 +70,9 @@ std::vector<Mark> marks(const Record& record, PieceId piece) {
           }
         },
         event.detail);
-    if (!superseded && event.at >= record.from && event.at <= record.to && (piece == 0 || concerns)) {
+    const bool correction = std::holds_alternative<Superseded>(event.detail);
+    if (!superseded && !correction && event.at >= record.from && event.at <= record.to &&
+        (piece == 0 || concerns)) {
       out.push_back({event.at, static_cast<int>(i) + 1});
     }
   }
@@ -213,6 +215,7 @@ void plot_pages(Sheet& sheet, const Record& record) {
   if (record.pieces.empty()) {
     return;
   }
+  sheet.keep(180.0);
   sheet.heading("Water under each piece");
   sheet.paragraph(
       "Line: likely; grey: from the 10th to the 90th percentile of what is not known about film, squeegee "

@@ -42,6 +42,7 @@ struct StepEstimate {
   models::Milestone asked = models::Milestone::wrap_ready;
   Time at;
   std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
+  std::optional<Time> announced;      // the program had called the piece ready for it before
   std::string held_by;                // empty where nothing held it back
 };
 

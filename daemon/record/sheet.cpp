@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
 namespace dryclock::record {
 namespace {
@@ -12,7 +11,7 @@ constexpr Font body{9.0, false, 0.0};
 constexpr Font small{7.5, false, 0.0};
 constexpr Font small_bold{7.5, true, 0.0};
 constexpr double leading = 1.32;
-constexpr double cell_gap = 6.0;
+constexpr double cell_gap = 6.0, right_gap = 12.0;
 constexpr double foot_room = 26.0;
 
 // Cut between characters, never within one of UTF-8.
@@ -62,7 +61,7 @@ void Sheet::new_page() {
   y_ += 16.0;
 }
 
-void Sheet::room(double height) {
+void Sheet::keep(double height) {
   if (y_ + height > canvas_.height() - margin - foot_room) {
     new_page();
   }
@@ -98,7 +97,7 @@ std::vector<std::string> Sheet::wrapped(std::string_view text, double width, Fon
 
 void Sheet::lines(const std::vector<std::string>& all, double x, Font font) {
   for (const auto& line : all) {
-    room(font.size * leading);
+    keep(font.size * leading);
     y_ += font.size * leading;
     canvas_.text({x, y_}, line, font);
   }
@@ -112,7 +111,7 @@ void Sheet::title(std::string_view text) {
 
 void Sheet::heading(std::string_view text) {
   constexpr Font font{11.0, true, 0.0};
-  room(60.0);
+  keep(60.0);
   y_ += 10.0;
   lines({std::string{text}}, margin, font);
   y_ += 3.5;
@@ -128,7 +127,7 @@ void Sheet::paragraph(std::string_view text, Font font) {
 void Sheet::point(std::string_view text) {
   constexpr double indent = 10.0;
   const auto all = wrapped(text, width() - indent, body);
-  room(body.size * leading);
+  keep(body.size * leading);
   canvas_.text({margin + 1.0, y_ + body.size * leading}, "\xE2\x80\x93", body);  // en dash
   lines(all, margin + indent, body);
   y_ += 2.0;
@@ -137,7 +136,7 @@ void Sheet::point(std::string_view text) {
 void Sheet::fact(std::string_view name, std::string_view value) {
   constexpr double indent = 112.0;
   const auto all = wrapped(value, width() - indent, body);
-  room(body.size * leading);
+  keep(body.size * leading);
   canvas_.text({margin, y_ + body.size * leading}, name, {body.size, false, 0.3});
   lines(all, margin + indent, body);
 }
@@ -146,7 +145,7 @@ void Sheet::table_head(const std::vector<Column>& columns, const std::vector<dou
   y_ += small.size * leading;
   for (std::size_t i = 0; i < columns.size(); ++i) {
     const double x =
-        columns[i].right ? at[i + 1] - cell_gap - canvas_.text_width(columns[i].title, small_bold) : at[i];
+        columns[i].right ? at[i + 1] - right_gap - canvas_.text_width(columns[i].title, small_bold) : at[i];
     canvas_.text({x, y_}, columns[i].title, small_bold);
   }
   y_ += 3.0;
@@ -163,7 +162,7 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
     at.push_back(at.back() + column.share / shares * (width() + cell_gap));
   }
   constexpr double line_height = small.size * 1.28;
-  room(4.0 * line_height);
+  keep(4.0 * line_height);
   table_head(columns, at);
   for (const auto& row : rows) {
     std::vector<Cell> cells;
@@ -171,7 +170,8 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
     for (std::size_t i = 0; i < row.size(); ++i) {
       Cell cell;
       for (const auto& line : row[i]) {
-        for (auto& piece : wrapped(line, at[i + 1] - at[i] - cell_gap, small)) {
+        for (auto& piece :
+             wrapped(line, at[i + 1] - at[i] - (columns[i].right ? right_gap : cell_gap), small)) {
           cell.push_back(std::move(piece));
         }
       }
@@ -179,14 +179,14 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
       cells.push_back(std::move(cell));
     }
     const int page = page_;
-    room(static_cast<double>(most) * line_height + 5.0);
+    keep(static_cast<double>(most) * line_height + 5.0);
     if (page_ != page) {
       table_head(columns, at);
     }
     for (std::size_t i = 0; i < cells.size(); ++i) {
       for (std::size_t k = 0; k < cells[i].size(); ++k) {
         const double x =
-            columns[i].right ? at[i + 1] - cell_gap - canvas_.text_width(cells[i][k], small) : at[i];
+            columns[i].right ? at[i + 1] - right_gap - canvas_.text_width(cells[i][k], small) : at[i];
         canvas_.text({x, y_ + static_cast<double>(k + 1) * line_height}, cells[i][k], small);
       }
     }
@@ -197,7 +197,7 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
 }
 
 Rect Sheet::block(double height) {
-  room(height);
+  keep(height);
   const Rect out{margin, y_, width(), height};
   y_ += height;
   return out;

@@ -40,6 +40,8 @@ class Sheet {
   void table(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows);
   void space(double height) { y_ += height; }
   void new_page();
+  // What follows needs so much: on the next page where this one has no room.
+  void keep(double height);
   // A rectangle of the whole width, on the next page where this one has no room.
   [[nodiscard]] Rect block(double height);
 
@@ -48,7 +50,6 @@ class Sheet {
 
   Sheet(Canvas& canvas, std::string head, std::string foot, int total);
   void foot();
-  void room(double height);
   [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width, Font font) const;
   void lines(const std::vector<std::string>& all, double x, Font font);
   void table_head(const std::vector<Column>& columns, const std::vector<double>& at);

@@ -11,7 +11,7 @@ namespace dryclock::record {
 namespace {
 
 bool early(const Record& record, const StepEstimate& step) {
-  return step.probability && *step.probability < record.announce_level;
+  return step.probability && !step.announced && *step.probability < record.announce_level;
 }
 
 // The last step of that name: its time, what the estimate said, and whether that was early, in words.
@@ -30,7 +30,10 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
     cell.emplace_back("entered later");
   } else {
     cell.push_back("est. " + percent(*found->probability));
-    if (early(record, *found)) {
+    if (found->announced) {
+      cell.push_back("ready since");
+      cell.push_back(when_short(record, *found->announced));
+    } else if (early(record, *found)) {
       cell.emplace_back("EARLY");
     }
   }
@@ -101,11 +104,13 @@ void piece_table(Sheet& sheet, const Record& record) {
                {"Released", 1.1}},
               rows);
   sheet.paragraph(
-      fmt::format("est.: what the estimate said just before the step, that the piece was ready for it "
-                  "(wrap-ready, trim-ready, refit-ready; at the release: dry). EARLY: below the level of "
-                  "{} at which the program announces a piece. Of a step done twice the last is shown; the "
-                  "list of events has all.",
-                  percent(record.announce_level)),
+      fmt::format(
+          "est.: what the estimate said just before the step, that the piece was ready for it at that "
+          "moment (wrap-ready, trim-ready, refit-ready; at the release: dry). ready since: when the "
+          "program had called it ready, at a level of {}; moister film in warmer or drier air later takes "
+          "the estimate back, not the call. EARLY: it had not. Of a step done twice the last is shown; the "
+          "list of events has all.",
+          percent(record.announce_level)),
       {7.5, false, 0.0});
 }
 

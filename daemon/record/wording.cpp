@@ -17,10 +17,17 @@ struct Overloaded : F... {
 template <class... F>
 Overloaded(F...) -> Overloaded<F...>;
 
+const PieceRecord* find_piece(const Record& record, PieceId piece) {
+  const auto found =
+      std::ranges::find_if(record.pieces, [&](const PieceRecord& one) { return one.summary.id == piece; });
+  return found == record.pieces.end() ? nullptr : &*found;
+}
+
 std::string lay_words(const Record& record, const ToldEvent& event, const Lay& lay) {
-  auto text = fmt::format("{}: {}, film {}", piece_name(record, event.event.seq),
+  const auto* piece = find_piece(record, event.event.seq);
+  auto text = fmt::format("{}: {}, {}", piece == nullptr ? lay.panel : piece->panel_label,
                           lay.replaces ? fmt::format("laid again (was piece {})", *lay.replaces) : "laid",
-                          lay.film.empty() ? "of the shop's default" : lay.film);
+                          piece == nullptr ? lay.film : piece->film_label);
   if (!lay.lot.empty()) {
     text += ", lot " + lay.lot;
   }
@@ -53,9 +60,8 @@ double in_scale(const Record& record, double celsius) {
 }
 
 std::string piece_name(const Record& record, PieceId piece) {
-  const auto found =
-      std::ranges::find_if(record.pieces, [&](const PieceRecord& one) { return one.summary.id == piece; });
-  return found == record.pieces.end() ? fmt::format("piece {}", piece) : found->panel_label;
+  const auto* found = find_piece(record, piece);
+  return found == nullptr ? fmt::format("piece {}", piece) : found->panel_label;
 }
 
 bool is_on(const PieceRecord& piece) {

@@ -71,6 +71,28 @@ TEST_CASE("every route answers") {
   CHECK(ask("GET", "/api/v1/live").live);
 }
 
+TEST_CASE("a vehicle's record is a file to keep") {
+  Asked ask;
+  const auto pdf = ask("GET", "/api/v1/vehicles/1/record.pdf");
+  CHECK(pdf.status == 200);
+  CHECK(pdf.content_type == "application/pdf");
+  CHECK(pdf.body == "0 a4");
+  CHECK(header(pdf, "Content-Disposition") == "attachment; filename=\"vehicle-1-record.pdf\"");
+  CHECK(header(pdf, "Cache-Control") == "no-store");
+  const auto zip = ask("GET", "/api/v1/vehicles/1/record.zip?paper=letter");
+  CHECK(zip.content_type == "application/zip");
+  CHECK(zip.body == "1 letter");
+  CHECK(ask("GET", "/api/v1/vehicles/1/handover.pdf?paper=a4").body == "2 a4");
+
+  CHECK(ask("GET", "/api/v1/vehicles/2/record.pdf").status == 404);
+  CHECK(ask("GET", "/api/v1/vehicles/x/record.pdf").status == 404);
+  CHECK(ask("GET", "/api/v1/vehicles/1/record.doc").status == 404);
+  CHECK(ask("GET", "/api/v1/vehicles/3/record.pdf").status == 503);
+  CHECK(ask("GET", "/api/v1/vehicles/1/record.pdf?paper=a3").status == 400);
+  CHECK(ask("GET", "/api/v1/vehicles/1/record.pdf?form=zip").status == 400);
+  CHECK(ask("POST", "/api/v1/vehicles/1/record.pdf", "{}").status == 405);
+}
+
 TEST_CASE("what is not there is 404") {
   Asked ask;
   for (const auto* target :

@@ -1,0 +1,15 @@
+// A vehicle's record on request, made on a thread of the pool from what is on disk.
+#pragma once
+
+#include "config/config.hpp"
+#include "http/services.hpp"
+#include "seal/sealer.hpp"
+
+namespace dryclock::app {
+
+// `sealer`: asked for a checkpoint where the record's last rows have none yet, and waited for a few seconds;
+// null: nothing is sealed. It must not be stopped meanwhile.
+[[nodiscard]] http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
+                                               const http::RecordRequest& request);
+
+}  // namespace dryclock::app

@@ -1,0 +1,72 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <fstream>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/naming.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct Given {
+  std::string vehicle, out, paper = "a4";
+  bool zip = false;
+};
+
+// A number is taken as it stands: the vehicle may have left the board long ago.
+VehicleId vehicle_of(Session& session, const std::string& word) {
+  const bool digits = !word.empty() && word.find_first_not_of("0123456789") == std::string::npos;
+  constexpr std::size_t most_digits = 18;
+  if (digits && word.size() <= most_digits) {
+    return std::stoll(word);
+  }
+  return find_vehicle(session.board(), word).id;
+}
+
+// "-" is standard output.
+void save(const std::string& bytes, const std::string& path) {
+  if (path == "-") {
+    std::fwrite(bytes.data(), 1, bytes.size(), stdout);
+    return;
+  }
+  std::ofstream file(path, std::ios::binary);
+  file.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  file.close();
+  if (!file) {
+    throw Failure(ExitCode::bad_input, path + ": cannot be written");
+  }
+  fmt::print("{}: {} bytes\n", path, bytes.size());
+}
+
+void fetch(Session& session, const Given& given, const std::string& name) {
+  const auto vehicle = vehicle_of(session, given.vehicle);
+  const auto bytes =
+      session.daemon().get(fmt::format("/api/v1/vehicles/{}/{}", vehicle, name), {{"paper", given.paper}});
+  save(bytes, given.out.empty() ? fmt::format("vehicle-{}-{}", vehicle, name) : given.out);
+}
+
+}  // namespace
+
+void add_record_commands(CLI::App& app, Action& action) {
+  const auto given = std::make_shared<Given>();
+  const auto add = [&](const char* name, const char* about) {
+    auto* command = app.add_subcommand(name, about);
+    command->add_option("vehicle", given->vehicle, "Its reference; its number where it has left the board");
+    command->add_option("-o,--out", given->out, "File to write; - for standard output");
+    command->add_option("--paper", given->paper, "a4 or letter")->check(CLI::IsMember({"a4", "letter"}));
+    return command;
+  };
+  auto* record = add("record", "The evidence of a vehicle: a PDF for people, or a zip for machines");
+  record->add_flag("--zip", given->zip, "Readings, events, air, water and parameters with the PDF");
+  record->callback([given, &action] {
+    action = [given](Session& s) { fetch(s, *given, given->zip ? "record.zip" : "record.pdf"); };
+  });
+  add("handover", "One page for the customer: what was done, what to avoid, when to come back")
+      ->callback([given, &action] { action = [given](Session& s) { fetch(s, *given, "handover.pdf"); }; });
+}
+
+}  // namespace dryclock::cli

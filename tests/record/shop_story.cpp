@@ -1,0 +1,162 @@
+#include "record/shop_story.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <sstream>
+
+#include "compute/outlook.hpp"
+#include "store/writer.hpp"
+#include "support/process.hpp"
+
+namespace dryclock::record {
+
+using namespace std::chrono_literals;
+
+ShopStory::ShopStory(Kind kind) : database_(folder_ / "dryclock.db") {
+  kind == Kind::eventful ? play_eventful() : play_quiet();
+  rows_ = night_.rows();
+  if (kind == Kind::eventful) {
+    // Somebody else's message on the sensor's topic, in the first afternoon.
+    const auto spoilt = std::ranges::find_if(rows_, [&](const JournalRow& row) {
+      return row.kind == RowKind::message &&
+             row.message.received_at > night_.rows().front().message.received_at + 8h;
+    });
+    spoilt->message.payload = "{\"t\": warm}";
+  }
+  write();
+}
+
+void ShopStory::play_eventful() {
+  night_.air_is("front", 21.0, 48.0);
+  night_.sends_every("front", 1min);
+  night_.passes_to("08:00");
+  vehicle = night_.arrives("demo-7", "front", 5.0, "2026-03-04 17:00");
+  night_.passes_to("10:00");
+  bonnet = night_.lays(vehicle, "bonnet");
+  night_.passes_to("11:00");
+  Lay wet;
+  wet.vehicle = vehicle;
+  wet.panel = "bumper";
+  wet.film = "open";
+  wet.solution = "tack";
+  wet.lot = "L-0815";
+  wet.notes = {"strong at the corners", "two, lower edge", ""};
+  bumper = night_.does(wet);
+  night_.passes_to("11:20");
+  lamp = night_.lays(vehicle, "lamp");
+  night_.passes_to("13:07");
+  night_.sends("front", 212.0, 48.0);
+  night_.passes_to("13:30");
+  second_lamp = night_.lays(vehicle, "lamp", "", lamp);
+  night_.passes_to("18:00");
+  night_.air_drifts("front", 15.0, 62.0, 8h);
+  night_.passes_to("02:00");
+  night_.falls_silent("front");
+  night_.passes_to("04:10");
+  night_.sends_every("front", 1min);
+  night_.passes_to("07:30");
+  night_.air_drifts("front", 22.0, 45.0, 2h);
+  night_.passes_to("08:15");
+  wrap = night_.does(EdgeWrapped{bonnet});
+  night_.passes_to("09:00");
+  trim = night_.does(Trimmed{bumper}, "08:40");
+  night_.passes_to("09:30");
+  taken_back = night_.does(Refitted{bumper});
+  night_.does(Superseded{taken_back});
+  night_.passes_to("10:00");
+  night_.does(Inspected{bumper, models::ZoneKind::recess, models::Finding::hazy});
+  night_.does(HeatApplied{bumper, HeatSource::heat_gun, 55.0, 3.0});
+  night_.passes_to("12:00");
+  night_.clock_steps_to("12:04", R"({"moved_ms":240000})");
+  night_.passes_to("16:00");
+  refit = night_.does(Refitted{second_lamp});
+  night_.passes_to("2026-03-04 16:30");
+  release = night_.does(Released{vehicle, "bumper recess still moist, no wash for a week"});
+  night_.passes_to("18:00");
+  night_.falls_silent("front");
+  night_.passes_to("2026-03-19 10:00");
+  recheck = night_.does(Rechecked{bonnet, RecheckFinding::sound});
+}
+
+void ShopStory::play_quiet() {
+  night_.air_is("front", 21.0, 50.0);
+  night_.sends_every("front", 1min);
+  night_.passes_to("08:00");
+  vehicle = night_.arrives("quiet-1", "front");
+  night_.passes_to("09:00");
+  bonnet = night_.lays(vehicle, "bonnet");
+  night_.passes_to("2026-03-03 09:00");
+}
+
+void ShopStory::write() {
+  auto writer = store::Writer::open({.path = database_, .ballast_bytes = 0}, {}, {});
+  REQUIRE(writer.has_value());
+  for (const auto& row : rows_) {
+    (*writer)->append_async({row.kind, row.message, {}},
+                            [seq = row.seq](const Result<store::Appended>& done) {
+                              if (!done || done->seq != seq) {
+                                std::terminate();  // the story's numbers would name other rows
+                              }
+                            });
+  }
+  (*writer)->stop();
+}
+
+Origin ShopStory::origin() const {
+  return {.shop = "An invented shop",
+          .version = "1.2.3-test",
+          .zone = LocalZone::find("Europe/London").value(),
+          .look_ahead = [](OutlookTask task) { return compute::answer(std::move(task)); }};
+}
+
+Record ShopStory::record() const {
+  const auto reader = store::Reader::open(database_);
+  REQUIRE(reader.has_value());
+  auto made = gather(*reader, night_.setup(), vehicle, origin());
+  REQUIRE_MESSAGE(made.has_value(), (made ? "" : to_string(made.error())));
+  return made.value();
+}
+
+ShopStory& eventful() {
+  static ShopStory story(ShopStory::Kind::eventful);
+  return story;
+}
+
+const Record& eventful_record() {
+  static const Record record = eventful().record();
+  return record;
+}
+
+std::string output_of(const std::vector<std::string>& command) {
+  const test::ScratchFolder folder;
+  const auto log = folder / "output";
+  test::Process process(command, log);
+  const auto ended = process.wait(60s);
+  std::ostringstream text;
+  text << std::ifstream(log, std::ios::binary).rdbuf();
+  const std::string output = text.str();
+  CHECK_MESSAGE(ended == 0, command.front() << ": " << output);
+  return output;
+}
+
+void write_file(const std::filesystem::path& path, const std::string& bytes) {
+  std::filesystem::create_directories(path.parent_path());
+  std::ofstream(path, std::ios::binary) << bytes;
+}
+
+std::string text_of_pdf(const std::string& pdf) {
+  const test::ScratchFolder folder;
+  write_file(folder / "it.pdf", pdf);
+  return output_of({"pdftotext", "-layout", folder / "it.pdf", "-"});
+}
+
+std::string squeezed(const std::string& text) {
+  std::string out;
+  std::ranges::copy_if(text, std::back_inserter(out), [](unsigned char c) { return std::isspace(c) == 0; });
+  return out;
+}
+
+}  // namespace dryclock::record

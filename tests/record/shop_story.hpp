@@ -1,0 +1,57 @@
+// An invented job in an invented shop, with all that a record has to tell: played by nights::Night, written
+// to a database of its own by the daemon's writer.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "nights/night.hpp"
+#include "record/gather.hpp"
+#include "record/record.hpp"
+#include "support/scratch_folder.hpp"
+
+namespace dryclock::record {
+
+class ShopStory {
+ public:
+  // Three days: three pieces and one laid again, a step done early, one told late, one taken back, a gap in
+  // the night, a step of the clock, a reading nobody believes, a message nobody can read; released with a
+  // word to the customer, rechecked after two weeks. `quiet`: a day without any of that, and no release.
+  enum class Kind { eventful, quiet };
+  explicit ShopStory(Kind kind);
+
+  [[nodiscard]] const Setup& setup() const { return night_.setup(); }
+  [[nodiscard]] const std::filesystem::path& database() const { return database_; }
+  [[nodiscard]] Origin origin() const;
+  [[nodiscard]] Record record() const;
+  // As journalled: Night's rows with what was spoilt on purpose.
+  [[nodiscard]] const std::vector<JournalRow>& rows() const { return rows_; }
+
+  VehicleId vehicle = 0;
+  PieceId bonnet = 0, bumper = 0, lamp = 0, second_lamp = 0;
+  Seq wrap = 0, trim = 0, release = 0, taken_back = 0, recheck = 0, refit = 0;
+
+ private:
+  void play_eventful();
+  void play_quiet();
+  void write();
+
+  test::ScratchFolder folder_;
+  std::filesystem::path database_;
+  nights::Night night_{"2026-03-02 06:00", "Europe/London"};
+  std::vector<JournalRow> rows_;
+};
+
+// Made once: most checks only read it.
+[[nodiscard]] ShopStory& eventful();
+[[nodiscard]] const Record& eventful_record();
+
+// A program's standard output; fails the test unless it ends with 0.
+[[nodiscard]] std::string output_of(const std::vector<std::string>& command);
+void write_file(const std::filesystem::path& path, const std::string& bytes);
+[[nodiscard]] std::string text_of_pdf(const std::string& pdf);
+// Without what separates words: tables wrap where they like.
+[[nodiscard]] std::string squeezed(const std::string& text);
+
+}  // namespace dryclock::record

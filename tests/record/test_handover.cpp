@@ -1,0 +1,71 @@
+#include "record/handover.hpp"
+
+#include <doctest/doctest.h>
+
+#include "record/shop_story.hpp"
+
+namespace dryclock::record {
+namespace {
+
+constexpr std::size_t dry = static_cast<std::size_t>(models::Milestone::dry);
+
+std::string words(const Record& record) {
+  return squeezed(text_of_pdf(handover_pdf(record, Paper::a4).value()));
+}
+bool has(const std::string& text, const std::string& wanted) {
+  return text.find(squeezed(wanted)) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the sheet says what was done, what to avoid and when to come back") {
+  const auto text = words(eventful_record());
+  CHECK(has(text, "demo-7"));
+  CHECK(has(text, "You were told bumper recess still moist, no wash for a week"));
+  CHECK(has(text, "keep to the film maker's care and data sheet"));
+  // Released on 2026-03-04: two to three weeks (common practice, no source).
+  CHECK(has(text, "Between 2026-03-18 and 2026-03-25"));
+  CHECK(has(text, "no guarantee and no legal promise"));
+  CHECK(has(text, "front bumper"));
+  CHECK(has(text, "joins, relief cuts, film under tension"));
+}
+
+TEST_CASE("a piece still drying is named with the estimate's time; a dry one is not") {
+  Record record = eventful_record();
+  auto& shown = record.at_end.pieces;
+  for (auto& piece : shown) {
+    piece.milestones[dry] = {};
+    piece.milestones[dry].probability = 1.0;
+  }
+  CHECK(care_of(record).all_dry);
+  CHECK(has(words(record), "By the estimate nothing is left to dry"));
+
+  const Time late = *record.released + std::chrono::hours{30};
+  for (auto& piece : shown) {
+    if (piece.id == eventful().bumper) {
+      piece.milestones[dry].probability = 0.2;
+      piece.milestones[dry].expected = {record.released, *record.released + std::chrono::hours{20}, late};
+    }
+  }
+  CHECK_FALSE(care_of(record).all_dry);
+  CHECK(care_of(record).until == std::optional{late});
+  const auto text = words(record);
+  CHECK(has(text, "STILL DRYING: likely dry by Thu 2026-03-05 13:00, very likely by Thu 2026-03-05 23:00"));
+  CHECK(has(text, "Until Thu 2026-03-05 23:00: do not wash the vehicle"));
+
+  for (auto& piece : shown) {
+    piece.milestones[dry].expected.late.reset();
+  }
+  CHECK(care_of(record).beyond);
+  CHECK(has(words(record), "Until your next visit: do not wash the vehicle"));
+}
+
+TEST_CASE("a checkpoint's hash is printed as the anchor outside") {
+  Record record = eventful_record();
+  CHECK(has(words(record), "no sealed checkpoint on this sheet"));
+  record.checkpoint = std::string(64, 'a');
+  record.checkpoint_name = "checkpoints/00000007.sha256";
+  CHECK(has(words(record), "checkpoints/00000007.sha256, SHA-256 " + std::string(64, 'a')));
+}
+
+}  // namespace dryclock::record

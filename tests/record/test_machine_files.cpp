@@ -1,0 +1,101 @@
+#include "record/machine_files.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <map>
+#include <sstream>
+
+#include "record/export.hpp"
+#include "record/shop_story.hpp"
+
+namespace dryclock::record {
+namespace {
+
+std::string bytes_of(const std::vector<File>& files, const std::string& name) {
+  const auto found = std::ranges::find(files, name, &File::name);
+  REQUIRE_MESSAGE(found != files.end(), name);
+  return found->bytes;
+}
+
+std::size_t lines(const std::string& text) {
+  return static_cast<std::size_t>(std::ranges::count(text, '\n'));
+}
+
+}  // namespace
+
+TEST_CASE("the archive unpacks, and sha256sum verifies it") {
+  const auto& record = eventful_record();
+  const auto archive = zip(record, Paper::a4);
+  REQUIRE(archive.has_value());
+  const test::ScratchFolder folder;
+  write_file(folder / "it.zip", archive.value());
+  // Info-ZIP's own check, then GNU coreutils on what comes out.
+  (void)output_of({"unzip", "-tq", folder / "it.zip"});
+  (void)output_of({"unzip", "-q", folder / "it.zip", "-d", folder / "out"});
+  const auto inside = folder / "out" / file_stem(record);
+  const auto checked = output_of({"sh", "-c", "cd \"$1\" && sha256sum -c --strict MANIFEST", "sh", inside});
+  CHECK(checked.find("record.pdf: OK") != std::string::npos);
+  CHECK(checked.find("readings.csv: OK") != std::string::npos);
+  // MANIFEST leaves nothing out but itself.
+  const auto listed = lines(output_of({"sh", "-c", "cd \"$1\" && cat MANIFEST", "sh", inside}));
+  CHECK(listed + 1 == lines(output_of({"find", inside, "-type", "f"})));
+  // And tells what was altered.
+  write_file(inside / "readings.csv", "seq\n");
+  const auto altered =
+      output_of({"sh", "-c", "cd \"$1\" && sha256sum -c MANIFEST 2>/dev/null || true", "sh", inside});
+  CHECK(altered.find("readings.csv: FAILED") != std::string::npos);
+}
+
+TEST_CASE("the archive is the same every time and everywhere") {
+  const auto once = zip(eventful_record(), Paper::a4);
+  // Made anew from the journal, as a machine in another zone would.
+  const char* zone = std::getenv("TZ");
+  const std::string before = zone == nullptr ? "" : zone;
+  ::setenv("TZ", "Pacific/Auckland", 1);
+  ::tzset();
+  const auto again = zip(eventful().record(), Paper::a4);
+  zone == nullptr ? ::unsetenv("TZ") : ::setenv("TZ", before.c_str(), 1);
+  ::tzset();
+  REQUIRE(once.has_value());
+  CHECK(once.value() == again.value());
+}
+
+TEST_CASE("files hold a row for everything") {
+  const auto& record = eventful_record();
+  const auto files = machine_files(record);
+  CHECK(lines(bytes_of(files, "readings.csv")) == record.readings.size() + 1);
+  CHECK(lines(bytes_of(files, "events.ndjson")) == record.events.size());
+  // Two days, eight hours and a half: a row a minute.
+  const auto minutes = (record.to - record.from) / std::chrono::minutes{1};
+  CHECK(lines(bytes_of(files, "air.csv")) == static_cast<std::size_t>(minutes) + 1);
+  CHECK(bytes_of(files, "disclosures.csv").find("gap,") != std::string::npos);
+  CHECK(bytes_of(files, "disclosures.csv").find("clock-step,") != std::string::npos);
+  CHECK(bytes_of(files, "disclosures.csv").find("implausible") != std::string::npos);
+  CHECK(bytes_of(files, "disclosures.csv").find("not-json") != std::string::npos);
+  CHECK(bytes_of(files, "readings.csv").find("212,implausible") != std::string::npos);
+}
+
+TEST_CASE("parameters are JSON, and every source is named") {
+  const auto text = bytes_of(machine_files(eventful_record()), "parameters.json");
+  const test::ScratchFolder folder;
+  write_file(folder / "parameters.json", text);
+  // Python's own JSON reader.
+  const auto seen =
+      output_of({"python3", "-c",
+                 "import json,sys\n"
+                 "for p in json.load(open(sys.argv[1]))['parameters']:\n"
+                 "  assert p['source'] and p['name'] and isinstance(p['value'], (int, float)), p\n"
+                 "  print(p['name'])\n",
+                 folder / "parameters.json"});
+  CHECK(seen.find("film baseline, topcoat: permeability at 21 C") != std::string::npos);
+  CHECK(seen.find("film open, film: thickness") != std::string::npos);
+}
+
+TEST_CASE("a name for the file holds nothing that a shell or a system minds") {
+  Record record = eventful_record();
+  record.reference = "../a b/\xC3\xA9\"$";
+  CHECK(file_stem(record) == "record-" + std::to_string(record.vehicle) + "----a-b-----");
+}
+
+}  // namespace dryclock::record

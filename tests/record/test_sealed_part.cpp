@@ -1,0 +1,66 @@
+#include "record/sealed_part.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "ingest/event_json.hpp"
+#include "record/export.hpp"
+#include "record/shop_story.hpp"
+#include "seal/chain_writer.hpp"
+#include "seal/verify.hpp"
+
+namespace dryclock::record {
+namespace {
+
+seal::ChainWriter writer_for(const test::ScratchFolder& folder) {
+  return seal::ChainWriter::open({.database = eventful().database(),
+                                  .folder = folder / "seal",
+                                  .keys = folder / "keys",
+                                  .read_event = [](const JournalRow& row) -> std::optional<EventDetail> {
+                                    const auto event =
+                                        ingest::parse_event(row.message.payload, row.message.received_at);
+                                    return event ? std::optional{event.value().detail} : std::nullopt;
+                                  }})
+      .value();
+}
+
+}  // namespace
+
+TEST_CASE("a sealed record unpacks to a chain that verifies against the hash on the sheet") {
+  const test::ScratchFolder folder;
+  Record record = eventful_record();
+  add_seal(record, folder / "seal");
+  CHECK_FALSE(record.checkpoint);  // nothing is sealed yet: the record says so, and is made all the same
+  CHECK_FALSE(record.unsealed.empty());
+
+  auto chain = writer_for(folder);
+  REQUIRE(chain.seal(record.as_of, "hourly").has_value());
+  add_seal(record, folder / "seal");
+  REQUIRE_MESSAGE(record.checkpoint, record.unsealed);
+  CHECK(record.unsealed.empty());
+
+  const auto archive = zip(record, Paper::a4).value();
+  write_file(folder / "it.zip", archive);
+  (void)output_of({"unzip", "-q", folder / "it.zip", "-d", folder / "out"});
+  const auto sealed = folder / "out" / file_stem(record) / "sealed";
+  const auto report =
+      seal::verify(sealed, {.anchor = *record.checkpoint, .key_sha256 = record.key_sha256}).value();
+  CHECK(report.findings.empty());
+  CHECK(report.rows >= static_cast<std::int64_t>(record.events.size()));
+  // The hash is that of the list itself, as coreutils computes it.
+  const auto hash = output_of({"sha256sum", sealed / *record.checkpoint_name});
+  CHECK(hash.starts_with(*record.checkpoint));
+  // And it is printed for people.
+  const auto pages = folder / "out" / file_stem(record) / "record.pdf";
+  CHECK(squeezed(output_of({"pdftotext", "-layout", pages, "-"})).find(*record.checkpoint) !=
+        std::string::npos);
+
+  // A later checkpoint changes nothing of a record that an earlier one covers.
+  REQUIRE(chain.seal(record.as_of + std::chrono::hours{1}, "hourly").has_value());
+  Record again = eventful_record();
+  add_seal(again, folder / "seal");
+  CHECK(zip(again, Paper::a4).value() == archive);
+}
+
+}  // namespace dryclock::record

@@ -106,9 +106,13 @@ void ChainWriter::State::resume() {
         fmt::format("{}: row {} is sealed, but the journal ends before it: an older copy?",
                     options.database.string(), last->seq));
   }
-  // A key named by no checkpoint yet is what a kill has left of a try; it is written anew.
+  // A key counts when the checkpoint before it names it: a file alone may be what a kill has left of a try.
+  const auto is_named = [&](std::int64_t which) {
+    return read_whole(options.folder / list_name(which - 1)).find(key_name(which)) != std::string::npos;
+  };
   auto signer = number + 1;
-  while (signer > 1 && (!last || !fs::exists(options.folder / key_name(signer)))) {
+  while (signer > 1 && !is_named(signer)) {
+    fs::remove(options.folder / key_name(number + 1));
     --signer;
   }
   if (number == 0) {

@@ -35,7 +35,9 @@ TEST_CASE("what belongs to no vehicle is sealed with the daemon's rows") {
 
 TEST_CASE("a message is sealed with its topic") {
   Streams streams(read_event);
-  const JournalRow row{.seq = 1, .kind = RowKind::message, .message = {.topic = "bay/front", .payload = "1"}};
+  const JournalRow row{.seq = 1,
+                       .kind = RowKind::message,
+                       .message = {.topic = "bay/front", .payload = "1", .received_at = {}}};
   CHECK(streams.stream_of(row) == topic_stream("bay/front"));
 }
 

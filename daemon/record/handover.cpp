@@ -136,8 +136,9 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
         zones += fmt::format("{}{}", zones.empty() ? "" : ", ", plain(zone.kind));
       }
     }
-    sheet.point(piece.panel_label + (zones.empty() ? ": the adhesive has not reached its strength yet"
-                                                   : ": some water is still under the film at its " + zones));
+    sheet.point(piece.panel_label + (zones.empty()
+                                         ? ": the adhesive has not reached its strength yet"
+                                         : ": some water may still be under the film at its " + zones));
   }
   sheet.paragraph(
       "There the film may look hazy or milky, show fine streaks or small bubbles of clear water. That is the "

@@ -172,7 +172,7 @@ void film_table(Sheet& sheet, const Record& record) {
                {"Lot", 0.9},
                {"Solution", 1.5},
                {"Squeegee", 0.8},
-               {"m\xC2\xB2", 0.45, true},
+               {"m\xC2\xB2", 0.6, true},
                {"Zones", 1.0},
                {"Noted", 1.2}},
               rows);

@@ -106,13 +106,14 @@ void ChainWriter::State::resume() {
         fmt::format("{}: row {} is sealed, but the journal ends before it: an older copy?",
                     options.database.string(), last->seq));
   }
-  // A key counts when the checkpoint before it names it: a file alone may be what a kill has left of a try.
+  // A try at the next checkpoint that was killed may have left the key to follow it: the next try makes its
+  // own, or none. A key counts when the checkpoint before it names it.
+  fs::remove(options.folder / key_name(number + 2));
   const auto is_named = [&](std::int64_t which) {
     return read_whole(options.folder / list_name(which - 1)).find(key_name(which)) != std::string::npos;
   };
   auto signer = number + 1;
   while (signer > 1 && !is_named(signer)) {
-    fs::remove(options.folder / key_name(number + 1));
     --signer;
   }
   if (number == 0) {

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cstdio>
 #include <cstdlib>
 #include <map>
 #include <random>
@@ -21,12 +22,17 @@
 namespace dryclock::seal {
 namespace {
 
+[[noreturn]] void give_up(const Problem& why) {
+  std::fprintf(stderr, "the shop ended by itself: %s\n", to_string(why).c_str());
+  std::_Exit(1);
+}
+
 // Each seal is nine hours after the one before, so that most hand over to a new key.
 [[noreturn]] void live(const ChainOptions& options, int life, Millis lifetime) {
   auto writer = store::Writer::open({.path = options.database, .ballast_bytes = 0}, {}, {});
   auto chain = ChainWriter::open(options);
   if (!writer || !chain) {
-    std::_Exit(1);
+    give_up(!writer ? writer.error() : chain.error());
   }
   itimerval once{};
   once.it_value.tv_usec = std::chrono::microseconds(lifetime).count();
@@ -43,8 +49,9 @@ namespace {
     }
   });
   for (int turn = 0;; ++turn) {
-    if (!chain->seal(evening + std::chrono::hours{2000 * life + 9 * turn}, "hourly")) {
-      std::_Exit(1);
+    const auto done = chain->seal(evening + std::chrono::hours{2000 * life + 9 * turn}, "hourly");
+    if (!done) {
+      give_up(done.error());
     }
   }
 }

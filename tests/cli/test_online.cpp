@@ -4,6 +4,7 @@
 
 #include "cli/run_program.hpp"
 #include "http/running_server.hpp"
+#include "support/scratch_folder.hpp"
 
 using dryclock::test::has;
 using dryclock::test::Ran;
@@ -52,6 +53,26 @@ TEST_CASE("what the installer does is taken, and shows") {
             "demo-2 is in bay front, hand-over 2026-03-08 17:00"));
   CHECK(run_against(server, "vehicle hand-over demo-2 none").code == 0);
   CHECK(run_against(server, "note 'scratch on the sill' -v demo-2").code == 0);
+}
+
+TEST_CASE("record and hand-over sheet are saved, under a name of their own or the given one") {
+  const RunningServer server;
+  // The shop's files hold the form's number and the paper.
+  const auto to_output = [&](const std::string& words) {
+    return run_against(server, words + " --out -").out;
+  };
+  CHECK(to_output("record 'Grey estate'") == "0 a4");
+  CHECK(to_output("record 'Grey estate' --paper letter") == "0 letter");
+  CHECK(to_output("record 1 --zip") == "1 a4");
+  CHECK(to_output("handover 1") == "2 a4");
+  // A number is asked for as it stands: the vehicle may have left the board.
+  CHECK(has(run_against(server, "record 99 --out -"), "no vehicle"));
+  CHECK(run_against(server, "record 99 --out -").code == 1);
+  CHECK(run_against(server, "record 1 --paper a3").code == 2);
+  CHECK(run_against(server, "record 1 --out /no/such/folder/it.pdf").code == 4);
+  const dryclock::test::ScratchFolder folder;
+  const auto path = (folder / "it.pdf").string();
+  CHECK(has(run_against(server, "handover 1 --out " + path), path + ": 4 bytes"));
 }
 
 TEST_CASE("--json gives the daemon's own answers") {

@@ -1,7 +1,11 @@
 #include "seal/key_folder.hpp"
 
+#include <sys/stat.h>
+
 #include <algorithm>
+#include <cerrno>
 #include <stdexcept>
+#include <system_error>
 #include <vector>
 
 #include "seal/checkpoint.hpp"
@@ -14,8 +18,10 @@ namespace fs = std::filesystem;
 KeyFolder::KeyFolder(fs::path folder) : folder_(std::move(folder)) {
   if (!fs::is_directory(folder_)) {
     make_folder(folder_.parent_path());
-    fs::create_directory(folder_);
-    fs::permissions(folder_, fs::perms::owner_all);
+    if (::mkdir(folder_.c_str(), S_IRWXU) !=
+        0) {  // its owner's from the first moment: a kill cannot come between
+      throw fs::filesystem_error("cannot be made", folder_, std::error_code(errno, std::generic_category()));
+    }
   }
   const auto others = fs::perms::group_all | fs::perms::others_all;
   if ((fs::status(folder_).permissions() & others) != fs::perms::none) {

@@ -66,6 +66,20 @@ TEST_CASE("each day has its key, and yesterday's is erased") {
   CHECK(told(verify(shop.folder(), {}).value()) == "");
 }
 
+TEST_CASE("a key that a kill has left behind, named by no checkpoint, takes nothing over") {
+  SealedShop shop;
+  shop.live(1);
+  const auto left = SigningKey::generate();
+  overwrite(shop.folder() / key_name(3), left.public_pem());  // the second checkpoint would have named it
+  overwrite(shop.keys() / "00000003.pem", left.private_pem());
+  for (int turn = 0; turn < 3; ++turn) {  // on the same day: no hand-over
+    shop.reading("bay/front", "1", evening);
+    REQUIRE(shop.open().seal(evening, "hourly").has_value());
+  }
+  CHECK(files_of(shop.keys()) == std::vector<std::string>{"00000001.pem"});
+  CHECK(told(verify(shop.folder(), {}).value()) == "");
+}
+
 TEST_CASE("much to be caught up with is several checkpoints") {
   SealedShop shop;
   for (int i = 0; i < 25; ++i) {

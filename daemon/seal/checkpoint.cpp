@@ -126,7 +126,7 @@ Result<List> parse_list(std::string_view text) {
   while (!rest.empty()) {
     auto line = cut(rest, '\n');
     const auto hash = cut(line, ' ');
-    if (!is_sha256_hex(hash) || cut(line, ' ') != "" || leads_out(line)) {
+    if (!is_sha256_hex(hash) || !cut(line, ' ').empty() || leads_out(line)) {
       return Problem{fmt::format("line {} is not a hash and a name", list.size() + 1), ""};
     }
     list.push_back({std::string{hash}, std::string{line}});

@@ -19,7 +19,7 @@ std::string salt_of(const std::filesystem::path& folder) {
     throw std::runtime_error("no random numbers");
   }
   // Hashed for its printable form; nothing of the randomness is lost.
-  const auto salt = sha256_hex({reinterpret_cast<const char*>(random.data()), random.size()});
+  auto salt = sha256_hex({reinterpret_cast<const char*>(random.data()), random.size()});
   write_durably(folder / "salt", salt, folder / "tmp" / "file", true);
   return salt;
 }

@@ -4,6 +4,7 @@
 #include <cairo.h>
 
 #include <array>
+#include <cmath>
 #include <span>
 
 namespace dryclock::record {
@@ -122,7 +123,9 @@ void Canvas::frame(Rect rect, Stroke stroke) {
 void Canvas::hatch(Rect rect) {
   constexpr double apart = 4.0;
   clip(rect);
-  for (double x = rect.x - rect.height; x < rect.x + rect.width; x += apart) {
+  const int lines = static_cast<int>(std::ceil((rect.width + rect.height) / apart));
+  for (int i = 0; i < lines; ++i) {
+    const double x = rect.x - rect.height + apart * i;
     line({x, rect.y + rect.height}, {x + rect.height, rect.y}, {0.4, 0.45, Dash::solid});
   }
   release();

@@ -117,9 +117,9 @@ void add_readings(Record& record, const Replay& replay, const Setup& setup) {
     }
   }
   std::set<std::string> topics;
-  for (const auto& [bay, topic] : replay.topics()) {
-    if (std::ranges::any_of(record.stays, [&](const Stay& stay) { return stay.bay == bay; })) {
-      topics.insert(topic);
+  for (const auto& heard : replay.topics()) {  // bay and topic
+    if (std::ranges::any_of(record.stays, [&](const Stay& stay) { return stay.bay == heard.first; })) {
+      topics.insert(heard.second);
     }
   }
   for (const auto& row : replay.rejects()) {

@@ -49,12 +49,10 @@ void add_water(std::vector<Parameter>& out,
                const std::set<std::pair<models::ZoneKind, models::Wetness>>& laid, const WaterTable& water) {
   for (const auto& [zone, wetness] : laid) {
     const auto& range = water[static_cast<std::size_t>(zone)][static_cast<std::size_t>(wetness)];
-    const auto name = [&](const char* which) {
-      return fmt::format("water after the squeegee, {} {}: {}", name_of(zone), name_of(wetness), which);
-    };
-    out.push_back({name("10 %"), range.low, "g/m2", assumption});
-    out.push_back({name("50 %"), range.likely, "g/m2", assumption});
-    out.push_back({name("90 %"), range.high, "g/m2", assumption});
+    const auto name = fmt::format("water after the squeegee, {} {}: ", name_of(zone), name_of(wetness));
+    out.push_back({name + "10 %", range.low, "g/m2", assumption});
+    out.push_back({name + "50 %", range.likely, "g/m2", assumption});
+    out.push_back({name + "90 %", range.high, "g/m2", assumption});
   }
 }
 

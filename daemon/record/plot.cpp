@@ -71,8 +71,9 @@ Axis axis_of(const Plot& plot, double height) {
     axis.high += step;  // or the line would lie on the frame
   }
   axis.decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
-  for (double tick = axis.low; tick < axis.high + step / 2.0; tick += step) {
-    axis.ticks.push_back(tick);
+  const auto count = static_cast<std::size_t>(std::lround((axis.high - axis.low) / step)) + 1;
+  for (std::size_t i = 0; i < count; ++i) {
+    axis.ticks.push_back(axis.low + step * static_cast<double>(i));
   }
   return axis;
 }
@@ -151,11 +152,12 @@ void draw_value_axis(Canvas& canvas, const Frame& frame) {
 
 void draw_band(Canvas& canvas, const Frame& frame, const std::vector<BandSample>& band) {
   std::vector<Point> outline;
+  outline.reserve(2 * band.size());
   for (const auto& sample : band) {
     outline.push_back({frame.x(sample.at), frame.y(sample.high)});
   }
-  for (auto it = band.rbegin(); it != band.rend(); ++it) {
-    outline.push_back({frame.x(it->at), frame.y(it->low)});
+  for (std::size_t i = band.size(); i-- > 0;) {
+    outline.push_back({frame.x(band[i].at), frame.y(band[i].low)});
   }
   if (band.size() > 1) {
     canvas.area(outline, 0.86);

@@ -60,7 +60,7 @@ std::vector<Hole> holes(const Record& record, Time from, Time to) {
 std::vector<Mark> marks(const Record& record, PieceId piece) {
   std::vector<Mark> out;
   for (std::size_t i = 0; i < record.events.size(); ++i) {
-    const auto& [event, superseded, json] = record.events[i];
+    const Event& event = record.events[i].event;
     const bool concerns = std::visit(
         [&](const auto& detail) {
           if constexpr (requires { detail.piece; }) {
@@ -71,7 +71,7 @@ std::vector<Mark> marks(const Record& record, PieceId piece) {
         },
         event.detail);
     const bool correction = std::holds_alternative<Superseded>(event.detail);
-    if (!superseded && !correction && event.at >= record.from && event.at <= record.to &&
+    if (!record.events[i].superseded && !correction && event.at >= record.from && event.at <= record.to &&
         (piece == 0 || concerns)) {
       out.push_back({event.at, static_cast<int>(i) + 1});
     }

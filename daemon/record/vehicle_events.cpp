@@ -42,10 +42,10 @@ std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId v
   }
   // From the newest back: taking back a correction brings the original into force again.
   std::set<Seq> superseded;
-  for (auto it = out.rbegin(); it != out.rend(); ++it) {
-    it->superseded = superseded.contains(it->row.seq);
-    if (const auto* correction = std::get_if<Superseded>(&it->event.detail);
-        correction != nullptr && !it->superseded) {
+  for (std::size_t i = out.size(); i-- > 0;) {
+    out[i].superseded = superseded.contains(out[i].row.seq);
+    const auto* correction = std::get_if<Superseded>(&out[i].event.detail);
+    if (correction != nullptr && !out[i].superseded) {
       superseded.insert(correction->event);
     }
   }

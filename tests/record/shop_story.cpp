@@ -109,7 +109,7 @@ Origin ShopStory::origin() const {
   return {.shop = "An invented shop",
           .version = "1.2.3-test",
           .zone = LocalZone::find("Europe/London").value(),
-          .look_ahead = [](OutlookTask task) { return compute::answer(std::move(task)); }};
+          .look_ahead = compute::answer};
 }
 
 Record ShopStory::record() const {
@@ -137,7 +137,7 @@ std::string output_of(const std::vector<std::string>& command) {
   const auto ended = process.wait(60s);
   std::ostringstream text;
   text << std::ifstream(log, std::ios::binary).rdbuf();
-  const std::string output = text.str();
+  std::string output = text.str();
   CHECK_MESSAGE(ended == 0, command.front() << ": " << output);
   return output;
 }

@@ -1,6 +1,6 @@
 // The page: which screen is shown, and the bars about the connection and the last tap.
 import { type JSX, render } from "preact";
-import { useEffect, useMemo, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { PastAlertsScreen } from "./alerts";
 import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
@@ -27,7 +27,8 @@ function placeOf(hash: string): Place {
 
 function usePlace(): Place {
   const [hash, setHash] = useState(location.hash);
-  useEffect(() => {
+  // Before the first paint: an effect runs after it, and would miss who moves on at once.
+  useLayoutEffect(() => {
     const moved = (): void => {
       setHash(location.hash);
       scrollTo(0, 0);

@@ -24,7 +24,7 @@ struct Options {
 // A payload beyond this is cut, and RawMessage::cut says so.
 inline constexpr std::size_t payload_limit = 64 * 1024;
 // A message beyond this is not taken from the broker at all (MQTT 5, Maximum Packet Size): it bounds memory.
-inline constexpr std::size_t packet_limit = 1024 * 1024;
+inline constexpr std::size_t packet_limit = 4 * 1024 * 1024;
 
 // Where a broker of the common kind counts what it had to drop.
 inline constexpr const char* dropped_topic = "$SYS/broker/publish/messages/dropped";

@@ -19,6 +19,7 @@ using config::Bounds;
 using config::Section;
 
 constexpr Bounds share{0.0, 1.0};
+constexpr int least_ballast_mib = 4;
 
 Millis in_millis(double count, std::chrono::duration<double> unit) {
   return std::chrono::round<Millis>(count * unit);
@@ -51,6 +52,10 @@ void read_site(Section& section, SiteSettings& site) {
 void read_store(Section& section, const std::filesystem::path& folder, StoreSettings& store) {
   store.path = path(section, "path", folder, store.path);
   store.ballast_mib = section.whole("ballast_mib", store.ballast_mib, 0, 4096);
+  if (store.ballast_mib > 0 && store.ballast_mib < least_ballast_mib) {
+    section.complain("ballast_mib",
+                     fmt::format("0, or {} and more: less buys no time on a full disk", least_ballast_mib));
+  }
 }
 
 bool is_loopback(const std::string& address) {

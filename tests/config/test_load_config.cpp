@@ -111,6 +111,12 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.notify[2].command == std::vector<std::string>{"/usr/local/bin/siren", "--on"});
 }
 
+TEST_CASE("a ballast that buys no time is refused") {
+  CHECK(problems_of("[store]\nballast_mib = 0\n").size() == problems_of("[store]\nballast_mib = 4\n").size());
+  const auto problems = test::joined(problems_of("[store]\nballast_mib = 3\n"));
+  CHECK(problems.find("2:15: ballast_mib: 0, or 4 and more") != std::string::npos);
+}
+
 TEST_CASE("five mistakes give exactly these five problems, by line") {
   const auto problems = problems_of(
       "[mqtt]\n"

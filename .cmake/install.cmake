@@ -21,6 +21,19 @@ install(CODE "
                   OUTPUT_FILE \"${CMAKE_BINARY_DIR}/dryclock.bash-completion\" COMMAND_ERROR_IS_FATAL ANY)")
 install(FILES ${CMAKE_BINARY_DIR}/dryclock.bash-completion
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME dryclock)
+install(CODE "
+  file(MAKE_DIRECTORY \"${CMAKE_BINARY_DIR}/man\")
+  execute_process(COMMAND $<TARGET_FILE:dryclock> manual
+                  OUTPUT_FILE \"${CMAKE_BINARY_DIR}/man/dryclock.1\" COMMAND_ERROR_IS_FATAL ANY)
+  execute_process(COMMAND \"${CMAKE_SOURCE_DIR}/deploy/man/toml_page\" \"${CMAKE_SOURCE_DIR}/config/dryclock.toml\"
+                  OUTPUT_FILE \"${CMAKE_BINARY_DIR}/man/dryclock.toml.5\" COMMAND_ERROR_IS_FATAL ANY)
+  execute_process(COMMAND cp \"${CMAKE_SOURCE_DIR}/deploy/man/dryclockd.8\" \"${CMAKE_BINARY_DIR}/man\" COMMAND_ERROR_IS_FATAL ANY)
+  execute_process(COMMAND gzip -9nf dryclock.1 dryclock.toml.5 dryclockd.8
+                  WORKING_DIRECTORY \"${CMAKE_BINARY_DIR}/man\" COMMAND_ERROR_IS_FATAL ANY)")
+foreach(page dryclock.1 dryclock.toml.5 dryclockd.8)
+  string(REGEX MATCH "[0-9]$" section ${page})
+  install(FILES ${CMAKE_BINARY_DIR}/man/${page}.gz DESTINATION ${CMAKE_INSTALL_MANDIR}/man${section})
+endforeach()
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME dryclock)

@@ -6,8 +6,8 @@
 
 #include "app/app.hpp"
 #include "app/systemd.hpp"
-#include "app/version.hpp"
 #include "base/log.hpp"
+#include "base/version.hpp"
 #include "config/config_error.hpp"
 #include "config/load_config.hpp"
 #include "config/shipped_files.hpp"
@@ -25,7 +25,7 @@ int run(int argc, char** argv) {
   line.add_option("-c,--config", file, "the configuration file")->capture_default_str();
   line.add_option("--config-dir", shipped, "where the catalogue files that come with dryclock are");
   line.add_flag("--check", check_only, "say whether the configuration is sound, and end");
-  line.set_version_flag("--version", dryclock::app::version);
+  line.set_version_flag("--version", dryclock::version);
   CLI11_PARSE(line, argc, argv);
 
   try {

@@ -4,8 +4,8 @@
 #include <filesystem>
 #include <thread>
 
-#include "app/version.hpp"
 #include "base/local_time.hpp"
+#include "base/version.hpp"
 #include "compute/outlook.hpp"
 #include "record/export.hpp"
 #include "record/gather.hpp"

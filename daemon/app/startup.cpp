@@ -6,7 +6,7 @@
 #include <map>
 #include <set>
 
-#include "app/version.hpp"
+#include "base/version.hpp"
 #include "ingest/decode.hpp"
 
 namespace dryclock::app {

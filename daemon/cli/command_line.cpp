@@ -6,9 +6,11 @@
 #include <cstdio>
 #include <exception>
 
+#include "base/version.hpp"
 #include "cli/commands.hpp"
 #include "cli/completion.hpp"
 #include "cli/failure.hpp"
+#include "cli/manual.hpp"
 #include "config/nearest.hpp"
 
 namespace dryclock::cli {
@@ -80,6 +82,7 @@ int run_command_line(int argc, char** argv) {
   CLI::App app{about, "dryclock"};
   app.fallthrough();
   app.require_subcommand(0, 1);
+  app.set_version_flag("--version", version);
   Globals globals;
   globals.url = "http://127.0.0.1:8077";
   add_globals(app, globals);
@@ -95,6 +98,10 @@ int run_command_line(int argc, char** argv) {
   std::string shell;
   completion->add_option("shell", shell, "bash")->required()->check(CLI::IsMember({"bash"}));
   completion->callback([&] { action = [&](Session&) { fmt::print("{}", bash_completion(app)); }; });
+
+  app.add_subcommand("manual", "All of this as a man page: dryclock manual | man -l -")->callback([&] {
+    action = [&](Session&) { fmt::print("{}", manual_page(app, version)); };
+  });
 
   app.footer(footer);  // last: sub-commands would inherit it
 

@@ -25,6 +25,17 @@ std::string commands_of(const CLI::App& app) {
   return list;
 }
 
+// Commands that have commands of their own, as a pattern for case: "vehicle|sensors".
+std::string groups_of(const CLI::App& app) {
+  std::string pattern;
+  for (const auto* command : app.get_subcommands({})) {
+    if (!command->get_subcommands({}).empty()) {
+      pattern += (pattern.empty() ? "" : "|") + command->get_name();
+    }
+  }
+  return pattern;
+}
+
 // One case line for each command: what may follow it.
 void add_cases(const CLI::App& app, const std::string& path, const std::string& globals, std::string& out) {
   for (const auto* command : app.get_subcommands({})) {
@@ -49,7 +60,7 @@ _dryclock() {{
       -*) ;;
       *) case $path in
            "") path=${{COMP_WORDS[i]}} ;;
-           vehicle) path="vehicle ${{COMP_WORDS[i]}}" ;;
+           {}) path+=" ${{COMP_WORDS[i]}}" ;;
          esac ;;
     esac
   done
@@ -64,7 +75,7 @@ _dryclock() {{
 }}
 complete -F _dryclock dryclock
 )",
-                     commands_of(app), globals, cases, globals);
+                     groups_of(app), commands_of(app), globals, cases, globals);
 }
 
 }  // namespace dryclock::cli

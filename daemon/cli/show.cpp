@@ -258,6 +258,18 @@ std::string show_events(const std::vector<EventLine>& events, const LocalZone& z
   return table.empty() ? "No event.\n" : table.text(0);
 }
 
+// "  not readings: 3 not-json, 1 unknown-topic"; nothing where nothing was counted.
+template <class E, std::size_t n>
+static std::string show_counts(std::string_view what, const std::array<std::uint64_t, n>& counts) {
+  std::string list;
+  for (std::size_t i = 0; i < n; ++i) {
+    if (counts[i] > 0) {
+      list += fmt::format("{} {} {}", list.empty() ? "" : ",", counts[i], words<E>[i]);
+    }
+  }
+  return list.empty() ? list : fmt::format("  {}:{}\n", what, list);
+}
+
 std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
                         const LocalZone& zone) {
   auto out = fmt::format("dryclockd {}, {}, since {}\n", health.version, health.ok ? "well" : "NOT WELL",
@@ -268,6 +280,8 @@ std::string show_status(const HealthReport& health, const Board& board, const Sh
   const auto& c = board.counters;
   out += fmt::format("  {} messages, {} readings, {} events since the start\n", c.messages, c.readings,
                      c.events);
+  out += show_counts<RejectReason>("not readings", c.rejects);
+  out += show_counts<Verdict>("readings", c.verdict);
   Table table({"sensor", "bay", "quantity", "value", "when", "verdict"});
   for (const auto& bay : board.bays) {
     for (const auto& s : bay.sensors) {

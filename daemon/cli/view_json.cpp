@@ -108,6 +108,16 @@ class Fields {
   std::string_view name_;
 };
 
+// A count for each word of an enumeration.
+template <class E, std::size_t n>
+void read_counts(const Fields& fields, std::string_view name, std::array<std::uint64_t, n>& into) {
+  static_assert(n == words<E>.size());
+  const Fields counts(fields.at(name), name);
+  for (std::size_t i = 0; i < n; ++i) {
+    counts(words<E>[i], into[i]);
+  }
+}
+
 void read_quantiles(const json::value& from, models::Quantiles& q) {
   Fields(from, "quantiles")("low", q.low)("likely", q.likely)("high", q.high);
 }
@@ -241,6 +251,8 @@ Board parse_board(std::string_view text) {
   const Fields counters(fields.at("counters"), "counters");
   counters("messages", board.counters.messages)("readings", board.counters.readings)("events",
                                                                                      board.counters.events);
+  read_counts<RejectReason>(counters, "rejects", board.counters.rejects);
+  read_counts<Verdict>(counters, "verdict", board.counters.verdict);
   return board;
 }
 

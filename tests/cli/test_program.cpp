@@ -1,6 +1,8 @@
 // The built program by itself: output, errors and exit codes.
 #include <doctest/doctest.h>
 
+#include <sstream>
+
 #include "cli/run_program.hpp"
 
 using dryclock::test::has;
@@ -72,6 +74,36 @@ TEST_CASE("help names every command and the exit codes; a command's help is its 
   const auto wrap = run("wrap --help");
   CHECK(wrap.code == 0);
   CHECK_FALSE(has(wrap, "Exit codes:"));
+}
+
+TEST_CASE("the man pages: mandoc finds no error, and every command and option of the help is there") {
+  CHECK(run("manual | mandoc -T lint -W error").code == 0);
+  CHECK(run("--version > /dev/null && mandoc -T lint -W error deploy/man/dryclockd.8").code == 0);
+  CHECK(run("--version > /dev/null && deploy/man/toml_page config/dryclock.toml | mandoc -T lint -W error")
+            .code == 0);
+  const auto page = run("manual | mandoc -T ascii | col -b").out;
+  std::istringstream help(run("--help").out);
+  int commands = 0;
+  for (std::string line; std::getline(help, line);) {
+    // "  wrap                  The edges were wrapped": indented by two, and a column of words behind.
+    if (line.size() > 30 && line.starts_with("  ") && line[2] != ' ' &&
+        line.substr(20, 9).find_last_not_of(' ') == std::string::npos) {
+      const auto word = line.substr(2, line.find(' ', 2) - 2);
+      CAPTURE(word);
+      CHECK(page.find(word) != std::string::npos);
+      ++commands;
+    }
+  }
+  CHECK(commands > 20);
+  CHECK(page.find("--relief-cuts") != std::string::npos);
+  // Every key of the settings file is in its page, as it stands there.
+  const auto settings = run("--version > /dev/null && deploy/man/toml_page config/dryclock.toml | mandoc -T "
+                            "utf8 -O width=200 | col -b")
+                            .out;
+  for (const auto* key : {"#slip_margin_min = 15", "url = \"https://push.example/bay\"", "[[bay]]"}) {
+    CAPTURE(key);
+    CHECK(settings.find(key) != std::string::npos);
+  }
 }
 
 TEST_CASE("the completion script is sound bash and completes commands and options") {

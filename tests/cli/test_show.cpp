@@ -60,3 +60,16 @@ TEST_CASE("an empty shop says so") {
   CHECK(cli::show_alerts({}, berlin()) == "No alert.\n");
   CHECK(cli::show_vehicles(board, berlin()) == "No vehicle yet.\n");
 }
+
+TEST_CASE("the state of the daemon: what was not believed is counted, what never happened is not told") {
+  auto board = test::some_board();
+  board.counters.messages = 12;
+  board.counters.rejects[static_cast<std::size_t>(RejectReason::not_json)] = 3;
+  board.counters.rejects[static_cast<std::size_t>(RejectReason::unknown_topic)] = 1;
+  cli::HealthReport health;
+  health.ok = true;
+  const auto text = cli::show_status(health, board, test::some_shop(), berlin());
+  CAPTURE(text);
+  CHECK(has(text, "not readings: 1 unknown-topic, 3 not-json\n"));
+  CHECK_FALSE(has(text, "bad-time"));
+}

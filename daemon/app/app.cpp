@@ -15,6 +15,7 @@
 #include "app/core.hpp"
 #include "app/every.hpp"
 #include "app/evidence.hpp"
+#include "app/paired.hpp"
 #include "app/startup.hpp"
 #include "app/systemd.hpp"
 #include "app/watch.hpp"
@@ -95,6 +96,7 @@ struct App::Parts {
   std::optional<store::Reader> outbox;  // the notify thread's
   Core core;
   Watch watch;
+  Paired paired;
   ClockWatch clock_watch;
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
@@ -126,7 +128,8 @@ App::Parts::Parts(Config given)
                     server->board_changed();
                   }
                 }}),
-      watch(core, config.store.path) {}
+      watch(core, config.store.path),
+      paired(config.http.token_file) {}
 
 void App::Parts::on_rows(std::vector<JournalRow> rows) {
   last_row = std::chrono::steady_clock::now();
@@ -323,7 +326,7 @@ Result<void> App::Parts::start() {
   if (const auto ready = start_notify(); !ready) {
     return ready.error();
   }
-  auto access = read_access(config.http);
+  auto access = paired.read();
   if (!access) {
     return access.error();
   }
@@ -348,6 +351,11 @@ Result<void> App::Parts::start() {
     timers.push_back(std::make_unique<Every>(io, interval, std::move(work)));
   };
   every(1s, [this] { look_at_clock(); });
+  every(2s, [this] {
+    if (auto let_in = paired.changed()) {
+      server->let_in(std::move(*let_in));
+    }
+  });
   every(5s, [this] { core.publish_vehicles(); });
   every(10min, [this] { watch.look_at_disk(*reader); });
   every(24h, [this] { writer->tidy(); });

@@ -1,7 +1,5 @@
 #include "app/channels.hpp"
 
-#include <fstream>
-
 namespace dryclock::app {
 
 mqtt::Options to_options(const MqttSettings& settings) {
@@ -40,26 +38,6 @@ std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyCha
     }
   }
   return made;
-}
-
-Result<http::Access> read_access(const HttpSettings& settings) {
-  http::Access access;
-  if (settings.token_file.empty()) {
-    return access;
-  }
-  std::ifstream file{settings.token_file};
-  constexpr std::string_view read_only = "read-only ";
-  for (std::string line; std::getline(file, line);) {
-    const bool reader = line.starts_with(read_only);
-    const std::string token = reader ? line.substr(read_only.size()) : line;
-    if (!token.empty() && !token.starts_with('#')) {
-      access.tokens.push_back({http::sha256_hex(token), reader});
-    }
-  }
-  if (access.tokens.empty()) {
-    return Problem{"cannot be read, or holds no token", settings.token_file.string()};
-  }
-  return access;
 }
 
 }  // namespace dryclock::app

@@ -37,7 +37,7 @@ constexpr auto footer = R"(Examples:
 A piece is named by its number or its panel (bonnet, bonnet 2), a vehicle by its reference or number. Where one
 vehicle is in the shop it need not be named. UK and US words for panels are both understood.
 
-Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_CONFIG_DIR (as --url, --token, --config-dir)
+Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_WHO, DRYCLOCK_CONFIG_DIR (as --url, --token, --who, --config-dir)
 Exit codes: 0 done; 1 the daemon refused, and says why, or verify found something; 2 wrong command line, or no such vehicle or piece;
             3 no daemon answers; 4 a file is missing or wrong)";
 
@@ -50,7 +50,7 @@ void add_globals(CLI::App& app, Globals& globals) {
   app.add_flag("--json", globals.json, "Print JSON for programs instead of text");
   app.add_option("--at", globals.at,
                  "When it happened, if not now: 07:40 (today) or \"2026-03-01 07:40\", local time");
-  app.add_option("--who", globals.who, "Who did it: name or initials");
+  app.add_option("--who", globals.who, "Who did it: name or initials")->envname("DRYCLOCK_WHO");
   app.add_option("--note", globals.note, "A remark that goes with the event");
   app.add_option("--zone", globals.zone, "Time zone of local times, if not the shop's: Europe/London");
   app.add_option("--config-dir", globals.config_dir, "Folder of films.toml and the other shipped files")
@@ -93,6 +93,7 @@ int run_command_line(int argc, char** argv) {
   add_air_commands(app, action);
   add_record_commands(app, action);
   add_verify_command(app, action);
+  add_pair_command(app, action);
   auto* completion =
       app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");
   std::string shell;

@@ -28,6 +28,8 @@ void add_piece_commands(CLI::App& app, Action& action);
 void add_air_commands(CLI::App& app, Action& action);
 // record, handover
 void add_record_commands(CLI::App& app, Action& action);
+// pair
+void add_pair_command(CLI::App& app, Action& action);
 // verify
 void add_verify_command(CLI::App& app, Action& action);
 

@@ -22,6 +22,8 @@ class Guard {
   // `hosts`: names by which the server may be called, besides loopback's and the address called.
   Guard(std::vector<std::string> hosts, Access access);
 
+  // Other tokens from now on.
+  void let_in(Access access) { access_.tokens = std::move(access.tokens); }
   // The answer that ends the request, or nothing where it may go on. `target` is the request's, taken apart.
   [[nodiscard]] std::optional<Response> stop(const Request& request, const Target& target,
                                              WrongTokens::Instant now);

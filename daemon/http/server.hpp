@@ -41,11 +41,13 @@ class Server {
          std::span<const Asset> assets);
   ~Server();  // stops
 
-  // Listens and begins to accept. Problem: the address cannot be used; beyond loopback without a token.
+  // Listens and begins to accept. Problem: the address cannot be used.
   [[nodiscard]] Result<void> start();
   [[nodiscard]] std::uint16_t port() const;  // after start
   // The board differs from the one last sent: live readers get the new one soon.
   void board_changed();
+  // Other tokens from now on. Live readers are cut off: those that are still let in come back by themselves.
+  void let_in(Access access);
   // Closes the listener and every connection; running answers are cut.
   void stop();
 

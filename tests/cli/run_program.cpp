@@ -10,8 +10,8 @@ namespace dryclock::test {
 
 Ran run(const std::string& arguments) {
   const std::string command =
-      "unset DRYCLOCK_TOKEN DRYCLOCK_URL; export DRYCLOCK_CONFIG_DIR=config; cd '" DRYCLOCK_SOURCE_DIR
-      "' && '" DRYCLOCK_PROGRAM "' " +
+      "unset DRYCLOCK_TOKEN DRYCLOCK_URL DRYCLOCK_WHO; export DRYCLOCK_CONFIG_DIR=config; cd "
+      "'" DRYCLOCK_SOURCE_DIR "' && '" DRYCLOCK_PROGRAM "' " +
       arguments + " 2>&1";
   Ran ran;
   FILE* pipe = popen(command.c_str(), "r");

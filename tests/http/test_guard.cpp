@@ -118,6 +118,17 @@ TEST_CASE("a wall screen's token reads and does not write") {
                                  {{"host", "localhost"}, {"cookie", "dryclock=wall"}})) == 403);
 }
 
+TEST_CASE("a device that is let in later is known, one that is withdrawn no longer") {
+  Guard guard{{}, {}};
+  auto asked = request("GET", "/api/v1/board", {{"host", "localhost"}, {"authorization", "Bearer phone"}});
+  asked.from_this_machine = false;
+  CHECK(status_of(guard, asked) == 401);
+  guard.let_in({false, {{sha256_hex("phone"), false}}});
+  CHECK(status_of(guard, asked) == 0);
+  guard.let_in({});
+  CHECK(status_of(guard, asked) == 401);
+}
+
 TEST_CASE("guessing is braked, for right tokens from that address too") {
   Guard guard{{}, {true, {{sha256_hex("phone"), false}}}};
   const auto bearing = [&](const std::string& token) {

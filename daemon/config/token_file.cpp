@@ -1,0 +1,216 @@
+#include "config/token_file.hpp"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/file.h>
+#include <sys/random.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <optional>
+#include <stdexcept>
+#include <string_view>
+
+namespace dryclock {
+namespace {
+
+constexpr std::string_view read_only_word = "read-only ";
+constexpr mode_t owner_alone = 0600;
+
+Problem failed(const std::filesystem::path& file) {
+  return {std::strerror(errno), file.string()};  // NOLINT(concurrency-mt-unsafe): nobody else runs meanwhile
+}
+
+// Closes, and with it lets go of the lock.
+class Descriptor {
+ public:
+  explicit Descriptor(int number) : number_(number) {}
+  ~Descriptor() {
+    if (number_ >= 0) {
+      ::close(number_);
+    }
+  }
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  [[nodiscard]] int number() const { return number_; }
+
+ private:
+  int number_;
+};
+
+bool write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const auto count = ::write(descriptor, text.data(), text.size());
+    if (count < 0 && errno != EINTR) {
+      return false;
+    }
+    text.remove_prefix(static_cast<std::size_t>(std::max<ssize_t>(count, 0)));
+  }
+  return ::fsync(descriptor) == 0;
+}
+
+// Absent: it cannot be read, and errno tells why.
+std::optional<std::string> read_all(int descriptor) {
+  std::string text;
+  std::array<char, 4096> buffer{};
+  for (;;) {
+    const auto count = ::read(descriptor, buffer.data(), buffer.size());
+    if (count < 0 && errno != EINTR) {
+      return std::nullopt;
+    }
+    if (count == 0) {
+      return text;
+    }
+    text.append(buffer.data(), static_cast<std::size_t>(std::max<ssize_t>(count, 0)));
+  }
+}
+
+std::vector<std::string> lines_of(std::string_view text) {
+  std::vector<std::string> lines;
+  while (!text.empty()) {
+    const auto end = std::min(text.find('\n'), text.size());
+    lines.emplace_back(text.substr(0, end));
+    if (!lines.back().empty() && lines.back().back() == '\r') {
+      lines.back().pop_back();
+    }
+    text.remove_prefix(std::min(end + 1, text.size()));
+  }
+  return lines;
+}
+
+// No token: an empty line, or a remark.
+PairedDevice device_in(std::string_view line) {
+  PairedDevice device;
+  if (line.starts_with('#')) {
+    return device;
+  }
+  device.read_only = line.starts_with(read_only_word);
+  if (device.read_only) {
+    line.remove_prefix(read_only_word.size());
+  }
+  const auto end = std::min(line.find(' '), line.size());
+  device.token = line.substr(0, end);
+  device.name = line.substr(std::min(end + 1, line.size()));
+  return device;
+}
+
+// Root makes the file for a daemon that runs under another name.
+bool give_to_owner_of(const std::filesystem::path& folder, int descriptor) {
+  struct stat about {};
+  return ::geteuid() != 0 ||
+         (::stat(folder.c_str(), &about) == 0 && ::fchown(descriptor, about.st_uid, about.st_gid) == 0);
+}
+
+std::filesystem::path folder_of(const std::filesystem::path& file) {
+  return file.has_parent_path() ? file.parent_path() : std::filesystem::path{"."};
+}
+
+}  // namespace
+
+Result<std::vector<PairedDevice>> read_tokens(const std::filesystem::path& file) {
+  std::vector<PairedDevice> devices;
+  const Descriptor opened{::open(file.c_str(), O_RDONLY | O_CLOEXEC)};
+  if (opened.number() < 0) {
+    if (errno == ENOENT) {
+      return devices;
+    }
+    return failed(file);
+  }
+  const auto text = read_all(opened.number());
+  if (!text) {
+    return failed(file);
+  }
+  for (const auto& line : lines_of(*text)) {
+    if (auto device = device_in(line); !device.token.empty()) {
+      devices.push_back(std::move(device));
+    }
+  }
+  return devices;
+}
+
+std::string fresh_token() {
+  constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+  constexpr unsigned six = 0x3f;
+  std::array<unsigned char, 32> bytes{};
+  if (::getrandom(bytes.data(), bytes.size(), 0) != static_cast<ssize_t>(bytes.size())) {
+    throw std::runtime_error("the kernel gives no random bytes");
+  }
+  std::string token;
+  unsigned held = 0;
+  unsigned bits = 0;
+  for (const unsigned byte : bytes) {
+    held = (held << 8U) | byte;
+    for (bits += 8; bits >= 6; bits -= 6) {
+      token += letters[(held >> (bits - 6)) & six];
+    }
+  }
+  return token + letters[(held << (6 - bits)) & six];
+}
+
+Result<void> add_token(const std::filesystem::path& file, const PairedDevice& device) {
+  const bool fresh = !std::filesystem::exists(file);
+  const Descriptor opened{::open(file.c_str(), O_RDWR | O_APPEND | O_CREAT | O_CLOEXEC, owner_alone)};
+  if (opened.number() < 0 || ::flock(opened.number(), LOCK_EX) != 0 ||
+      ::fchmod(opened.number(), owner_alone) != 0 ||
+      (fresh && !give_to_owner_of(folder_of(file), opened.number()))) {
+    return failed(file);
+  }
+  const auto text = read_all(opened.number());
+  if (!text) {
+    return failed(file);
+  }
+  for (const auto& line : lines_of(*text)) {
+    if (const auto known = device_in(line); !known.token.empty() && known.name == device.name) {
+      return Problem{fmt::format("a device \"{}\" is paired already", device.name), file.string()};
+    }
+  }
+  const bool unfinished = !text->empty() && text->back() != '\n';
+  if (!write_all(opened.number(),
+                 fmt::format("{}{}{} {}\n", unfinished ? "\n" : "", device.read_only ? read_only_word : "",
+                             device.token, device.name))) {
+    return failed(file);
+  }
+  return {};
+}
+
+Result<void> withdraw_token(const std::filesystem::path& file, const std::string& name) {
+  const Descriptor opened{::open(file.c_str(), O_RDWR | O_CLOEXEC)};
+  struct stat about {};
+  if (opened.number() < 0 || ::flock(opened.number(), LOCK_EX) != 0 ||
+      ::fstat(opened.number(), &about) != 0) {
+    return failed(file);
+  }
+  const auto text = read_all(opened.number());
+  if (!text) {
+    return failed(file);
+  }
+  std::string rest;
+  bool found = false;
+  for (const auto& line : lines_of(*text)) {
+    const auto device = device_in(line);
+    if (!device.token.empty() && device.name == name) {
+      found = true;
+    } else {
+      rest += line + "\n";
+    }
+  }
+  if (!found) {
+    return Problem{fmt::format("no device \"{}\" is paired", name), file.string()};
+  }
+  // Another file in its place: whoever reads meanwhile has the old list or the new one, never half of it.
+  const auto next = std::filesystem::path{file.string() + ".new"};
+  std::filesystem::remove(next);  // of an earlier try that did not get to its end
+  const Descriptor written{::open(next.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, owner_alone)};
+  if (written.number() < 0 ||
+      (::geteuid() == 0 && ::fchown(written.number(), about.st_uid, about.st_gid) != 0) ||
+      !write_all(written.number(), rest) || ::rename(next.c_str(), file.c_str()) != 0) {
+    return failed(next);
+  }
+  return {};
+}
+
+}  // namespace dryclock

@@ -2,9 +2,7 @@
 // core thread.
 #pragma once
 
-#include <sys/types.h>
-
-#include <ctime>
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <tuple>
@@ -27,7 +25,8 @@ class Paired {
   [[nodiscard]] std::optional<http::Access> changed();
 
  private:
-  using Mark = std::tuple<ino_t, off_t, std::time_t, long>;  // number, size, time of the last change
+  using Mark = std::tuple<std::uint64_t, std::int64_t, std::int64_t,
+                          std::int64_t>;  // number, size, time of the last change
   [[nodiscard]] Mark mark() const;
 
   std::filesystem::path file_;

@@ -69,7 +69,7 @@ name = "front"
 TEST_CASE("zbarimg reads what the QR code was made of") {
   const ScratchFolder folder;
   for (const std::string content :
-       {"http://192.0.2.7:8077/pair?token=qL3-_x", "a",
+       {"http://box.example:8077/pair?token=qL3-_x", "a",
         "http://[2001:db8::17]:65535/pair?token=ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopq"}) {
     CHECK(scanned(cli::qr_text(content, false), folder) == content);
   }
@@ -84,27 +84,27 @@ TEST_CASE("a terminal gets black on white, line by line") {
 TEST_CASE("pair prints the phone's address, as text and as a code that zbarimg reads") {
   const ScratchFolder folder;
   const auto config = write(folder, "shop.toml", reachable);
-  const auto ran = run("pair --host 192.0.2.7 -c '" + config.string() + "'");
+  const auto ran = run("pair --host box.example -c '" + config.string() + "'");
   CAPTURE(ran.out);
   REQUIRE(ran.code == 0);
-  const auto from = ran.out.find("http://192.0.2.7:8123/pair?token=");
+  const auto from = ran.out.find("http://box.example:8123/pair?token=");
   REQUIRE(from != std::string::npos);
   const auto address = ran.out.substr(from, ran.out.find('\n', from) - from);
   CHECK(scanned(ran.out.substr(0, from - 1), folder) == address);
   CHECK(test::read(folder / "tokens") == address.substr(address.find('=') + 1) + " phone\n");
 
   // A second phone, and a screen on the wall.
-  CHECK(run("pair --host 192.0.2.7 -c '" + config.string() + "'").code == 0);
-  CHECK(run("pair --read-only --host 192.0.2.7 -c '" + config.string() + "'").code == 0);
+  CHECK(run("pair --host box.example -c '" + config.string() + "'").code == 0);
+  CHECK(run("pair --read-only --host box.example -c '" + config.string() + "'").code == 0);
   const auto list = run("pair --list -c '" + config.string() + "'");
   CHECK(list.out == "phone\nphone-2\nscreen  may only look\n");
   CHECK(run("pair --withdraw phone -c '" + config.string() + "'").code == 0);
   CHECK(run("pair --list -c '" + config.string() + "'").out == "phone-2\nscreen  may only look\n");
   CHECK(run("pair --withdraw phone -c '" + config.string() + "'").code == 4);
-  CHECK(run("pair --name phone-2 --host 192.0.2.7 -c '" + config.string() + "'").code == 4);
-  CHECK(run("pair --name 'the old phone' --host 192.0.2.7 -c '" + config.string() + "'").code == 0);
+  CHECK(run("pair --name phone-2 --host box.example -c '" + config.string() + "'").code == 4);
+  CHECK(run("pair --name 'the old phone' --host box.example -c '" + config.string() + "'").code == 0);
   CHECK(has(run("pair --list -c '" + config.string() + "'"), "\nthe old phone\n"));
-  CHECK(run("pair --name 'my/phone' --host 192.0.2.7 -c '" + config.string() + "'").code == 2);
+  CHECK(run("pair --name 'my/phone' --host box.example -c '" + config.string() + "'").code == 2);
 }
 
 TEST_CASE("pair says what to set where no phone can come in") {

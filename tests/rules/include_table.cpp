@@ -40,9 +40,9 @@ bool is_standard(std::string_view header) {
 }
 // Of the C library and the kernel.
 bool is_system(std::string_view header) {
-  static const std::set<std::string_view> folders{"sys", "netinet", "arpa", "linux"};
-  static const std::set<std::string_view> files{"unistd.h", "fcntl.h",   "netdb.h", "poll.h", "signal.h",
-                                                "spawn.h",  "termios.h", "pwd.h",   "time.h"};
+  static const std::set<std::string_view> folders{"sys", "net", "netinet", "arpa", "linux"};
+  static const std::set<std::string_view> files{"unistd.h", "ifaddrs.h", "fcntl.h",   "netdb.h", "poll.h",
+                                                "signal.h", "spawn.h",   "termios.h", "pwd.h",   "time.h"};
   return files.contains(header) ||
          (header.find('/') != std::string_view::npos && folders.contains(header.substr(0, header.find('/'))));
 }

@@ -309,7 +309,7 @@ Result<void> App::Parts::start() {
 
   pool.emplace([this](std::function<void()> work) { post(std::move(work)); });
   client = std::make_unique<mqtt::Client>(
-      to_options(config.mqtt), topics_of(config.setup.mappings),
+      config.mqtt, topics_of(config.setup.mappings),
       mqtt::Hooks{[this] { return clock.now(); },
                   [this](const RawMessage& message) { return on_message(message); },
                   [this](bool connected) {

@@ -2,18 +2,6 @@
 
 namespace dryclock::app {
 
-mqtt::Options to_options(const MqttSettings& settings) {
-  return {.host = settings.host,
-          .port = settings.port,
-          .client_id = settings.client_id,
-          .base = settings.base,
-          .user = settings.user,
-          .password_file = settings.password_file,
-          .tls = settings.tls,
-          .ca_file = settings.ca_file,
-          .keep_alive = settings.keep_alive};
-}
-
 std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
                                                      const std::function<Time()>& now) {
   std::map<std::string, notify::Deliver> made;

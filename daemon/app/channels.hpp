@@ -1,4 +1,4 @@
-// The configuration's words for broker and channels, in the terms of the parts that use them.
+// The configuration's channels, in the terms of the part that delivers.
 #pragma once
 
 #include <functional>
@@ -7,12 +7,10 @@
 #include <vector>
 
 #include "config/config.hpp"
-#include "mqtt/options.hpp"
 #include "notify/channels.hpp"
 
 namespace dryclock::app {
 
-[[nodiscard]] mqtt::Options to_options(const MqttSettings& settings);
 [[nodiscard]] std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
                                                                    const std::function<Time()>& now);
 

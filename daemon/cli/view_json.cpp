@@ -127,18 +127,11 @@ void read_spread(const json::value& from, Spread& s) {
 }
 
 std::uint8_t read_validity(const Fields& fields) {
-  static constexpr std::array flags{
-      std::pair{models::air_out_of_range, "air-out-of-range"},
-      std::pair{models::film_out_of_range, "film-out-of-range"},
-      std::pair{models::panel_too_hot, "panel-too-hot"},
-      std::pair{models::condensing, "condensing"},
-      std::pair{models::bridged_gap, "bridged-gap"},
-  };
   std::vector<std::string> words_there;
   fields.list("validity", words_there,
               [](const json::value& v, std::string& word) { read(v, "validity", word); });
   std::uint8_t validity = models::valid;
-  for (const auto& [flag, word] : flags) {
+  for (const auto& [flag, word] : validity_names) {
     if (std::find(words_there.begin(), words_there.end(), word) != words_there.end()) {
       validity = static_cast<std::uint8_t>(validity | flag);
     }

@@ -12,6 +12,7 @@
 #include "base/log.hpp"
 #include "domain/names.hpp"
 #include "domain/setup.hpp"
+#include "mqtt/options.hpp"
 
 namespace dryclock {
 
@@ -40,17 +41,7 @@ struct HttpSettings {
   std::filesystem::path token_file;  // empty: no token asked for (loopback only)
 };
 
-struct MqttSettings {
-  std::string host = "127.0.0.1";
-  std::uint16_t port = 1883;
-  std::string client_id = "dryclock";  // fixed: the broker keeps what came while the daemon was away
-  std::string base = "dryclock";       // everything published is below it
-  std::string user;                    // empty: none
-  std::filesystem::path password_file;
-  bool tls = false;
-  std::filesystem::path ca_file;  // empty: the system's authorities
-  Millis keep_alive = std::chrono::seconds{60};
-};
+;
 
 // Where alerts go. Which fields count depends on the kind.
 struct NotifyChannel {
@@ -71,7 +62,7 @@ struct Config {
   log::Level log_level = log::Level::info;
   StoreSettings store;
   HttpSettings http;
-  MqttSettings mqtt;
+  mqtt::Options mqtt;
   std::vector<NotifyChannel> notify;
   Setup setup;
 };

@@ -72,7 +72,7 @@ void read_http(Section& section, const std::filesystem::path& folder, HttpSettin
   }
 }
 
-void read_mqtt(Section& section, const std::filesystem::path& folder, MqttSettings& mqtt) {
+void read_mqtt(Section& section, const std::filesystem::path& folder, mqtt::Options& mqtt) {
   mqtt.host = section.text("host", mqtt.host);
   mqtt.port = static_cast<std::uint16_t>(section.whole("port", mqtt.port, 1, 65535));
   mqtt.client_id = section.text("client_id", mqtt.client_id);

@@ -4,6 +4,7 @@
 #include <array>
 #include <optional>
 #include <string_view>
+#include <utility>
 
 #include "domain/event.hpp"
 #include "domain/types.hpp"
@@ -75,5 +76,14 @@ template <class E>
   }
   return std::nullopt;
 }
+
+// The flags that travel with a computed value (models::Validity). None is good.
+inline constexpr std::array validity_names{
+    std::pair{models::air_out_of_range, std::string_view{"air-out-of-range"}},
+    std::pair{models::film_out_of_range, std::string_view{"film-out-of-range"}},
+    std::pair{models::panel_too_hot, std::string_view{"panel-too-hot"}},
+    std::pair{models::condensing, std::string_view{"condensing"}},
+    std::pair{models::bridged_gap, std::string_view{"bridged-gap"}},
+};
 
 }  // namespace dryclock

@@ -32,16 +32,9 @@ static void write(JsonWriter& json, const Spread& spread) {
 
 // The flags as a list of words; empty is good.
 static void write_validity(JsonWriter& json, std::uint8_t validity) {
-  static constexpr std::array flags{
-      std::pair{models::air_out_of_range, "air-out-of-range"},
-      std::pair{models::film_out_of_range, "film-out-of-range"},
-      std::pair{models::panel_too_hot, "panel-too-hot"},
-      std::pair{models::condensing, "condensing"},
-      std::pair{models::bridged_gap, "bridged-gap"},
-  };
   json.key("validity");
   json.begin_array();
-  for (const auto& [flag, word] : flags) {
+  for (const auto& [flag, word] : validity_names) {
     if ((validity & flag) != 0) {
       json.value(word);
     }

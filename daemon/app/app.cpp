@@ -122,6 +122,11 @@ App::Parts::Parts(Config given)
                                        });
                 },
             .look_ahead = [this](OutlookTask task) { look_ahead(std::move(task)); },
+            .keeps_personal =
+                [this](VehicleId vehicle) {
+                  const auto kept = reader->personal(vehicle);
+                  return kept.has_value() && !kept->empty();
+                },
             .board_changed =
                 [this] {
                   if (server) {
@@ -217,6 +222,7 @@ http::Services App::Parts::services() {
           .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
           .events = [this](VehicleId vehicle) { return core.events(vehicle); },
           .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
+          .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
           .submit =
               [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
                 core.submit(json, clock.now(), answer);

@@ -5,8 +5,26 @@
 #include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/message_time.hpp"
+#include "ingest/personal_event.hpp"
+#include "seal/commitment.hpp"
 
 namespace dryclock::app {
+namespace {
+
+// The event keeps commitments alone.
+void commit_to(const ingest::SplitEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
+  const auto commit = [&](std::string_view field, const std::string& text, std::string& sha256) {
+    if (!text.empty()) {
+      auto made = seal::commit_to(text);
+      sha256 = made.sha256;
+      kept.push_back({std::string{field}, std::move(made.salt), text});
+    }
+  };
+  commit("plate", given.plate, arrival.plate_sha256);
+  commit("customer", given.customer, arrival.customer_sha256);
+}
+
+}  // namespace
 
 Core::Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports)
     : setup_(std::move(setup)),
@@ -116,7 +134,11 @@ http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
   thread_.check();
-  auto event = ingest::parse_event(json, now(wall));
+  auto split = ingest::split_personal(json);
+  if (!split) {
+    return answer(http::Refused{400, split.error()});
+  }
+  auto event = ingest::parse_event(split->json, now(wall));
   if (!event) {
     return answer(http::Refused{400, event.error()});
   }
@@ -131,6 +153,17 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
     return answer(http::Refused{409, possible.error()});
   }
   store::Entry entry{RowKind::event, {}, event->key};
+  if (auto* arrival = std::get_if<VehicleIn>(&event->detail)) {
+    commit_to(*split, *arrival, entry.personal);
+  } else if (const auto* forgotten = std::get_if<Forgotten>(&event->detail)) {
+    if (!ports_.keeps_personal(forgotten->vehicle)) {
+      return answer(http::Refused{
+          409,
+          {"neither plate nor customer is kept of vehicle " + std::to_string(forgotten->vehicle),
+           "/vehicle"}});
+    }
+    entry.forget = forgotten->vehicle;
+  }
   entry.message.payload = ingest::to_json(*event);
   entry.message.received_at = event->entered;
   ports_.append(std::move(entry), [this, answer](const Result<store::Appended>& appended) {

@@ -23,6 +23,8 @@ struct CorePorts {
   // `done` comes back on the core thread, after rows() had the row.
   std::function<void(store::Entry, store::AppendDone done)> append;
   std::function<void(OutlookTask)> look_ahead;
+  // Whether plate or customer of the vehicle are kept.
+  std::function<bool(VehicleId)> keeps_personal;
   std::function<void()> board_changed;
 };
 

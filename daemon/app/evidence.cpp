@@ -11,6 +11,7 @@
 #include "record/gather.hpp"
 #include "record/handover.hpp"
 #include "record/pdf.hpp"
+#include "record/receipt.hpp"
 #include "record/sealed_part.hpp"
 #include "store/reader.hpp"
 
@@ -62,7 +63,13 @@ http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
   record::Record& record = gathered.value();
   if (sealer != nullptr) {
     await_seal(*sealer, record.last_row);
-    record::add_seal(record, std::filesystem::absolute(config.store.path).parent_path() / "seal");
+    const auto folder = std::filesystem::absolute(config.store.path).parent_path() / "seal";
+    // A number newer than the record's own would be missing from every copy of the record that is made later.
+    if (request.form == http::RecordForm::receipt && !record.released) {
+      record::add_newest_checkpoint(record, folder);
+    } else {
+      record::add_seal(record, folder);
+    }
   }
   const auto paper = request.letter ? record::Paper::letter : record::Paper::a4;
   switch (request.form) {
@@ -72,6 +79,8 @@ http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
       return record::zip(record, paper);
     case http::RecordForm::handover:
       return record::handover_pdf(record, paper);
+    case http::RecordForm::receipt:
+      return record::receipt_pdf(record, paper);
   }
   return Problem{"no such form of a record", {}};
 }

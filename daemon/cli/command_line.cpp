@@ -30,6 +30,7 @@ constexpr auto footer = R"(Examples:
   dryclock relay front bumper 1                 it was pulled and laid again
   dryclock undo 41                              event 41 was a mistake
   dryclock vehicle release demo-1 --advised "mirror still moist, no wash for a week"
+  dryclock receipt demo-1                       for the customer on arrival, with the seal's newest hash
   dryclock handover demo-1                      the customer's sheet; record demo-1 is your own evidence
   dryclock air --temp 70F --rh 55 --panel 60F   dew point and pace, without the daemon
   dryclock dry cases/baseline.toml              one zone dried on paper

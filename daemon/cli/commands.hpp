@@ -26,7 +26,7 @@ void add_vehicle_commands(CLI::App& app, Action& action);
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);
-// record, handover
+// record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
 // pair
 void add_pair_command(CLI::App& app, Action& action);
@@ -37,7 +37,9 @@ void add_verify_command(CLI::App& app, Action& action);
 void show_board_command(Session& session);
 
 // Sends an event and prints `said` with its time and number (or, with --json, the daemon's answer).
-void send(Session& session, EventDetail detail, const std::string& said);
+// Plate and customer go with an arrival.
+void send(Session& session, EventDetail detail, const std::string& said, const std::string& plate = {},
+          const std::string& customer = {});
 
 // Where `word` stands among `known`; else Failure{usage} with the words there are. `name` stands in the
 // message.

@@ -9,6 +9,7 @@
 #include "cli/failure.hpp"
 #include "cli/view_json.hpp"
 #include "ingest/event_json.hpp"
+#include "ingest/personal_event.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -98,8 +99,8 @@ std::string Daemon::health() const {
   return answer.no_answer.empty() && answer.status == unavailable ? answer.body : checked(answer);
 }
 
-std::string Daemon::submit(const Event& event) const {
-  const auto body = ingest::to_json(event);
+std::string Daemon::submit(const Event& event, const std::string& plate, const std::string& customer) const {
+  const auto body = ingest::with_personal(ingest::to_json(event), plate, customer);
   auto answer = exchange("/api/v1/events", &body);
   if (!answer.no_answer.empty()) {
     answer = exchange("/api/v1/events", &body);

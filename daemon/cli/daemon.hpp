@@ -23,7 +23,9 @@ class Daemon {
   // The health report comes with 503 where something is wrong, which is no refusal.
   [[nodiscard]] std::string health() const;
   // Sends an event, and once more when the answer got lost: the event's key keeps it from being taken twice.
-  [[nodiscard]] std::string submit(const Event& event) const;
+  // Plate and customer go with an arrival; empty: none.
+  [[nodiscard]] std::string submit(const Event& event, const std::string& plate = {},
+                                   const std::string& customer = {}) const;
 
   // A text as one part of a path: RFC 3986 section 2.1.
   [[nodiscard]] static std::string escaped(std::string_view part);

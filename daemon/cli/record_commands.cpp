@@ -3,7 +3,9 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <fstream>
+#include <iostream>
 #include <memory>
+#include <string>
 
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -14,7 +16,7 @@ namespace {
 
 struct Given {
   std::string vehicle, out, paper = "a4";
-  bool zip = false;
+  bool zip = false, yes = false;
 };
 
 // A number is taken as it stands: the vehicle may have left the board long ago.
@@ -49,6 +51,32 @@ void fetch(Session& session, const Given& given, const std::string& name) {
   save(bytes, given.out.empty() ? fmt::format("vehicle-{}-{}", vehicle, name) : given.out);
 }
 
+// What cannot be undone is asked for in so many words.
+void forget(Session& session, const Given& given) {
+  const auto vehicle = vehicle_of(session, given.vehicle);
+  const auto kept =
+      parse_personal(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
+  if (kept.plate.empty() && kept.customer.empty()) {
+    throw Failure(ExitCode::refused,
+                  fmt::format("neither plate nor customer is kept of vehicle {}", vehicle));
+  }
+  if (!given.yes) {
+    fmt::print(
+        "Plate and customer of vehicle {} will be erased from the daemon's database, for good. Its record "
+        "stays "
+        "and still verifies. Printed sheets, saved records and back-ups keep what they have.\nErase them? "
+        "Type yes: ",
+        vehicle);
+    std::fflush(stdout);
+    std::string answer;
+    std::getline(std::cin, answer);
+    if (answer != "yes") {
+      throw Failure(ExitCode::refused, "nothing was erased");
+    }
+  }
+  send(session, Forgotten{vehicle}, fmt::format("Plate and customer of vehicle {} erased", vehicle));
+}
+
 }  // namespace
 
 void add_record_commands(CLI::App& app, Action& action) {
@@ -65,6 +93,13 @@ void add_record_commands(CLI::App& app, Action& action) {
   record->callback([given, &action] {
     action = [given](Session& s) { fetch(s, *given, given->zip ? "record.zip" : "record.pdf"); };
   });
+  auto* erase = app.add_subcommand("forget", "Erase a vehicle's number plate and customer's name for good");
+  erase->add_option("vehicle", given->vehicle, "Its reference; its number where it has left the board")
+      ->required();
+  erase->add_flag("--yes", given->yes, "Do not ask");
+  erase->callback([given, &action] { action = [given](Session& s) { forget(s, *given); }; });
+  add("receipt", "One page for the customer when a vehicle comes in, with the newest checkpoint's hash")
+      ->callback([given, &action] { action = [given](Session& s) { fetch(s, *given, "receipt.pdf"); }; });
   add("handover", "One page for the customer: what was done, what to avoid, when to come back")
       ->callback([given, &action] { action = [given](Session& s) { fetch(s, *given, "handover.pdf"); }; });
 }

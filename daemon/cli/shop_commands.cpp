@@ -79,9 +79,10 @@ std::string joined(const std::vector<std::string>& words) {
   return text;
 }
 
-void send(Session& session, EventDetail detail, const std::string& said) {
+void send(Session& session, EventDetail detail, const std::string& said, const std::string& plate,
+          const std::string& customer) {
   const auto event = session.event(std::move(detail));
-  const auto answer = session.daemon().submit(event);
+  const auto answer = session.daemon().submit(event, plate, customer);
   if (session.globals().json) {
     fmt::print("{}\n", answer);
     return;

@@ -13,7 +13,7 @@ namespace dryclock::cli {
 namespace {
 
 struct Given {
-  std::string vehicle, reference, bay, hand_over, panel, advised, on;
+  std::string vehicle, reference, bay, hand_over, panel, advised, on, plate, customer;
   double heat = 0.0;
 };
 
@@ -43,7 +43,8 @@ void bring_in(Session& session, const Given& given) {
     in.panel_c = *celsius;
   }
   const auto until = in.hand_over ? ", hand-over " + session.zone().date_clock(*in.hand_over) : "";
-  send(session, in, fmt::format("{} is in bay {}{}", in.reference, in.bay, until));
+  send(session, in, fmt::format("{} is in bay {}{}", in.reference, in.bay, until), given.plate,
+       given.customer);
 }
 
 void agree(Session& session, const Given& given) {
@@ -79,6 +80,13 @@ void show(Session& session, const Given& given) {
     fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
   } else {
     fmt::print("{}", show_vehicle(vehicle, session.shop(), session.zone()));
+    const auto kept =
+        parse_personal(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
+    for (const auto& [name, text] : {std::pair{"Plate", kept.plate}, std::pair{"Customer", kept.customer}}) {
+      if (!text.empty()) {
+        fmt::print("{}: {}\n", name, text);
+      }
+    }
   }
 }
 
@@ -126,6 +134,9 @@ void add_vehicle_commands(CLI::App& app, Action& action) {
   in->add_option("--bay", given->bay, "Where it stands; may be left out where there is one bay");
   in->add_option("--hand-over", given->hand_over, "Agreed time: 17:30 (today) or \"2026-03-02 17:30\"");
   in->add_option("--panel", given->panel, "It came in cold: its panels' temperature, 4C or 39F");
+  in->add_option("--plate", given->plate,
+                 "Number plate: kept apart, never sealed; dryclock forget erases it");
+  in->add_option("--customer", given->customer, "The customer's name: as --plate");
   in->callback(choose(bring_in));
 
   vehicle->add_subcommand("list", "All vehicles")->callback([&action] { action = list; });

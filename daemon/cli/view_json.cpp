@@ -308,6 +308,14 @@ std::vector<EventLine> parse_events(std::string_view text) {
   return events;
 }
 
+Personal parse_personal(std::string_view text) {
+  const auto value = document(text);
+  std::optional<std::string> plate;
+  std::optional<std::string> customer;
+  Fields(value, "personal")("plate", plate)("customer", customer);
+  return {plate.value_or(""), customer.value_or("")};
+}
+
 Seq parse_accepted(std::string_view text) {
   const auto value = document(text);
   Seq seq = 0;

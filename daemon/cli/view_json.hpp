@@ -31,6 +31,10 @@ struct HealthReport {
   std::vector<Part> parts;
 };
 
+struct Personal {
+  std::string plate, customer;  // empty: not given, or erased
+};
+
 // One event of the journal; `fields` holds those beside the common ones, "panel bonnet, part 1".
 struct EventLine {
   Seq seq = 0;
@@ -44,6 +48,7 @@ struct EventLine {
 [[nodiscard]] Shop parse_shop(std::string_view json);
 [[nodiscard]] HealthReport parse_health(std::string_view json);
 [[nodiscard]] std::vector<EventLine> parse_events(std::string_view json);
+[[nodiscard]] Personal parse_personal(std::string_view json);
 // The number that the journal gave an event just sent.
 [[nodiscard]] Seq parse_accepted(std::string_view json);
 // "detail (where)" of an RFC 9457 problem; empty where it is none.

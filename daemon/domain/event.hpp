@@ -22,6 +22,9 @@ struct VehicleIn {
   std::string bay;
   std::optional<Time> hand_over;  // agreed
   std::optional<double> panel_c;  // "came in cold"
+  // Commitments to what is kept outside the journal (domain/personal.hpp), 64 hexadecimal digits; empty:
+  // none.
+  std::string plate_sha256, customer_sha256;
 };
 struct VehicleMoved {
   VehicleId vehicle = 0;
@@ -99,15 +102,18 @@ struct AlertAcknowledged {
 struct Noted {
   VehicleId vehicle = 0;
 };
+struct Forgotten {
+  VehicleId vehicle = 0;
+};  // plate and customer were erased; the commitments stay
 
 using EventDetail = std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped,
                                  Trimmed, PieceRemoved, Inspected, HeatApplied, LampSwitched, Refitted,
-                                 Released, Rechecked, Superseded, AlertAcknowledged, Noted>;
+                                 Released, Rechecked, Superseded, AlertAcknowledged, Noted, Forgotten>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in", "vehicle-moved", "hand-over",  "lay",          "edge-opened", "edge-wrapped",
     "trimmed",    "piece-removed", "inspected",  "heat-applied", "lamp",        "refitted",
-    "released",   "rechecked",     "superseded", "acknowledged", "note"};
+    "released",   "rechecked",     "superseded", "acknowledged", "note",        "forgotten"};
 
 struct Event {
   Seq seq = 0;      // 0 until it is in the journal

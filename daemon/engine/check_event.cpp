@@ -129,6 +129,9 @@ class Checker {
     if (shop_.event(correction.event) == nullptr) {
       return Problem{fmt::format("no event {}", correction.event), "/event"};
     }
+    if (std::holds_alternative<Forgotten>(shop_.event(correction.event)->detail)) {
+      return Problem{"what was erased cannot be brought back", "/event"};
+    }
     if (shop_.superseded(correction.event)) {
       return Problem{fmt::format("event {} is superseded already", correction.event), "/event"};
     }
@@ -147,6 +150,8 @@ class Checker {
     }
     return {};
   }
+  // Whether there is anything to erase only the database knows.
+  Result<void> operator()(const Forgotten& /*forgotten*/) const { return {}; }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Result<void> operator()(const OfPiece& detail) const {
     return piece(detail.piece);

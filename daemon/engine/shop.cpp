@@ -140,7 +140,8 @@ void Shop::add_change(const Event& event, Change& change) const {
             add_change(*target, change);
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
-                             std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted>) {
+                             std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
+                             std::is_same_v<D, Forgotten>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);

@@ -93,6 +93,7 @@ class Planner {
   void add(const Superseded& /*superseded*/) {}
   void add(const AlertAcknowledged& /*acknowledged*/) {}
   void add(const Noted& /*noted*/) {}
+  void add(const Forgotten& /*forgotten*/) {}
 
   PiecePlan* piece(PieceId id) {
     const auto found =

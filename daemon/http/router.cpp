@@ -101,7 +101,8 @@ struct RecordFile {
 };
 constexpr std::array record_files{RecordFile{"record.pdf", RecordForm::pdf, "application/pdf"},
                                   RecordFile{"record.zip", RecordForm::zip, "application/zip"},
-                                  RecordFile{"handover.pdf", RecordForm::handover, "application/pdf"}};
+                                  RecordFile{"handover.pdf", RecordForm::handover, "application/pdf"},
+                                  RecordFile{"receipt.pdf", RecordForm::receipt, "application/pdf"}};
 
 // /api/v1/vehicles/7/record.pdf; null: another route.
 const RecordFile* record_file(const Target& target) {
@@ -229,6 +230,9 @@ Response Router::find_api(const Target& target) const {
   if (path.size() == 4 && what == "vehicles") {
     return vehicle(path[3]);
   }
+  if (path.size() == 5 && what == "vehicles" && path[4] == "personal") {
+    return personal(path[3]);
+  }
   if (record_file(target) != nullptr) {
     return json_response({});  // only to be refused: another method than those that read it
   }
@@ -267,6 +271,31 @@ Response Router::vehicle(const std::string& id) const {
     return problem_response(404, {fmt::format("no vehicle '{}'", id), "id"});
   }
   return json_response(to_json(*found));
+}
+
+Response Router::personal(const std::string& id) const {
+  const auto number = whole_number(id);
+  if (!number) {
+    return problem_response(404, {fmt::format("no vehicle '{}'", id), "id"});
+  }
+  const auto kept = services_.personal(*number);
+  if (!kept) {
+    return problem_response(503, kept.error());
+  }
+  JsonWriter json;
+  json.begin_object();
+  json.field("vehicle", *number);
+  for (const auto field : personal_fields) {
+    std::optional<std::string> text;
+    for (const PersonalText& one : kept.value()) {
+      if (one.field == field) {
+        text = one.text;
+      }
+    }
+    json.field(field, text);
+  }
+  json.end_object();
+  return json_response(std::move(json).text());
 }
 
 Response Router::air(const std::string& bay, const Target& target) const {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "domain/personal.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 
@@ -51,8 +52,9 @@ using SubmitAnswer = Result<Accepted, Refused>;
   throw std::runtime_error(to_string(refused.problem));
 }
 
-// A vehicle's evidence, as a file: for people, for machines, or for the customer.
-enum class RecordForm : std::uint8_t { pdf, zip, handover };
+// A vehicle's evidence, as a file: for people, for machines, or for the customer (at the hand-over, on
+// arrival).
+enum class RecordForm : std::uint8_t { pdf, zip, handover, receipt };
 struct RecordRequest {
   VehicleId vehicle = 0;
   RecordForm form = RecordForm::pdf;
@@ -74,6 +76,8 @@ struct Services {
   std::function<std::vector<std::string>(VehicleId vehicle)> events;
   // Raised in (from, to], newest first; Problem: the database (503).
   std::function<Result<std::vector<AlertSummary>>(Time from, Time to)> alert_history;
+  // Plate and customer, where they were given and not erased; Problem: the database (503).
+  std::function<Result<std::vector<PersonalText>>(VehicleId vehicle)> personal;
   // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
   // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
   std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;

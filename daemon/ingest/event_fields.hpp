@@ -25,6 +25,8 @@ void visit_fields(Fields& fields, Detail& detail) {
     fields.required("bay", detail.bay);
     fields.optional("hand_over", detail.hand_over);
     fields.optional("panel_c", detail.panel_c, panel_c_bounds);
+    fields.optional("plate_sha256", detail.plate_sha256);
+    fields.optional("customer_sha256", detail.customer_sha256);
   } else if constexpr (std::is_same_v<D, VehicleMoved>) {
     fields.required("vehicle", detail.vehicle);
     fields.required("bay", detail.bay);
@@ -69,7 +71,7 @@ void visit_fields(Fields& fields, Detail& detail) {
     fields.required("event", detail.event);
   } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {
     fields.required("alert", detail.alert);
-  } else if constexpr (std::is_same_v<D, Noted>) {
+  } else if constexpr (std::is_same_v<D, Noted> || std::is_same_v<D, Forgotten>) {
     fields.required("vehicle", detail.vehicle);
   } else {  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
     fields.required("piece", detail.piece);

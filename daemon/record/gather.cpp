@@ -202,7 +202,15 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
     record.advised = std::get<Released>(release->event.detail).advised;
     record.release_probability = replay.at_end().release_probability;
   }
+  auto personal = reader.personal(vehicle);
+  if (!personal) {
+    return personal.error();
+  }
+  record.personal = std::move(*personal);
   for (const auto& one : events) {
+    if (std::holds_alternative<Forgotten>(one.event.detail)) {
+      record.forgotten = one.event.at;
+    }
     record.events.push_back({one.event, one.superseded, ingest::to_json(one.event)});
     record.as_of = std::max(record.as_of, one.event.entered);
   }

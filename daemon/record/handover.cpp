@@ -203,6 +203,9 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
     if (!record.shop.empty()) {
       sheet.fact("From", record.shop);
     }
+    for (const auto& [name, text] : personal_facts(record)) {
+      sheet.fact(name, text);
+    }
     sheet.fact("Handed over", record.released ? when(record, *record.released)
                                               : "not yet; as of " + when(record, record.as_of));
     if (!record.advised.empty()) {
@@ -224,8 +227,10 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
     sheet.point(
         record.checkpoint
             ? fmt::format("Keep this sheet. The number below fixes the workshop's log of this job as it was: "
-                          "checkpoint {}, SHA-256 {}",
-                          *record.checkpoint_name, *record.checkpoint)
+                          "{}, made {}, SHA-256 {}; first key, SHA-256 {}",
+                          *record.checkpoint_name,
+                          record.checkpoint_at ? when(record, *record.checkpoint_at) : "-",
+                          *record.checkpoint, record.key_sha256)
             : "The workshop's log of this job has no sealed checkpoint on this sheet: " + record.unsealed +
                   ".");
   });

@@ -34,6 +34,13 @@ disclosures.csv  kind, from, to, subject, count, detail
                  Gaps in the air, steps of the clock, starts of the program, readings that were not used and
                  messages that could not be read.
 parameters.json  Every figure the estimate rests on: name, value, unit, source.
+personal/        Where present: plate and customer, each as 32 random bytes and the text behind them. They are
+                 no part of the sealed log, which has only their SHA-256. To see that they are the ones that were
+                 told when the vehicle came in, compare
+                     sha256sum personal/*
+                     grep -o '[a-z]*_sha256[^,}]*' events.ndjson
+                 and to read them:  tail -c +33 personal/plate
+                 Take the folder away, and the rest tells neither and still verifies.
 sealed/          Where present: the journal's sealed segments and checkpoints.
 
 A record shows what was told and measured. It cannot show that it was told truly.
@@ -237,6 +244,9 @@ std::vector<File> machine_files(const Record& record) {
                           {"pieces.csv", pieces(record)},
                           {"readings.csv", readings(record)},
                           {"water.csv", water(record)}};
+  for (const auto& one : record.personal) {
+    files.push_back({"personal/" + one.field, one.salt + one.text});
+  }
   files.insert(files.end(), record.sealed.begin(), record.sealed.end());
   return files;
 }

@@ -12,6 +12,7 @@
 #include "base/local_time.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
+#include "domain/personal.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 
@@ -112,6 +113,8 @@ struct Record {
   std::optional<Time> hand_over, released;
   std::string advised;  // what the customer was told at the release
   std::vector<Stay> stays;
+  std::vector<PersonalText> personal;  // plate, customer: where they were given and not erased
+  std::optional<Time> forgotten;       // when they were erased
 
   std::vector<ToldEvent> events;    // in journal order
   VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
@@ -130,8 +133,11 @@ struct Record {
 
   std::vector<std::string> topics;  // whose messages are in it
 
-  // Of the seal: the checkpoint that covers the record's last row, or why there is none.
+  // Of the seal: the checkpoint that covers the record's last row (on a receipt: the newest), or why there is
+  // none.
   std::optional<std::string> checkpoint, checkpoint_name;
+  std::int64_t checkpoint_number = 0;
+  std::optional<Time> checkpoint_at;
   std::string key_sha256;
   std::string unsealed = "the shop keeps no seal";
   std::vector<File> sealed;  // segments, checkpoints and keys, below "sealed/"

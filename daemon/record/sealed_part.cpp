@@ -6,7 +6,9 @@
 #include <fstream>
 #include <sstream>
 
+#include "seal/chain_writer.hpp"
 #include "seal/extract.hpp"
+#include "seal/sha256.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -57,6 +59,15 @@ std::int64_t covering(const fs::path& seal, Seq row) {
   return found == numbers.end() ? 0 : *found;
 }
 
+void carry(Record& record, const seal::Sealed& sealed, const std::string& key_sha256) {
+  record.checkpoint = sealed.sha256;
+  record.checkpoint_name = sealed.name;
+  record.checkpoint_number = sealed.number;
+  record.checkpoint_at = sealed.at;
+  record.key_sha256 = key_sha256;
+  record.unsealed.clear();
+}
+
 }  // namespace
 
 void add_seal(Record& record, const fs::path& seal) {
@@ -85,13 +96,19 @@ void add_seal(Record& record, const fs::path& seal) {
       }
     }
     std::ranges::sort(record.sealed, {}, &File::name);
-    record.checkpoint = copied->last.sha256;
-    record.checkpoint_name = copied->last.name;
-    record.key_sha256 = copied->key_sha256;
-    record.unsealed.clear();
+    carry(record, copied->last, copied->key_sha256);
   } catch (const fs::filesystem_error& error) {
     record.unsealed = error.what();
   }
+}
+
+void add_newest_checkpoint(Record& record, const fs::path& seal) {
+  const auto last = seal::last_sealed(seal);
+  if (!last || !*last) {
+    record.unsealed = last ? "nothing is sealed yet" : to_string(last.error());
+    return;
+  }
+  carry(record, **last, seal::sha256_hex(contents(seal / seal::key_name(1))));
 }
 
 }  // namespace dryclock::record

@@ -12,4 +12,8 @@ namespace dryclock::record {
 // says why. Writes to a folder of its own below the system's for temporary files, and removes it.
 void add_seal(Record& record, const std::filesystem::path& seal);
 
+// Fills checkpoint and key alone, of the newest checkpoint, whether or not it covers the record: what a
+// receipt carries. Where there is none, `unsealed` says why.
+void add_newest_checkpoint(Record& record, const std::filesystem::path& seal);
+
 }  // namespace dryclock::record

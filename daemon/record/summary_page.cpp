@@ -52,6 +52,12 @@ Cell piece_cell(const PieceRecord& piece) {
 
 void facts(Sheet& sheet, const Record& record) {
   sheet.fact("Vehicle", fmt::format("{} (number {})", record.reference, record.vehicle));
+  for (const auto& [name, text] : personal_facts(record)) {
+    sheet.fact(name, text);
+  }
+  if (record.forgotten) {
+    sheet.fact("Plate, customer", "erased on " + when(record, *record.forgotten));
+  }
   if (!record.shop.empty()) {
     sheet.fact("Shop", record.shop);
   }

@@ -59,6 +59,14 @@ double in_scale(const Record& record, double celsius) {
   return record.fahrenheit ? 32.0 + 1.8 * celsius : celsius;
 }
 
+std::vector<std::pair<std::string, std::string>> personal_facts(const Record& record) {
+  std::vector<std::pair<std::string, std::string>> facts;
+  for (const auto& one : record.personal) {
+    facts.emplace_back(one.field == "plate" ? "Number plate" : "Customer", one.text);
+  }
+  return facts;
+}
+
 std::string piece_name(const Record& record, PieceId piece) {
   const auto* found = find_piece(record, piece);
   return found == nullptr ? fmt::format("piece {}", piece) : found->panel_label;
@@ -106,6 +114,9 @@ std::string told(const Record& record, const ToldEvent& event) {
             return fmt::format("{}: rechecked, {}", piece(e.piece), name_of(e.finding));
           },
           [&](const Superseded& e) { return fmt::format("row {} was entered wrongly", e.event); },
+          [&](const Forgotten&) {
+            return std::string{"plate and customer erased; their commitments stay, and hide them"};
+          },
           [&](const AlertAcknowledged& e) { return "alert seen: " + e.alert; },
           [&](const auto&) { return std::string{event_names[event.event.detail.index()]}; },
       },

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "record/record.hpp"
@@ -18,6 +19,9 @@ namespace dryclock::record {
 
 [[nodiscard]] std::string_view degree(const Record& record);          // "°C" or "°F"
 [[nodiscard]] double in_scale(const Record& record, double celsius);  // on the shop's scale
+
+// Plate and customer as a sheet shows them: name and text.
+[[nodiscard]] std::vector<std::pair<std::string, std::string>> personal_facts(const Record& record);
 
 // "bonnet 1/2"; "piece 41" where it is not known.
 [[nodiscard]] std::string piece_name(const Record& record, PieceId piece);

@@ -1,10 +1,6 @@
 #include "seal/salt.hpp"
 
-#include <openssl/rand.h>
-
-#include <array>
-#include <stdexcept>
-
+#include "seal/commitment.hpp"
 #include "seal/durable_file.hpp"
 #include "seal/sha256.hpp"
 
@@ -14,12 +10,8 @@ std::string salt_of(const std::filesystem::path& folder) {
   if (auto salt = read_if_there(folder / "salt")) {
     return std::move(*salt);
   }
-  std::array<unsigned char, 32> random{};
-  if (RAND_bytes(random.data(), static_cast<int>(random.size())) != 1) {
-    throw std::runtime_error("no random numbers");
-  }
   // Hashed for its printable form; nothing of the randomness is lost.
-  auto salt = sha256_hex({reinterpret_cast<const char*>(random.data()), random.size()});
+  auto salt = sha256_hex(random_bytes());
   write_durably(folder / "salt", salt, folder / "tmp" / "file", true);
   return salt;
 }

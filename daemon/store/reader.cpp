@@ -207,6 +207,15 @@ Result<Extent> Reader::extent() const {
   });
 }
 
+Result<std::vector<PersonalText>> Reader::personal(VehicleId vehicle) const {
+  return state_->all<PersonalText>(
+      "SELECT field, salt, text FROM personal WHERE vehicle = ?1 ORDER BY field DESC",
+      [](const Statement& row) -> PersonalText {
+        return {.field = row.text(0), .salt = row.text(1), .text = row.text(2)};
+      },
+      vehicle);
+}
+
 Result<Seq> Reader::applied() const {
   return state_->ask<Seq>(
       [&] { return state_->connection.integer("SELECT value FROM meta WHERE name = 'applied_seq'"); });

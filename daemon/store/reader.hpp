@@ -12,6 +12,7 @@
 #include "base/result.hpp"
 #include "domain/effects.hpp"
 #include "domain/outbox.hpp"
+#include "domain/personal.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
 
@@ -40,6 +41,9 @@ class Reader {
   [[nodiscard]] Result<Seq> first_seq_at_or_after(Time at) const;
   [[nodiscard]] Result<Extent> extent() const;
   [[nodiscard]] Result<Seq> applied() const;  // the last row whose effects are committed
+
+  // Beside the journal: empty where nothing was given, or it has been erased.
+  [[nodiscard]] Result<std::vector<PersonalText>> personal(VehicleId vehicle) const;
 
   // Derived.
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,

@@ -122,7 +122,18 @@ CREATE INDEX outbox_pending ON outbox (channel, id) WHERE state = 0;
 CREATE UNIQUE INDEX outbox_once ON outbox (channel, topic, payload) WHERE retained = 0;
 )sql";
 
-constexpr std::array steps{version_1};
+// Version 2. What tells who a customer is, outside the journal so that it can be erased: domain/personal.hpp.
+constexpr std::string_view version_2 = R"sql(
+CREATE TABLE personal (
+  vehicle INTEGER NOT NULL,
+  field   TEXT    NOT NULL,
+  salt    BLOB    NOT NULL,
+  text    TEXT    NOT NULL,
+  PRIMARY KEY (vehicle, field)
+) STRICT, WITHOUT ROWID;
+)sql";
+
+constexpr std::array steps{version_1, version_2};
 
 }  // namespace
 
@@ -140,6 +151,7 @@ Connection open_for_writing(const std::filesystem::path& path) {
       "PRAGMA foreign_keys = ON;"
       "PRAGMA trusted_schema = OFF;"
       "PRAGMA cell_size_check = ON;"
+      "PRAGMA secure_delete = ON;"  // what is deleted is overwritten: plates and customers' names
       "PRAGMA journal_size_limit = 16777216;");
   return connection;
 }

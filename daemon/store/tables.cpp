@@ -19,6 +19,7 @@ Tables::Tables(Connection& connection, std::int64_t session)
           connection,
           "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session, key) "
           "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)"),
+      add_personal_(connection, "INSERT INTO personal VALUES (?1, ?2, ?3, ?4)"),
       find_series_(connection, "SELECT id FROM series WHERE sensor = ?1 AND quantity = ?2 AND bay = ?3"),
       add_series_(connection, "INSERT INTO series (sensor, quantity, bay) VALUES (?1, ?2, ?3)"),
       add_reading_(connection,
@@ -68,7 +69,33 @@ Appended Tables::append(const Entry& entry, Millis boot_time) {
             std::int64_t{message.qos}, journal_flags(message), std::int64_t{boot_time.count()}, session_,
             entry.key.empty() ? std::nullopt : std::optional{entry.key})
       .run();
-  return {.seq = connection_.last_row_id()};
+  const Seq seq = connection_.last_row_id();
+  for (const auto& one : entry.personal) {
+    add_personal_.with(seq, one.field, Blob{one.salt}, one.text).run();
+  }
+  if (entry.forget != 0) {
+    forget(entry.forget);
+  }
+  return {.seq = seq};
+}
+
+// Deleting one row would leave copies of it where the tree's pages were once rebuilt. So the table is emptied
+// as a whole, which overwrites its pages (PRAGMA secure_delete), and written anew: it is small.
+void Tables::forget(VehicleId vehicle) {
+  struct Row {
+    std::int64_t vehicle;
+    std::string field, salt, text;
+  };
+  std::vector<Row> kept;
+  Statement others(connection_, "SELECT vehicle, field, salt, text FROM personal WHERE vehicle <> ?1");
+  others.with(vehicle);
+  while (others.step()) {
+    kept.push_back({others.integer(0), others.text(1), others.text(2), others.text(3)});
+  }
+  connection_.run("DELETE FROM personal");
+  for (const auto& row : kept) {
+    add_personal_.with(row.vehicle, row.field, Blob{row.salt}, row.text).run();
+  }
 }
 
 bool Tables::write(const Effects& effects) {

@@ -20,7 +20,7 @@ class Tables {
 
   [[nodiscard]] static std::int64_t add_session(Connection& connection, const Session& session);
 
-  // `boot_time`: CLOCK_BOOTTIME when the row was handed in.
+  // `boot_time`: CLOCK_BOOTTIME when the row was handed in. With what it keeps or erases beside the journal.
   Appended append(const Entry& entry, Millis boot_time);
   // All or nothing, also where one value is at fault. True: the outbox has new rows.
   bool write(const Effects& effects);
@@ -32,10 +32,11 @@ class Tables {
   void write_rows(const Effects& effects);
   bool write_outbox(const std::vector<Outgoing>& messages);
   std::int64_t series_of(const Reading& reading);
+  void forget(VehicleId vehicle);
 
   Connection& connection_;
   std::int64_t session_;
-  Statement find_key_, append_;
+  Statement find_key_, append_, add_personal_;
   Statement find_series_, add_series_, add_reading_;
   Statement add_reject_, set_milestone_, set_release_, set_alert_, set_gap_, set_applied_;
   Statement replace_retained_, add_message_, mark_message_;

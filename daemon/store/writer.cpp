@@ -77,6 +77,7 @@ struct Writer::State {
   Ballast ballast;
   std::int64_t session = 0;
   Seq last_durable = 0;
+  bool log_holds_forgotten = false;  // something was erased that the write-ahead log may still have
   std::optional<Connection> connection;
   std::optional<Tables> tables;
   std::jthread thread;
@@ -173,6 +174,7 @@ void Writer::State::run(std::deque<Work> batch) {
   std::vector<std::pair<AppendDone, Result<Appended>>> answers;
   bool outbox_grew = false;
   bool tidy = false;
+  bool forgot = false;
   try {
     Transaction transaction(*connection);
     for (auto& item : batch) {
@@ -181,6 +183,7 @@ void Writer::State::run(std::deque<Work> batch) {
           const auto appended = tables->append(append->entry, append->boot_time);
           answers.emplace_back(append->done, appended);
           if (!appended.repeated) {
+            forgot = forgot || append->entry.forget != 0;
             rows.push_back({.seq = appended.seq,
                             .kind = append->entry.kind,
                             .message = std::move(append->entry.message)});
@@ -223,7 +226,8 @@ void Writer::State::run(std::deque<Work> batch) {
   if (outbox_grew && hooks.on_outbox) {
     hooks.on_outbox();
   }
-  if (tidy) {
+  log_holds_forgotten = log_holds_forgotten || forgot;
+  if (tidy || log_holds_forgotten) {
     checkpoint();
   }
 }
@@ -284,7 +288,8 @@ void Writer::State::reopen() {
 void Writer::State::checkpoint() {
   try {
     // Not a failure where a reader is in the way: the next one takes it along.
-    connection->run("PRAGMA wal_checkpoint(TRUNCATE)");
+    const bool busy = connection->integer("PRAGMA wal_checkpoint(TRUNCATE)") != 0;
+    log_holds_forgotten = log_holds_forgotten && busy;
   } catch (const SqlError& error) {
     log::warning("database: checkpoint: {}", error.what());
   }

@@ -17,6 +17,7 @@
 #include "base/result.hpp"
 #include "domain/effects.hpp"
 #include "domain/outbox.hpp"
+#include "domain/personal.hpp"
 #include "domain/types.hpp"
 
 namespace dryclock::store {
@@ -52,11 +53,14 @@ struct WriterHooks {
 };
 
 // What is to be journalled. `key`: the sender's idempotency key; a row with the same key is not written
-// again.
+// again. `personal` is kept with it, in the same transaction but outside the journal, by the row's number as
+// the vehicle; `forget`: of that vehicle it is erased, from the write-ahead log too.
 struct Entry {
   RowKind kind = RowKind::message;
   RawMessage message;
   std::string key;
+  std::vector<PersonalText> personal{};
+  VehicleId forget = 0;
 };
 struct Appended {
   Seq seq = 0;

@@ -65,6 +65,7 @@ TEST_CASE("record and hand-over sheet are saved, under a name of their own or th
   CHECK(to_output("record 'Grey estate' --paper letter") == "0 letter");
   CHECK(to_output("record 1 --zip") == "1 a4");
   CHECK(to_output("handover 1") == "2 a4");
+  CHECK(to_output("receipt 'Grey estate'") == "3 a4");
   // A number is asked for as it stands: the vehicle may have left the board.
   CHECK(has(run_against(server, "record 99 --out -"), "no vehicle"));
   CHECK(run_against(server, "record 99 --out -").code == 1);

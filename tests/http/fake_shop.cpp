@@ -9,6 +9,7 @@
 #include "domain/names.hpp"
 #include "http/fake_drying.hpp"
 #include "ingest/event_json.hpp"
+#include "ingest/personal_event.hpp"
 
 namespace dryclock::fake {
 namespace {
@@ -217,7 +218,8 @@ http::SubmitAnswer Shop::submit(const std::string& json) {
   if (refused_with_ != 0) {
     return http::Refused{refused_with_, {"the disk refuses", {}}};
   }
-  auto parsed = ingest::parse_event(json, clock_.now());
+  const auto split = ingest::split_personal(json);
+  auto parsed = split ? ingest::parse_event(split->json, clock_.now()) : Result<Event>{split.error()};
   if (!parsed) {
     return http::Refused{400, parsed.error()};
   }
@@ -230,6 +232,15 @@ http::SubmitAnswer Shop::submit(const std::string& json) {
   event.seq = static_cast<Seq>(journal_.size()) + 1;
   if (const auto applied = apply(event); !applied) {
     return http::Refused{409, applied.error()};
+  }
+  if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
+    personal_.erase(forgotten->vehicle);
+  }
+  for (const auto& [field, text] :
+       {std::pair{"plate", split->plate}, std::pair{"customer", split->customer}}) {
+    if (!text.empty()) {
+      personal_[event.seq].push_back({field, std::string(32, 's'), text});
+    }
   }
   journal_.push_back(event);
   return http::Accepted{event.seq, ingest::to_json(event), false};
@@ -310,6 +321,10 @@ http::Services Shop::services(std::function<void()> on_change) {
     if (taken && !taken.value().repeated) {
       on_change();
     }
+  };
+  services.personal = [this](VehicleId vehicle) -> Result<std::vector<PersonalText>> {
+    const auto found = personal_.find(vehicle);
+    return found == personal_.end() ? std::vector<PersonalText>{} : found->second;
   };
   services.record = [](const http::RecordRequest& asked, const auto& answer) {
     if (asked.vehicle == 3) {

@@ -42,6 +42,7 @@ class Shop {
   std::vector<VehicleSummary> vehicles_;
   std::vector<AlertSummary> alerts_;
   std::vector<Event> journal_;
+  std::map<VehicleId, std::vector<PersonalText>> personal_;
   int refused_with_ = 0;
 };
 

@@ -83,6 +83,7 @@ TEST_CASE("a vehicle's record is a file to keep") {
   CHECK(zip.content_type == "application/zip");
   CHECK(zip.body == "1 letter");
   CHECK(ask("GET", "/api/v1/vehicles/1/handover.pdf?paper=a4").body == "2 a4");
+  CHECK(ask("GET", "/api/v1/vehicles/1/receipt.pdf").body == "3 a4");
 
   CHECK(ask("GET", "/api/v1/vehicles/2/record.pdf").status == 404);
   CHECK(ask("GET", "/api/v1/vehicles/x/record.pdf").status == 404);

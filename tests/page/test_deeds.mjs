@@ -158,8 +158,8 @@ describe("deeds", { skip: noBrowser }, () => {
   });
 
   test("the record and the hand-over sheet can be taken away, before and after the release", async () => {
-    const links = () => page.getByRole("link", { name: /^(Hand-over sheet|Record|Record with data)$/ }).evaluateAll((all) => all.map((one) => one.getAttribute("href")));
-    const papers = ["handover.pdf", "record.pdf", "record.zip"];
+    const links = () => page.getByRole("link", { name: /^(Receipt|Hand-over sheet|Record|Record with data)$/ }).evaluateAll((all) => all.map((one) => one.getAttribute("href")));
+    const papers = ["receipt.pdf", "handover.pdf", "record.pdf", "record.zip"];
     await go("#/vehicle/1");
     await shows("More for Grey estate");
     assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/1/${paper}`));

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "compute/outlook.hpp"
+#include "ingest/event_json.hpp"
 #include "store/writer.hpp"
 #include "support/process.hpp"
 
@@ -128,6 +129,19 @@ ShopStory& eventful() {
 const Record& eventful_record() {
   static const Record record = eventful().record();
   return record;
+}
+
+seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows) {
+  return seal::ChainWriter::open({.database = eventful().database(),
+                                  .folder = folder / "seal",
+                                  .keys = folder / "keys",
+                                  .read_event = [](const JournalRow& row) -> std::optional<EventDetail> {
+                                    const auto event =
+                                        ingest::parse_event(row.message.payload, row.message.received_at);
+                                    return event ? std::optional{event.value().detail} : std::nullopt;
+                                  },
+                                  .most_rows = most_rows})
+      .value();
 }
 
 std::string output_of(const std::vector<std::string>& command) {

@@ -9,6 +9,7 @@
 #include "nights/night.hpp"
 #include "record/gather.hpp"
 #include "record/record.hpp"
+#include "seal/chain_writer.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace dryclock::record {
@@ -46,6 +47,9 @@ class ShopStory {
 // Made once: most checks only read it.
 [[nodiscard]] ShopStory& eventful();
 [[nodiscard]] const Record& eventful_record();
+
+// Seals the eventful story's journal into <folder>/seal, with its keys in <folder>/keys.
+[[nodiscard]] seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows = 50'000);
 
 // A program's standard output; fails the test unless it ends with 0.
 [[nodiscard]] std::string output_of(const std::vector<std::string>& command);

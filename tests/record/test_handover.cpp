@@ -65,7 +65,10 @@ TEST_CASE("a checkpoint's hash is printed as the anchor outside") {
   CHECK(has(words(record), "no sealed checkpoint on this sheet"));
   record.checkpoint = std::string(64, 'a');
   record.checkpoint_name = "checkpoints/00000007.sha256";
-  CHECK(has(words(record), "checkpoints/00000007.sha256, SHA-256 " + std::string(64, 'a')));
+  record.checkpoint_at = parse_rfc3339("2026-03-04T16:31:00Z").value();
+  record.key_sha256 = std::string(64, 'b');
+  CHECK(has(words(record), "checkpoints/00000007.sha256, made Wed 2026-03-04 16:31, SHA-256 " +
+                               std::string(64, 'a') + "; first key, SHA-256 " + std::string(64, 'b')));
 }
 
 }  // namespace dryclock::record

@@ -11,6 +11,7 @@
 
 #include "record/handover.hpp"
 #include "record/machine_files.hpp"
+#include "record/receipt.hpp"
 #include "record/shop_story.hpp"
 #include "record/wording.hpp"
 
@@ -74,6 +75,12 @@ TEST_CASE("pages are well-formed and the same every time") {
     const test::ScratchFolder folder;
     write_file(folder / "record.pdf", once.value());
     write_file(folder / "handover.pdf", sheet.value());
+    const auto receipt = receipt_pdf(record, paper);
+    REQUIRE(receipt.has_value());
+    CHECK(receipt.value() == receipt_pdf(record, paper).value());
+    write_file(folder / "receipt.pdf", receipt.value());
+    (void)output_of({"qpdf", "--check", folder / "receipt.pdf"});
+    CHECK(output_of({"pdfinfo", folder / "receipt.pdf"}).find("Pages:           1\n") != std::string::npos);
     (void)output_of({"qpdf", "--check", folder / "record.pdf"});
     (void)output_of({"qpdf", "--check", folder / "handover.pdf"});
     const std::string size = paper == Paper::a4 ? "A4" : "letter";
@@ -83,6 +90,7 @@ TEST_CASE("pages are well-formed and the same every time") {
     if (look != nullptr) {
       write_file(std::filesystem::path{look} / (size + ".pdf"), once.value());
       write_file(std::filesystem::path{look} / (size + "-handover.pdf"), sheet.value());
+      write_file(std::filesystem::path{look} / (size + "-receipt.pdf"), receipt.value());
     }
   }
 }

@@ -4,29 +4,11 @@
 
 #include <algorithm>
 
-#include "ingest/event_json.hpp"
 #include "record/export.hpp"
 #include "record/shop_story.hpp"
-#include "seal/chain_writer.hpp"
 #include "seal/verify.hpp"
 
 namespace dryclock::record {
-namespace {
-
-seal::ChainWriter writer_for(const test::ScratchFolder& folder) {
-  return seal::ChainWriter::open({.database = eventful().database(),
-                                  .folder = folder / "seal",
-                                  .keys = folder / "keys",
-                                  .read_event = [](const JournalRow& row) -> std::optional<EventDetail> {
-                                    const auto event =
-                                        ingest::parse_event(row.message.payload, row.message.received_at);
-                                    return event ? std::optional{event.value().detail} : std::nullopt;
-                                  }})
-      .value();
-}
-
-}  // namespace
-
 TEST_CASE("a sealed record unpacks to a chain that verifies against the hash on the sheet") {
   const test::ScratchFolder folder;
   Record record = eventful_record();
@@ -34,7 +16,7 @@ TEST_CASE("a sealed record unpacks to a chain that verifies against the hash on 
   CHECK_FALSE(record.checkpoint);  // nothing is sealed yet: the record says so, and is made all the same
   CHECK_FALSE(record.unsealed.empty());
 
-  auto chain = writer_for(folder);
+  auto chain = story_chain(folder.path());
   REQUIRE(chain.seal(record.as_of, "hourly").has_value());
   add_seal(record, folder / "seal");
   REQUIRE_MESSAGE(record.checkpoint, record.unsealed);

@@ -145,7 +145,8 @@ export interface Catalogue {
 
 // What was done, as POST /api/v1/events takes it.
 export type Deed =
-  | { what: "vehicle-in"; reference: string; bay: string; hand_over?: Instant; panel_c?: number }
+  | { what: "vehicle-in"; reference: string; bay: string; hand_over?: Instant; panel_c?: number; plate?: string; customer?: string }
+  | { what: "forgotten"; vehicle: number }
   | { what: "vehicle-moved"; vehicle: number; bay: string }
   | { what: "hand-over"; vehicle: number; hand_over: Instant | null }
   | { what: "lamp"; vehicle: number; on: boolean; heat_w_m2?: number }
@@ -172,6 +173,12 @@ export type Deed =
   | { what: "released"; vehicle: number; advised?: string }
   | { what: "superseded"; event: number }
   | { what: "acknowledged"; alert: string };
+
+// Kept outside the journal, asked for by itself: it is in no board, and in nothing that the phone remembers.
+export interface Personal {
+  plate: string | null;
+  customer: string | null;
+}
 
 export interface Problem {
   status: number;
@@ -203,6 +210,7 @@ export const getAir = (bay: string, from: Instant, to: Instant): Promise<{ point
   answer(`/api/v1/bays/${encodeURIComponent(bay)}/air?from=${from}&to=${to}`);
 export const getHistory = (piece: number): Promise<{ points: HistoryPoint[] }> => answer(`/api/v1/pieces/${piece}/history`);
 export const getEvents = (vehicle: number): Promise<{ events: Told[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
+export const getPersonal = (vehicle: number): Promise<Personal> => answer(`/api/v1/vehicles/${vehicle}/personal`);
 export const getAlerts = (from: Instant, to: Instant): Promise<{ alerts: Alert[] }> => answer(`/api/v1/alerts?from=${from}&to=${to}`);
 // A daemon that is not well answers too, with 503.
 export async function getHealth(): Promise<Health> {

@@ -15,6 +15,9 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   const [bay, setBay] = useState(bays[0] ?? "outside");
   const [agreed, setAgreed] = useState("");
   const [cold, setCold] = useState("");
+  const [plate, setPlate] = useState("");
+  const [customer, setCustomer] = useState("");
+  const [note, setNote] = useState("");
   const when = useWhen(words);
   const unit = words.site.temperature_unit;
 
@@ -24,7 +27,9 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
     const hand_over = by ? { hand_over: by.toISOString() } : {};
     const celsius = words.celsius(cold);
     const panel_c = celsius === null ? {} : { panel_c: celsius };
-    tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c }, `${reference.trim()} is in${when.after}`, when.at());
+    const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
+    const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
+    tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, `${reference.trim()} is in${when.after}`, when.at());
     location.hash = "#/";
   };
   return (
@@ -43,6 +48,24 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
           <span>Panel temperature now, °{unit}, if it came in cold (may be left empty)</span>
           <input inputMode="decimal" pattern="-?[0-9]+([.,][0-9]+)?" value={cold} onInput={(event) => setCold(event.currentTarget.value)} />
         </label>
+        <label class="field">
+          <span>What is to be laid (for the receipt; may be left empty)</span>
+          <textarea rows={2} maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
+        </label>
+        <details>
+          <summary>Plate and customer</summary>
+          <p class="small" id="apart">
+            May be left empty. They are kept apart from the sealed log, shown on this vehicle's page and sheets, and can be erased later.
+          </p>
+          <label class="field">
+            <span>Number plate</span>
+            <input maxLength={40} autocomplete="off" value={plate} onInput={(event) => setPlate(event.currentTarget.value)} aria-describedby="apart" />
+          </label>
+          <label class="field">
+            <span>Customer</span>
+            <input maxLength={100} autocomplete="off" value={customer} onInput={(event) => setCustomer(event.currentTarget.value)} aria-describedby="apart" />
+          </label>
+        </details>
         <WhenBar when={when} />
         <button type="submit" class="primary wide">
           Vehicle in

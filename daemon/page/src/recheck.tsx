@@ -5,6 +5,7 @@ import { getEvents, type Piece, type Recheck, type Told, type Vehicle } from "./
 import { Course } from "./course";
 import { useWhen, type When, WhenBar } from "./late";
 import { Back, laidNow, useNow } from "./parts";
+import { PersonalPart } from "./personal";
 import { RecordLinks } from "./record_links";
 import { tell } from "./store";
 import { NoteForm } from "./vehicle_more";
@@ -34,6 +35,7 @@ export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <p class="actions">
         <RecordLinks vehicle={vehicle} />
       </p>
+      <PersonalPart vehicle={vehicle} />
       <section aria-labelledby="look">
         <h3 id="look">Where to look at the recheck</h3>
         {places.length === 0 && <p class="empty">No step was early and nothing was noted: look at every edge.</p>}

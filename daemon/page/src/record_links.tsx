@@ -1,4 +1,4 @@
-// What can be taken away from a vehicle: its evidence, and the customer's sheet.
+// What can be taken away from a vehicle: its evidence, and the customer's receipt and sheet.
 import type { JSX } from "preact";
 import type { Vehicle } from "./api";
 
@@ -6,6 +6,9 @@ export function RecordLinks({ vehicle }: { vehicle: Vehicle }): JSX.Element {
   const at = `/api/v1/vehicles/${vehicle.id}`;
   return (
     <>
+      <a class="button" href={`${at}/receipt.pdf`} download>
+        Receipt
+      </a>
       <a class="button" href={`${at}/handover.pdf`} download>
         Hand-over sheet
       </a>

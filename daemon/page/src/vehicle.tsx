@@ -4,6 +4,7 @@ import type { Vehicle } from "./api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "./late";
 import { Back, Caution, laidNow, useNow } from "./parts";
+import { PersonalPart } from "./personal";
 import { PieceCard } from "./piece";
 import { RecheckScreen } from "./recheck";
 import { RecordLinks } from "./record_links";
@@ -25,6 +26,7 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: n
         {vehicle.reference} <small>{vehicle.bay}</small>
       </h2>
       <Release vehicle={vehicle} words={words} />
+      <PersonalPart vehicle={vehicle} />
       <p class="actions">
         <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>
           Lay a piece

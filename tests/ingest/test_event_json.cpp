@@ -63,7 +63,7 @@ TEST_CASE("what may be left out has its default") {
 
 TEST_CASE("every kind of event reads back to itself") {
   const std::vector<std::string> events{
-      R"({"what":"vehicle-in","reference":"grey van \"7\"","bay":"front","hand_over":"2026-03-04T17:00:00Z","panel_c":-3.5})",
+      R"({"what":"vehicle-in","reference":"grey van \"7\"","bay":"front","hand_over":"2026-03-04T17:00:00Z","panel_c":-3.5,"plate_sha256":"00ff","customer_sha256":"01fe"})",
       R"({"what":"vehicle-moved","vehicle":1,"bay":"outside"})",
       R"({"what":"hand-over","vehicle":1,"hand_over":"2026-03-04T17:00:00Z"})",
       R"({"what":"lay","vehicle":1,"panel":"bonnet","film":"open","zones":["field"],"area_m2":0.1,"replaces":2})",
@@ -79,7 +79,8 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"rechecked","piece":2,"finding":"lifting"})",
       R"({"what":"superseded","event":2})",
       R"({"what":"acknowledged","alert":"bay-cold/front"})",
-      R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})"};
+      R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})",
+      R"({"what":"forgotten","vehicle":1})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {

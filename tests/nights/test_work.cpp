@@ -170,9 +170,10 @@ TEST_CASE("what cannot be is refused, with what and where") {
   CHECK(night.objection(Noted{99}) == "/vehicle: no vehicle 99");
   CHECK(night.objection(Trimmed{99}) == "/piece: no piece 99");
   CHECK(night.objection(VehicleMoved{van, "attic"}) == "/bay: no bay \"attic\"; known: outside, front, back");
-  CHECK(night.objection(VehicleIn{"grey-van", "front", {}, {}}).find("in the shop already") !=
+  CHECK(night.objection(VehicleIn{"grey-van", "front", {}, {}, {}, {}}).find("in the shop already") !=
         std::string::npos);
-  CHECK(night.objection(VehicleIn{"red", "front", night.at("2026-03-02 07:00"), {}}).find("/hand_over") == 0);
+  CHECK(night.objection(VehicleIn{"red", "front", night.at("2026-03-02 07:00"), {}, {}, {}})
+            .find("/hand_over") == 0);
   CHECK(night.objection(Trimmed{bonnet}, "08:50").find("/at: piece") == 0);
   CHECK(night.objection(Trimmed{bonnet}, "09:05") == "");
   CHECK(night.objection(Trimmed{bonnet}, "09:06").find("future") != std::string::npos);

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "rows.hpp"
+#include "store/sqlite.hpp"
 #include "support/eventually.hpp"
 #include "support/scratch_folder.hpp"
 

@@ -30,6 +30,7 @@ reads = [
 ]
 END
 start_daemon "$shop/shop.toml"
+wait_for "the checkpoint at the start" 20 test -e "$shop/seal/checkpoints/00000001.sha256"
 mosquitto_sub -h 127.0.0.1 -p "$broker_port" -t '#' -v >"$shop/heard.txt" &
 dryclock() { "$bin/dryclock" --config-dir "$source_dir/config" "$@"; }
 
@@ -74,7 +75,7 @@ holds "the sealed rows do not have it" test -z "$(grep -rlF "$plate" "$inside/se
 
 # ---- A copy cut before the receipt's checkpoint.
 cp -r "$shop/seal" "$shop/cut"
-number=$(sha256sum "$shop"/cut/checkpoints/*.sha256 | grep "^$anchor" | grep -oE '[0-9]{8}')
+number=$(sha256sum "$shop"/cut/checkpoints/*.sha256 | sed -nE "s|^$anchor .*/([0-9]{8})\\.sha256\$|\\1|p")
 for list in "$shop"/cut/checkpoints/*.sha256; do
   this=$(basename "$list" .sha256)
   if ((10#$this >= 10#$number)); then

@@ -37,7 +37,7 @@ const submit = (event, init = {}) => check("POST", "/api/v1/events", "/api/v1/ev
 test("the description is OpenAPI 3.1 and its operations are exactly the server's", async () => {
   assert.match(document.openapi, /^3\.1\./);
   for (const [path, operations] of Object.entries(document.paths)) {
-    const asked = path.replace("pieces/{id}", "pieces/2").replace("{id}", "1").replace("{name}", "front");
+    const asked = path.replace("pieces/{id}", "pieces/2").replace("handed-over/{id}", "handed-over/901").replace("{id}", "1").replace("channels/{name}", "channels/mqtt").replace("{name}", "front");
     for (const method of ["get", "post", "put", "delete", "patch"]) {
       if (path.endsWith("/live")) {
         continue;
@@ -64,11 +64,21 @@ test("what every route answers is as described", async () => {
   const events = await check("GET", "/api/v1/events?vehicle=1", "/api/v1/events");
   assert.ok(events.body.events.length > 1);
   await check("GET", "/api/v1/health", "/api/v1/health");
+  const gone = await check("GET", "/api/v1/handed-over", "/api/v1/handed-over");
+  assert.equal(gone.body.vehicles.length, 2);
+  await check("GET", "/api/v1/handed-over/901", "/api/v1/handed-over/{id}");
+  await check("GET", "/api/v1/channels", "/api/v1/channels");
+  const arrived = await check("POST", "/api/v1/channels/mqtt/test", "/api/v1/channels/{name}/test");
+  assert.deepEqual(arrived.body, { channel: "mqtt", delivered: true, why: "" });
+  const lost = await check("POST", "/api/v1/channels/phone/test", "/api/v1/channels/{name}/test");
+  assert.deepEqual([lost.body.delivered, lost.body.why], [false, "https://push.example/bay: answered with status 401"]);
   await check("GET", "/api/v1/openapi.json", "/api/v1/openapi.json");
 });
 
 test("errors are as described", async () => {
   assert.equal((await check("GET", "/api/v1/vehicles/99", "/api/v1/vehicles/{id}")).status, 404);
+  assert.equal((await check("GET", "/api/v1/handed-over/1", "/api/v1/handed-over/{id}")).status, 404);
+  assert.equal((await check("POST", "/api/v1/channels/pigeon/test", "/api/v1/channels/{name}/test")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/attic/air", "/api/v1/bays/{name}/air")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/front/air?every=0", "/api/v1/bays/{name}/air")).status, 400);
   assert.equal((await check("GET", "/api/v1/pieces/99/history", "/api/v1/pieces/{id}/history")).status, 404);
@@ -104,6 +114,8 @@ const events = [
   { what: "superseded", event: 2 },
   { what: "acknowledged", alert: "pace-low/front" },
   { what: "note", vehicle: 1 },
+  { what: "forgotten", vehicle: 1 },
+  { what: "planned", vehicle: 1, pieces: [{ panel: "bonnet" }, { panel: "sill", part: 2, parts: 2 }] },
 ];
 
 test("each kind of event fits the description and is taken; with a field too many neither", async () => {

@@ -157,6 +157,128 @@ describe("deeds", { skip: noBrowser }, () => {
     await piece("Mirror, left").getByText("Rechecked Sat 06:40: lifting").waitFor();
   });
 
+  test("a recheck that is due is one tap from the board, weeks after the vehicle has left", async () => {
+    const due = page.getByRole("region", { name: "Recheck due" });
+    assert.equal(await due.getByRole("listitem").count(), 1);
+    await due.getByRole("link", { name: /Green saloon recheck due, until Thu 12 Mar/ }).click();
+    await page.getByText("Trimmed early, still wet then: edge 0.4 g/m2 (up to 1.1)").waitFor();
+    await page.getByText("Under tension: round the lower corner").waitFor();
+    await piece("Bonnet").getByRole("button", { name: "Sound" }).click();
+    const event = await told("Bonnet: sound at the recheck");
+    assert.deepEqual([event.what, event.piece, event.finding], ["rechecked", 902, "sound"]);
+    await piece("Mirror, left").getByRole("button", { name: "Lifting" }).click();
+    await told("Mirror, left: lifting at the recheck");
+    await page.getByRole("link", { name: "Handed over" }).click();
+    await page.getByRole("link", { name: /Green saloon rechecked, 1 lifting/ }).waitFor();
+    await page.getByRole("link", { name: /Blue hatchback recheck from Wed 18 Mar/ }).waitFor();
+    await go("#/");
+    await page.getByRole("heading", { name: "Bays" }).waitFor();
+    assert.equal(await due.count(), 0);
+  });
+
+  test("a plan: chosen once, then what is missing is two taps from the board", async () => {
+    await go("#/vehicle/6/lay");
+    await page.getByText("Plan the pieces of this vehicle").click();
+    await page.getByRole("button", { name: /Full front 4 pieces/ }).click();
+    const planned = await told("White van: planned, Full front");
+    assert.deepEqual(planned.pieces.map((one) => one.panel), ["front-bumper", "bonnet", "front-wing-left", "front-wing-right"]);
+    await go("#/");
+    await page.getByText("4 still to lay").waitFor();
+    await page.getByRole("link", { name: "Lay a piece on White van" }).click();
+    const rest = page.getByRole("region", { name: "Still to lay. Tap: laid now" });
+    await rest.getByRole("button", { name: "Front bumper" }).click();
+    const laid = await told("Front bumper laid");
+    assert.deepEqual([laid.what, laid.vehicle, laid.panel], ["lay", 6, "front-bumper"]);
+    await page.getByText("3 still to lay").waitFor();
+    await page.getByRole("link", { name: "White van", exact: true }).click();
+    await page.getByText("Still to lay: Bonnet; Front wing, left; Front wing, right").waitFor();
+  });
+
+  test("the roll's lot number is remembered for its film; an area is told where it is not the list's", async () => {
+    await go("#/vehicle/6/lay");
+    await page.getByText("Change", { exact: true }).click();
+    await page.getByLabel("Lot number of the roll of 150 um, with topcoat").fill("A-17");
+    await page.getByLabel("Area, m²").fill("1,4");
+    await page.getByRole("button", { name: "Bonnet" }).click();
+    const first = await told("Bonnet laid");
+    assert.deepEqual([first.lot, first.area_m2, first.film], ["A-17", 1.4, "baseline"]);
+    await go("#/vehicle/6/lay");
+    await page.getByText("lot A-17").waitFor();
+    await page.getByText("Change", { exact: true }).click();
+    await page.getByRole("combobox", { name: /^Film/ }).selectOption("plain");
+    assert.equal(await page.getByLabel("Lot number of the roll of 150 um, no topcoat").inputValue(), "");
+    await page.getByRole("button", { name: "Boot lid" }).click();
+    const second = await told("Boot lid laid");
+    assert.deepEqual([second.lot, second.area_m2, second.film], [undefined, undefined, "plain"]);
+  });
+
+  test("who has the phone stands with what is tapped on it", async () => {
+    await go("#/settings");
+    await page.getByLabel("Who has this phone").fill("KM");
+    await page.getByLabel("Who has this phone").blur();
+    await go("#/vehicle/1");
+    await piece("Bonnet").getByRole("button", { name: "Trimmed" }).click();
+    assert.equal((await told("Bonnet: trimmed")).who, "KM");
+    await page.getByText("Everything told").click();
+    await page.getByText("Bonnet laid").waitFor();
+    await page.reload();
+    await go("#/settings");
+    assert.equal(await page.getByLabel("Who has this phone").inputValue(), "KM");
+  });
+
+  test("where alerts go, and whether they would arrive", async () => {
+    await go("#/settings");
+    await page.getByText("Quiet from 22:00 to 06:30").waitFor();
+    await page.getByRole("button", { name: "Send a test to MQTT" }).click();
+    await page.getByText("✓ Delivered.").waitFor();
+    await page.getByRole("button", { name: "Send a test to phone" }).click();
+    await page.getByText("✕ Not delivered: https://push.example/bay: answered with status 401").waitFor();
+  });
+
+  test("an alert speaks in this phone's unit", async () => {
+    await page.getByText("Heat the bay to 21 °C").waitFor();
+    await go("#/settings");
+    await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
+    await go("#/");
+    await page.getByText("Heat the bay to 70 °F").waitFor(); // 69.8
+  });
+
+  test("a vehicle that comes in without a connection can be laid on; both are sent in their order", async () => {
+    await context.setOffline(true);
+    await page.getByRole("link", { name: "Vehicle in" }).click();
+    await page.getByLabel("What you call it").fill("Red coupe");
+    await page.getByRole("button", { name: "Vehicle in" }).click();
+    await page.getByText("Waits for the connection: not sent yet.").waitFor();
+    await page.getByRole("link", { name: "Lay a piece on Red coupe" }).click();
+    await page.getByRole("button", { name: "Boot lid" }).click();
+    await page.getByText("2 taps wait to be sent").waitFor();
+    const before = (await shop.events()).length;
+    await context.setOffline(false);
+    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
+    const [came, laid] = (await shop.events()).slice(before);
+    assert.deepEqual([came.what, came.reference], ["vehicle-in", "Red coupe"]);
+    assert.deepEqual([laid.what, laid.panel, laid.vehicle], ["lay", "boot-lid", came.seq]);
+    await page.getByRole("article").filter({ hasText: "Red coupe" }).getByRole("link", { name: /Boot lid/ }).waitFor();
+    assert.equal(await page.getByText("Waits for the connection").count(), 0);
+  });
+
+  test("what was laid on a vehicle that the daemon did not take is refused too, and says why", async () => {
+    await context.setOffline(true);
+    await page.getByRole("link", { name: "Vehicle in" }).click();
+    await page.getByLabel("What you call it").fill("Black van");
+    await page.getByRole("button", { name: "Vehicle in" }).click();
+    await page.getByRole("link", { name: "Lay a piece on Black van" }).click();
+    await page.getByRole("button", { name: "Bonnet" }).click();
+    shop.say("refuse 409");
+    await page.waitForTimeout(200);
+    const before = (await shop.events()).length;
+    await context.setOffline(false);
+    await page.getByText("Not taken: Bonnet laid").waitFor();
+    await page.getByText("Its vehicle was not taken.").waitFor();
+    assert.equal((await shop.events()).length, before);
+    faults = faults.filter((fault) => !fault.includes("409"));
+  });
+
   test("the record and the hand-over sheet can be taken away, before and after the release", async () => {
     const links = () => page.getByRole("link", { name: /^(Receipt|Hand-over sheet|Record|Record with data)$/ }).evaluateAll((all) => all.map((one) => one.getAttribute("href")));
     const papers = ["receipt.pdf", "handover.pdf", "record.pdf", "record.zip"];

@@ -38,7 +38,7 @@ describe("page", { skip: noBrowser }, () => {
     assert.match(text, /Mirror, left/);
     assert.match(text, /standard hours to go/);
     await shows("Bay front dries at pace 0.62");
-    await shows("Heat the bay to 21 C");
+    await shows("Heat the bay to 21 °C");
     await shows("No sensor has told anything yet.");
   });
 
@@ -242,6 +242,9 @@ describe("page", { skip: noBrowser }, () => {
     arrive: "#/arrive",
     release: "#/vehicle/1/release",
     alerts: "#/alerts",
+    "handed-over": "#/handed-over",
+    past: "#/past/901",
+    planned: "#/vehicle/1/lay", // with a plan, and all that can be opened
     settings: "#/settings",
     more: "#/vehicle/1", // with all that can be opened
     recheck: "#/vehicle/6", // handed over
@@ -257,6 +260,15 @@ describe("page", { skip: noBrowser }, () => {
       }
       await page.locator(".course .u-over").nth(6).waitFor(); // seven zones on three pieces
     }
+    if (name === "past") {
+      await page.getByRole("heading", { name: "Where to look at the recheck" }).waitFor();
+    }
+    if (name === "planned") {
+      for (const summary of await page.locator("summary").all()) {
+        await summary.click();
+      }
+      await page.getByRole("heading", { name: /Still to lay/ }).waitFor();
+    }
     if (name === "bay") {
       await page.locator(".u-legend").first().waitFor();
     }
@@ -268,6 +280,7 @@ describe("page", { skip: noBrowser }, () => {
     const tell = (event) => fetch(`${shop.url}/api/v1/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(event) });
     const { seq } = await (await tell({ what: "lay", vehicle: 6, panel: "bonnet", at: "2026-03-07T04:00:00Z" })).json();
     await tell({ what: "trimmed", piece: seq, at: "2026-03-07T05:00:00Z" });
+    await tell({ what: "planned", vehicle: 1, pieces: [{ panel: "boot-lid" }, { panel: "headlamp-left", part: 1, parts: 2 }] });
     await tell({ what: "released", vehicle: 6, advised: "keep dry" });
     await page.getByRole("heading", { name: "Released" }).waitFor();
   }

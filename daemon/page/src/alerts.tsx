@@ -15,8 +15,8 @@ export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX
       <p class="level">
         {levels[alert.level]} <small>since {words.when(alert.raised, now)}</small>
       </p>
-      <p>{alert.text}</p>
-      <p class="advice">{alert.advice}</p>
+      <p>{words.sentence(alert.text)}</p>
+      <p class="advice">{words.sentence(alert.advice)}</p>
       {alert.acknowledged ? (
         <p class="small">Seen {words.when(alert.acknowledged, now)}</p>
       ) : (
@@ -69,7 +69,7 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
             <p class="level">
               {levels[alert.level]} <small>{words.when(alert.raised, now)}; {end(alert)}</small>
             </p>
-            <p>{alert.text}</p>
+            <p>{words.sentence(alert.text)}</p>
           </article>
         ))}
       </div>

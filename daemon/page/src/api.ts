@@ -57,6 +57,11 @@ export interface Piece {
   milestones: Milestone[];
   early_steps: { event: number; step: string; probability: number; still_wet: string }[];
 }
+export interface PlannedPiece {
+  panel: string;
+  part: number;
+  parts: number;
+}
 export interface Vehicle {
   id: number;
   reference: string;
@@ -64,6 +69,7 @@ export interface Vehicle {
   arrived: Instant;
   hand_over: Instant | null;
   released: Instant | null;
+  to_lay: PlannedPiece[];
   pieces: Piece[];
   release_probability: number;
   release_ready: Instant | null;
@@ -115,7 +121,9 @@ export interface Told {
   at: Instant;
   entered: Instant;
   what: string;
+  who?: string;
   note?: string;
+  panel?: string;
   piece?: number;
   event?: number;
   zone?: ZoneKind;
@@ -140,7 +148,22 @@ export interface Catalogue {
   site: Site;
   films: { key: string; label: string }[];
   solutions: { key: string; label: string; alcohol_fraction: number }[];
-  panels: { key: string; label_uk: string; label_us: string; zones: ZoneKind[] }[];
+  panels: { key: string; label_uk: string; label_us: string; area_m2: number; zones: ZoneKind[] }[];
+  templates: { key: string; label_uk: string; label_us: string; pieces: PlannedPiece[] }[];
+}
+
+// A vehicle that has left, for its recheck.
+export interface HandedOver {
+  id: number;
+  reference: string;
+  released: Instant;
+  recheck_from: Instant;
+  recheck_until: Instant;
+  pieces: (PlannedPiece & { id: number; rechecked: Instant | null; finding: Recheck | null })[];
+}
+export interface Channels {
+  channels: { name: string; kind: "mqtt" | "webhook" | "mail" | "command"; least: "news" | "warning" | "urgent" }[];
+  quiet: string; // "22:00-06:30"; empty: none
 }
 
 // What was done, as POST /api/v1/events takes it.
@@ -151,6 +174,7 @@ export type Deed =
   | { what: "hand-over"; vehicle: number; hand_over: Instant | null }
   | { what: "lamp"; vehicle: number; on: boolean; heat_w_m2?: number }
   | { what: "note"; vehicle: number; note: string }
+  | { what: "planned"; vehicle: number; pieces: PlannedPiece[] }
   | {
       what: "lay";
       vehicle: number;
@@ -161,6 +185,8 @@ export type Deed =
       part?: number;
       parts?: number;
       zones?: ZoneKind[];
+      lot?: string;
+      area_m2?: number;
       replaces?: number;
       tension?: string;
       relief_cuts?: string;
@@ -193,9 +219,10 @@ export class Refusal extends Error {
 }
 
 const patience = 8000; // ms, for any one answer
+const long_patience = 40_000; // where a mail server is asked, or days are read from the journal
 
-async function answer<T>(path: string, init: RequestInit = {}): Promise<T> {
-  const response = await fetch(path, { ...init, signal: AbortSignal.timeout(patience) });
+async function answer<T>(path: string, init: RequestInit = {}, within = patience): Promise<T> {
+  const response = await fetch(path, { ...init, signal: AbortSignal.timeout(within) });
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) {
     const detail = (body as Problem | null)?.detail ?? response.statusText;
@@ -212,6 +239,11 @@ export const getHistory = (piece: number): Promise<{ points: HistoryPoint[] }> =
 export const getEvents = (vehicle: number): Promise<{ events: Told[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
 export const getPersonal = (vehicle: number): Promise<Personal> => answer(`/api/v1/vehicles/${vehicle}/personal`);
 export const getAlerts = (from: Instant, to: Instant): Promise<{ alerts: Alert[] }> => answer(`/api/v1/alerts?from=${from}&to=${to}`);
+export const getHandedOver = (): Promise<{ vehicles: HandedOver[] }> => answer("/api/v1/handed-over");
+export const getPastVehicle = (id: number): Promise<Vehicle> => answer(`/api/v1/handed-over/${id}`, {}, long_patience);
+export const getChannels = (): Promise<Channels> => answer("/api/v1/channels");
+export const testChannel = (name: string): Promise<{ delivered: boolean; why: string }> =>
+  answer(`/api/v1/channels/${encodeURIComponent(name)}/test`, { method: "POST" }, long_patience);
 // A daemon that is not well answers too, with 503.
 export async function getHealth(): Promise<Health> {
   const response = await fetch("/api/v1/health", { signal: AbortSignal.timeout(patience) });

@@ -2,13 +2,15 @@
 import type { JSX } from "preact";
 import { AlertCard } from "./alerts";
 import type { Bay, Board, Vehicle } from "./api";
-import { laidNow, nextStep, Outlook, Shape, useNow } from "./parts";
+import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
+import { laidNow, nextStep, no_estimate, Outlook, Shape, useNow } from "./parts";
 import { agoWords, type Words } from "./words";
 
 export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
   const now = useNow();
   const here = board.vehicles.filter((vehicle) => !vehicle.released);
   const gone = board.vehicles.filter((vehicle) => vehicle.released);
+  const due = (useHandedOver(board.applied) ?? []).filter((vehicle) => isDue(vehicle, now));
   return (
     <>
       {board.alerts.length > 0 && (
@@ -32,6 +34,16 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
           ))}
         </div>
       </section>
+      {due.length > 0 && (
+        <section aria-labelledby="due">
+          <h2 id="due">Recheck due</h2>
+          <ul class="rows">
+            {due.map((vehicle) => (
+              <HandedOverRow key={vehicle.id} vehicle={vehicle} words={words} />
+            ))}
+          </ul>
+        </section>
+      )}
       <section aria-labelledby="bays">
         <h2 id="bays">Bays</h2>
         <div class="cards">
@@ -55,6 +67,9 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
         </section>
       )}
       <nav class="actions" aria-label="More">
+        <a class="button" href="#/handed-over">
+          Handed over
+        </a>
         <a class="button" href="#/alerts">
           Past alerts
         </a>
@@ -70,11 +85,15 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
 export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const now = useNow();
   const { release_ready, release_expected, hand_over } = vehicle;
-  const nothing = laidNow(vehicle).length === 0;
+  const laid = laidNow(vehicle);
+  const nothing = laid.length === 0;
+  const unknown = !release_ready && laid.every((piece) => piece.state.zones.length === 0);
   return (
     <div class="release">
       {nothing ? (
         <p>Nothing laid yet.</p>
+      ) : unknown ? (
+        <p class="next">{no_estimate}</p>
       ) : release_ready ? (
         <p class="next ready">
           <Shape mark="ready" /> Release-ready since {words.when(release_ready, now)}
@@ -93,7 +112,7 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
       {hand_over && (
         <p class="hand-over">
           Agreed: {words.when(hand_over, now)}
-          {!nothing && !release_ready && <strong>{chance(vehicle.hand_over_probability)}</strong>}
+          {!nothing && !unknown && !release_ready && <strong>{chance(vehicle.hand_over_probability)}</strong>}
         </p>
       )}
     </div>
@@ -118,7 +137,12 @@ function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
           Lay
         </a>
       </div>
-      <Release vehicle={vehicle} words={words} />
+      {vehicle.id < 0 ? <p class="old">Waits for the connection: not sent yet.</p> : <Release vehicle={vehicle} words={words} />}
+      {vehicle.to_lay.length > 0 && (
+        <p class="small">
+          {vehicle.to_lay.length} still to lay
+        </p>
+      )}
       <ul class="pieces">
         {laidNow(vehicle).map((piece) => (
           <li key={piece.id}>

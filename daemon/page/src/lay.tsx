@@ -1,9 +1,10 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Catalogue, Vehicle, Wetness, ZoneKind } from "./api";
+import type { Catalogue, PlannedPiece, Vehicle, Wetness, ZoneKind } from "./api";
 import { useWhen, WhenChoice } from "./late";
 import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
+import { PlanChoice, ToLay } from "./plan";
 import { tell } from "./store";
 import { cautions, type Words, wetnessWords } from "./words";
 
@@ -11,6 +12,7 @@ interface Manner {
   film: string;
   solution: string;
   wetness: Wetness;
+  lots: Record<string, string>; // the roll's lot number, by film
 }
 const place = "dryclock.manner";
 
@@ -27,6 +29,7 @@ function lastManner(catalogue: Catalogue): Manner {
     film: known(catalogue.films, last.film),
     solution: known(catalogue.solutions, last.solution),
     wetness: last.wetness ?? "usual",
+    lots: last.lots ?? {},
   };
 }
 
@@ -39,24 +42,30 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [own, setOwn] = useState("");
+  const [area, setArea] = useState("");
+  const lot = manner.lots[manner.film] ?? "";
 
   const change = (news: Partial<Manner>): void => {
     const next = { ...manner, ...news };
     setManner(next);
     localStorage.setItem(place, JSON.stringify(next));
   };
-  const lay = (panel: string): void => {
+  const lay = (panel: string, planned?: PlannedPiece): void => {
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
     const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
     const at = when.at();
     const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
-    const parts = part.parts > 1 ? part : {};
+    const { film, solution, wetness } = manner;
+    const piece = planned ?? { panel, ...part };
+    const parts = piece.parts > 1 ? { part: piece.part, parts: piece.parts } : {};
+    const square = Number(area.replace(",", "."));
+    const roll = { ...(lot === "" ? {} : { lot }), ...(square > 0 ? { area_m2: square } : {}) };
     const replaces = again ? { replaces: again.id } : {};
     tell(
-      { what: "lay", vehicle: vehicle.id, panel, ...manner, ...parts, ...written, ...replaces, ...zones },
-      `${words.panel(panel)} ${again ? "laid again" : "laid"} ${words.when(at, now)}`,
+      { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
+      `${words.piece(piece)} ${again ? "laid again" : "laid"} ${words.when(at, now)}`,
       at,
     );
     location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
@@ -74,6 +83,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           <span>
             {label(catalogue.films, manner.film)}; {label(catalogue.solutions, manner.solution)};{" "}
             {wetnessWords[manner.wetness].toLowerCase()}; laid {moment}
+            {lot !== "" && `; lot ${lot}`}
             {part.parts > 1 && `; piece ${part.part} of ${part.parts}`}
           </span>
           <b>Change</b>
@@ -101,6 +111,19 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
             onChoose={(one) => setPart({ ...part, part: Number(one) })}
           />
         )}
+        <label class="field">
+          <span>Lot number of the roll of {label(catalogue.films, manner.film)}</span>
+          <input
+            value={lot}
+            maxLength={60}
+            autocomplete="off"
+            onInput={(event) => change({ lots: { ...manner.lots, [manner.film]: event.currentTarget.value } })}
+          />
+        </label>
+        <label class="field">
+          <span>Area, m² (left empty: as the list of panels says)</span>
+          <input inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={area} onInput={(event) => setArea(event.currentTarget.value)} />
+        </label>
         {(
           [
             ["tension", "Where it is under tension"],
@@ -124,32 +147,36 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           {words.piece(again)}: laid again {moment}
         </button>
       ) : (
-        <section aria-labelledby="panels">
-          <h3 id="panels">Tap the panel: laid {moment}</h3>
-          <div class="tiles">
-            {catalogue.panels.map((panel) => (
-              <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
-                {words.panel(panel.key)}
-                {laid.has(panel.key) && <small>has a piece</small>}
-              </button>
-            ))}
-          </div>
-          <form
-            class="own"
-            onSubmit={(event) => {
-              event.preventDefault();
-              if (own.trim() !== "") {
-                lay(own.trim());
-              }
-            }}
-          >
-            <label class="field">
-              <span>Another panel</span>
-              <input value={own} onInput={(event) => setOwn(event.currentTarget.value)} maxLength={60} />
-            </label>
-            <button type="submit">Laid</button>
-          </form>
-        </section>
+        <>
+          <PlanChoice vehicle={vehicle} catalogue={catalogue} words={words} />
+          <ToLay vehicle={vehicle} words={words} moment={moment} onLay={(piece) => lay(piece.panel, piece)} />
+          <section aria-labelledby="panels">
+            <h3 id="panels">{vehicle.to_lay.length > 0 ? "Another panel. Tap" : "Tap the panel"}: laid {moment}</h3>
+            <div class="tiles">
+              {catalogue.panels.map((panel) => (
+                <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
+                  {words.panel(panel.key)}
+                  {laid.has(panel.key) && <small>has a piece</small>}
+                </button>
+              ))}
+            </div>
+            <form
+              class="own"
+              onSubmit={(event) => {
+                event.preventDefault();
+                if (own.trim() !== "") {
+                  lay(own.trim());
+                }
+              }}
+            >
+              <label class="field">
+                <span>A panel in your own words</span>
+                <input value={own} onInput={(event) => setOwn(event.currentTarget.value)} maxLength={60} />
+              </label>
+              <button type="submit">Laid</button>
+            </form>
+          </section>
+        </>
       )}
     </>
   );

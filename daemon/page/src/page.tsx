@@ -5,15 +5,18 @@ import { PastAlertsScreen } from "./alerts";
 import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
 import { BoardScreen } from "./board";
+import { HandedOverScreen, PastScreen } from "./handed_over";
 import { LayScreen } from "./lay";
 import type { Link } from "./live";
 import "./page.css";
 import { Back, useNow } from "./parts";
+import { numberOf } from "./queue";
 import { ReleaseScreen } from "./release";
 import { SettingsScreen } from "./settings";
 import { type Known, putAway, start, tell, useKnown } from "./store";
 import { agoWords, siteOf, Words } from "./words";
 import { VehicleScreen } from "./vehicle";
+import { WaitingVehicle, withWaiting } from "./waiting_vehicle";
 
 interface Place {
   path: string[];
@@ -39,12 +42,13 @@ function usePlace(): Place {
   return useMemo(() => placeOf(hash), [hash]);
 }
 
-const numberIn = (text: string | null | undefined): number | null => (text && /^\d+$/.test(text) ? Number(text) : null);
+const numberIn = (text: string | null | undefined): number | null => (text && /^-?\d+$/.test(text) ? Number(text) : null);
 
 const asking = "Asking the daemon for the board ...";
 
 function Screen({ known, place, words }: { known: Known; place: Place; words: Words }): JSX.Element {
-  const { board, catalogue } = known;
+  const { catalogue } = known;
+  const board = useMemo(() => known.board && withWaiting(known.board, known.waiting), [known.board, known.waiting]);
   if (!board || !catalogue) {
     const said: Record<Link, string> = { asking, live: asking, lost: "The daemon does not answer.", unpaired: "" };
     return <p class="first">{said[known.link]}</p>;
@@ -59,22 +63,32 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   if (what === "settings") {
     return <SettingsScreen shop={catalogue.site} phone={known.phone} words={words} />;
   }
+  if (what === "handed-over") {
+    return <HandedOverScreen applied={board.applied} words={words} />;
+  }
+  if (what === "past") {
+    return <PastScreen id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
+  }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);
     return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Gone />;
   }
   if (what === "vehicle") {
-    const vehicle = board.vehicles.find((one) => one.id === numberIn(which));
+    const number = numberOf(numberIn(which) ?? 0);
+    const vehicle = board.vehicles.find((one) => one.id === number);
     if (!vehicle) {
       return <Gone />;
     }
     if (deed === "lay") {
-      return <LayScreen vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
+      return <LayScreen key={vehicle.id} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
+    }
+    if (vehicle.id < 0) {
+      return <WaitingVehicle vehicle={vehicle} />;
     }
     return deed === "release" ? (
       <ReleaseScreen vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen vehicle={vehicle} bays={board.bays.map((bay) => bay.name)} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen vehicle={vehicle} bays={board.bays.map((bay) => bay.name)} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;

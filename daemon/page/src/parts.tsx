@@ -66,6 +66,12 @@ export function Chain({ piece }: { piece: Piece }): JSX.Element {
   );
 }
 
+// A piece is estimated from the first whole minute of air after it was laid.
+export const no_estimate = "No estimate yet: it comes with the next readings.";
+
+// An announcement stands until somebody sees otherwise; below this it is said that the estimate has fallen since.
+const still_sure = 0.85;
+
 // "in 3 h (Sat 07:40)", its spread, and why.
 export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.Element | null {
   const now = useNow();
@@ -77,8 +83,21 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
   if (!milestone) {
     return null;
   }
-  if (step.mark === "ready") {
-    return <p class="next ready">{step.deed}: ready now</p>;
+  if (piece.state.zones.length === 0) {
+    return <p class="next">{no_estimate}</p>;
+  }
+  if (step.mark === "ready" && milestone.announced) {
+    return (
+      <>
+        <p class="next ready">{step.deed}: ready now</p>
+        {milestone.probability < still_sure && (
+          <p class="why">
+            Ready since {words.when(milestone.announced, now)}, but in the air as it is now the estimate has fallen to{" "}
+            {Math.round(milestone.probability * 100)} %: the film is settling to other air. Look and feel first.
+          </p>
+        )}
+      </>
+    );
   }
   const { likely } = milestone.expected;
   return (

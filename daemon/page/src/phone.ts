@@ -1,9 +1,10 @@
-// What this device shows otherwise than the shop's settings say; what is left out follows the shop.
+// What this device shows otherwise than the shop's settings say, and who holds it; what is left out follows the shop.
 import type { Site } from "./api";
 
-export type Phone = Partial<Pick<Site, "temperature_unit" | "dialect">>;
+export type Phone = Partial<Pick<Site, "temperature_unit" | "dialect">> & { who?: string };
 
 const place = "dryclock.phone";
+export const longest_who = 40;
 
 export function phone(): Phone {
   try {
@@ -11,6 +12,7 @@ export function phone(): Phone {
     return {
       ...(kept.temperature_unit === "C" || kept.temperature_unit === "F" ? { temperature_unit: kept.temperature_unit } : {}),
       ...(kept.dialect === "uk" || kept.dialect === "us" ? { dialect: kept.dialect } : {}),
+      ...(typeof kept.who === "string" && kept.who !== "" ? { who: kept.who.slice(0, longest_who) } : {}),
     };
   } catch {
     localStorage.removeItem(place);

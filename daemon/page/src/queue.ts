@@ -7,6 +7,8 @@ export interface Waiting {
   at: Instant;
   deed: Deed;
   said: string; // for people: "Bonnet laid"
+  who?: string;
+  stand_in?: number; // of a vehicle that comes in: what stands for its number until the daemon gives one, below 0
 }
 export interface Outcome {
   waiting: Waiting;
@@ -15,7 +17,25 @@ export interface Outcome {
 }
 
 const place = "dryclock.queue";
+const numbers = "dryclock.numbers";
+const kept_numbers = 50;
 const retry_after = 5000; // ms
+
+// The numbers that the daemon gave to vehicles which came in without a connection, by what stood in for them.
+function knownNumbers(): Record<string, number> {
+  try {
+    return JSON.parse(localStorage.getItem(numbers) ?? "{}") as Record<string, number>;
+  } catch {
+    return {};
+  }
+}
+export function numberOf(vehicle: number): number {
+  return vehicle < 0 ? (knownNumbers()[vehicle] ?? vehicle) : vehicle;
+}
+function keepNumber(standIn: number, seq: number): void {
+  const latest = Object.entries({ ...knownNumbers(), [standIn]: seq }).slice(-kept_numbers);
+  localStorage.setItem(numbers, JSON.stringify(Object.fromEntries(latest)));
+}
 
 // crypto.randomUUID is for secure contexts only, and a phone in the bay speaks plain HTTP.
 function newKey(): string {
@@ -50,8 +70,9 @@ export class Queue {
     return load();
   }
 
-  add(deed: Deed, at: Date, said: string): void {
-    this.store([...load(), { key: newKey(), at: at.toISOString(), deed, said }]);
+  add(deed: Deed, at: Date, said: string, who: string | undefined): void {
+    const standIn = deed.what === "vehicle-in" ? { stand_in: -Date.now() } : {};
+    this.store([...load(), { key: newKey(), at: at.toISOString(), deed, said, ...(who ? { who } : {}), ...standIn }]);
     void this.send();
   }
 
@@ -77,8 +98,16 @@ export class Queue {
 
   // Throws where it is worth another try.
   private async tell(next: Waiting): Promise<Outcome> {
+    const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
+    if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
+      return { waiting: next, refused: "Its vehicle was not taken." };
+    }
     try {
-      const { seq } = await postEvent({ ...next.deed, at: next.at, key: next.key });
+      const who = next.who ? { who: next.who } : {};
+      const { seq } = await postEvent({ ...next.deed, ...vehicle, ...who, at: next.at, key: next.key });
+      if (next.stand_in !== undefined) {
+        keepNumber(next.stand_in, seq);
+      }
       return { waiting: next, seq };
     } catch (error) {
       const final = error instanceof Refusal && [400, 403, 409, 413, 415].includes(error.problem.status);

@@ -9,9 +9,11 @@ import { PersonalPart } from "./personal";
 import { RecordLinks } from "./record_links";
 import { tell } from "./store";
 import { NoteForm } from "./vehicle_more";
-import { earlyWords, type Words } from "./words";
+import { earlyWords, sentence, type Words } from "./words";
 
-export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
+// `past`: it left the board long ago, and its course is no longer at hand. `applied`: the board's last event.
+export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?: boolean; words: Words }): JSX.Element {
+  const { vehicle, applied, past = false, words } = props;
   const now = useNow();
   const when = useWhen(words);
   const [told, setTold] = useState<Told[]>([]);
@@ -23,12 +25,12 @@ export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
     return () => {
       current = false;
     };
-  }, [vehicle]);
+  }, [vehicle.id, applied]);
   const pieces = laidNow(vehicle);
   const places = pieces.map((piece) => ({ piece, look: whereToLook(piece) })).filter(({ look }) => look.length > 0);
   return (
     <>
-      <Back to="#/">Board</Back>
+      <Back to={past ? "#/handed-over" : "#/"}>{past ? "Handed over" : "Board"}</Back>
       <h2>
         {vehicle.reference} <small>released {words.when(vehicle.released ?? "", now)}</small>
       </h2>
@@ -52,7 +54,7 @@ export function RecheckScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       </section>
       <WhenBar when={when} />
       {pieces.map((piece) => (
-        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} told={told} words={words} when={when} />
+        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} told={told} past={past} words={words} when={when} />
       ))}
       <details>
         <summary>More for {vehicle.reference}</summary>
@@ -72,16 +74,14 @@ function whereToLook(piece: Piece): string[] {
   ];
 }
 
-const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 const findings: { finding: Recheck; text: string }[] = [
   { finding: "sound", text: "Sound" },
   { finding: "lifting", text: "Lifting" },
   { finding: "redone", text: "Redone" },
 ];
 
-function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; words: Words; when: When }): JSX.Element {
-  const { vehicle, piece, told, words, when } = props;
+function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past: boolean; words: Words; when: When }): JSX.Element {
+  const { vehicle, piece, told, past, words, when } = props;
   const now = useNow();
   const name = words.piece(piece);
   const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
@@ -104,7 +104,7 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; word
           ))}
         </div>
       </fieldset>
-      <Course vehicle={vehicle} piece={piece} words={words} />
+      {!past && <Course vehicle={vehicle} piece={piece} words={words} />}
     </article>
   );
 }

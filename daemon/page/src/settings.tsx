@@ -1,8 +1,8 @@
 // What this phone shows, how the daemon is, and the cautions.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getHealth, type Health, type Site } from "./api";
-import type { Phone } from "./phone";
+import { type Channels, getChannels, getHealth, type Health, type Site, testChannel } from "./api";
+import { longest_who, type Phone } from "./phone";
 import { Back, Caution, Choice, useNow } from "./parts";
 import { setPhone } from "./store";
 import { cautions, type Words } from "./words";
@@ -11,7 +11,7 @@ const dialects = { uk: "UK: bonnet, boot", us: "US: hood, trunk" };
 
 export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phone; words: Words }): JSX.Element {
   // Exact optional properties: what follows the shop is left out, not undefined.
-  const choose = <Name extends keyof Phone>(name: Name, value: Site[Name] | "shop"): void => {
+  const choose = <Name extends "temperature_unit" | "dialect">(name: Name, value: Site[Name] | "shop"): void => {
     const { [name]: _, ...others } = phone;
     setPhone(value === "shop" ? (others as Phone) : { ...phone, [name]: value });
   };
@@ -41,6 +41,21 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           value={phone.dialect ?? "shop"}
           onChoose={(value) => choose("dialect", value)}
         />
+        <label class="field">
+          <span>Who has this phone: name or initials (may be left empty)</span>
+          <input
+            value={phone.who ?? ""}
+            maxLength={longest_who}
+            autocomplete="off"
+            aria-describedby="who"
+            onChange={(event) => {
+              const { who: _, ...others } = phone;
+              const who = event.currentTarget.value.trim();
+              setPhone(who === "" ? others : { ...others, who });
+            }}
+          />
+          <small id="who">Stands beside what is tapped here, in the list and on the record.</small>
+        </label>
         <p class="small">Times are the shop's: {shop.time_zone.replace("_", " ")}.</p>
         <dl class="figures">
           <div>
@@ -50,6 +65,7 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
         </dl>
         <p class="small">To pair another phone, run on the daemon's machine: dryclock pair</p>
       </section>
+      <AlertChannels />
       <DaemonHealth words={words} />
       <section aria-labelledby="cautions">
         <h3 id="cautions">Cautions</h3>
@@ -58,6 +74,58 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
         ))}
       </section>
     </>
+  );
+}
+
+const levels = { news: "news, warnings and urgent alerts", warning: "warnings and urgent alerts", urgent: "urgent alerts" };
+
+// Where alerts go besides this page, and whether they would arrive.
+function AlertChannels(): JSX.Element {
+  const [known, setKnown] = useState<Channels | null>(null);
+  const [said, setSaid] = useState<Record<string, string>>({});
+  useEffect(() => {
+    let current = true;
+    getChannels()
+      .then((channels) => current && setKnown(channels))
+      .catch(() => undefined); // the link's state tells
+    return () => {
+      current = false;
+    };
+  }, []);
+  const test = (name: string): void => {
+    const say = (text: string): void => setSaid((before) => ({ ...before, [name]: text }));
+    say("Sending ...");
+    testChannel(name)
+      .then(({ delivered, why }) => say(delivered ? "✓ Delivered." : `✕ Not delivered: ${why}`))
+      .catch((error: Error) => say(`✕ Not sent: ${error.message}`));
+  };
+  return (
+    <section aria-labelledby="channels">
+      <h3 id="channels">Where alerts go</h3>
+      {known && (
+        <>
+          <ul class="plain">
+            {known.channels.map(({ name, kind, least }) => (
+              <li key={name}>
+                <b>{name === "mqtt" ? "MQTT" : name}</b> {kind === "mqtt" ? "every alert, and what is over" : `by ${kind}: ${levels[least]}`}
+                <p class="actions">
+                  <button type="button" onClick={() => test(name)}>
+                    Send a test to {name === "mqtt" ? "MQTT" : name}
+                  </button>
+                </p>
+                <p role="status">{said[name] ?? ""}</p>
+              </li>
+            ))}
+          </ul>
+          {known.channels.length === 1 && <p class="small">No phone or mail is set: see [[notify]] in the daemon's settings.</p>}
+          <p class="small">
+            {known.quiet === ""
+              ? "No quiet hours are set."
+              : `Quiet from ${known.quiet.replace("-", " to ")}: what is not urgent waits, and is told then if it is still so.`}
+          </p>
+        </>
+      )}
+    </section>
   );
 }
 

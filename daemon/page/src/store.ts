@@ -98,7 +98,7 @@ export function shopNow(): Date {
 
 export function tell(deed: Deed, said: string, at: Date = shopNow()): void {
   learn({ last: null });
-  queue.add(deed, at, said);
+  queue.add(deed, at, said, known.phone.who);
 }
 
 export function setPhone(choice: Phone): void {

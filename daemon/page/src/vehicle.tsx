@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import type { Vehicle } from "./api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "./late";
+import { EverythingTold } from "./told";
 import { Back, Caution, laidNow, useNow } from "./parts";
 import { PersonalPart } from "./personal";
 import { PieceCard } from "./piece";
@@ -11,12 +12,12 @@ import { RecordLinks } from "./record_links";
 import { VehicleMore } from "./vehicle_more";
 import { cautions, type Words } from "./words";
 
-export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: number | null; words: Words }): JSX.Element {
+export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied: number; open: number | null; words: Words }): JSX.Element {
   const { vehicle, words } = props;
   const now = useNow();
   const when = useWhen(words);
   if (vehicle.released) {
-    return <RecheckScreen vehicle={vehicle} words={words} />;
+    return <RecheckScreen vehicle={vehicle} applied={props.applied} words={words} />;
   }
   const ended = vehicle.pieces.filter((piece) => piece.removed || piece.replaced_by !== null);
   return (
@@ -35,6 +36,11 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: n
           Release
         </a>
       </p>
+      {vehicle.to_lay.length > 0 && (
+        <p>
+          <b>Still to lay:</b> {vehicle.to_lay.map((piece) => words.piece(piece)).join("; ")}
+        </p>
+      )}
       {laidNow(vehicle).length > 0 && (
         <div class="cautions">
           <Caution>{cautions.advice}</Caution>
@@ -62,6 +68,7 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; open: n
       <p class="actions">
         <RecordLinks vehicle={vehicle} />
       </p>
+      <EverythingTold vehicle={vehicle} applied={props.applied} words={words} />
       <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />
     </>
   );

@@ -7,11 +7,14 @@ const fallback: Site = { name: "dryclock", time_zone: "UTC", dialect: "uk", temp
 // The shop's settings, with what this phone shows otherwise.
 export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ...(catalogue?.site ?? fallback), ...phone });
 
+export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
   private readonly dayClock: Intl.DateTimeFormat;
   private readonly date: Intl.DateTimeFormat;
   private readonly day: Intl.DateTimeFormat;
+  private readonly calendar: Intl.DateTimeFormat;
 
   constructor(
     readonly site: Site,
@@ -22,21 +25,35 @@ export class Words {
     this.clock = new Intl.DateTimeFormat(language, time);
     this.dayClock = new Intl.DateTimeFormat(language, { weekday: "short", ...time });
     this.date = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", ...time });
+    this.calendar = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", timeZone: site.time_zone });
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
   }
 
   panel(key: string): string {
     const entry = this.catalogue?.panels.find((one) => one.key === key);
-    return entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key;
+    return sentence(entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key);
   }
   piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
     const part = piece.parts > 1 ? `, ${piece.part} of ${piece.parts}` : "";
     return this.panel(piece.panel) + part;
   }
-  // Free text of the engine begins with a panel's key: "bonnet: edge ...".
+  template(key: string): string {
+    const entry = this.catalogue?.templates.find((one) => one.key === key);
+    return sentence(entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key);
+  }
+  // The engine's sentence begins with a piece in the shop's words, "front wing 1/2, edge: ...": this phone's words.
   heldBy(text: string): string {
-    const key = text.slice(0, text.indexOf(":"));
-    return this.catalogue?.panels.some((one) => one.key === key) ? this.panel(key) + text.slice(key.length) : text;
+    const [, name = "", rest = ""] = /^(.*?)((?: \d+\/\d+)?, .*)$/.exec(text) ?? [];
+    const entry = this.catalogue?.panels.find((one) => [one.key, one.label_uk, one.label_us].includes(name));
+    return entry ? this.panel(entry.key) + rest : text;
+  }
+  // The engine writes temperatures in C: "front is at 9.4 C".
+  sentence(text: string): string {
+    return this.site.temperature_unit === "F"
+      ? text.replace(/(-?\d+)(\.\d+)? C\b/g, (_, whole: string, decimals = "") =>
+          `${((Number(whole + decimals) * 9) / 5 + 32).toFixed(Math.max(0, String(decimals).length - 1))} °F`,
+        )
+      : text.replace(/(\d) C\b/g, "$1 °C");
   }
   alcohol(solution: string): number {
     return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
@@ -61,6 +78,10 @@ export class Words {
     const time = new Date(at);
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
     return (days < 6 ? this.dayClock : this.date).format(time).replace(",", "");
+  }
+  // "Sat 21 Mar"
+  dayOf(at: Instant): string {
+    return this.calendar.format(new Date(at)).replace(",", "");
   }
   // "in 3 h (Sat 07:40)"
   coming(at: Instant, now: Date): string {

@@ -1,0 +1,51 @@
+// What is to be laid on a vehicle: a usual set of pieces, chosen once; the rest shrinks as pieces are laid.
+import type { JSX } from "preact";
+import type { Catalogue, PlannedPiece, Vehicle } from "./api";
+import { tell } from "./store";
+import type { Words } from "./words";
+
+// "Front bumper", "Mirror, 2 of 2": each a tap.
+export function ToLay(props: { vehicle: Vehicle; words: Words; moment: string; onLay: (piece: PlannedPiece) => void }): JSX.Element | null {
+  const { vehicle, words, moment, onLay } = props;
+  if (vehicle.to_lay.length === 0) {
+    return null;
+  }
+  return (
+    <section aria-labelledby="to-lay">
+      <h3 id="to-lay">Still to lay. Tap: laid {moment}</h3>
+      <div class="tiles">
+        {vehicle.to_lay.map((piece) => (
+          <button type="button" class="planned" key={`${piece.panel} ${piece.part}`} onClick={() => onLay(piece)}>
+            {words.piece(piece)}
+          </button>
+        ))}
+      </div>
+    </section>
+  );
+}
+
+export function PlanChoice({ vehicle, catalogue, words }: { vehicle: Vehicle; catalogue: Catalogue; words: Words }): JSX.Element | null {
+  if (catalogue.templates.length === 0 || vehicle.id < 0) {
+    return null;
+  }
+  const plan = (pieces: PlannedPiece[], said: string): void => tell({ what: "planned", vehicle: vehicle.id, pieces }, `${vehicle.reference}: ${said}`);
+  return (
+    <details>
+      <summary>Plan the pieces of this vehicle</summary>
+      <p class="small">Choose a usual set: what is missing then stands here and on the board. It takes the place of an earlier plan.</p>
+      <div class="tiles">
+        {catalogue.templates.map((one) => (
+          <button type="button" key={one.key} onClick={() => plan(one.pieces, `planned, ${words.template(one.key)}`)}>
+            {words.template(one.key)}
+            <small>{one.pieces.length === 1 ? "1 piece" : `${one.pieces.length} pieces`}</small>
+          </button>
+        ))}
+        {vehicle.to_lay.length > 0 && (
+          <button type="button" onClick={() => plan([], "nothing planned")}>
+            Nothing more
+          </button>
+        )}
+      </div>
+    </details>
+  );
+}

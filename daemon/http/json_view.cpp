@@ -228,6 +228,66 @@ static void write(JsonWriter& json, const PanelEntry& panel) {
   json.end_object();
 }
 
+static void write(JsonWriter& json, const PlannedPiece& piece) {
+  json.begin_object();
+  json.field("panel", piece.panel);
+  json.field("part", piece.part);
+  json.field("parts", piece.parts);
+  json.end_object();
+}
+
+static void write(JsonWriter& json, const TemplateEntry& entry) {
+  json.begin_object();
+  json.field("key", entry.key);
+  json.field("label_uk", entry.label_uk);
+  json.field("label_us", entry.label_us);
+  write_field(json, "pieces", entry.pieces);
+  json.end_object();
+}
+
+static void write(JsonWriter& json, const HandedOver::Piece& piece) {
+  json.begin_object();
+  json.field("id", piece.id);
+  json.field("panel", piece.panel);
+  json.field("part", piece.part);
+  json.field("parts", piece.parts);
+  json.field("rechecked", piece.rechecked);
+  json.key("finding");
+  if (piece.finding) {
+    json.value(name_of(*piece.finding));
+  } else {
+    json.null();
+  }
+  json.end_object();
+}
+
+void write(JsonWriter& json, const HandedOver& vehicle) {
+  json.begin_object();
+  json.field("id", vehicle.vehicle);
+  json.field("reference", vehicle.reference);
+  json.field("released", vehicle.released);
+  json.field("recheck_from", vehicle.recheck_from);
+  json.field("recheck_until", vehicle.recheck_until);
+  write_field(json, "pieces", vehicle.pieces);
+  json.end_object();
+}
+
+void write(JsonWriter& json, const Channels& channels) {
+  json.begin_object();
+  json.key("channels");
+  json.begin_array();
+  for (const auto& channel : channels.channels) {
+    json.begin_object();
+    json.field("name", channel.name);
+    json.field("kind", channel.kind);
+    json.field("least", name_of(channel.least));
+    json.end_object();
+  }
+  json.end_array();
+  json.field("quiet", channels.quiet);
+  json.end_object();
+}
+
 void write(JsonWriter& json, const Board& board) {
   json.begin_object();
   json.field("now", board.now);
@@ -247,6 +307,7 @@ void write(JsonWriter& json, const VehicleSummary& vehicle) {
   json.field("arrived", vehicle.arrived);
   json.field("hand_over", vehicle.hand_over);
   json.field("released", vehicle.released);
+  write_field(json, "to_lay", vehicle.to_lay);
   write_field(json, "pieces", vehicle.pieces);
   json.field("release_probability", vehicle.release_probability);
   json.field("release_ready", vehicle.release_ready);
@@ -328,6 +389,7 @@ void write(JsonWriter& json, const Catalogue& catalogue, const Site& site) {
   write_field(json, "films", catalogue.films);
   write_field(json, "solutions", catalogue.solutions);
   write_field(json, "panels", catalogue.panels);
+  write_field(json, "templates", catalogue.templates);
   json.key("water");  // g/m2 right after the squeegee, by zone and wetness
   json.begin_object();
   for (std::size_t zone = 0; zone < catalogue.water.size(); ++zone) {

@@ -17,6 +17,8 @@ void write(JsonWriter& json, const VehicleSummary& vehicle);
 void write(JsonWriter& json, const AlertSummary& alert);
 void write(JsonWriter& json, const AirPoint& point);
 void write(JsonWriter& json, const HistoryPoint& point);
+void write(JsonWriter& json, const HandedOver& vehicle);
+void write(JsonWriter& json, const Channels& channels);
 void write(JsonWriter& json, const Health& health);
 void write(JsonWriter& json, const Site& site);
 // `site` goes with it: which words of the catalogue to show.

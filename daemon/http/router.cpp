@@ -115,6 +115,25 @@ const RecordFile* record_file(const Target& target) {
   return found == record_files.end() ? nullptr : found;
 }
 
+bool reads(const Request& request) {
+  return request.method == "GET" || request.method == "HEAD";
+}
+
+// /api/v1/channels/phone/test: "phone"; null: another route.
+const std::string* tested_channel(const Target& target) {
+  const auto& path = target.segments;
+  const bool is =
+      path.size() == 5 && path[0] == "api" && path[1] == "v1" && path[2] == "channels" && path[4] == "test";
+  return is ? &path[3] : nullptr;
+}
+
+// /api/v1/handed-over, or below it a vehicle's number: what is read from the journal.
+bool past_target(const Target& target) {
+  const auto& path = target.segments;
+  return (path.size() == 3 || path.size() == 4) && path[0] == "api" && path[1] == "v1" &&
+         path[2] == "handed-over";
+}
+
 bool accepts_gzip(std::string_view accepted) {
   const std::size_t at = accepted.find("gzip");
   return at != std::string_view::npos && !accepted.substr(at + 4).starts_with(";q=0");
@@ -153,7 +172,11 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
     } else if (request.method == "POST" &&
                target.segments == std::vector<std::string>{"api", "v1", "events"}) {
       submit(request, finish);
-    } else if (record_file(target) != nullptr && (request.method == "GET" || request.method == "HEAD")) {
+    } else if (tested_channel(target) != nullptr && request.method == "POST") {
+      test_channel(*tested_channel(target), finish);
+    } else if (past_target(target) && reads(request)) {
+      past(target, finish);
+    } else if (record_file(target) != nullptr && reads(request)) {
       record(target, finish);
     } else {
       finish(find(request, target, now));
@@ -179,11 +202,12 @@ Response Router::find(const Request& request, const Target& target, WrongTokens:
         std::find_if(assets_.begin(), assets_.end(), [&](const Asset& one) { return one.path == path; });
     found = known == assets_.end() ? not_found() : asset(request, *known);
   }
-  if (found.status != 404 && request.method != "GET" && request.method != "HEAD") {
+  if (found.status != 404 && (!reads(request) || tested_channel(target) != nullptr)) {
     auto refused = problem_response(405, {fmt::format("{} is not for this", request.method), {}});
     refused.headers.emplace_back("Allow", target.segments == std::vector<std::string>{"api", "v1", "events"}
                                               ? "GET, HEAD, POST"
-                                              : "GET, HEAD");
+                                          : tested_channel(target) != nullptr ? "POST"
+                                                                              : "GET, HEAD");
     return refused;
   }
   return found;
@@ -233,7 +257,10 @@ Response Router::find_api(const Target& target) const {
   if (path.size() == 5 && what == "vehicles" && path[4] == "personal") {
     return personal(path[3]);
   }
-  if (record_file(target) != nullptr) {
+  if (path.size() == 3 && what == "channels") {
+    return json_response(to_json(services_.channels()));
+  }
+  if (record_file(target) != nullptr || past_target(target) || tested_channel(target) != nullptr) {
     return json_response({});  // only to be refused: another method than those that read it
   }
   if (path.size() == 5 && what == "bays" && path[4] == "air") {
@@ -394,6 +421,53 @@ Response Router::events(const Target& target) const {
   json.end_array();
   json.end_object();
   return json_response(std::move(json).text());
+}
+
+void Router::test_channel(const std::string& name, const Answer& answer) const {
+  services_.test_channel(name, [answer, name](const Result<void>& delivered) {
+    if (!delivered && delivered.error().where == "channel") {
+      answer(problem_response(404, delivered.error()));
+      return;
+    }
+    JsonWriter json;
+    json.begin_object();
+    json.field("channel", name);
+    json.field("delivered", delivered.has_value());
+    json.field("why", delivered ? std::string{} : to_string(delivered.error()));
+    json.end_object();
+    answer(json_response(std::move(json).text()));
+  });
+}
+
+void Router::past(const Target& target, const Answer& answer) const {
+  if (const auto unknown = unknown_parameter(target, {})) {
+    answer(bad_request(*unknown));
+    return;
+  }
+  if (target.segments.size() == 3) {
+    services_.handed_over([answer](const HandedOverAnswer& found) {
+      if (!found) {
+        answer(problem_response(503, found.error()));
+        return;
+      }
+      JsonWriter json;
+      json.begin_object();
+      write_field(json, "vehicles", found.value());
+      json.end_object();
+      answer(json_response(std::move(json).text()));
+    });
+    return;
+  }
+  const std::string& id = target.segments[3];
+  const auto number = whole_number(id);
+  if (!number) {
+    answer(problem_response(404, {fmt::format("no vehicle '{}'", id), "id"}));
+    return;
+  }
+  services_.past_vehicle(*number, [answer](const Result<VehicleSummary>& found) {
+    answer(found ? json_response(to_json(found.value()))
+                 : problem_response(found.error().where == "vehicle" ? 404 : 503, found.error()));
+  });
 }
 
 void Router::record(const Target& target, const Answer& answer) const {

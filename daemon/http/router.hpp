@@ -34,6 +34,8 @@ class Router {
   [[nodiscard]] Response health() const;
   void submit(const Request& request, const Answer& answer) const;
   void record(const Target& target, const Answer& answer) const;
+  void past(const Target& target, const Answer& answer) const;
+  void test_channel(const std::string& name, const Answer& answer) const;
 
   Services services_;
   Guard guard_;

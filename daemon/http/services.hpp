@@ -62,6 +62,17 @@ struct RecordRequest {
 };
 using RecordAnswer = Result<std::string>;  // the file's bytes
 
+// Where alerts go.
+struct Channel {
+  std::string name, kind;  // kind: "mqtt", "webhook", "mail" or "command"
+  AlertLevel least = AlertLevel::news;
+};
+struct Channels {
+  std::vector<Channel> channels;
+  std::string quiet;  // "22:00-06:30"; empty: no quiet hours
+};
+using HandedOverAnswer = Result<std::vector<HandedOver>>;
+
 struct Services {
   std::function<Time()> now;
   std::function<Site()> site;
@@ -78,6 +89,15 @@ struct Services {
   std::function<Result<std::vector<AlertSummary>>(Time from, Time to)> alert_history;
   // Plate and customer, where they were given and not erased; Problem: the database (503).
   std::function<Result<std::vector<PersonalText>>(VehicleId vehicle)> personal;
+  std::function<Channels()> channels;
+  // Sends a message over a channel, past what waits; answers once, on the core thread, when the channel has
+  // answered. Problem: why it was not delivered; no such channel (404, `where` is "channel").
+  std::function<void(std::string name, std::function<void(Result<void>)> answer)> test_channel;
+  // Vehicles that have left, newest first, and one of them as it was then. Made from the journal off this
+  // thread; answer once, on the core thread. Problem: no such vehicle (404, `where` is "vehicle"), else the
+  // database (503).
+  std::function<void(std::function<void(HandedOverAnswer)> answer)> handed_over;
+  std::function<void(VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer)> past_vehicle;
   // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
   // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
   std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;

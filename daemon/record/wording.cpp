@@ -117,6 +117,10 @@ std::string told(const Record& record, const ToldEvent& event) {
           [&](const Forgotten&) {
             return std::string{"plate and customer erased; their commitments stay, and hide them"};
           },
+          [&](const Planned& e) {
+            return e.pieces.empty() ? std::string{"nothing planned"}
+                                    : fmt::format("{} pieces planned", e.pieces.size());
+          },
           [&](const AlertAcknowledged& e) { return "alert seen: " + e.alert; },
           [&](const auto&) { return std::string{event_names[event.event.detail.index()]}; },
       },

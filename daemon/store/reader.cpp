@@ -136,10 +136,11 @@ Result<std::vector<JournalRow>> Reader::rows(Seq from, std::size_t limit) const 
                      from, static_cast<std::int64_t>(limit));
 }
 
-Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind) const {
+Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, Seq from) const {
   // "kind <> 0" lets the query use the partial index.
-  return state_->all(std::string{journal_columns} + "WHERE kind = ?1 AND kind <> 0 ORDER BY seq",
-                     &journal_row, code_of(kind));
+  return state_->all(
+      std::string{journal_columns} + "WHERE kind = ?1 AND kind <> 0 AND seq >= ?2 ORDER BY seq", &journal_row,
+      code_of(kind), from);
 }
 
 Result<std::optional<JournalRow>> Reader::row(Seq seq) const {

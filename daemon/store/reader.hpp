@@ -33,7 +33,8 @@ class Reader {
 
   // Journal.
   [[nodiscard]] Result<std::vector<JournalRow>> rows(Seq from, std::size_t limit) const;  // seq >= from
-  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind) const;  // not for messages: all of them
+  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind,
+                                                        Seq from = 1) const;  // not for messages: all of them
   [[nodiscard]] Result<std::optional<JournalRow>> row(Seq seq) const;
   [[nodiscard]] Result<std::optional<JournalRow>> row_by_key(const std::string& key) const;
   // The first row in journal order received at `at` or later; last + 1 where there is none. Clock steps are

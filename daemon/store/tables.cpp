@@ -35,7 +35,8 @@ Tables::Tables(Connection& connection, std::int64_t session)
       set_alert_(connection,
                  "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
                  "cleared_ms = coalesce(excluded.cleared_ms, cleared_ms), "
-                 "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms)"),
+                 "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms), "
+                 "text = excluded.text"),
       set_gap_(connection,
                "INSERT INTO gap VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET "
                "to_ms = excluded.to_ms, why = excluded.why"),

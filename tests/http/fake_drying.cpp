@@ -90,7 +90,7 @@ void bring_up_to(VehicleSummary& vehicle, Time now) {
           std::max(dry.announced.value_or(dry.expected.likely.value_or(now)), piece.laid + hours{24});
       if (!ready || due > *ready) {
         ready = due;
-        vehicle.held_by = fmt::format("{}: {}", piece.panel, dry.held_by);
+        vehicle.held_by = fmt::format("{}, {}", piece.panel, dry.held_by);
       }
     }
   }

@@ -38,6 +38,12 @@ Catalogue invented_catalogue() {
                       {"mirror-left", "Mirror, left", "Mirror, left", 0.12, {}, deep},
                       {"headlamp-left", "Headlamp, left", "Headlight, left", 0.2, {}, flat},
                       {"boot-lid", "Boot lid", "Trunk lid", 1.1, {}, flat}};
+  catalogue.templates = {
+      {"full-front",
+       "full front",
+       "full front",
+       {{"front-bumper", 1, 1}, {"bonnet", 1, 1}, {"front-wing-left", 1, 1}, {"front-wing-right", 1, 1}}},
+      {"front-bumper-only", "front bumper only", "front bumper only", {{"front-bumper", 1, 1}}}};
   for (auto& zone : catalogue.water) {
     zone = {{{1, 3, 8}, {3, 6, 12}, {6, 12, 25}}};
   }
@@ -103,6 +109,48 @@ Shop::Shop(const Clock& clock)
   cold.text = "Bay front dries at pace 0.62; tonight's hand-over needs 0.80.";
   cold.advice = "Heat the bay to 21 C, or agree a later hand-over.";
   alerts_.push_back(cold);
+  // Left 16 days ago; and one that is not due yet.
+  const auto left = [&](VehicleId id, const char* reference, int days_ago) {
+    const Time released = clock.now() - hours{24 * days_ago};
+    handed_over_.push_back({id,
+                            reference,
+                            released,
+                            released + hours{24 * 14},
+                            released + hours{24 * 21},
+                            {{id + 1, "bonnet", 1, 1, {}, {}}, {id + 2, "mirror-left", 1, 1, {}, {}}}});
+  };
+  left(904, "Blue hatchback", 3);
+  left(901, "Green saloon", 16);
+}
+
+// As it left: all dry, one step early.
+Result<VehicleSummary> Shop::past(VehicleId id) const {
+  for (const auto& gone : handed_over_) {
+    if (gone.vehicle != id) {
+      continue;
+    }
+    VehicleSummary vehicle;
+    vehicle.id = id;
+    vehicle.reference = gone.reference;
+    vehicle.bay = "front";
+    vehicle.released = gone.released;
+    vehicle.arrived = gone.released - hours{60};
+    for (const auto& piece : gone.pieces) {
+      PieceSummary summary;
+      summary.id = piece.id;
+      summary.panel = piece.panel;
+      summary.film = "baseline";
+      summary.solution = "slip";
+      summary.laid = vehicle.arrived + hours{2};
+      summary.state.zones = {zone_after(ZoneKind::field, 50), zone_after(ZoneKind::edge, 50)};
+      bring_up_to(summary, gone.released);
+      vehicle.pieces.push_back(std::move(summary));
+    }
+    vehicle.pieces.back().notes.tension = "round the lower corner";
+    vehicle.pieces.front().early_steps.push_back({id + 3, "trimmed", 0.7, "edge 0.4 g/m2 (up to 1.1)"});
+    return vehicle;
+  }
+  return Problem{fmt::format("no vehicle {}", id), "vehicle"};
 }
 
 void Shop::tell(const std::string& json, Time at) {
@@ -163,7 +211,26 @@ Result<void> Shop::apply(const Event& event) {
         old->replaced_by = event.seq;
       }
     }
+    std::erase(vehicle->to_lay, PlannedPiece{lay->panel, lay->part, lay->parts});
     vehicle->pieces.push_back(piece);
+    return {};
+  }
+  if (const auto* planned = std::get_if<Planned>(&event.detail)) {
+    if (auto* vehicle = find_vehicle(planned->vehicle)) {
+      vehicle->to_lay = planned->pieces;
+      return {};
+    }
+    return Problem{fmt::format("no vehicle {}", planned->vehicle), "/vehicle"};
+  }
+  if (const auto* rechecked = std::get_if<Rechecked>(&event.detail)) {
+    for (auto& vehicle : handed_over_) {
+      for (auto& piece : vehicle.pieces) {
+        if (piece.id == rechecked->piece) {
+          piece.rechecked = event.at;
+          piece.finding = rechecked->finding;
+        }
+      }
+    }
     return {};
   }
   if (const auto* released = std::get_if<Released>(&event.detail)) {
@@ -326,6 +393,21 @@ http::Services Shop::services(std::function<void()> on_change) {
     const auto found = personal_.find(vehicle);
     return found == personal_.end() ? std::vector<PersonalText>{} : found->second;
   };
+  services.channels = [] {
+    return http::Channels{{{"mqtt", "mqtt", AlertLevel::news}, {"phone", "webhook", AlertLevel::warning}},
+                          "22:00-06:30"};
+  };
+  services.test_channel = [](const std::string& name, const auto& answer) {
+    if (name == "mqtt") {
+      answer({});
+    } else if (name == "phone") {
+      answer(Problem{"answered with status 401", "https://push.example/bay"});
+    } else {
+      answer(Problem{"no channel '" + name + "'", "channel"});
+    }
+  };
+  services.handed_over = [this](const auto& answer) { answer(handed_over_); };
+  services.past_vehicle = [this](VehicleId vehicle, const auto& answer) { answer(past(vehicle)); };
   services.record = [](const http::RecordRequest& asked, const auto& answer) {
     if (asked.vehicle == 3) {
       answer(Problem{"the database cannot be read", "dryclock.db"});

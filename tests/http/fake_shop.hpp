@@ -29,6 +29,7 @@ class Shop {
   [[nodiscard]] Board board() const;
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece) const;
+  [[nodiscard]] Result<VehicleSummary> past(VehicleId id) const;
   [[nodiscard]] http::SubmitAnswer submit(const std::string& json);
   [[nodiscard]] Result<void> apply(const Event& event);
   [[nodiscard]] PieceSummary* find_piece(PieceId id);
@@ -40,6 +41,7 @@ class Shop {
   http::Site site_{"Invented shop", "Europe/London", "uk", "C"};
   Catalogue catalogue_;
   std::vector<VehicleSummary> vehicles_;
+  std::vector<HandedOver> handed_over_;
   std::vector<AlertSummary> alerts_;
   std::vector<Event> journal_;
   std::map<VehicleId, std::vector<PersonalText>> personal_;

@@ -1,0 +1,128 @@
+#include "record/handed_over.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <map>
+#include <set>
+
+#include "ingest/decode.hpp"
+
+namespace dryclock::record {
+namespace {
+
+using std::chrono::hours;
+
+constexpr hours listed{60 * 24};
+constexpr hours longest_stay{90 * 24};
+// Common practice, no source: the edges have settled by then, and what lifts shows.
+constexpr hours recheck_from{14 * 24};
+constexpr hours recheck_until{21 * 24};
+
+// Walks the events that stand, and keeps what the list shows of each vehicle.
+class Book {
+ public:
+  void take(const Event& event) {
+    std::visit([&](const auto& detail) { add(event, detail); }, event.detail);
+  }
+  [[nodiscard]] std::vector<HandedOver> released_after(Time t) && {
+    std::vector<HandedOver> out;
+    for (auto& [id, vehicle] : vehicles_) {
+      if (gone_.contains(id) && vehicle.released > t) {
+        out.push_back(std::move(vehicle));
+      }
+    }
+    std::ranges::stable_sort(out, std::ranges::greater{}, &HandedOver::released);
+    return out;
+  }
+
+ private:
+  void add(const Event& event, const VehicleIn& in) {
+    vehicles_[event.seq].vehicle = event.seq;
+    vehicles_[event.seq].reference = in.reference;
+  }
+  void add(const Event& event, const Lay& lay) {
+    if (lay.replaces) {
+      take_off(*lay.replaces);
+    }
+    if (auto* vehicle = find(lay.vehicle)) {
+      vehicle->pieces.push_back({event.seq, lay.panel, lay.part, lay.parts, std::nullopt, std::nullopt});
+      owner_[event.seq] = lay.vehicle;
+    }
+  }
+  void add(const Event& /*event*/, const PieceRemoved& removed) { take_off(removed.piece); }
+  void add(const Event& event, const Released& released) {
+    if (auto* vehicle = find(released.vehicle)) {
+      gone_.insert(released.vehicle);
+      vehicle->released = event.at;
+      vehicle->recheck_from = event.at + recheck_from;
+      vehicle->recheck_until = event.at + recheck_until;
+    }
+  }
+  void add(const Event& event, const Rechecked& rechecked) {
+    if (auto* piece = find_piece(rechecked.piece)) {
+      piece->rechecked = event.at;
+      piece->finding = rechecked.finding;
+    }
+  }
+  template <class Other>
+  void add(const Event& /*event*/, const Other& /*detail*/) {}
+
+  HandedOver* find(VehicleId id) {
+    const auto found = vehicles_.find(id);
+    return found == vehicles_.end() ? nullptr : &found->second;
+  }
+  HandedOver::Piece* find_piece(PieceId id) {
+    const auto owner = owner_.find(id);
+    if (owner == owner_.end()) {
+      return nullptr;
+    }
+    auto& pieces = vehicles_[owner->second].pieces;
+    const auto found = std::ranges::find(pieces, id, &HandedOver::Piece::id);
+    return found == pieces.end() ? nullptr : &*found;
+  }
+  void take_off(PieceId id) {
+    if (const auto owner = owner_.find(id); owner != owner_.end()) {
+      std::erase_if(vehicles_[owner->second].pieces, [&](const auto& piece) { return piece.id == id; });
+    }
+  }
+
+  std::map<VehicleId, HandedOver> vehicles_;
+  std::map<PieceId, VehicleId> owner_;
+  std::set<VehicleId> gone_;
+};
+
+}  // namespace
+
+Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time now) {
+  const auto first = reader.first_seq_at_or_after(now - listed - longest_stay);
+  if (!first) {
+    return first.error();
+  }
+  const auto rows = reader.rows_of(RowKind::event, *first);
+  if (!rows) {
+    return rows.error();
+  }
+  std::vector<Event> events;
+  for (const auto& row : *rows) {
+    if (auto event = ingest::decode(row, {}).event) {
+      events.push_back(std::move(*event));
+    }
+  }
+  // From the newest back: taking back a correction brings the original into force again.
+  std::set<Seq> superseded;
+  for (auto event = events.rbegin(); event != events.rend(); ++event) {
+    const auto* correction = std::get_if<Superseded>(&event->detail);
+    if (correction != nullptr && !superseded.contains(event->seq)) {
+      superseded.insert(correction->event);
+    }
+  }
+  std::erase_if(events, [&](const Event& event) { return superseded.contains(event.seq); });
+  std::ranges::stable_sort(events, {}, &Event::at);
+  Book book;
+  for (const auto& event : events) {
+    book.take(event);
+  }
+  return std::move(book).released_after(now - listed);
+}
+
+}  // namespace dryclock::record

@@ -1,0 +1,18 @@
+// Vehicles that were handed over, for the recheck two to three weeks later: from the journal's events, so
+// that neither a restart nor the engine's memory matters.
+#pragma once
+
+#include <vector>
+
+#include "base/result.hpp"
+#include "domain/view.hpp"
+#include "store/reader.hpp"
+
+namespace dryclock::record {
+
+// Those whose hand-over was told in the last 60 days before `now`, newest first. A vehicle that came more
+// than 90 days before that is left out: so much of the journal is read. Off the core thread. Problem: the
+// database.
+[[nodiscard]] Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time now);
+
+}  // namespace dryclock::record

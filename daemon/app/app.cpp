@@ -81,6 +81,8 @@ struct App::Parts {
   void look_ahead(OutlookTask task);
   [[nodiscard]] http::Services services();
   [[nodiscard]] http::Health health() const;
+  [[nodiscard]] http::Channels channels() const;
+  void test_channel(const std::string& name, std::function<void(Result<void>)> answer);
   [[nodiscard]] Result<void> start_notify();
   void start_seal();
 
@@ -88,6 +90,7 @@ struct App::Parts {
   void post(std::function<void()> work) { asio::post(io, std::move(work)); }
 
   Config config;
+  LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
   SystemClock clock;
   Time started = clock.now();
   asio::io_context io{1};
@@ -101,18 +104,20 @@ struct App::Parts {
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
   std::unique_ptr<mqtt::Client> client;
+  std::map<std::string, notify::Deliver> deliver;  // by the channel's name; called on the notify thread alone
   std::unique_ptr<notify::Notifier> notifier;
   std::unique_ptr<seal::Sealer> sealer;
   asio::signal_set signals{io};
   std::vector<std::unique_ptr<Every>> timers;
   std::chrono::steady_clock::time_point last_row{};
-  std::string local_zone;
   bool stopped = false;
 };
 
 App::Parts::Parts(Config given)
     : config(std::move(given)),
-      core(config.setup, config.clock, Publisher{config.notify},
+      core(config.setup, config.clock,
+           Publisher{config.notify, QuietTimes{config.quiet, zone},
+                     config.site.temperature == TemperatureScale::fahrenheit},
            {.commit = [this](Effects effects) { writer->commit(std::move(effects)); },
             .append =
                 [this](store::Entry entry, store::AppendDone done) {
@@ -207,7 +212,7 @@ http::Services App::Parts::services() {
   return {.now = [this] { return core.now(clock.now()); },
           .site =
               [this] {
-                return http::Site{config.site.name, local_zone, std::string{name_of(config.site.dialect)},
+                return http::Site{config.site.name, zone.name(), std::string{name_of(config.site.dialect)},
                                   std::string{name_of(config.site.temperature)}};
               },
           .board =
@@ -223,6 +228,21 @@ http::Services App::Parts::services() {
           .events = [this](VehicleId vehicle) { return core.events(vehicle); },
           .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
           .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
+          .channels = [this] { return channels(); },
+          .test_channel =
+              [this](const std::string& name, std::function<void(Result<void>)> answer) {
+                test_channel(name, std::move(answer));
+              },
+          .handed_over =
+              [this](std::function<void(http::HandedOverAnswer)> answer) {
+                pool->submit([this, now = core.now(clock.now())] { return make_handed_over(config, now); },
+                             std::move(answer));
+              },
+          .past_vehicle =
+              [this](VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer) {
+                pool->submit([this, vehicle] { return make_past_vehicle(config, vehicle); },
+                             std::move(answer));
+              },
           .submit =
               [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
                 core.submit(json, clock.now(), answer);
@@ -234,21 +254,50 @@ http::Services App::Parts::services() {
               }};
 }
 
+http::Channels App::Parts::channels() const {
+  http::Channels out;
+  out.channels.push_back({"mqtt", "mqtt", AlertLevel::news});
+  for (const NotifyChannel& channel : config.notify) {
+    out.channels.push_back({channel.name, std::string{name_of(channel.kind)}, channel.least});
+  }
+  if (config.quiet) {
+    const auto clock_text = [](std::chrono::minutes time) {
+      return fmt::format("{:02}:{:02}", time.count() / 60, time.count() % 60);
+    };
+    out.quiet = clock_text(config.quiet->from) + "-" + clock_text(config.quiet->to);
+  }
+  return out;
+}
+
+// Past the outbox: what the channel answers is the answer.
+void App::Parts::test_channel(const std::string& name, std::function<void(Result<void>)> answer) {
+  const auto found = deliver.find(name);
+  if (found == deliver.end()) {
+    return answer(Problem{fmt::format("no channel '{}'", name), "channel"});
+  }
+  const Outgoing message = name == "mqtt"
+                               ? Outgoing{"mqtt", "test", R"({"text":"A test of dryclock's alerts."})", false}
+                               : test_message(name, clock.now());
+  notifier->post([this, send = found->second, message, answer = std::move(answer)] {
+    post([answer, sent = send(message)] { answer(sent); });
+  });
+}
+
 Result<void> App::Parts::start_notify() {
   auto opened = store::Reader::open(config.store.path);
   if (!opened) {
     return opened.error();
   }
   outbox = std::move(*opened);
-  auto channels = make_channels(config.notify, [this] { return clock.now(); });
-  channels["mqtt"] = [this](const Outgoing& message) { return client->publish(message, publish_cap); };
+  deliver = make_channels(config.notify, [this] { return clock.now(); });
+  deliver["mqtt"] = [this](const Outgoing& message) { return client->publish(message, publish_cap); };
   std::vector<std::string> names;
-  for (const auto& [name, deliver] : channels) {
+  for (const auto& [name, send] : deliver) {
     names.push_back(name);
   }
   writer->keep_channels(names);
   notifier = std::make_unique<notify::Notifier>(
-      std::move(channels),
+      deliver,
       notify::Outbox{
           [this](const std::string& channel, std::size_t limit) { return outbox->pending(channel, limit); },
           [this](OutboxMark mark) { writer->mark(std::move(mark)); }},
@@ -273,12 +322,6 @@ void App::Parts::start_seal() {
 }
 
 Result<void> App::Parts::start() {
-  const auto zone = LocalZone::find(config.site.time_zone);
-  if (!zone) {
-    return zone.error();
-  }
-  local_zone = zone->name();
-
   auto opened = store::Writer::open(
       {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
       this_session(started),
@@ -305,6 +348,12 @@ Result<void> App::Parts::start() {
   }
   reader = std::move(*read);
 
+  const auto before = reader->extent();
+  if (!before) {
+    return before.error();
+  }
+  // A minute less: the timer that publishes comes a little after the rows.
+  core.published_until(before->last_at - std::chrono::minutes{1});
   const auto replayed = replay_journal(core, *reader);
   if (!replayed) {
     return replayed.error();
@@ -362,7 +411,7 @@ Result<void> App::Parts::start() {
       server->let_in(std::move(*let_in));
     }
   });
-  every(5s, [this] { core.publish_vehicles(); });
+  every(5s, [this] { core.publish(clock.now()); });
   every(10min, [this] { watch.look_at_disk(*reader); });
   every(24h, [this] { writer->tidy(); });
   if (const auto interval = watchdog_interval()) {

@@ -1,5 +1,7 @@
 #include "app/channels.hpp"
 
+#include <fmt/format.h>
+
 namespace dryclock::app {
 
 std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
@@ -26,6 +28,16 @@ std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyCha
     }
   }
   return made;
+}
+
+Outgoing test_message(const std::string& channel, Time now) {
+  const std::string text = "A test of dryclock's alerts: nothing is wrong.";
+  return {
+      channel, text,
+      fmt::format(
+          R"({{"id":"test","rule":"test","subject":"","level":"news","raised":"{}","acknowledged":null,"text":"{}","advice":""}})",
+          to_rfc3339(now), text),
+      false};
 }
 
 }  // namespace dryclock::app

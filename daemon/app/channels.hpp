@@ -14,4 +14,7 @@ namespace dryclock::app {
 [[nodiscard]] std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
                                                                    const std::function<Time()>& now);
 
+// What a channel gets when somebody asks whether it works: an alert that is none.
+[[nodiscard]] Outgoing test_message(const std::string& channel, Time now);
+
 }  // namespace dryclock::app

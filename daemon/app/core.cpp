@@ -83,7 +83,7 @@ void Core::commit(Effects effects) {
   if (effects.applied == 0 && effects.alerts.empty()) {
     return;
   }
-  auto messages = publisher_.alerts(effects.alerts);
+  auto messages = publisher_.alerts(effects.alerts, now_);
   std::move(messages.begin(), messages.end(), std::back_inserter(effects.outgoing));
   ports_.commit(std::move(effects));
 }
@@ -99,10 +99,13 @@ void Core::clear(AlertRule rule, const std::string& subject) {
   commit(engine_.clear(rule, subject));
 }
 
-void Core::publish_vehicles() {
+void Core::publish(Time wall) {
   thread_.check();
+  const Board board = engine_.board();
   Effects effects;
-  effects.outgoing = publisher_.vehicles(engine_.board().vehicles);
+  effects.outgoing = publisher_.vehicles(board.vehicles);
+  auto waited = publisher_.after_quiet(board.alerts, now(wall));
+  std::move(waited.begin(), waited.end(), std::back_inserter(effects.outgoing));
   if (!effects.outgoing.empty()) {
     ports_.commit(std::move(effects));
   }

@@ -47,8 +47,10 @@ class Core {
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
   void raise(AlertRule rule, const std::string& subject, const std::string& text, const std::string& advice);
   void clear(AlertRule rule, const std::string& subject);
-  // Vehicles whose message changed go to the outbox.
-  void publish_vehicles();
+  // Vehicles whose message changed go to the outbox, and alerts that waited for quiet hours to end.
+  void publish(Time wall);
+  // An earlier run of the daemon has published until then.
+  void published_until(Time t) { publisher_.seen_to(t); }
 
   // The time that the engine lives in: `wall`, or the newest that a message told.
   [[nodiscard]] Time now(Time wall) const { return clock_ == ClockSource::system ? wall : now_; }

@@ -9,6 +9,7 @@
 #include "compute/outlook.hpp"
 #include "record/export.hpp"
 #include "record/gather.hpp"
+#include "record/handed_over.hpp"
 #include "record/handover.hpp"
 #include "record/pdf.hpp"
 #include "record/receipt.hpp"
@@ -37,10 +38,8 @@ void await_seal(seal::Sealer& sealer, Seq last_row) {
   }
 }
 
-}  // namespace
-
-http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
-                                 const http::RecordRequest& request) {
+// Problem: the database, or no such vehicle.
+Result<record::Record> gather(const Config& config, VehicleId vehicle) {
   const auto zone = LocalZone::find(config.site.time_zone);
   if (!zone) {
     return zone.error();
@@ -49,14 +48,41 @@ http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
   if (!reader) {
     return reader.error();
   }
-  auto gathered = record::gather(*reader, config.setup, request.vehicle,
-                                 {.shop = config.site.name,
-                                  .version = version,
-                                  .zone = *zone,
-                                  .us_words = config.site.dialect == Dialect::us,
-                                  .fahrenheit = config.site.temperature == TemperatureScale::fahrenheit,
-                                  .time_from_messages = config.clock == ClockSource::messages,
-                                  .look_ahead = compute::answer});
+  return record::gather(*reader, config.setup, vehicle,
+                        {.shop = config.site.name,
+                         .version = version,
+                         .zone = *zone,
+                         .us_words = config.site.dialect == Dialect::us,
+                         .fahrenheit = config.site.temperature == TemperatureScale::fahrenheit,
+                         .time_from_messages = config.clock == ClockSource::messages,
+                         .look_ahead = compute::answer});
+}
+
+}  // namespace
+
+http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
+  const auto reader = store::Reader::open(config.store.path);
+  return reader ? record::handed_over(*reader, now) : http::HandedOverAnswer{reader.error()};
+}
+
+Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle) {
+  auto gathered = gather(config, vehicle);
+  if (!gathered) {
+    return gathered.error();
+  }
+  VehicleSummary summary = gathered->at_end;
+  summary.released = gathered->released;
+  summary.pieces.clear();
+  for (auto& piece : gathered->pieces) {
+    summary.pieces.push_back(std::move(piece.summary));
+    summary.pieces.back().early_steps = std::move(piece.early);
+  }
+  return summary;
+}
+
+http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
+                                 const http::RecordRequest& request) {
+  auto gathered = gather(config, request.vehicle);
   if (!gathered) {
     return gathered.error();
   }

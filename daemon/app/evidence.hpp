@@ -12,4 +12,8 @@ namespace dryclock::app {
 [[nodiscard]] http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
                                                const http::RecordRequest& request);
 
+// For the recheck: vehicles that have left, and one of them as it was then. On a thread of the pool too.
+[[nodiscard]] http::HandedOverAnswer make_handed_over(const Config& config, Time now);
+[[nodiscard]] Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle);
+
 }  // namespace dryclock::app

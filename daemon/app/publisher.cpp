@@ -1,7 +1,9 @@
 #include "app/publisher.hpp"
 
+#include <algorithm>
 #include <boost/json.hpp>
 
+#include "base/temperature_words.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::app {
@@ -24,6 +26,14 @@ std::string alert_json(const AlertSummary& alert) {
                                       {"advice", alert.advice}});
 }
 
+AlertSummary in_shop_unit(AlertSummary alert, bool fahrenheit) {
+  if (fahrenheit) {
+    alert.text = in_fahrenheit(alert.text);
+    alert.advice = in_fahrenheit(alert.advice);
+  }
+  return alert;
+}
+
 std::string vehicle_json(const VehicleSummary& vehicle) {
   // Two decimals: a probability that creeps is not news.
   const auto percent = [](double probability) { return static_cast<int>(probability * 100.0 + 0.5); };
@@ -40,21 +50,42 @@ std::string vehicle_json(const VehicleSummary& vehicle) {
 
 }  // namespace
 
-std::vector<Outgoing> Publisher::alerts(const std::vector<AlertRow>& rows) const {
+void Publisher::tell(const AlertSummary& alert, std::vector<Outgoing>& out) const {
+  const auto shown = in_shop_unit(alert, fahrenheit_);
+  for (const NotifyChannel& channel : channels_) {
+    if (alert.level >= channel.least) {
+      out.push_back({channel.name, shown.text, alert_json(shown), false});
+    }
+  }
+}
+
+std::vector<Outgoing> Publisher::alerts(const std::vector<AlertRow>& rows, Time now) const {
   std::vector<Outgoing> out;
   for (const AlertRow& row : rows) {
     const bool open = row.step != AlertStep::cleared;
-    const std::string payload = open ? alert_json(row.alert) : std::string{};
-    out.push_back({"mqtt", "alert/" + row.alert.id, payload, true});
-    if (row.step != AlertStep::raised) {
-      continue;
+    out.push_back({"mqtt", "alert/" + row.alert.id,
+                   open ? alert_json(in_shop_unit(row.alert, fahrenheit_)) : std::string{}, true});
+    const auto quiet = quiet_.at(row.alert.raised);
+    const bool waits = quiet && quiet->to > now && row.alert.level < AlertLevel::urgent;
+    if (row.step == AlertStep::raised && !waits) {
+      tell(row.alert, out);
     }
-    for (const NotifyChannel& channel : channels_) {
-      if (row.alert.level >= channel.least) {
-        out.push_back({channel.name, row.alert.text, payload, false});
+  }
+  return out;
+}
+
+std::vector<Outgoing> Publisher::after_quiet(const std::vector<AlertSummary>& open, Time now) {
+  std::vector<Outgoing> out;
+  const auto quiet = quiet_.ended_before(now);
+  if (quiet && quiet->to > seen_to_) {
+    for (const AlertSummary& alert : open) {
+      if (alert.raised >= quiet->from && alert.raised < quiet->to && alert.level < AlertLevel::urgent &&
+          !alert.acknowledged) {
+        tell(alert, out);
       }
     }
   }
+  seen_to_ = std::max(seen_to_, now);
   return out;
 }
 

@@ -66,6 +66,10 @@ Time LocalZone::next_day_start(Time t) const {
   return to_utc(zone_, local_day(zone_, t) + date::days{1});
 }
 
+Time LocalZone::clock_on(Time t, int days_after, std::chrono::minutes time_of_day) const {
+  return to_utc(zone_, local_day(zone_, t) + date::days{days_after} + time_of_day);
+}
+
 Result<Time> LocalZone::parse(std::string_view text, Time near) const {
   if (auto absolute = parse_rfc3339(text)) {
     return absolute;

@@ -109,7 +109,7 @@ void read_panel(Section& root, const std::filesystem::path& shipped, Problems& p
   if (dry.panel == PanelSource::modelled) {
     auto& t = dry.thermal;
     if (section->has("like")) {
-      const auto panels = config::read_panels(shipped / "panels.toml", problems);
+      const auto panels = config::read_panels(shipped / "panels.toml", problems).panels;
       if (const auto* panel = named(*section, "like", panels)) {
         t = panel->thermal;
       }

@@ -94,6 +94,7 @@ int run_command_line(int argc, char** argv) {
   add_air_commands(app, action);
   add_record_commands(app, action);
   add_verify_command(app, action);
+  add_aftercare_commands(app, action);
   add_pair_command(app, action);
   auto* completion =
       app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");

@@ -20,14 +20,16 @@ using Action = std::function<void(Session&)>;
 
 // status, events, alerts, ack, note, undo
 void add_shop_commands(CLI::App& app, Action& action);
-// vehicle in, list, show, move, hand-over, release; lamp
+// vehicle in, list, show, plan, move, hand-over, release; lamp
 void add_vehicle_commands(CLI::App& app, Action& action);
-// lay, relay, remove, inspect, wrap, trim, open, refit, heat, recheck
+// lay, relay, remove, inspect, wrap, trim, open, refit, heat
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);
 // record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
+// recheck
+void add_aftercare_commands(CLI::App& app, Action& action);
 // pair
 void add_pair_command(CLI::App& app, Action& action);
 // verify
@@ -35,6 +37,9 @@ void add_verify_command(CLI::App& app, Action& action);
 
 // The board: what the client shows without a command.
 void show_board_command(Session& session);
+
+// What `vehicle list --handed-over` shows.
+void list_handed_over(Session& session);
 
 // Sends an event and prints `said` with its time and number (or, with --json, the daemon's answer).
 // Plate and customer go with an arrival.

@@ -99,6 +99,11 @@ std::string Daemon::health() const {
   return answer.no_answer.empty() && answer.status == unavailable ? answer.body : checked(answer);
 }
 
+std::string Daemon::post(const std::string& path) const {
+  const std::string nothing = "{}";
+  return checked(exchange(path, &nothing));
+}
+
 std::string Daemon::submit(const Event& event, const std::string& plate, const std::string& customer) const {
   const auto body = ingest::with_personal(ingest::to_json(event), plate, customer);
   auto answer = exchange("/api/v1/events", &body);

@@ -22,6 +22,9 @@ class Daemon {
   [[nodiscard]] std::string get(const std::string& path, const Query& query = {}) const;
   // The health report comes with 503 where something is wrong, which is no refusal.
   [[nodiscard]] std::string health() const;
+  // An action of the daemon's that takes no body, such as a test of a channel; waits as long as a mail server
+  // may.
+  [[nodiscard]] std::string post(const std::string& path) const;
   // Sends an event, and once more when the answer got lost: the event's key keeps it from being taken twice.
   // Plate and customer go with an arrival; empty: none.
   [[nodiscard]] std::string submit(const Event& event, const std::string& plate = {},

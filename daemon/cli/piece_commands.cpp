@@ -216,14 +216,6 @@ void heat(Session& session, const Given& given) {
   }
 }
 
-void recheck(Session& session, const Given& given) {
-  auto words_given = given.words;
-  const auto seen = take_last(words_given, 1, "what you found (sound, lifting, redone)");
-  const auto found = piece_of(session, words_given, given.vehicle);
-  send(session, Rechecked{found.piece->id, word_of<RecheckFinding>(seen[0], "finding")},
-       fmt::format("{} rechecked: {}", on_vehicle(session, found), seen[0]));
-}
-
 void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) {
   command.add_option("--part", given->part, "Which piece of how many on this panel: 1/2");
   command.add_option("--film", given->film, "Key of the film; left out: the catalogue's first");
@@ -280,8 +272,6 @@ void add_piece_commands(CLI::App& app, Action& action) {
   add("remove", "The piece was pulled off and not laid again", piece, remove);
   add("heat", "The piece was heated for some minutes",
       "The piece, the source (heat-gun, lamp, sun), the surface temperature and the minutes", heat);
-  add("recheck", "What the recheck found, weeks later", "The piece and the finding (sound, lifting, redone)",
-      recheck);
 }
 
 }  // namespace dryclock::cli

@@ -36,7 +36,7 @@ void events(Session& session, const std::string& vehicle) {
 
 void alerts(Session& session, const std::string& from, const std::string& to) {
   if (from.empty() && to.empty() && !session.globals().json) {
-    fmt::print("{}", show_alerts(session.board().alerts, session.zone()));
+    fmt::print("{}", show_alerts(session.board().alerts, session.shop(), session.zone()));
     return;
   }
   Daemon::Query query;
@@ -50,7 +50,23 @@ void alerts(Session& session, const std::string& from, const std::string& to) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_alerts(parse_alerts(answer), session.zone()));
+    fmt::print("{}", show_alerts(parse_alerts(answer), session.shop(), session.zone()));
+  }
+}
+
+// Exit code 1 where a channel did not deliver.
+void test_channels(Session& session, const std::string& channel) {
+  const auto names =
+      channel.empty() ? parse_channels(session.daemon().get("/api/v1/channels")) : std::vector{channel};
+  std::string failed;
+  for (const auto& name : names) {
+    const auto why = parse_channel_test(
+        session.daemon().post(fmt::format("/api/v1/channels/{}/test", Daemon::escaped(name))));
+    fmt::print("{}: {}\n", name, why.empty() ? "delivered" : "not delivered: " + why);
+    failed += why.empty() ? "" : (failed.empty() ? "" : ", ") + name;
+  }
+  if (!failed.empty()) {
+    throw Failure(ExitCode::refused, "no alert would arrive by: " + failed);
   }
 }
 
@@ -105,7 +121,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
       ->callback([&action] { action = status; });
 
   struct Given {
-    std::string vehicle, from, to, alert, text;
+    std::string vehicle, from, to, alert, text, channel;
     Seq event = 0;
   };
   const auto given = std::make_shared<Given>();
@@ -117,7 +133,15 @@ void add_shop_commands(CLI::App& app, Action& action) {
   auto* alarm = app.add_subcommand("alerts", "Open alerts; with --from or --to (or --json) past ones");
   alarm->add_option("--from", given->from, "Raised after this; left out: a week ago");
   alarm->add_option("--to", given->to, "Raised until then; left out: now");
-  alarm->callback([given, &action] { action = [given](Session& s) { alerts(s, given->from, given->to); }; });
+  auto* test =
+      alarm->add_subcommand("test", "Sends a message over a channel now, and says whether it was delivered");
+  test->add_option("channel", given->channel,
+                   "Its name in the configuration, or mqtt; left out: each of them");
+  alarm->callback([given, test, &action] {
+    action = [given, tested = test->parsed()](Session& s) {
+      tested ? test_channels(s, given->channel) : alerts(s, given->from, given->to);
+    };
+  });
 
   auto* ack = app.add_subcommand("ack", "Acknowledge an alert: it stays open, and is quiet");
   ack->add_option("alert", given->alert, "Its name as the board shows it in brackets: bay-cold/front")

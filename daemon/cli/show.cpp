@@ -2,8 +2,10 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
 
+#include "base/temperature_words.hpp"
 #include "cli/naming.hpp"
 #include "cli/table.hpp"
 #include "cli/temperature.hpp"
@@ -14,6 +16,8 @@ namespace dryclock::cli {
 namespace {
 
 using models::Milestone;
+
+constexpr double still_sure = 0.85;
 
 std::string percent(double share) {
   return fmt::format("{:.0f} %", share * 100.0);
@@ -44,7 +48,8 @@ std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const
     return "done";
   }
   if (view.announced) {
-    return "READY";
+    // It stands until somebody sees otherwise; that the estimate has fallen since is said.
+    return view.probability < still_sure ? "READY, now " + percent(view.probability) : "READY";
   }
   if (view.probability >= 0.5) {
     return "likely " +
@@ -105,16 +110,33 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) 
   return out;
 }
 
-std::string alert_lines(const AlertSummary& alert, const LocalZone& zone) {
+std::string in_shop_unit(const std::string& sentence, const Shop& shop) {
+  return shop.fahrenheit ? in_fahrenheit(sentence) : sentence;
+}
+
+std::string alert_lines(const AlertSummary& alert, const Shop& shop, const LocalZone& zone) {
   auto out = fmt::format("{:<8} {}  {}  [{}]{}\n", name_of(alert.level), zone.weekday_clock(alert.raised),
-                         alert.text, alert.id,
+                         in_shop_unit(alert.text, shop), alert.id,
                          alert.cleared        ? " over " + zone.weekday_clock(*alert.cleared)
                          : alert.acknowledged ? " acknowledged"
                                               : "");
   if (!alert.cleared && !alert.advice.empty()) {
-    out += fmt::format("         {}\n", alert.advice);
+    out += fmt::format("         {}\n", in_shop_unit(alert.advice, shop));
   }
   return out;
+}
+
+// "  still to lay: front bumper, mirror 2/2"
+std::string to_lay_line(const VehicleSummary& vehicle, const Shop& shop) {
+  std::string list;
+  for (const auto& planned : vehicle.to_lay) {
+    PieceSummary piece;
+    piece.panel = planned.panel;
+    piece.part = planned.part;
+    piece.parts = planned.parts;
+    list += (list.empty() ? "" : ", ") + piece_label(shop, piece);
+  }
+  return list.empty() || vehicle.released ? "" : fmt::format("  still to lay: {}\n", list);
 }
 
 std::string quantiles(const models::Quantiles& q, double scale, int digits) {
@@ -195,6 +217,7 @@ std::string show_board(const Board& board, const Shop& shop, const LocalZone& zo
       }
     }
     out += table.empty() ? "  nothing laid yet\n" : table.text(2);
+    out += to_lay_line(vehicle, shop);
   }
   if (!any) {
     out += "\nNo vehicle in the shop.\n";
@@ -202,14 +225,14 @@ std::string show_board(const Board& board, const Shop& shop, const LocalZone& zo
   if (!board.alerts.empty()) {
     out += "\nAlerts\n";
     for (const auto& alert : board.alerts) {
-      out += alert_lines(alert, zone);
+      out += alert_lines(alert, shop, zone);
     }
   }
   return out;
 }
 
 std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
-  auto out = vehicle_lines(vehicle, zone);
+  auto out = vehicle_lines(vehicle, zone) + to_lay_line(vehicle, shop);
   for (const auto& piece : vehicle.pieces) {
     out += piece_lines(piece, shop, zone);
   }
@@ -229,12 +252,30 @@ std::string show_vehicles(const Board& board, const LocalZone& zone) {
   return table.empty() ? "No vehicle yet.\n" : table.text(0);
 }
 
-std::string show_alerts(const std::vector<AlertSummary>& alerts, const LocalZone& zone) {
+std::string show_alerts(const std::vector<AlertSummary>& alerts, const Shop& shop, const LocalZone& zone) {
   std::string out;
   for (const auto& alert : alerts) {
-    out += alert_lines(alert, zone);
+    out += alert_lines(alert, shop, zone);
   }
   return out.empty() ? "No alert.\n" : out;
+}
+
+std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now, const LocalZone& zone) {
+  Table table({"#", "reference", "handed over", "recheck from", "to", "state"});
+  for (const auto& vehicle : vehicles) {
+    const auto done =
+        std::ranges::count_if(vehicle.pieces, [](const auto& p) { return p.rechecked.has_value(); });
+    const auto all = std::ssize(vehicle.pieces);
+    const std::string state = all > 0 && done == all        ? "rechecked"
+                              : now < vehicle.recheck_from  ? "not due yet"
+                              : now < vehicle.recheck_until ? "RECHECK DUE"
+                                                            : "recheck overdue";
+    table.row({std::to_string(vehicle.vehicle), vehicle.reference, zone.date_clock(vehicle.released),
+               zone.date_clock(vehicle.recheck_from).substr(0, 10),
+               zone.date_clock(vehicle.recheck_until).substr(0, 10),
+               done > 0 && done < all ? fmt::format("{}, {} of {} pieces done", state, done, all) : state});
+  }
+  return table.empty() ? "No vehicle was handed over in the last 60 days.\n" : table.text(0);
 }
 
 std::string show_air(const std::vector<AirPoint>& points, const Shop& shop, const LocalZone& zone) {

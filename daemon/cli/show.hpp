@@ -16,7 +16,12 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop,
                                        const LocalZone& zone);
 [[nodiscard]] std::string show_vehicles(const Board& board, const LocalZone& zone);
-[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const LocalZone& zone);
+// Temperatures in their texts in the shop's unit.
+[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const Shop& shop,
+                                      const LocalZone& zone);
+// Vehicles that have left, and when each is due for its recheck.
+[[nodiscard]] std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now,
+                                           const LocalZone& zone);
 [[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const Shop& shop,
                                    const LocalZone& zone);
 [[nodiscard]] std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone);

@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 
 #include "cli/commands.hpp"
@@ -13,8 +14,9 @@ namespace dryclock::cli {
 namespace {
 
 struct Given {
-  std::string vehicle, reference, bay, hand_over, panel, advised, on, plate, customer;
+  std::string vehicle, reference, bay, hand_over, panel, advised, on, plate, customer, set;
   double heat = 0.0;
+  bool handed_over = false;
 };
 
 void bring_in(Session& session, const Given& given) {
@@ -90,12 +92,36 @@ void show(Session& session, const Given& given) {
   }
 }
 
-void list(Session& session) {
-  if (session.globals().json) {
+void list(Session& session, const Given& given) {
+  if (given.handed_over) {
+    list_handed_over(session);
+  } else if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get("/api/v1/board"));
   } else {
     fmt::print("{}", show_vehicles(session.board(), session.zone()));
   }
+}
+
+void plan(Session& session, const Given& given) {
+  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  if (given.set == "none") {
+    send(session, Planned{vehicle.id, {}}, fmt::format("Nothing is planned for {}", vehicle.reference));
+    return;
+  }
+  const auto& templates = session.shop().catalogue.templates;
+  auto found = std::ranges::find_if(templates, [&](const TemplateEntry& entry) {
+    return entry.label_uk == given.set || entry.label_us == given.set;
+  });
+  if (found == templates.end()) {
+    std::vector<std::string_view> keys;
+    for (const auto& entry : templates) {
+      keys.emplace_back(entry.key);
+    }
+    found = templates.begin() + static_cast<std::ptrdiff_t>(index_of(given.set, "template", keys));
+  }
+  send(session, Planned{vehicle.id, found->pieces},
+       fmt::format("{}: {} pieces planned ({})", vehicle.reference, found->pieces.size(),
+                   session.shop().us_words ? found->label_us : found->label_uk));
 }
 
 void move(Session& session, const Given& given) {
@@ -139,11 +165,21 @@ void add_vehicle_commands(CLI::App& app, Action& action) {
   in->add_option("--customer", given->customer, "The customer's name: as --plate");
   in->callback(choose(bring_in));
 
-  vehicle->add_subcommand("list", "All vehicles")->callback([&action] { action = list; });
+  auto* all = vehicle->add_subcommand("list", "All vehicles");
+  all->add_flag("--handed-over", given->handed_over,
+                "Those that left in the last 60 days, and when each is due for its recheck");
+  all->callback(choose(list));
 
   auto* one = vehicle->add_subcommand("show", "One vehicle: every piece, zone and step");
   one->add_option("vehicle", given->vehicle, which);
   one->callback(choose(show));
+
+  auto* set =
+      vehicle->add_subcommand("plan", "What is to be laid on it: the board then shows what is missing");
+  set->add_option("vehicle", given->vehicle, which)->required();
+  set->add_option("template", given->set, "A set of pieces from panels.toml, by its key or words; or none")
+      ->required();
+  set->callback(choose(plan));
 
   auto* to = vehicle->add_subcommand("move", "It stands in another bay now");
   to->add_option("vehicle", given->vehicle, which)->required();

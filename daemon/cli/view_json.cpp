@@ -184,6 +184,10 @@ void read_piece(const json::value& from, PieceSummary& piece) {
   });
 }
 
+void read_planned(const json::value& from, PlannedPiece& piece) {
+  Fields(from, "planned piece")("panel", piece.panel)("part", piece.part)("parts", piece.parts);
+}
+
 void read_vehicle(const json::value& from, VehicleSummary& vehicle) {
   const Fields fields(from, "vehicle");
   fields("id", vehicle.id)("reference", vehicle.reference)("bay", vehicle.bay)("arrived", vehicle.arrived)(
@@ -191,6 +195,7 @@ void read_vehicle(const json::value& from, VehicleSummary& vehicle) {
       "release_probability", vehicle.release_probability)("release_ready", vehicle.release_ready)(
       "held_by", vehicle.held_by)("hand_over_probability", vehicle.hand_over_probability);
   read_spread(fields.at("release_expected"), vehicle.release_expected);
+  fields.list("to_lay", vehicle.to_lay, read_planned);
   fields.list("pieces", vehicle.pieces, read_piece);
 }
 
@@ -266,6 +271,42 @@ std::vector<AlertSummary> parse_alerts(std::string_view text) {
   return alerts;
 }
 
+std::vector<HandedOver> parse_handed_over(std::string_view text) {
+  const auto value = document(text);
+  std::vector<HandedOver> vehicles;
+  Fields(value, "answer").list("vehicles", vehicles, [](const json::value& v, HandedOver& vehicle) {
+    const Fields fields(v, "vehicle");
+    fields("id", vehicle.vehicle)("reference", vehicle.reference)("released", vehicle.released)(
+        "recheck_from", vehicle.recheck_from)("recheck_until", vehicle.recheck_until);
+    fields.list("pieces", vehicle.pieces, [](const json::value& p, HandedOver::Piece& piece) {
+      const Fields one(p, "piece");
+      one("id", piece.id)("panel", piece.panel)("part", piece.part)("parts", piece.parts)("rechecked",
+                                                                                          piece.rechecked);
+      if (piece.rechecked) {
+        one("finding", piece.finding.emplace());
+      }
+    });
+  });
+  return vehicles;
+}
+
+std::string parse_channel_test(std::string_view text) {
+  const auto value = document(text);
+  bool delivered = false;
+  std::string why;
+  Fields(value, "answer")("delivered", delivered)("why", why);
+  return delivered ? "" : why;
+}
+
+std::vector<std::string> parse_channels(std::string_view text) {
+  const auto value = document(text);
+  std::vector<std::string> names;
+  Fields(value, "answer").list("channels", names, [](const json::value& v, std::string& name) {
+    Fields(v, "channel")("name", name);
+  });
+  return names;
+}
+
 Shop parse_shop(std::string_view text) {
   const auto value = document(text);
   const Fields fields(value, "catalogue");
@@ -286,6 +327,11 @@ Shop parse_shop(std::string_view text) {
   fields.list("panels", shop.catalogue.panels, [](const json::value& v, PanelEntry& panel) {
     Fields(v, "panel")("key", panel.key)("label_uk", panel.label_uk)("label_us", panel.label_us)(
         "area_m2", panel.area_m2);
+  });
+  fields.list("templates", shop.catalogue.templates, [](const json::value& v, TemplateEntry& entry) {
+    const Fields one(v, "template");
+    one("key", entry.key)("label_uk", entry.label_uk)("label_us", entry.label_us);
+    one.list("pieces", entry.pieces, read_planned);
   });
   return shop;
 }

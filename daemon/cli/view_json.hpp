@@ -16,7 +16,7 @@ struct Shop {
   std::string name, time_zone;
   bool us_words = false;
   bool fahrenheit = false;
-  Catalogue catalogue;  // keys, labels, areas, zones, alcohol; neither layers nor water
+  Catalogue catalogue;  // keys, labels, areas, alcohol, templates; neither layers nor water
 };
 
 struct HealthReport {
@@ -45,10 +45,15 @@ struct EventLine {
 [[nodiscard]] Board parse_board(std::string_view json);
 [[nodiscard]] std::vector<AirPoint> parse_air(std::string_view json);
 [[nodiscard]] std::vector<AlertSummary> parse_alerts(std::string_view json);
+[[nodiscard]] std::vector<HandedOver> parse_handed_over(std::string_view json);
 [[nodiscard]] Shop parse_shop(std::string_view json);
 [[nodiscard]] HealthReport parse_health(std::string_view json);
 [[nodiscard]] std::vector<EventLine> parse_events(std::string_view json);
 [[nodiscard]] Personal parse_personal(std::string_view json);
+// What a channel answered to a test: empty where it was delivered, else why not.
+[[nodiscard]] std::string parse_channel_test(std::string_view json);
+// Names of the channels.
+[[nodiscard]] std::vector<std::string> parse_channels(std::string_view json);
 // The number that the journal gave an event just sent.
 [[nodiscard]] Seq parse_accepted(std::string_view json);
 // "detail (where)" of an RFC 9457 problem; empty where it is none.

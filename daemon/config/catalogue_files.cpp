@@ -100,9 +100,42 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
   return solutions;
 }
 
-std::vector<PanelEntry> read_panels(const std::filesystem::path& file, Problems& problems) {
+namespace {
+
+std::vector<PlannedPiece> read_template_pieces(Section& section, const std::vector<PanelEntry>& panels) {
+  std::vector<std::string_view> keys;
+  keys.reserve(panels.size());
+  for (const auto& panel : panels) {
+    keys.emplace_back(panel.key);
+  }
+  constexpr int most_parts = 20;
+  std::vector<PlannedPiece> pieces;
+  section.need("pieces");
+  for (auto& one : section.list("pieces")) {
+    const auto panel = one.needed_text("panel");
+    const int parts = one.whole("parts", 1, 1, most_parts);
+    if (!panel.empty() && std::find(keys.begin(), keys.end(), panel) == keys.end()) {
+      one.complain("panel", fmt::format("no [[panel]] \"{}\"{}", panel, did_you_mean(panel, keys)));
+    } else if (std::any_of(pieces.begin(), pieces.end(), [&](const auto& p) { return p.panel == panel; })) {
+      one.complain("panel", fmt::format("\"{}\" stands twice; for several pieces on it set parts", panel));
+    }
+    one.finish();
+    for (int part = 1; part <= parts; ++part) {
+      pieces.push_back({panel, part, parts});
+    }
+  }
+  if (pieces.empty() && section.has("pieces")) {
+    section.complain("pieces", "a list of at least one { panel = ... } is expected");
+  }
+  return pieces;
+}
+
+}  // namespace
+
+PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
   const auto tree = open(file, problems);
   Section root(tree, problems);
+  PanelFile out;
   const auto sheets = read_entries<Sheet>(
       root, "sheet", problems, [](Section& section, Sheet& sheet) { sheet.thermal = read_thermal(section); });
   std::vector<std::string_view> sheet_keys;
@@ -110,7 +143,7 @@ std::vector<PanelEntry> read_panels(const std::filesystem::path& file, Problems&
   for (const auto& sheet : sheets) {
     sheet_keys.emplace_back(sheet.key);
   }
-  auto panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
+  out.panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
     panel.label_uk = section.needed_text("uk");
     panel.label_us = section.text("us", panel.label_uk);
     panel.area_m2 = section.needed_number("area_m2", {0.001, 30.0});
@@ -129,8 +162,16 @@ std::vector<PanelEntry> read_panels(const std::filesystem::path& file, Problems&
       section.complain("zones", "a zone stands twice");
     }
   });
+  if (root.has("template")) {
+    out.templates =
+        read_entries<TemplateEntry>(root, "template", problems, [&](Section& section, TemplateEntry& entry) {
+          entry.label_uk = section.needed_text("uk");
+          entry.label_us = section.text("us", entry.label_uk);
+          entry.pieces = read_template_pieces(section, out.panels);
+        });
+  }
   root.finish();
-  return panels;
+  return out;
 }
 
 WaterTable read_water(const std::filesystem::path& file, Problems& problems) {
@@ -160,7 +201,9 @@ Catalogue read_catalogue(const std::filesystem::path& own, const std::filesystem
   Catalogue catalogue;
   catalogue.films = read_films(pick("films.toml"), problems);
   catalogue.solutions = read_solutions(pick("solutions.toml"), problems);
-  catalogue.panels = read_panels(pick("panels.toml"), problems);
+  auto panels = read_panels(pick("panels.toml"), problems);
+  catalogue.panels = std::move(panels.panels);
+  catalogue.templates = std::move(panels.templates);
   catalogue.water = read_water(pick("water.toml"), problems);
   return catalogue;
 }

@@ -5,6 +5,7 @@
 #include <array>
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -56,6 +57,11 @@ struct NotifyChannel {
   std::vector<std::string> command;   // command: program and arguments, no shell; the alert on its stdin
 };
 
+// Times of the local day. From > to: over midnight.
+struct QuietHours {
+  std::chrono::minutes from{}, to{};
+};
+
 struct Config {
   SiteSettings site;
   ClockSource clock = ClockSource::system;
@@ -64,6 +70,7 @@ struct Config {
   HttpSettings http;
   mqtt::Options mqtt;
   std::vector<NotifyChannel> notify;
+  std::optional<QuietHours> quiet;  // alerts below urgent wait until their end; absent: never
   Setup setup;
 };
 

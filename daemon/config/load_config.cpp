@@ -2,6 +2,8 @@
 
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <optional>
 #include <set>
 
 #include "base/local_time.hpp"
@@ -151,6 +153,7 @@ std::vector<NotifyChannel> read_notify(Section& root, const std::filesystem::pat
 std::vector<BaySetup> read_bays(Section& root) {
   constexpr Bounds temperature{-30.0, 60.0};
   constexpr Bounds humidity{1.0, 100.0};
+  constexpr Bounds volume{5.0, 100'000.0};
   std::vector<BaySetup> bays;
   std::set<std::string> names;
   root.need("bay");
@@ -164,6 +167,7 @@ std::vector<BaySetup> read_bays(Section& root) {
     }
     bay.cold_below_c = section.maybe_number("cold_below_c", temperature);
     bay.damp_above_pct = section.maybe_number("damp_above_pct", humidity);
+    bay.volume_m3 = section.maybe_number("volume_m3", volume);
     section.finish();
     bays.push_back(std::move(bay));
   }
@@ -215,6 +219,33 @@ void read_alerts(Section& section, AlertSettings& alerts) {
   alerts.damp_hysteresis_pct = section.number("damp_hysteresis_pct", alerts.damp_hysteresis_pct, {0.0, 30.0});
   alerts.dew_margin_k = section.number("dew_margin_k", alerts.dew_margin_k, {0.0, 15.0});
   alerts.slip_margin = minutes(section, "slip_margin_min", alerts.slip_margin, {0.0, 1440.0});
+  alerts.sprayed_g_m2 = section.number("sprayed_g_m2", alerts.sprayed_g_m2, {10.0, 5000.0});
+}
+
+// "22:00-06:30"
+std::optional<QuietHours> read_quiet(Section& section) {
+  const std::string text = section.text("quiet");
+  if (text.empty()) {
+    return std::nullopt;
+  }
+  const auto clock = [](std::string_view part) -> std::optional<std::chrono::minutes> {
+    constexpr std::string_view digits = "0123456789";
+    if (part.size() != 5 || part[2] != ':' || part.find_first_not_of(digits) != 2 ||
+        part.find_first_not_of(digits, 3) != std::string_view::npos) {
+      return std::nullopt;
+    }
+    const int hour = (part[0] - '0') * 10 + (part[1] - '0');
+    const int past = (part[3] - '0') * 10 + (part[4] - '0');
+    return hour < 24 && past < 60 ? std::optional{std::chrono::minutes{hour * 60 + past}} : std::nullopt;
+  };
+  const auto dash = std::min(text.find('-'), text.size());
+  const auto from = clock(std::string_view{text}.substr(0, dash));
+  const auto to = clock(std::string_view{text}.substr(std::min(dash + 1, text.size())));
+  if (!from || !to || *from == *to) {
+    section.complain("quiet", fmt::format("\"{}\": write two times of the day, \"22:00-06:30\"", text));
+    return std::nullopt;
+  }
+  return QuietHours{*from, *to};
 }
 
 // Reads a table when it is there, and complains of what is left over in it.
@@ -241,7 +272,10 @@ void read_all(const config::Node& tree, const std::filesystem::path& folder, con
   in_section(root, "milestones", [&](Section& s) { read_milestones(s, config.setup); });
   in_section(root, "estimate", [&](Section& s) { read_estimate(s, config.setup); });
   in_section(root, "screen", [&](Section& s) { read_screen(s, config.setup.screen); });
-  in_section(root, "alerts", [&](Section& s) { read_alerts(s, config.setup.alerts); });
+  in_section(root, "alerts", [&](Section& s) {
+    read_alerts(s, config.setup.alerts);
+    config.quiet = read_quiet(s);
+  });
   root.finish();
 }
 
@@ -257,6 +291,7 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
     }
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
+  config.setup.catalogue.us_words = config.site.dialect == Dialect::us;
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }

@@ -34,7 +34,7 @@ struct ReleaseRow {
   std::optional<Time> announced;
 };
 
-enum class AlertStep : std::uint8_t { raised, cleared, acknowledged };
+enum class AlertStep : std::uint8_t { raised, cleared, acknowledged, restated };
 
 struct AlertRow {
   AlertStep step = AlertStep::raised;

@@ -106,14 +106,25 @@ struct Forgotten {
   VehicleId vehicle = 0;
 };  // plate and customer were erased; the commitments stay
 
-using EventDetail = std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped,
-                                 Trimmed, PieceRemoved, Inspected, HeatApplied, LampSwitched, Refitted,
-                                 Released, Rechecked, Superseded, AlertAcknowledged, Noted, Forgotten>;
+struct PlannedPiece {
+  std::string panel;  // as in Lay
+  int part = 1, parts = 1;
+  bool operator==(const PlannedPiece&) const = default;
+};
+struct Planned {  // what is to be laid on it, in the order of the work; in place of what was planned before
+  VehicleId vehicle = 0;
+  std::vector<PlannedPiece> pieces;
+};
+
+using EventDetail =
+    std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
+                 Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
+                 AlertAcknowledged, Noted, Forgotten, Planned>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
-    "vehicle-in", "vehicle-moved", "hand-over",  "lay",          "edge-opened", "edge-wrapped",
-    "trimmed",    "piece-removed", "inspected",  "heat-applied", "lamp",        "refitted",
-    "released",   "rechecked",     "superseded", "acknowledged", "note",        "forgotten"};
+    "vehicle-in",    "vehicle-moved", "hand-over",    "lay",       "edge-opened", "edge-wrapped", "trimmed",
+    "piece-removed", "inspected",     "heat-applied", "lamp",      "refitted",    "released",     "rechecked",
+    "superseded",    "acknowledged",  "note",         "forgotten", "planned"};
 
 struct Event {
   Seq seq = 0;      // 0 until it is in the journal

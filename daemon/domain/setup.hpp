@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/event.hpp"
 #include "domain/types.hpp"
 #include "models/catalogue.hpp"
 #include "models/piece.hpp"
@@ -16,6 +17,7 @@ struct BaySetup {
   std::string name;
   // Alerts; absent: off.
   std::optional<double> cold_below_c, damp_above_pct;
+  std::optional<double> volume_m3;  // of its air; absent: no bound of the solvent's vapour
 };
 
 struct FilmEntry {
@@ -33,6 +35,12 @@ struct PanelEntry {
   std::vector<models::ZoneKind> zones;
 };
 
+// A usual set of pieces, to plan a vehicle with.
+struct TemplateEntry {
+  std::string key, label_uk, label_us;
+  std::vector<PlannedPiece> pieces;  // in the order of the work
+};
+
 // Water right after the squeegee [g/m2], by zone and by how it was pulled.
 using WaterTable = std::array<std::array<models::Range, 3>, models::zone_kinds>;
 
@@ -40,7 +48,9 @@ struct Catalogue {
   std::vector<FilmEntry> films;  // the first of each is the default
   std::vector<SolutionEntry> solutions;
   std::vector<PanelEntry> panels;
+  std::vector<TemplateEntry> templates;  // may be empty
   WaterTable water{};
+  bool us_words = false;  // which words the shop uses; else the British ones
 };
 
 struct ScreenLimits {
@@ -58,6 +68,8 @@ struct AlertSettings {
   double cold_hysteresis_c = 1.0, damp_hysteresis_pct = 3.0;
   double dew_margin_k = 3.0;                      // ISO 8502-4
   Millis slip_margin = std::chrono::minutes{15};  // estimate later than agreed by more than this
+  double sprayed_g_m2 =
+      300.0;  // of solution on panel and film; most of it is pushed out again, and evaporates too
 };
 
 struct Setup {

@@ -56,12 +56,28 @@ struct VehicleSummary {
   std::string reference, bay;
   Time arrived;
   std::optional<Time> hand_over, released;
+  std::vector<PlannedPiece> to_lay;   // planned, and not on it now
   std::vector<PieceSummary> pieces;   // laid now, in order of laying; ended ones last
   double release_probability = 0.0;   // now
   std::optional<Time> release_ready;  // when announced
   Spread release_expected;
   std::string held_by;
   double hand_over_probability = 0.0;  // release-ready by the agreed time; 0 where none is agreed
+};
+
+// A vehicle that has left, for its recheck.
+struct HandedOver {
+  struct Piece {  // on it when it left
+    PieceId id = 0;
+    std::string panel;
+    int part = 1, parts = 1;
+    std::optional<Time> rechecked;
+    std::optional<RecheckFinding> finding;  // the last one
+  };
+  VehicleId vehicle = 0;
+  std::string reference;
+  Time released, recheck_from, recheck_until;
+  std::vector<Piece> pieces;
 };
 
 struct SensorSummary {

@@ -82,6 +82,14 @@ void AlertBook::raise(AlertRule rule, const std::string& subject, std::string te
   open_.emplace(key, std::move(alert));
 }
 
+void AlertBook::restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows) {
+  const auto found = open_.find({rule, subject});
+  if (found != open_.end() && found->second.text != text) {
+    found->second.text = std::move(text);
+    rows.push_back({AlertStep::restated, found->second});
+  }
+}
+
 void AlertBook::clear(AlertRule rule, const std::string& subject, Time at, Rows& rows) {
   const auto found = open_.find({rule, subject});
   if (found == open_.end()) {

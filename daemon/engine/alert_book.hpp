@@ -34,6 +34,9 @@ class AlertBook {
   // Does nothing where it is open already.
   void raise(AlertRule rule, const std::string& subject, std::string text, std::string advice, Time at,
              Rows& rows, std::optional<AlertLevel> level = {});
+  // An open alert's text follows its newest figures. Nobody is told again; does nothing where none is open or
+  // the text is the same.
+  void restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows);
   void clear(AlertRule rule, const std::string& subject, Time at, Rows& rows);
   void acknowledge(const std::string& id, Time at, Rows& rows);
 

@@ -8,6 +8,7 @@
 
 #include "domain/names.hpp"
 #include "engine/minutes.hpp"
+#include "engine/solvent_watch.hpp"
 #include "engine/wording.hpp"
 #include "models/humid_air.hpp"
 
@@ -24,13 +25,10 @@ constexpr double pace_clear = 0.9;
 constexpr Millis clock_step_shown = std::chrono::hours{24};
 
 constexpr Millis at_once{0};
+// Where nothing measures it: the vapour's volume hardly depends on it.
+constexpr double usual_air_c = 21.0;
 
 constexpr std::array news_steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready};
-
-std::string panel_name(const PiecePlan& piece) {
-  return piece.lay.parts > 1 ? fmt::format("{} {}/{}", piece.lay.panel, piece.lay.part, piece.lay.parts)
-                             : piece.lay.panel;
-}
 
 std::string_view unit_of(Quantity q) {
   switch (q) {
@@ -109,6 +107,7 @@ void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& row
   Desk desk{book, rows, facts.now};
   for (const auto& bay : bays_) {
     judge_bay(bay, facts, desk);
+    judge_solvent(bay, facts, desk);
   }
   judge_sensors(facts, desk);
   for (const auto& [id, vehicle] : facts.shop.vehicles()) {
@@ -162,6 +161,20 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) 
         },
         "Run the dehumidifier or heat the bay, mop up water, shut the doors.", level);
   }
+}
+
+// What is in the air is there at once: no dwell. It is over an hour after the last of it was sprayed.
+void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, Desk& desk) const {
+  const BayAir* air = facts.bays.find(bay.name);
+  const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
+  const auto warning =
+      solvent_warning(bay, facts.shop, settings_, present.air_c.value_or(usual_air_c), facts.now);
+  if (!warning) {
+    desk.book.clear(AlertRule::solvent, bay.name, facts.now, desk.rows);
+    return;
+  }
+  desk.book.restate(AlertRule::solvent, bay.name, warning->text, desk.rows);
+  desk.book.raise(AlertRule::solvent, bay.name, warning->text, warning->advice, facts.now, desk.rows);
 }
 
 // Silence is its own dwell, so the alert stands from the very moment it was complete.
@@ -304,17 +317,18 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& de
   const auto condition = late > settings_.slip_margin ? Condition::holds
                          : late <= Millis{0}          ? Condition::over
                                                       : Condition::between;
-  desk.follow(
-      AlertRule::estimate_slipped, subject, condition, settings_.dwell,
-      [&] {
-        return likely ? fmt::format("{} is likely to be ready {} after the agreed hand-over.", plan.reference,
-                                    span(late))
-                      : fmt::format(
-                            "{} is not likely to be ready within the outlook, and its hand-over is "
-                            "agreed.",
-                            plan.reference);
-      },
-      "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
+  const auto text = [&] {
+    return likely
+               ? fmt::format("{} is likely to be ready {} after the agreed hand-over.", plan.reference,
+                             span(late))
+               : fmt::format("{} is not likely to be ready within the outlook, and its hand-over is agreed.",
+                             plan.reference);
+  };
+  if (condition == Condition::holds && desk.book.is_open(AlertRule::estimate_slipped, subject)) {
+    desk.book.restate(AlertRule::estimate_slipped, subject, text(), desk.rows);
+  }
+  desk.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
+              "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
 }
 
 void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, AlertBook& book,
@@ -329,7 +343,8 @@ void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, Alert
     return;
   }
   book.raise(AlertRule::piece_ready, subject,
-             fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference, panel_name(*piece),
+             fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference,
+                         piece_words(shop.catalogue(), piece->lay.panel, piece->lay.part, piece->lay.parts),
                          step_text(row.which)),
              "Look and feel before you cut or pull: this is an estimate.", now, rows);
 }

@@ -39,6 +39,7 @@ class AlertRules {
  private:
   struct Desk;  // book, rows and time together
   void judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) const;
+  void judge_solvent(const BaySetup& bay, const Facts& facts, Desk& desk) const;
   void judge_sensors(const Facts& facts, Desk& desk) const;
   void judge_silence(const Screen::Sensor& sensor, const Facts& facts, Desk& desk) const;
   void judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;

@@ -152,6 +152,21 @@ class Checker {
   }
   // Whether there is anything to erase only the database knows.
   Result<void> operator()(const Forgotten& /*forgotten*/) const { return {}; }
+  Result<void> operator()(const Planned& planned) const {
+    for (const auto& piece : planned.pieces) {
+      if (piece.panel.empty()) {
+        return Problem{"which panel?", "/pieces"};
+      }
+      if (piece.part > piece.parts) {
+        return Problem{fmt::format("{}: part {} of {}", piece.panel, piece.part, piece.parts), "/pieces"};
+      }
+      if (std::count(planned.pieces.begin(), planned.pieces.end(), piece) > 1) {
+        return Problem{fmt::format("{} stands twice; several pieces on a panel are parts of it", piece.panel),
+                       "/pieces"};
+      }
+    }
+    return vehicle(planned.vehicle);
+  }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Result<void> operator()(const OfPiece& detail) const {
     return piece(detail.piece);

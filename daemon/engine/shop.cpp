@@ -141,7 +141,7 @@ void Shop::add_change(const Event& event, Change& change) const {
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
                              std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
-                             std::is_same_v<D, Forgotten>) {
+                             std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);

@@ -56,6 +56,7 @@ class Shop {
   // Open, or released less than a day ago: still of interest on the board.
   [[nodiscard]] static bool is_shown(const Vehicle& vehicle, Time now);
   [[nodiscard]] const TrackRules& rules() const { return rules_; }
+  [[nodiscard]] const Catalogue& catalogue() const { return catalogue_; }
 
   // The vehicle that an event speaks of; 0: none that is known.
   [[nodiscard]] VehicleId vehicle_of(const Event& event) const;

@@ -79,7 +79,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   return out;
 }
 
-std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& plan, const TrackRules& rules,
+std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& plan, const Shop& shop,
                             Time now) {
   const PieceSummary* worst = nullptr;
   for (const auto& piece : vehicle.pieces) {
@@ -92,15 +92,15 @@ std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& pl
     }
   }
   if (worst != nullptr) {
-    return fmt::format("{}, {}", worst->panel,
+    return fmt::format("{}, {}", piece_words(shop.catalogue(), worst->panel, worst->part, worst->parts),
                        worst->milestones[static_cast<std::size_t>(Milestone::dry)].held_by);
   }
   if (!plan.last_laid) {
     return "no film is laid";
   }
   const Millis kept = indoors(plan, *plan.last_laid, now);
-  if (kept < rules.least_indoor) {
-    return fmt::format("{} more indoors since the last piece", span(rules.least_indoor - kept));
+  if (kept < shop.rules().least_indoor) {
+    return fmt::format("{} more indoors since the last piece", span(shop.rules().least_indoor - kept));
   }
   return "each piece is likely dry, but not surely all of them";
 }
@@ -142,6 +142,7 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
   out.arrived = plan.arrived;
   out.hand_over = plan.hand_over;
   out.released = plan.released;
+  out.to_lay = plan.to_lay();
   for (const auto& piece : plan.pieces) {
     out.pieces.push_back(summarise_piece(piece, vehicle, held, shop, bays, answer, now));
   }
@@ -150,7 +151,7 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
   out.release_probability = held.release_probability(plan, shop.rules());
   out.release_ready = vehicle.track.release_announced();
   if (!out.release_ready && !out.released) {
-    out.held_by = release_held_by(out, plan, shop.rules(), now);
+    out.held_by = release_held_by(out, plan, shop, now);
     if (answer != nullptr) {
       out.release_expected = answer->release;
     }

@@ -83,6 +83,7 @@ class Planner {
     }
   }
   void add(const LampSwitched& lamp) { plan_.lamps.push_back({at_, lamp.on ? lamp.heat_w_m2 : 0.0}); }
+  void add(const Planned& planned) { plan_.planned = planned.pieces; }
   void add(const Released& /*released*/) {
     plan_.released = event_->at;
     plan_.ended = at_;
@@ -131,6 +132,17 @@ double VehiclePlan::lamp_at(Time t) const {
   const auto after = std::upper_bound(lamps.begin(), lamps.end(), t,
                                       [](Time wanted, const Lamp& l) { return wanted < l.from; });
   return after == lamps.begin() ? 0.0 : std::prev(after)->heat_w_m2;
+}
+
+std::vector<PlannedPiece> VehiclePlan::to_lay() const {
+  auto rest = planned;
+  std::erase_if(rest, [&](const PlannedPiece& wanted) {
+    return std::any_of(pieces.begin(), pieces.end(), [&](const PiecePlan& piece) {
+      return !piece.ended && piece.lay.panel == wanted.panel && piece.lay.part == wanted.part &&
+             piece.lay.parts == wanted.parts;
+    });
+  });
+  return rest;
 }
 
 VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Catalogue& catalogue) {

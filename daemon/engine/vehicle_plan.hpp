@@ -60,11 +60,14 @@ struct VehiclePlan {
   std::vector<Stay> stays;        // at least one when valid, in order
   std::vector<Lamp> lamps;        // in order
   std::vector<PiecePlan> pieces;  // in order of laying
+  std::vector<PlannedPiece> planned;
   std::optional<Time> last_laid;  // minute of the newest piece that is still on
 
   // Where it stands during the minute that begins at t.
   [[nodiscard]] const std::string& bay_at(Time t) const;
   [[nodiscard]] double lamp_at(Time t) const;
+  // Planned, and not on it now: what was pulled off is to be laid again.
+  [[nodiscard]] std::vector<PlannedPiece> to_lay() const;
   [[nodiscard]] const std::string& bay_now() const { return stays.back().bay; }
 };
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "domain/names.hpp"
+#include "engine/piece_spec.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -49,6 +50,12 @@ std::string span(Millis length) {
     return fmt::format("{} day{} {} h", days, days == 1 ? "" : "s", hours);
   }
   return hours > 0 ? fmt::format("{} h {} min", hours, minutes % 60) : fmt::format("{} min", minutes);
+}
+
+std::string piece_words(const Catalogue& catalogue, const std::string& panel, int part, int parts) {
+  const auto* entry = find_panel(catalogue, panel);
+  const auto& words = entry == nullptr ? panel : catalogue.us_words ? entry->label_us : entry->label_uk;
+  return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
 }
 
 std::string still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds) {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/time.hpp"
+#include "domain/setup.hpp"
 #include "models/piece.hpp"
 
 namespace dryclock::engine {
@@ -15,6 +16,10 @@ namespace dryclock::engine {
 // "recess: 11 g/m2 left, 6.1 standard hours to go"; "field: bond 0.42 of 0.75". `which` is not reached yet.
 [[nodiscard]] std::string held_by(const models::PieceView& view, models::Milestone which,
                                   const models::Thresholds& thresholds);
+// "front bumper 1/2": a piece in the shop's own words; a panel that the catalogue does not know stands as it
+// was told.
+[[nodiscard]] std::string piece_words(const Catalogue& catalogue, const std::string& panel, int part,
+                                      int parts);
 // "2 h 10 min", "3 days 4 h", "0 min".
 [[nodiscard]] std::string span(Millis length);
 // "12", "3.1", "0.25": two figures, as many as anyone can act on.

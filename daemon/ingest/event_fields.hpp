@@ -73,6 +73,13 @@ void visit_fields(Fields& fields, Detail& detail) {
     fields.required("alert", detail.alert);
   } else if constexpr (std::is_same_v<D, Noted> || std::is_same_v<D, Forgotten>) {
     fields.required("vehicle", detail.vehicle);
+  } else if constexpr (std::is_same_v<D, PlannedPiece>) {
+    fields.required("panel", detail.panel);
+    fields.optional("part", detail.part, part_bounds);
+    fields.optional("parts", detail.parts, part_bounds);
+  } else if constexpr (std::is_same_v<D, Planned>) {
+    fields.required("vehicle", detail.vehicle);
+    fields.required("pieces", detail.pieces);
   } else {  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
     fields.required("piece", detail.piece);
   }

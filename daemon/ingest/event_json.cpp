@@ -165,6 +165,25 @@ class FieldReader {
     }
   }
 
+  void read(std::string_view name, const json::value& found, std::vector<PlannedPiece>& into) {
+    constexpr std::size_t most_pieces = 100;
+    if (!found.is_array() || found.get_array().size() > most_pieces) {
+      fail(name, fmt::format("must be a list of at most {} pieces", most_pieces));
+      return;
+    }
+    for (const auto& one : found.get_array()) {
+      if (!one.is_object()) {
+        fail(name, "must hold objects with a panel");
+        return;
+      }
+      FieldReader fields{one.get_object()};
+      visit_fields(fields, into.emplace_back());
+      if (const auto wrong = fields.problem("planned")) {
+        fail(fmt::format("{}/{}{}", name, into.size() - 1, wrong->where), wrong->what);
+      }
+    }
+  }
+
   const json::object& object_;
   std::vector<std::string_view> known_;
   std::optional<Problem> problem_;
@@ -217,6 +236,16 @@ class FieldWriter {
     std::string list;
     for (const auto zone : zones) {
       list += fmt::format("{}{}", list.empty() ? "" : ",", text(zone));
+    }
+    return fmt::format("[{}]", list);
+  }
+
+  static std::string text(const std::vector<PlannedPiece>& pieces) {
+    std::string list;
+    for (const auto& piece : pieces) {
+      FieldWriter fields;
+      visit_fields(fields, piece);
+      list += (list.empty() ? "" : ",") + std::move(fields).done();
     }
     return fmt::format("[{}]", list);
   }

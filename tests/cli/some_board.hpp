@@ -59,6 +59,7 @@ inline Board some_board() {
   auto bonnet = piece(12, "bonnet");
   bonnet.wrapped = at("2026-03-01T06:30:00Z");
   bonnet.milestones[1].announced = at("2026-03-01T06:10:00Z");
+  bonnet.milestones[1].probability = 0.93;
   bonnet.milestones[2].expected.likely = at("2026-03-01T09:10:00Z");
   bonnet.milestones[2].held_by = "bond 0.62";
   bonnet.early_steps.push_back({44, "edge-wrapped", 0.4, "edge 0.4 g/m2"});

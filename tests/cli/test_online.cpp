@@ -76,6 +76,56 @@ TEST_CASE("record and hand-over sheet are saved, under a name of their own or th
   CHECK(has(run_against(server, "handover 1 --out " + path), path + ": 4 bytes"));
 }
 
+TEST_CASE("a vehicle is planned by a template's key or words, and shows what is still to lay") {
+  const RunningServer server;
+  const auto planned = run_against(server, "vehicle plan 'White van' 'full front'");
+  CAPTURE(planned.out);
+  CHECK(planned.code == 0);
+  CHECK(has(planned, "White van: 4 pieces planned (full front)"));
+  CHECK(has(run_against(server, ""),
+            "  still to lay: Front bumper, Bonnet, Front wing, left, Front wing, right\n"));
+  CHECK(run_against(server, "lay bonnet -v 'White van'").code == 0);
+  CHECK(has(run_against(server, "vehicle show 'White van'"),
+            "  still to lay: Front bumper, Front wing, left, Front wing, right\n"));
+  CHECK(run_against(server, "vehicle plan 'White van' none").code == 0);
+  CHECK_FALSE(has(run_against(server, ""), "still to lay"));
+  const auto wrong = run_against(server, "vehicle plan 'White van' full-frnt");
+  CHECK(wrong.code == 2);
+  CHECK(has(wrong, "did you mean \"full-front\"?"));
+}
+
+TEST_CASE("vehicles that have left are listed, and their pieces rechecked") {
+  const RunningServer server;
+  const auto list = run_against(server, "vehicle list --handed-over");
+  CAPTURE(list.out);
+  CHECK(list.code == 0);
+  CHECK(has(list, "Green saloon"));
+  CHECK(has(list, "RECHECK DUE"));
+  CHECK(has(list, "not due yet"));
+  CHECK(has(run_against(server, "recheck bonnet sound -v 'Green saloon'"),
+            "Bonnet on Green saloon rechecked: sound"));
+  CHECK(has(run_against(server, "recheck 903 lifting"), "Mirror, left on Green saloon rechecked: lifting"));
+  CHECK(has(run_against(server, "vehicle list --handed-over"), "  rechecked\n"));
+  const auto which = run_against(server, "recheck bonnet sound");
+  CHECK(which.code == 2);
+  CHECK(has(which, "902  Bonnet on Green saloon"));
+  CHECK(run_against(server, "recheck 903 shiny").code == 2);
+  CHECK(run_against(server, "recheck 903").code == 2);
+}
+
+TEST_CASE("a channel is tested: delivered, or why not") {
+  const RunningServer server;
+  const auto all = run_against(server, "alerts test");
+  CAPTURE(all.out);
+  CHECK(all.code == 1);
+  CHECK(has(all, "mqtt: delivered\n"));
+  CHECK(has(all, "phone: not delivered: https://push.example/bay: answered with status 401\n"));
+  CHECK(has(all, "no alert would arrive by: phone"));
+  CHECK(run_against(server, "alerts test mqtt").code == 0);
+  CHECK(has(run_against(server, "alerts test pigeon"), "no channel 'pigeon'"));
+  CHECK(has(run_against(server, "alerts"), "Heat the bay"));  // without "test": as before
+}
+
 TEST_CASE("--json gives the daemon's own answers") {
   const RunningServer server;
   CHECK(has(run_against(server, "--json"), "{\"now\":"));

@@ -40,6 +40,7 @@ TEST_CASE("American words and Fahrenheit") {
   const auto text = cli::show_board(test::some_board(), shop, berlin());
   CHECK(has(text, "hood"));
   CHECK(has(text, "air 65.1 F"));
+  CHECK(has(text, "front is at 49.6 F, below 54 F"));
 }
 
 TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
@@ -57,7 +58,7 @@ TEST_CASE("an empty shop says so") {
   Board board;
   board.now = test::at("2026-03-01T06:40:00Z");
   CHECK(has(cli::show_board(board, test::some_shop(), berlin()), "No vehicle in the shop."));
-  CHECK(cli::show_alerts({}, berlin()) == "No alert.\n");
+  CHECK(cli::show_alerts({}, test::some_shop(), berlin()) == "No alert.\n");
   CHECK(cli::show_vehicles(board, berlin()) == "No vehicle yet.\n");
 }
 
@@ -72,4 +73,45 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   CAPTURE(text);
   CHECK(has(text, "not readings: 1 unknown-topic, 3 not-json\n"));
   CHECK_FALSE(has(text, "bad-time"));
+}
+
+TEST_CASE("what is still to lay stands with the vehicle") {
+  auto board = test::some_board();
+  board.vehicles[0].to_lay = {{"bonnet", 2, 2}, {"tow bar cover", 1, 1}};
+  for (const auto& text : {cli::show_board(board, test::some_shop(), berlin()),
+                           cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin())}) {
+    CHECK(has(text, "  still to lay: bonnet 2/2, tow bar cover\n"));
+  }
+}
+
+TEST_CASE("vehicles that have left: not due, due, overdue, done") {
+  const auto now = test::at("2026-03-20T12:00:00Z");
+  const auto left = [&](VehicleId id, const char* reference, int days) {
+    HandedOver vehicle;
+    vehicle.vehicle = id;
+    vehicle.reference = reference;
+    vehicle.released = now - std::chrono::hours{24 * days};
+    vehicle.recheck_from = vehicle.released + std::chrono::hours{24 * 14};
+    vehicle.recheck_until = vehicle.released + std::chrono::hours{24 * 21};
+    vehicle.pieces = {{id + 1, "bonnet", 1, 1, {}, {}}, {id + 2, "mirror", 1, 1, {}, {}}};
+    return vehicle;
+  };
+  std::vector vehicles{left(10, "new", 3), left(20, "due", 15), left(30, "late", 30), left(40, "done", 16)};
+  vehicles[1].pieces[0].rechecked = now;
+  for (auto& piece : vehicles[3].pieces) {
+    piece.rechecked = now;
+  }
+  const auto text = cli::show_handed_over(vehicles, now, berlin());
+  CAPTURE(text);
+  CHECK(has(text, "10  new        2026-03-17 13:00  2026-03-31    2026-04-07  not due yet"));
+  CHECK(has(text, "2026-03-19    2026-03-26  RECHECK DUE, 1 of 2 pieces done"));
+  CHECK(has(text, "recheck overdue"));
+  CHECK(has(text, "  rechecked\n"));
+  CHECK(cli::show_handed_over({}, now, berlin()) == "No vehicle was handed over in the last 60 days.\n");
+}
+
+TEST_CASE("a step that was ready, and that the estimate has become less sure of, says so") {
+  auto board = test::some_board();
+  board.vehicles[0].pieces[0].milestones[1].probability = 0.72;
+  CHECK(has(cli::show_board(board, test::some_shop(), berlin()), "done  READY, now 72 %  Sun 10:10"));
 }

@@ -97,6 +97,64 @@ TEST_CASE("a file of the shop's own is taken instead of the shipped one, the oth
   CHECK(catalogue.films.size() == shipped_catalogue().films.size());
 }
 
+TEST_CASE("a shipped template names panels of the catalogue, each part once") {
+  const auto catalogue = shipped_catalogue();
+  REQUIRE(catalogue.templates.size() >= 4);
+  for (const auto& entry : catalogue.templates) {
+    CAPTURE(entry.key);
+    CHECK_FALSE(entry.label_uk.empty());
+    CHECK_FALSE(entry.label_us.empty());
+    CHECK_FALSE(entry.pieces.empty());
+    for (const auto& piece : entry.pieces) {
+      CAPTURE(piece.panel);
+      CHECK(std::any_of(catalogue.panels.begin(), catalogue.panels.end(),
+                        [&](const PanelEntry& panel) { return panel.key == piece.panel; }));
+      CHECK(std::count(entry.pieces.begin(), entry.pieces.end(), piece) == 1);
+      CHECK(piece.part <= piece.parts);
+    }
+  }
+}
+
+TEST_CASE("mistakes in templates are told with their place") {
+  const ScratchFolder folder;
+  const auto file = test::write(folder, "panels.toml", R"([[sheet]]
+key = "steel"
+heat_capacity_j_m2k = 2767
+[[panel]]
+key = "bonnet"
+uk = "bonnet"
+area_m2 = 1.6
+sheet = "steel"
+zones = ["field"]
+[[template]]
+key = "front"
+uk = "front"
+pieces = [{ panel = "bonet" }, { panel = "bonnet", parts = 0 }, { panel = "bonnet", colour = "red" }]
+[[template]]
+key = "front"
+uk = "front again"
+pieces = []
+[[template]]
+key = "none"
+uk = "none"
+)");
+  config::Problems problems;
+  (void)config::read_panels(file, problems);
+  std::string all;
+  for (const auto& problem : problems.sorted()) {
+    all += problem.where.substr(problem.where.find(':') + 1) + " " + problem.what + "\n";
+  }
+  CAPTURE(all);
+  const auto told = [&](std::string_view part) { return all.find(part) != std::string::npos; };
+  CHECK(told("13:21 panel: no [[panel]] \"bonet\", did you mean \"bonnet\"?"));
+  CHECK(told("13:60 parts: 0 is outside 1 to 20"));
+  CHECK(told("\"bonnet\" stands twice; for several pieces on it set parts"));
+  CHECK(told("unknown key \"colour\""));
+  CHECK(told("\"front\" is there already"));
+  CHECK(told("pieces: a list of at least one"));
+  CHECK(problems.sorted().size() == 7);  // and pieces is missing in the last one
+}
+
 TEST_CASE("mistakes in catalogue files") {
   const ScratchFolder folder;
   config::Problems films;

@@ -105,6 +105,8 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(a.alerts.damp_hysteresis_pct == b.alerts.damp_hysteresis_pct);
   CHECK(a.alerts.dew_margin_k == b.alerts.dew_margin_k);
   CHECK(a.alerts.slip_margin == b.alerts.slip_margin);
+  CHECK(a.alerts.sprayed_g_m2 == b.alerts.sprayed_g_m2);
+  CHECK(shown.quiet.has_value() == usual.quiet.has_value());
   REQUIRE(shown.notify.size() == 3);
   CHECK(shown.notify[0].kind == NotifyKind::webhook);
   CHECK(shown.notify[1].to == std::vector<std::string>{"me@example.org"});
@@ -241,4 +243,29 @@ TEST_CASE("relative paths start from the file's folder, absolute ones stand") {
   const auto config = load_config(file, shipped());
   CHECK(config.store.path == folder.path() / "data/shop.db");
   CHECK(config.http.token_file == "/etc/t");
+}
+
+TEST_CASE("quiet hours, over midnight or within a day, and what is none") {
+  const auto quiet = [](const std::string& text) {
+    return config_of(std::string(one_bay) + "[alerts]\nquiet=\"" + text + "\"\n").quiet;
+  };
+  const auto night = quiet("22:00-06:30");
+  REQUIRE(night);
+  CHECK(night->from == std::chrono::hours{22});
+  CHECK(night->to == std::chrono::minutes{6 * 60 + 30});
+  CHECK(quiet("12:15-13:00")->from == std::chrono::minutes{12 * 60 + 15});
+  CHECK_FALSE(quiet(""));
+  for (const auto* wrong : {"22:00", "22-6", "24:00-06:00", "22:60-06:00", "22:00-22:00", "22:00-06:00-07:00",
+                            "2a:00-06:00", "22:00 - 06:00", "-"}) {
+    CAPTURE(wrong);
+    const auto problems = problems_of(std::string(one_bay) + "[alerts]\nquiet=\"" + wrong + "\"\n");
+    REQUIRE(problems.size() == 1);
+    CHECK(problems[0].find("quiet: \"" + std::string(wrong) + "\": write two times of the day") !=
+          std::string::npos);
+  }
+}
+
+TEST_CASE("the shop's words are the catalogue's") {
+  CHECK(config_of(std::string(one_bay) + "[site]\ndialect=\"us\"\n").setup.catalogue.us_words);
+  CHECK_FALSE(config_of(one_bay).setup.catalogue.us_words);
 }

@@ -84,3 +84,19 @@ TEST_CASE("seeded alerts are open, and are not raised again") {
   REQUIRE(b.rows.size() == 1);
   CHECK(b.rows[0].alert.raised == t0 - minutes{60});
 }
+
+TEST_CASE("an open alert's text follows its figures: told once, restated when it differs") {
+  AlertBook book;
+  AlertBook::Rows rows;
+  book.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  CHECK(rows.empty());  // none is open
+  book.raise(AlertRule::solvent, "front", "up to 500 ppm", "Ventilate.", Time{}, rows);
+  book.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  REQUIRE(rows.size() == 1);
+  book.restate(AlertRule::solvent, "front", "up to 900 ppm", rows);
+  REQUIRE(rows.size() == 2);
+  CHECK(rows[1].step == AlertStep::restated);
+  CHECK(rows[1].alert.text == "up to 900 ppm");
+  CHECK(rows[1].alert.raised == Time{});
+  CHECK(book.open().front().text == "up to 900 ppm");
+}

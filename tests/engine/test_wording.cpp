@@ -37,3 +37,16 @@ TEST_CASE("what holds a step back: water first, then the film's own moisture, th
   view.zones[0].bond = {0.9, 0.95, 1.0};
   CHECK(held_by(view, models::Milestone::refit_ready, limits).find("up to 2.0 g/m2") != std::string::npos);
 }
+
+TEST_CASE("a piece is named in the shop's own words") {
+  Catalogue catalogue;
+  catalogue.panels.resize(1);
+  catalogue.panels[0].key = "front-wing";
+  catalogue.panels[0].label_uk = "front wing";
+  catalogue.panels[0].label_us = "front fender";
+  CHECK(piece_words(catalogue, "front-wing", 1, 1) == "front wing");
+  CHECK(piece_words(catalogue, "front-wing", 2, 2) == "front wing 2/2");
+  CHECK(piece_words(catalogue, "tow bar cover", 1, 1) == "tow bar cover");
+  catalogue.us_words = true;
+  CHECK(piece_words(catalogue, "front-wing", 1, 1) == "front fender");
+}

@@ -80,7 +80,8 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"superseded","event":2})",
       R"({"what":"acknowledged","alert":"bay-cold/front"})",
       R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})",
-      R"({"what":"forgotten","vehicle":1})"};
+      R"({"what":"forgotten","vehicle":1})",
+      R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet"},{"panel":"sill","part":2,"parts":2}]})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -107,6 +108,23 @@ TEST_CASE("every kind of event reads back to itself") {
   CHECK(in.hand_over == parse_rfc3339("2026-03-04T17:00:00Z").value());
   CHECK(std::get<Released>(parsed(to_json(parsed(events[12]))).detail).advised ==
         "recess still moist:\nno jet wash");
+}
+
+TEST_CASE("a plan's pieces keep their order and their parts") {
+  const auto planned = std::get<Planned>(
+      parsed(
+          to_json(parsed(
+              R"({"what":"planned","vehicle":1,"pieces":[{"panel":"sill","part":2,"parts":2},{"panel":"bonnet"}]})")))
+          .detail);
+  CHECK(planned.pieces == std::vector<PlannedPiece>{{"sill", 2, 2}, {"bonnet", 1, 1}});
+  CHECK(std::get<Planned>(parsed(R"({"what":"planned","vehicle":1,"pieces":[]})").detail).pieces.empty());
+  check_refused(R"({"what":"planned","vehicle":1})", "/pieces", "missing");
+  check_refused(R"({"what":"planned","vehicle":1,"pieces":"bonnet"})", "/pieces", "list");
+  check_refused(R"({"what":"planned","vehicle":1,"pieces":["bonnet"]})", "/pieces");
+  check_refused(R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet"},{"part":1}]})",
+                "/pieces/1/panel", "missing");
+  check_refused(R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet","film":"x"}]})",
+                "/pieces/0/film");
 }
 
 TEST_CASE("an event that has its number shows it, and cannot be sent again") {

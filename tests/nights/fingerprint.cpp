@@ -62,6 +62,9 @@ std::string fingerprint(const Board& board) {
   for (const auto& vehicle : board.vehicles) {
     out += fmt::format("vehicle {} {} {} ", vehicle.id, vehicle.reference, vehicle.bay) +
            bits(vehicle.release_probability) + bits(vehicle.release_ready) + vehicle.held_by + "\n";
+    for (const auto& piece : vehicle.to_lay) {
+      out += fmt::format("to lay {} {}/{}\n", piece.panel, piece.part, piece.parts);
+    }
     for (const auto& piece : vehicle.pieces) {
       out += bits(piece);
     }

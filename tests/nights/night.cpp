@@ -196,7 +196,7 @@ PieceSummary Night::piece(PieceId id) const {
 }
 
 void Night::note(const Effects& effects) {
-  constexpr std::array steps{"raised", "cleared", "acknowledged"};
+  constexpr std::array steps{"raised", "cleared", "acknowledged", "restated"};
   for (const auto& gap : effects.gaps) {
     timeline_.push_back(
         fmt::format("{} gap in {} until {}: {}", clock(gap.from), gap.bay, clock(gap.to), gap.why));
@@ -215,9 +215,10 @@ void Night::note(const Effects& effects) {
                       : fmt::format("{} taken back: release-ready {}", clock(clock_.now()), row.vehicle));
   }
   for (const auto& row : effects.alerts) {
-    const Time when = row.step == AlertStep::raised    ? row.alert.raised
-                      : row.step == AlertStep::cleared ? *row.alert.cleared
-                                                       : *row.alert.acknowledged;
+    const Time when = row.step == AlertStep::raised     ? row.alert.raised
+                      : row.step == AlertStep::cleared  ? *row.alert.cleared
+                      : row.step == AlertStep::restated ? clock_.now()
+                                                        : *row.alert.acknowledged;
     timeline_.push_back(
         fmt::format("{} {} {}", clock(when), steps[static_cast<std::size_t>(row.step)], row.alert.id));
     alerts_.push_back(row);

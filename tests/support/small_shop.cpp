@@ -36,7 +36,7 @@ void map_sensor(Setup& setup, const std::string& sensor, const std::string& bay,
 
 Setup small_shop() {
   Setup setup;
-  setup.bays = {{"front", 15.0, 70.0}, {"back", 15.0, 70.0}};
+  setup.bays = {{"front", 15.0, 70.0, {}}, {"back", 15.0, 70.0, {}}};
   map_sensor(setup, "probe", "front", "");
   map_sensor(setup, "gateway", "back", "/at");
 

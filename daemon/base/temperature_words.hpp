@@ -1,0 +1,12 @@
+// Temperatures in sentences that the engine wrote: it writes them in C, as in "9.4 C"; people may want F.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace dryclock {
+
+// "it is at 12.5 C" -> "it is at 54.5 F"; as many decimals as before. All else stays as it is.
+[[nodiscard]] std::string in_fahrenheit(std::string_view sentence);
+
+}  // namespace dryclock

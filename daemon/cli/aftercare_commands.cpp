@@ -1,0 +1,96 @@
+// What comes after the hand-over: which vehicles have left, and what their recheck found.
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/naming.hpp"
+#include "cli/show.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+struct Given {
+  std::vector<std::string> words;
+  std::string vehicle;
+};
+
+// A piece of a vehicle that has left: by its number, or by its panel on a vehicle that must then be named.
+struct PastPiece {
+  std::string reference, label;
+  PieceId id = 0;
+};
+
+PastPiece past_piece(const std::vector<HandedOver>& vehicles, const Shop& shop, const std::string& name,
+                     const std::string& reference) {
+  std::string list;
+  std::vector<PastPiece> matches;
+  for (const auto& vehicle : vehicles) {
+    if (!reference.empty() && vehicle.reference != reference &&
+        std::to_string(vehicle.vehicle) != reference) {
+      continue;
+    }
+    for (const auto& piece : vehicle.pieces) {
+      PieceSummary as_shown;
+      as_shown.panel = piece.panel;
+      as_shown.part = piece.part;
+      as_shown.parts = piece.parts;
+      const auto label = piece_label(shop, as_shown);
+      list += fmt::format("\n  {:>5}  {} on {}", piece.id, label, vehicle.reference);
+      const bool by_panel =
+          !reference.empty() && (label == name || piece.panel == find_panel(shop, name, true));
+      if (std::to_string(piece.id) == name || by_panel) {
+        matches.push_back({vehicle.reference, label, piece.id});
+      }
+    }
+  }
+  if (matches.size() == 1) {
+    return matches.front();
+  }
+  throw Failure(ExitCode::usage,
+                fmt::format("\"{}\" is {} of what was handed over; say its number{}:{}", name,
+                            matches.empty() ? "no piece" : "more than one piece",
+                            reference.empty() ? ", or the vehicle with --vehicle" : "", list));
+}
+
+void recheck(Session& session, const Given& given) {
+  if (given.words.size() < 2) {
+    throw Failure(ExitCode::usage, "after the piece, what you found is expected (sound, lifting, redone)");
+  }
+  auto words_given = given.words;
+  const auto finding = word_of<RecheckFinding>(words_given.back(), "finding");
+  words_given.pop_back();
+  const auto answer = session.daemon().get("/api/v1/handed-over");
+  const auto piece =
+      past_piece(parse_handed_over(answer), session.shop(), joined(words_given), given.vehicle);
+  send(session, Rechecked{piece.id, finding},
+       fmt::format("{} on {} rechecked: {}", piece.label, piece.reference, name_of(finding)));
+}
+
+}  // namespace
+
+void list_handed_over(Session& session) {
+  const auto answer = session.daemon().get("/api/v1/handed-over");
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+  } else {
+    fmt::print("{}", show_handed_over(parse_handed_over(answer), session.board().now, session.zone()));
+  }
+}
+
+void add_aftercare_commands(CLI::App& app, Action& action) {
+  const auto given = std::make_shared<Given>();
+  auto* command =
+      app.add_subcommand("recheck", "What the recheck found, two to three weeks after the hand-over");
+  command
+      ->add_option(
+          "piece", given->words,
+          "The piece (its number, or its panel with --vehicle) and the finding (sound, lifting, redone)")
+      ->required();
+  command->add_option("-v,--vehicle", given->vehicle, "Of which vehicle: reference or number");
+  command->callback([given, &action] { action = [given](Session& s) { recheck(s, *given); }; });
+}
+
+}  // namespace dryclock::cli

@@ -1,0 +1,73 @@
+#include "engine/solvent_watch.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "engine/piece_spec.hpp"
+#include "models/solvent.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+constexpr Millis looked_back = std::chrono::hours{1};
+// Of a piece whose area nobody told: about a bonnet's.
+constexpr double unknown_area_m2 = 1.5;
+
+double area_of(const Lay& lay, const Catalogue& catalogue) {
+  const auto* panel = find_panel(catalogue, lay.panel);
+  return lay.area_m2 > 0.0 ? lay.area_m2 : panel != nullptr ? panel->area_m2 : unknown_area_m2;
+}
+
+// Pulled pieces count too: their alcohol is in the air all the same.
+double alcohol_grams(const BaySetup& bay, const Shop& shop, double sprayed_g_m2, Time now) {
+  double grams = 0.0;
+  for (const auto& [id, vehicle] : shop.vehicles()) {
+    if (!vehicle.plan.valid) {
+      continue;
+    }
+    for (const auto& piece : vehicle.plan.pieces) {
+      if (piece.laid > now - looked_back && piece.laid <= now &&
+          vehicle.plan.bay_at(piece.laid) == bay.name) {
+        grams += sprayed_g_m2 * area_of(piece.lay, shop.catalogue()) * piece.spec.solution.alcohol_fraction;
+      }
+    }
+  }
+  return grams;
+}
+
+}  // namespace
+
+std::optional<SolventWarning> solvent_warning(const BaySetup& bay, const Shop& shop,
+                                              const AlertSettings& settings, double air_c, Time now) {
+  if (!bay.volume_m3) {
+    return std::nullopt;
+  }
+  const models::SolventLimits limits;
+  const models::SolventUse use{.alcohol_grams = alcohol_grams(bay, shop, settings.sprayed_g_m2, now),
+                               .volume_m3 = *bay.volume_m3,
+                               .air_changes_per_h = 0.0,
+                               .air = models::Celsius{air_c}};
+  const auto bound = models::solvent_bound(use, limits);
+  if (!bound.may_exceed_day && !bound.may_reach_explosive) {
+    return std::nullopt;
+  }
+  SolventWarning warning;
+  warning.text = fmt::format(
+      "Alcohol vapour in {} may exceed {:.0f} ppm (8-hour exposure limit){}: up to {:.0f} ppm from about "
+      "{:.0f} g "
+      "of isopropyl alcohol sprayed within the hour.",
+      bay.name, limits.day_ppm,
+      bound.may_reach_explosive ? " and may reach a tenth of the lower explosive limit" : "", bound.peak_ppm,
+      use.alcohol_grams);
+  warning.advice = fmt::format(
+      "Ventilate. No flame, spark or heat gun. Assumed: {:.0f} g of solution on each m2, all its alcohol in "
+      "the air "
+      "at once, mixed evenly in {:.0f} m3, no air changed; near the floor and the work there is more. The "
+      "safety "
+      "data sheet and the workplace rules where you are decide.",
+      settings.sprayed_g_m2, *bay.volume_m3);
+  return warning;
+}
+
+}  // namespace dryclock::engine

@@ -1,0 +1,112 @@
+#include <doctest/doctest.h>
+
+#include "app/publisher.hpp"
+
+namespace dryclock::app {
+namespace {
+
+using std::chrono::hours;
+using std::chrono::minutes;
+
+Time utc(const char* text) {
+  return parse_rfc3339(text).value();
+}
+
+AlertRow raised(AlertRule rule, AlertLevel level, const char* at, const char* text = "It is so.") {
+  AlertRow row;
+  row.alert.id = std::string{alert_rule_names[static_cast<std::size_t>(rule)]} + "/front";
+  row.alert.rule = rule;
+  row.alert.level = level;
+  row.alert.raised = utc(at);
+  row.alert.text = text;
+  return row;
+}
+
+Publisher shop(bool quiet, bool fahrenheit = false) {
+  NotifyChannel all;
+  all.name = "phone";
+  all.least = AlertLevel::news;
+  NotifyChannel urgent;
+  urgent.name = "siren";
+  urgent.least = AlertLevel::urgent;
+  return {{all, urgent},
+          QuietTimes{quiet ? std::optional{QuietHours{hours{22}, hours{6}}} : std::nullopt,
+                     LocalZone::find("UTC").value()},
+          fahrenheit};
+}
+
+// "phone mqtt": the channels in order.
+std::string channels(const std::vector<Outgoing>& messages) {
+  std::string text;
+  for (const auto& message : messages) {
+    text += (text.empty() ? "" : " ") + message.channel;
+  }
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("an alert goes to the channels of its level and above, and is kept on MQTT") {
+  const auto publisher = shop(false);
+  const auto warning = raised(AlertRule::bay_damp, AlertLevel::warning, "2026-03-02T23:00:00Z");
+  CHECK(channels(publisher.alerts({warning}, utc("2026-03-02T23:00:00Z"))) == "mqtt phone");
+  const auto urgent = raised(AlertRule::dew, AlertLevel::urgent, "2026-03-02T23:00:00Z");
+  CHECK(channels(publisher.alerts({urgent}, utc("2026-03-02T23:00:00Z"))) == "mqtt phone siren");
+  auto restated = warning;
+  restated.step = AlertStep::restated;
+  CHECK(channels(publisher.alerts({restated}, utc("2026-03-02T23:00:00Z"))) ==
+        "mqtt");  // nobody is told again
+}
+
+TEST_CASE("at night an urgent alert passes, another waits for the morning and comes once") {
+  auto publisher = shop(true);
+  const auto urgent = raised(AlertRule::dew, AlertLevel::urgent, "2026-03-02T23:00:00Z");
+  const auto news = raised(AlertRule::piece_ready, AlertLevel::news, "2026-03-03T02:00:00Z");
+  CHECK(channels(publisher.alerts({urgent}, utc("2026-03-02T23:00:00Z"))) == "mqtt phone siren");
+  CHECK(channels(publisher.alerts({news}, utc("2026-03-03T02:00:10Z"))) == "mqtt");
+  const std::vector<AlertSummary> open{urgent.alert, news.alert};
+  CHECK(publisher.after_quiet(open, utc("2026-03-03T05:59:59Z")).empty());
+  const auto morning = publisher.after_quiet(open, utc("2026-03-03T06:00:01Z"));
+  REQUIRE(channels(morning) == "phone");
+  CHECK(morning[0].payload.find("piece-ready") != std::string::npos);
+  CHECK(publisher.after_quiet(open, utc("2026-03-03T06:00:06Z")).empty());
+}
+
+TEST_CASE("what is over, or was seen, by the morning is not told any more") {
+  auto publisher = shop(true);
+  CHECK(publisher.after_quiet({}, utc("2026-03-02T21:00:00Z")).empty());
+  auto seen = raised(AlertRule::bay_damp, AlertLevel::warning, "2026-03-03T02:00:00Z");
+  CHECK(channels(publisher.alerts({seen}, utc("2026-03-03T02:00:00Z"))) == "mqtt");
+  seen.alert.acknowledged = utc("2026-03-03T03:00:00Z");
+  CHECK(publisher.after_quiet({seen.alert}, utc("2026-03-03T06:00:01Z")).empty());
+  // One from before the night was told then.
+  auto evening = raised(AlertRule::bay_damp, AlertLevel::warning, "2026-03-03T21:30:00Z");
+  CHECK(channels(publisher.alerts({evening}, utc("2026-03-03T21:30:00Z"))) == "mqtt phone");
+  CHECK(publisher.after_quiet({evening.alert}, utc("2026-03-04T06:00:01Z")).empty());
+}
+
+TEST_CASE(
+    "a daemon that was down at the end of the night tells it when it is back; one that was not, does not") {
+  const auto news = raised(AlertRule::piece_ready, AlertLevel::news, "2026-03-03T02:00:00Z");
+  auto was_down = shop(true);
+  was_down.seen_to(utc("2026-03-03T04:00:00Z"));
+  CHECK(channels(was_down.after_quiet({news.alert}, utc("2026-03-03T09:00:00Z"))) == "phone");
+  auto was_up = shop(true);
+  was_up.seen_to(utc("2026-03-03T08:59:00Z"));
+  CHECK(was_up.after_quiet({news.alert}, utc("2026-03-03T09:00:00Z")).empty());
+  // A row that a crash had kept back is told at once: the night is over.
+  CHECK(channels(was_up.alerts({news}, utc("2026-03-03T09:00:00Z"))) == "mqtt phone");
+}
+
+TEST_CASE("a shop that thinks in Fahrenheit is told in Fahrenheit") {
+  const auto cold = raised(AlertRule::bay_cold, AlertLevel::warning, "2026-03-02T12:00:00Z",
+                           "front is at 10.0 C and has been below 12.0 C for 10 min.");
+  const auto sent = shop(false, true).alerts({cold}, utc("2026-03-02T12:00:00Z"));
+  for (const auto& message : sent) {
+    CHECK(message.payload.find("front is at 50.0 F and has been below 53.6 F for 10 min.") !=
+          std::string::npos);
+  }
+  CHECK(sent.at(1).topic == "front is at 50.0 F and has been below 53.6 F for 10 min.");
+}
+
+}  // namespace dryclock::app

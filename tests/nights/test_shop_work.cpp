@@ -1,0 +1,152 @@
+// What was planned and is still to lay, and what was sprayed.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "nights/night.hpp"
+#include "nights/replay.hpp"
+
+using namespace dryclock;
+using nights::Night;
+using std::chrono::minutes;
+using Lines = std::vector<std::string>;
+
+namespace {
+
+std::string to_lay(const Night& night, VehicleId id) {
+  std::string text;
+  for (const auto& vehicle : night.board().vehicles) {
+    if (vehicle.id == id) {
+      for (const auto& piece : vehicle.to_lay) {
+        text += piece.panel + " " + std::to_string(piece.part) + "/" + std::to_string(piece.parts) + ", ";
+      }
+    }
+  }
+  return text;
+}
+
+const AlertSummary* open_alert(const std::vector<AlertSummary>& alerts, AlertRule rule) {
+  const auto found =
+      std::find_if(alerts.begin(), alerts.end(), [&](const auto& one) { return one.rule == rule; });
+  return found == alerts.end() ? nullptr : &*found;
+}
+
+}  // namespace
+
+TEST_CASE("the plan shrinks as pieces are laid, and grows again when one is pulled off") {
+  Night night{"2026-03-02 08:00"};
+  const auto van = night.arrives("grey-van", "front");
+  CHECK(to_lay(night, van).empty());
+  night.does(Planned{van, {{"bumper", 1, 1}, {"bonnet", 1, 1}, {"lamp", 1, 2}, {"lamp", 2, 2}}});
+  CHECK(to_lay(night, van) == "bumper 1/1, bonnet 1/1, lamp 1/2, lamp 2/2, ");
+  night.passes_to("09:00");
+  const auto bonnet = night.lays(van, "bonnet");
+  CHECK(to_lay(night, van) == "bumper 1/1, lamp 1/2, lamp 2/2, ");
+  night.passes_to("10:00");
+  const auto second = night.lays(van, "bonnet", "", bonnet);  // laid again: still not to lay
+  CHECK(to_lay(night, van) == "bumper 1/1, lamp 1/2, lamp 2/2, ");
+  night.does(PieceRemoved{second});
+  CHECK(to_lay(night, van) == "bumper 1/1, bonnet 1/1, lamp 1/2, lamp 2/2, ");
+  // Another plan in its place, and the mistake taken back.
+  const auto mistake = night.does(Planned{van, {}});
+  CHECK(to_lay(night, van).empty());
+  night.does(Superseded{mistake});
+  CHECK(to_lay(night, van) == "bumper 1/1, bonnet 1/1, lamp 1/2, lamp 2/2, ");
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));
+}
+
+TEST_CASE("a plan that cannot be is refused, with its field") {
+  Night night{"2026-03-02 08:00"};
+  const auto van = night.arrives("grey-van", "front");
+  CHECK(night.objection(Planned{99, {{"bonnet", 1, 1}}}) == "/vehicle: no vehicle 99");
+  CHECK(night.objection(Planned{van, {{"", 1, 1}}}) == "/pieces: which panel?");
+  CHECK(night.objection(Planned{van, {{"bonnet", 3, 2}}}) == "/pieces: bonnet: part 3 of 2");
+  CHECK(night.objection(Planned{van, {{"bonnet", 1, 1}, {"bonnet", 1, 1}}})
+            .starts_with("/pieces: bonnet stands twice"));
+  CHECK(night.objection(Planned{van, {{"tow bar cover", 1, 1}}}).empty());  // in the user's own words
+}
+
+// NIOSH Pocket Guide: 1 ppm of isopropyl alcohol is 2.46 mg/m3 at 25 C, and the limit 400 ppm. Here 300 g/m2
+// x 1.5 m2 (the bonnet) x 0.2 = 90 g, with the lamp's 6 g 960 mg/m3 in 100 m3: 390 ppm. A second bonnet makes
+// it 1860 mg/m3: 756 ppm.
+TEST_CASE(
+    "alcohol solution on two bonnets within the hour: told at once with its figures, over an hour later") {
+  Setup setup = support::small_shop();
+  setup.bays[0].volume_m3 = 100.0;
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  night.air_is("front", 25.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto lay = [&](VehicleId vehicle, const std::string& panel) {
+    Lay laid;
+    laid.vehicle = vehicle;
+    laid.panel = panel;
+    laid.film = "baseline";
+    laid.solution = "tack";
+    night.does(laid);
+  };
+  const auto van = night.arrives("grey-van", "front");
+  const auto estate = night.arrives("blue-estate", "front");
+  night.passes_to("08:10");
+  lay(van, "bonnet");
+  lay(van, "lamp");
+  night.passes_to("08:30");
+  CHECK(night.timeline("solvent").empty());
+  lay(estate, "bonnet");
+  night.passes_to("08:40");
+  CHECK(night.timeline("raised solvent") == Lines{"Mon 08:30 raised solvent/front"});
+  const auto alerts = night.board().alerts;
+  const auto* alert = open_alert(alerts, AlertRule::solvent);
+  REQUIRE(alert != nullptr);
+  CAPTURE(alert->text);
+  CHECK(alert->level == AlertLevel::urgent);
+  CHECK(alert->text.find("may exceed 400 ppm") != std::string::npos);
+  CHECK(alert->text.find("about 186 g") != std::string::npos);
+  const auto at = alert->text.find("up to ");
+  REQUIRE(at != std::string::npos);
+  CHECK(std::stod(alert->text.substr(at + 6)) == doctest::Approx(1860.0 / 2.46).epsilon(0.005));
+  CHECK(alert->text.find("explosive") == std::string::npos);  // a tenth of 2 % is 2000 ppm
+  CHECK(alert->advice.find("Ventilate") != std::string::npos);
+  CHECK(alert->advice.find("300 g of solution on each m2") != std::string::npos);
+  CHECK((alert->text + alert->advice).find("is safe") == std::string::npos);
+  // At 09:10 the first bonnet is an hour ago: 90 g are left in the sum.
+  night.passes_to("09:20");
+  CHECK(night.timeline("cleared solvent") == Lines{"Mon 09:10 cleared solvent/front"});
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));
+}
+
+TEST_CASE("a bay whose volume nobody told has no such alert, nor has slip solution") {
+  Setup setup = support::small_shop();
+  setup.bays[1].volume_m3 = 5.0;
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  const auto van = night.arrives("grey-van", "front");
+  const auto estate = night.arrives("blue-estate", "back");
+  Lay tack;
+  tack.vehicle = van;
+  tack.panel = "bonnet";
+  tack.film = "baseline";
+  tack.solution = "tack";
+  night.does(tack);
+  night.lays(estate, "bonnet");
+  night.passes_to("09:30");
+  CHECK(night.timeline("solvent").empty());
+}
+
+TEST_CASE("news names the piece as the shop does") {
+  Setup setup = support::small_shop();
+  setup.catalogue.us_words = true;
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  night.air_is("front", 23.0, 45.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("09:00");
+  night.lays(van, "bonnet");
+  night.passes_to("2026-03-05 08:00");
+  bool told = false;
+  for (const auto& row : night.alerts()) {
+    if (row.alert.rule == AlertRule::piece_ready) {
+      told = true;
+      CHECK(row.alert.text.starts_with("grey-van, hood is ready"));
+    }
+  }
+  CHECK(told);
+}

@@ -74,6 +74,19 @@ Response too_many_wrong_tokens() {
   return response;
 }
 
+// A person stands before this one, with a phone that has just read a code.
+Response pairing_refused() {
+  Response response;
+  response.status = 401;
+  response.content_type = "text/html; charset=utf-8";
+  response.body =
+      "<!doctype html><html lang=\"en\"><head><title>dryclock</title>"
+      "<meta name=\"viewport\" content=\"width=device-width\"></head><body><h1>Not paired</h1>"
+      "<p>This pairing address is not known, or no longer. On the daemon's machine run <b>dryclock pair</b>, "
+      "and point the camera at the new code.</p></body></html>\n";
+  return response;
+}
+
 }  // namespace
 
 std::optional<Problem> fault_of_head(std::string_view head) {
@@ -147,7 +160,7 @@ std::optional<Response> Guard::stop_for_token(const Request& request, WrongToken
     return response;
   }
   if (request.method == "POST" && grant == Grant::read) {
-    return problem_response(403, {"this token may only read", {}});
+    return problem_response(403, {"this device may only look: its token is read-only", {}});
   }
   return std::nullopt;
 }
@@ -159,8 +172,7 @@ Response Guard::pair(const Request& request, const Target& target, WrongTokens::
   const auto token = target.query.find("token");
   if (token == target.query.end() || grant_of(access_, token->second) == Grant::none) {
     wrong_.count(request.peer, now);
-    return problem_response(401,
-                            {"this pairing address is not known, or no longer; make a new one", "token"});
+    return pairing_refused();
   }
   Response response;
   response.status = 303;

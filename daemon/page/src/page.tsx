@@ -110,7 +110,7 @@ function LinkBar({ known }: { known: Known }): JSX.Element | null {
   }
   const text =
     known.link === "unpaired"
-      ? "This device is not paired. On the daemon's machine run: dryclock pair"
+      ? "This device is not paired. On the daemon's machine run: dryclock pair. Then point this phone's camera at the code that it prints."
       : `No connection. ${known.board ? `Last update ${agoWords(Date.now() - known.received)}.` : ""} What you tap is kept and sent later.`;
   return (
     <p class="bar-link" role="status">

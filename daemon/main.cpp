@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "app/app.hpp"
+#include "app/rebuild.hpp"
 #include "app/systemd.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
@@ -22,9 +23,13 @@ int run(int argc, char** argv) {
   std::filesystem::path file = "/etc/dryclock/dryclock.toml";
   std::string shipped;
   bool check_only = false;
+  bool rebuild = false;
   line.add_option("-c,--config", file, "the configuration file")->capture_default_str();
   line.add_option("--config-dir", shipped, "where the catalogue files that come with dryclock are");
   line.add_flag("--check", check_only, "say whether the configuration is sound, and end");
+  line.add_flag(
+      "--rebuild", rebuild,
+      "with the daemon stopped: fill the tables that follow from the journal again, send nothing, and end");
   line.set_version_flag("--version", dryclock::version);
   CLI11_PARSE(line, argc, argv);
 
@@ -40,6 +45,9 @@ int run(int argc, char** argv) {
       return 0;
     }
     dryclock::log::start(config.log_level, dryclock::app::under_systemd());
+    if (rebuild) {
+      return dryclock::app::rebuild(config);
+    }
     return dryclock::app::App{std::move(config)}.run();
   } catch (const dryclock::ConfigError& error) {
     std::fprintf(stderr, "%s\n", error.what());

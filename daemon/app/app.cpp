@@ -16,6 +16,7 @@
 #include "app/every.hpp"
 #include "app/evidence.hpp"
 #include "app/paired.hpp"
+#include "app/recheck_book.hpp"
 #include "app/startup.hpp"
 #include "app/systemd.hpp"
 #include "app/watch.hpp"
@@ -29,9 +30,11 @@
 #include "ingest/event_json.hpp"
 #include "mqtt/client.hpp"
 #include "notify/notifier.hpp"
+#include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
 #include "seal/sealer.hpp"
 #include "store/reader.hpp"
+#include "store/rebuild.hpp"
 #include "store/writer.hpp"
 
 namespace dryclock::app {
@@ -101,6 +104,7 @@ struct App::Parts {
   Watch watch;
   Paired paired;
   ClockWatch clock_watch;
+  RecheckBook rechecks;
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
   std::unique_ptr<mqtt::Client> client;
@@ -200,12 +204,18 @@ void App::Parts::look_ahead(OutlookTask task) {
 http::Health App::Parts::health() const {
   const auto store = writer->health();
   const bool broker = client && client->connected();
+  const auto sealed = sealer ? sealer->last_checkpoint() : std::nullopt;
   return {version,
           started,
           {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
            {"broker", broker,
             fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
-                        config.mqtt.port)}}};
+                        config.mqtt.port)},
+           {"seal", !watch.seal_wrong(),
+            watch.seal_wrong() ? to_string(*watch.seal_wrong())
+            : sealed           ? fmt::format("checkpoint {} up to row {}", sealed->number, sealed->seq)
+                               : std::string{"no checkpoint yet"}}},
+          watch.space()};
 }
 
 http::Services App::Parts::services() {
@@ -242,6 +252,10 @@ http::Services App::Parts::services() {
               [this](VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer) {
                 pool->submit([this, vehicle] { return make_past_vehicle(config, vehicle); },
                              std::move(answer));
+              },
+          .rechecks =
+              [this](std::function<void(Result<RecheckReport>)> answer) {
+                pool->submit([this] { return rechecks.report(config); }, std::move(answer));
               },
           .submit =
               [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
@@ -305,26 +319,44 @@ Result<void> App::Parts::start_notify() {
   return {};
 }
 
-// Without a seal the shop still works: what is wrong is logged, and nothing of the journal is lost by it.
+// Without a seal the shop still works: what is wrong is an alert, it is tried again, and nothing of the
+// journal is lost by it.
 void App::Parts::start_seal() {
   const auto folder = std::filesystem::absolute(config.store.path).parent_path();
-  auto made = std::make_unique<seal::Sealer>(seal::SealerOptions{.chain = {.database = config.store.path,
-                                                                           .folder = folder / "seal",
-                                                                           .keys = folder / "keys",
-                                                                           .read_event = read_event},
-                                                                 .now = [this] { return clock.now(); }},
-                                             seal::SealerHooks{});
-  if (const auto sealing = made->start(); !sealing) {
-    log::error("nothing is sealed: {}", to_string(sealing.error()));
-    return;
+  const auto& keys = config.seal.keys_folder;
+  seal::SealerOptions options{.chain = {.database = config.store.path,
+                                        .folder = folder / "seal",
+                                        .keys = keys.empty() ? folder / "keys" : keys,
+                                        .read_event = read_event},
+                              .now = [this] { return clock.now(); }};
+  if (const auto& url = config.seal.time_stamp_url; !url.empty()) {
+    options.time_stamp = [url](const std::string& query) { return notify::ask_time_stamp(url, query); };
   }
-  sealer = std::move(made);
+  const auto tell = [this](void (Watch::*told)(const std::optional<Problem>&), std::optional<Problem> wrong) {
+    post([this, told, wrong = std::move(wrong)] { (watch.*told)(wrong); });
+  };
+  sealer = std::make_unique<seal::Sealer>(
+      std::move(options),
+      seal::SealerHooks{
+          .on_problem = [tell](const Problem& wrong) { tell(&Watch::seal_health, wrong); },
+          .on_well = [tell] { tell(&Watch::seal_health, std::nullopt); },
+          .on_stamp = [tell](const std::optional<Problem>& wrong) { tell(&Watch::stamp_health, wrong); }});
+  watch.seal_health(std::nullopt);  // one that the last run left open is raised again where it still holds
+  watch.stamp_health(std::nullopt);
+  sealer->start();
 }
 
 Result<void> App::Parts::start() {
+  const auto half_built = store::is_being_rebuilt(config.store.path);
+  if (!half_built || *half_built) {
+    return half_built
+               ? Problem{"a rebuild was cut short: run dryclockd --rebuild again", config.store.path.string()}
+               : half_built.error();
+  }
+  const auto session = this_session(started);
   auto opened = store::Writer::open(
       {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
-      this_session(started),
+      session,
       {.on_rows =
            [this](std::vector<JournalRow> rows) {
              post([this, rows = std::move(rows)]() mutable { on_rows(std::move(rows)); });
@@ -360,7 +392,8 @@ Result<void> App::Parts::start() {
   }
   log::info("replayed {} rows, {} of them not committed before; the journal ends at row {}", replayed->rows,
             replayed->recovered, replayed->last);
-  append_own(RowKind::started, fmt::format(R"({{"version":"{}"}})", version));
+  append_own(RowKind::started, fmt::format(R"({{"version":"{}","boot_id":"{}","clock":"{}"}})", version,
+                                           session.boot_id, session.clock_state));
 
   pool.emplace([this](std::function<void()> work) { post(std::move(work)); });
   client = std::make_unique<mqtt::Client>(
@@ -412,12 +445,12 @@ Result<void> App::Parts::start() {
     }
   });
   every(5s, [this] { core.publish(clock.now()); });
-  every(10min, [this] { watch.look_at_disk(*reader); });
+  every(10min, [this] { watch.look_at_disk(*reader, sealer->bytes()); });
   every(24h, [this] { writer->tidy(); });
   if (const auto interval = watchdog_interval()) {
     every(*interval, [] { tell_alive(); });
   }
-  watch.look_at_disk(*reader);
+  watch.look_at_disk(*reader, sealer->bytes());
   core.settle();
 
   signals.add(SIGINT);

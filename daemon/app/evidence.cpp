@@ -38,24 +38,35 @@ void await_seal(seal::Sealer& sealer, Seq last_row) {
   }
 }
 
-// Problem: the database, or no such vehicle.
-Result<record::Record> gather(const Config& config, VehicleId vehicle) {
+}  // namespace
+
+Result<record::Origin> origin_of(const Config& config) {
   const auto zone = LocalZone::find(config.site.time_zone);
   if (!zone) {
     return zone.error();
+  }
+  return record::Origin{.shop = config.site.name,
+                        .version = version,
+                        .zone = *zone,
+                        .us_words = config.site.dialect == Dialect::us,
+                        .fahrenheit = config.site.temperature == TemperatureScale::fahrenheit,
+                        .time_from_messages = config.clock == ClockSource::messages,
+                        .look_ahead = compute::answer};
+}
+
+namespace {
+
+// Problem: the database, or no such vehicle.
+Result<record::Record> gather(const Config& config, VehicleId vehicle) {
+  const auto origin = origin_of(config);
+  if (!origin) {
+    return origin.error();
   }
   const auto reader = store::Reader::open(config.store.path);
   if (!reader) {
     return reader.error();
   }
-  return record::gather(*reader, config.setup, vehicle,
-                        {.shop = config.site.name,
-                         .version = version,
-                         .zone = *zone,
-                         .us_words = config.site.dialect == Dialect::us,
-                         .fahrenheit = config.site.temperature == TemperatureScale::fahrenheit,
-                         .time_from_messages = config.clock == ClockSource::messages,
-                         .look_ahead = compute::answer});
+  return record::gather(reader.value(), config.setup, vehicle, origin.value());
 }
 
 }  // namespace

@@ -3,9 +3,13 @@
 
 #include "config/config.hpp"
 #include "http/services.hpp"
+#include "record/gather.hpp"
 #include "seal/sealer.hpp"
 
 namespace dryclock::app {
+
+// What a record is made with beside the journal. Problem: the time zone.
+[[nodiscard]] Result<record::Origin> origin_of(const Config& config);
 
 // `sealer`: asked for a checkpoint where the record's last rows have none yet, and waited for a few seconds;
 // null: nothing is sealed. It must not be stopped meanwhile.

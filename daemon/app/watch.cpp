@@ -10,16 +10,40 @@ namespace {
 
 constexpr std::int64_t low_bytes = 256LL * 1024 * 1024;
 constexpr double low_years = 0.25;
+constexpr std::chrono::days recent_days{7};
+
+// What the last days added: an installation grows, and sensors are added.
+Result<store::Extent> recent_part(const store::Reader& reader, store::Extent journal) {
+  if (journal.last == 0) {
+    return journal;
+  }
+  const auto first = reader.first_seq_at_or_after(journal.last_at - recent_days);
+  if (!first) {
+    return first.error();
+  }
+  const auto found = reader.row(first.value());
+  if (!found) {
+    return found.error();
+  }
+  if (const auto& row = found.value()) {
+    journal.first = row->seq;
+    journal.first_at = row->message.received_at;
+  }
+  return journal;
+}
 
 }  // namespace
 
-void Watch::look_at_disk(const store::Reader& reader) {
+void Watch::look_at_disk(const store::Reader& reader, std::int64_t seal_bytes) {
   const auto extent = reader.extent();
-  const auto space = extent ? store::measure_space(database_, *extent) : Result<store::Space>{extent.error()};
+  const auto recent = extent ? recent_part(reader, *extent) : extent;
+  const auto space = recent ? store::measure_space(database_, extent.value(), recent.value(), seal_bytes)
+                            : Result<Space>{recent.error()};
   if (!space) {
     log::warning("disk: {}", to_string(space.error()));
     return;
   }
+  space_ = space.value();
   const bool low = space->free_bytes < low_bytes || space->years_left.value_or(100.0) < low_years;
   if (low) {
     core_.raise(AlertRule::disk_low, "disk",
@@ -38,6 +62,30 @@ void Watch::store_health(const store::StoreHealth& health) {
         "Free room on the disk, or look at the box under the bench: readings wait at the broker meanwhile.");
   } else {
     core_.clear(AlertRule::store_failing, "journal");
+  }
+}
+
+void Watch::seal_health(const std::optional<Problem>& wrong) {
+  seal_wrong_ = wrong;
+  if (wrong) {
+    core_.raise(
+        AlertRule::seal_failing, "seal", "Nothing is sealed now: " + to_string(*wrong),
+        "Readings are kept all the same, but a record of these hours cannot be proved. Free room on the "
+        "disk, or put the folders seal and keys back from the same back-up as the database; it is tried "
+        "again every minute.");
+  } else {
+    core_.clear(AlertRule::seal_failing, "seal");
+  }
+}
+
+void Watch::stamp_health(const std::optional<Problem>& wrong) {
+  if (wrong) {
+    core_.raise(
+        AlertRule::seal_failing, "time-stamp", "No time stamp was given: " + to_string(*wrong),
+        "The seal itself goes on, and the next checkpoint is tried again. Look at the connection, and at "
+        "time_stamp_url in the settings.");
+  } else {
+    core_.clear(AlertRule::seal_failing, "time-stamp");
   }
 }
 

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "app/core.hpp"
+#include "domain/space.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"
 
@@ -16,8 +17,14 @@ class Watch {
  public:
   Watch(Core& core, std::filesystem::path database) : core_(core), database_(std::move(database)) {}
 
-  void look_at_disk(const store::Reader& reader);
+  // `seal_bytes`: of the sealed files.
+  void look_at_disk(const store::Reader& reader, std::int64_t seal_bytes);
+  [[nodiscard]] const std::optional<Space>& space() const { return space_; }  // when it was last looked at
   void store_health(const store::StoreHealth& health);
+  // Absent: sealed, and stamped, again.
+  void seal_health(const std::optional<Problem>& wrong);
+  [[nodiscard]] const std::optional<Problem>& seal_wrong() const { return seal_wrong_; }
+  void stamp_health(const std::optional<Problem>& wrong);
   // The broker's own count of messages that it had to drop for us or others.
   void broker_dropped(std::uint64_t total);
 
@@ -25,6 +32,8 @@ class Watch {
   Core& core_;
   std::filesystem::path database_;
   std::optional<std::uint64_t> dropped_;
+  std::optional<Space> space_;
+  std::optional<Problem> seal_wrong_;
 };
 
 }  // namespace dryclock::app

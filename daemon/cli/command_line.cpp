@@ -93,6 +93,7 @@ int run_command_line(int argc, char** argv) {
   add_piece_commands(app, action);
   add_air_commands(app, action);
   add_record_commands(app, action);
+  add_rechecks_command(app, action);
   add_verify_command(app, action);
   add_aftercare_commands(app, action);
   add_pair_command(app, action);

@@ -311,12 +311,31 @@ static std::string show_counts(std::string_view what, const std::array<std::uint
   return list.empty() ? list : fmt::format("  {}:{}\n", what, list);
 }
 
+static std::string show_space(const Space& space) {
+  const auto megabytes = [](auto bytes) { return static_cast<double>(bytes) / 1e6; };
+  std::string rate = "how long it lasts is known after an hour";
+  if (space.years_left) {
+    constexpr double most_years = 100.0;
+    rate = fmt::format(
+        "{:.1f} MB a day: {}", megabytes(space.bytes_per_day),
+        *space.years_left > most_years
+            ? "enough for more than 100 years"
+            : fmt::format("enough for {:.{}f} years", *space.years_left, *space.years_left < 10.0 ? 1 : 0));
+  }
+  return fmt::format("  database {:.1f} MB, seal {:.1f} MB, {:.0f} MB free; {}; nothing is ever removed\n",
+                     megabytes(space.database_bytes), megabytes(space.seal_bytes),
+                     megabytes(space.free_bytes), rate);
+}
+
 std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
                         const LocalZone& zone) {
   auto out = fmt::format("dryclockd {}, {}, since {}\n", health.version, health.ok ? "well" : "NOT WELL",
                          zone.date_clock(health.started));
   for (const auto& part : health.parts) {
     out += fmt::format("  {:<10} {}  {}\n", part.name, part.ok ? "ok " : "BAD", part.text);
+  }
+  if (health.space) {
+    out += show_space(*health.space);
   }
   const auto& c = board.counters;
   out += fmt::format("  {} messages, {} readings, {} events since the start\n", c.messages, c.readings,

@@ -27,6 +27,8 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone);
 [[nodiscard]] std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
                                       const LocalZone& zone);
+// show_rechecks.cpp: a table with each group's interval as a bar.
+[[nodiscard]] std::string show_rechecks(const RecheckReport& report, const Shop& shop);
 // "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
 [[nodiscard]] std::string show_spread(const Spread& spread, const LocalZone& zone);
 

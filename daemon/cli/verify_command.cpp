@@ -14,7 +14,7 @@ namespace dryclock::cli {
 namespace {
 
 struct GivenSeal {
-  std::string folder, anchor, key;
+  std::string folder, anchor, key, authority;
 };
 
 std::string json_text(const std::string& text) {
@@ -32,11 +32,17 @@ std::string as_json(const seal::Report& report) {
     last = fmt::format("{{\"number\":{},\"sha256\":\"{}\",\"at\":\"{}\",\"seq\":{}}}", report.last->number,
                        report.last->sha256, to_rfc3339(report.last->at), report.last->seq);
   }
+  std::string stamps;
+  for (const auto& stamp : report.stamps) {
+    stamps += fmt::format("{}{{\"checkpoint\":{},\"at\":\"{}\"}}", stamps.empty() ? "" : ",", stamp.number,
+                          to_rfc3339(stamp.at));
+  }
   return fmt::format(
       "{{\"findings\":[{}],\"checkpoints\":{},\"segments\":{},\"withheld\":{},\"rows\":{},\"key_sha256\":\"{}"
       "\","
-      "\"last\":{}}}\n",
-      findings, report.checkpoints, report.segments, report.withheld, report.rows, report.key_sha256, last);
+      "\"last\":{},\"time_stamps\":[{}]}}\n",
+      findings, report.checkpoints, report.segments, report.withheld, report.rows, report.key_sha256, last,
+      stamps);
 }
 
 std::string as_text(const seal::Report& report, const GivenSeal& given) {
@@ -51,6 +57,10 @@ std::string as_text(const seal::Report& report, const GivenSeal& given) {
                         to_rfc3339(report.last->at), report.last->seq, report.last->sha256);
   }
   text += fmt::format("first key        {}\n", report.key_sha256);
+  for (const auto& stamp : report.stamps) {
+    text += fmt::format("time stamp       of checkpoint {}: {}{}\n", stamp.number, to_rfc3339(stamp.at),
+                        given.authority.empty() ? ", its authority not checked: see --authority" : "");
+  }
   if (!report.findings.empty()) {
     return text;
   }
@@ -70,7 +80,8 @@ void verify(const Session& session, const GivenSeal& given) {
       throw Failure(ExitCode::usage, fmt::format("\"{}\" is not a SHA-256: 64 digits, 0-9 and a-f", hash));
     }
   }
-  const auto report = seal::verify(given.folder, {.anchor = given.anchor, .key_sha256 = given.key});
+  const auto report = seal::verify(
+      given.folder, {.anchor = given.anchor, .key_sha256 = given.key, .stamp_authority = given.authority});
   if (!report) {
     throw Failure(ExitCode::bad_input, to_string(report.error()));
   }
@@ -95,6 +106,10 @@ void add_verify_command(CLI::App& app, Action& action) {
       "--anchor", given->anchor,
       "SHA-256 of a checkpoint, as printed on a receipt: it must be among those in the folder");
   command->add_option("--key", given->key, "SHA-256 of the first key's file, as printed on a receipt");
+  command
+      ->add_option("--authority", given->authority,
+                   "File with the certificates of the time stamping authority: its stamps are checked")
+      ->check(CLI::ExistingFile);
   command->callback([given, &action] { action = [given](Session& s) { verify(s, *given); }; });
 }
 

@@ -344,6 +344,11 @@ HealthReport parse_health(std::string_view text) {
   fields.list("parts", report.parts, [](const json::value& v, HealthReport::Part& part) {
     Fields(v, "part")("name", part.name)("ok", part.ok)("text", part.text);
   });
+  if (const auto& space = fields.at("space"); !space.is_null()) {
+    auto& into = report.space.emplace();
+    Fields(space, "space")("database_bytes", into.database_bytes)("seal_bytes", into.seal_bytes)(
+        "free_bytes", into.free_bytes)("bytes_per_day", into.bytes_per_day)("years_left", into.years_left);
+  }
   return report;
 }
 
@@ -352,6 +357,18 @@ std::vector<EventLine> parse_events(std::string_view text) {
   std::vector<EventLine> events;
   Fields(value, "answer").list("events", events, read_event);
   return events;
+}
+
+RecheckReport parse_rechecks(std::string_view text) {
+  const auto value = document(text);
+  const Fields fields(value, "rechecks");
+  RecheckReport report;
+  fields("vehicles", report.vehicles)("pending", report.pending)("few_below", report.few_below);
+  fields.list("groups", report.groups, [](const json::value& v, RecheckGroup& group) {
+    Fields(v, "group")("by", group.by)("of", group.of)("pieces", group.pieces)("lifted", group.lifted)(
+        "low", group.low)("high", group.high)("few", group.few);
+  });
+  return report;
 }
 
 Personal parse_personal(std::string_view text) {

@@ -6,7 +6,9 @@
 #include <string_view>
 #include <vector>
 
+#include "domain/rechecks.hpp"
 #include "domain/setup.hpp"
+#include "domain/space.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock::cli {
@@ -29,6 +31,7 @@ struct HealthReport {
     std::string text;
   };
   std::vector<Part> parts;
+  std::optional<Space> space;
 };
 
 struct Personal {
@@ -49,6 +52,7 @@ struct EventLine {
 [[nodiscard]] Shop parse_shop(std::string_view json);
 [[nodiscard]] HealthReport parse_health(std::string_view json);
 [[nodiscard]] std::vector<EventLine> parse_events(std::string_view json);
+[[nodiscard]] RecheckReport parse_rechecks(std::string_view json);
 [[nodiscard]] Personal parse_personal(std::string_view json);
 // What a channel answered to a test: empty where it was delivered, else why not.
 [[nodiscard]] std::string parse_channel_test(std::string_view json);

@@ -82,6 +82,7 @@ std::vector<FilmEntry> read_films(const std::filesystem::path& file, Problems& p
   Section root(tree, problems);
   auto films = read_entries<FilmEntry>(root, "film", problems, [](Section& section, FilmEntry& film) {
     film.label = section.needed_text("label");
+    film.data_sheet = section.text("data_sheet");
     film.stack = read_stack(section);
   });
   root.finish();
@@ -94,6 +95,7 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
   auto solutions =
       read_entries<SolutionEntry>(root, "solution", problems, [](Section& section, SolutionEntry& solution) {
         solution.label = section.needed_text("label");
+        solution.data_sheet = section.text("data_sheet");
         solution.solution.alcohol_fraction = section.number("alcohol_mass_fraction", 0.0, {0.0, 0.5});
       });
   root.finish();

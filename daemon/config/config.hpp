@@ -35,6 +35,11 @@ struct StoreSettings {
   int ballast_mib = 32;  // room that is freed when the disk is full; 0: none
 };
 
+struct SealSettings {
+  std::filesystem::path keys_folder;  // of the private keys; empty: "keys" beside the database
+  std::string time_stamp_url;         // of an authority (RFC 3161); empty: none is asked
+};
+
 struct HttpSettings {
   std::string address = "127.0.0.1";
   std::uint16_t port = 8077;
@@ -67,6 +72,7 @@ struct Config {
   ClockSource clock = ClockSource::system;
   log::Level log_level = log::Level::info;
   StoreSettings store;
+  SealSettings seal;
   HttpSettings http;
   mqtt::Options mqtt;
   std::vector<NotifyChannel> notify;

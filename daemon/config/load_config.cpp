@@ -60,6 +60,15 @@ void read_store(Section& section, const std::filesystem::path& folder, StoreSett
   }
 }
 
+void read_seal(Section& section, const std::filesystem::path& folder, SealSettings& seal) {
+  seal.keys_folder = path(section, "keys_folder", folder);
+  seal.time_stamp_url = section.text("time_stamp_url");
+  if (const auto& url = seal.time_stamp_url;
+      !url.empty() && !url.starts_with("http://") && !url.starts_with("https://")) {
+    section.complain("time_stamp_url", "must start with http:// or https://");
+  }
+}
+
 bool is_loopback(const std::string& address) {
   return address.starts_with("127.") || address == "::1" || address == "localhost";
 }
@@ -264,11 +273,14 @@ void read_all(const config::Node& tree, const std::filesystem::path& folder, con
   config.log_level = root.word("log_level", config.log_level);
   in_section(root, "site", [&](Section& s) { read_site(s, config.site); });
   in_section(root, "store", [&](Section& s) { read_store(s, folder, config.store); });
+  in_section(root, "seal", [&](Section& s) { read_seal(s, folder, config.seal); });
   in_section(root, "http", [&](Section& s) { read_http(s, folder, config.http); });
   in_section(root, "mqtt", [&](Section& s) { read_mqtt(s, folder, config.mqtt); });
   config.notify = read_notify(root, folder);
   config.setup.bays = read_bays(root);
-  config.setup.mappings = config::read_sensors(root, config.setup.bays);
+  auto sensors = config::read_sensors(root, config.setup.bays);
+  config.setup.mappings = std::move(sensors.mappings);
+  config.setup.sensors = std::move(sensors.about);
   in_section(root, "milestones", [&](Section& s) { read_milestones(s, config.setup); });
   in_section(root, "estimate", [&](Section& s) { read_estimate(s, config.setup); });
   in_section(root, "screen", [&](Section& s) { read_screen(s, config.setup.screen); });

@@ -96,8 +96,8 @@ SensorMapping read_mapping(Section& section, SensorMapping of_sensor) {
 
 }  // namespace
 
-std::vector<SensorMapping> read_sensors(Section& root, const std::vector<BaySetup>& bays) {
-  std::vector<SensorMapping> mappings;
+ReadSensors read_sensors(Section& root, const std::vector<BaySetup>& bays) {
+  ReadSensors read;
   std::set<std::string> names;
   for (auto& section : root.list("sensor")) {
     SensorMapping sensor;
@@ -109,6 +109,10 @@ std::vector<SensorMapping> read_sensors(Section& root, const std::vector<BaySetu
     }
     sensor.bay = section.needed_text("bay");
     check_bay(section, sensor.bay, bays);
+    SensorAbout about{sensor.sensor, section.text("model"), section.text("place")};
+    if (!about.model.empty() || !about.place.empty()) {
+      read.about.push_back(std::move(about));
+    }
     sensor.topic = read_topic(section, "");
     sensor.time_pointer = read_pointer(section, "time_pointer", "");
     section.need("reads");
@@ -118,11 +122,11 @@ std::vector<SensorMapping> read_sensors(Section& root, const std::vector<BaySetu
       if (!measured.insert(mapping.quantity).second && item.has("quantity")) {
         item.complain("quantity", fmt::format("this sensor reads {} already", name_of(mapping.quantity)));
       }
-      mappings.push_back(std::move(mapping));
+      read.mappings.push_back(std::move(mapping));
     }
     section.finish();
   }
-  return mappings;
+  return read;
 }
 
 }  // namespace dryclock::config

@@ -9,7 +9,12 @@
 
 namespace dryclock::config {
 
-// One mapping for each thing that a sensor measures. `bays` are those that the file defines.
-[[nodiscard]] std::vector<SensorMapping> read_sensors(Section& root, const std::vector<BaySetup>& bays);
+struct ReadSensors {
+  std::vector<SensorMapping> mappings;  // one for each thing that a sensor measures
+  std::vector<SensorAbout> about;       // one for each sensor that says more
+};
+
+// `bays` are those that the file defines.
+[[nodiscard]] ReadSensors read_sensors(Section& root, const std::vector<BaySetup>& bays);
 
 }  // namespace dryclock::config

@@ -24,7 +24,7 @@ struct VehicleIn {
   std::optional<double> panel_c;  // "came in cold"
   // Commitments to what is kept outside the journal (domain/personal.hpp), 64 hexadecimal digits; empty:
   // none.
-  std::string plate_sha256, customer_sha256;
+  std::string plate_sha256{}, customer_sha256{};
 };
 struct VehicleMoved {
   VehicleId vehicle = 0;

@@ -20,13 +20,20 @@ struct BaySetup {
   std::optional<double> volume_m3;  // of its air; absent: no bound of the solvent's vapour
 };
 
+// What the settings say of a device beside how it is read; either may be empty.
+struct SensorAbout {
+  std::string sensor, model, place;
+};
+
 struct FilmEntry {
   std::string key, label;
   models::FilmStack stack;
+  std::string data_sheet{};  // which one its user goes by: title, number, date; may be empty
 };
 struct SolutionEntry {
   std::string key, label;
   models::Solution solution;
+  std::string data_sheet{};  // safety data sheet or recipe; may be empty
 };
 struct PanelEntry {
   std::string key, label_uk, label_us;
@@ -75,6 +82,7 @@ struct AlertSettings {
 struct Setup {
   std::vector<BaySetup> bays;
   std::vector<SensorMapping> mappings;
+  std::vector<SensorAbout> sensors{};
   Catalogue catalogue;
   models::Thresholds thresholds;
   ScreenLimits screen;

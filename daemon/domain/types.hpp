@@ -36,7 +36,9 @@ enum class RowKind : std::uint8_t {
 struct JournalRow {
   Seq seq = 0;
   RowKind kind = RowKind::message;
-  RawMessage message;  // for an event the topic is empty
+  RawMessage message;        // for an event the topic is empty
+  Millis boot_time{};        // when it was received, since the machine's boot, suspend included
+  std::int64_t session = 0;  // which start of the daemon wrote it
 };
 
 enum class Quantity : std::uint8_t { air_temperature, relative_humidity, panel_temperature, air_speed };

@@ -133,12 +133,13 @@ enum class AlertRule : std::uint8_t {
   broker_dropping,
   solvent,
   store_failing,
+  seal_failing,
 };
-inline constexpr std::array<std::string_view, 16> alert_rule_names{
-    "bay-cold",         "bay-damp",           "dew",           "pace-low",
-    "estimate-slipped", "piece-ready",        "release-ready", "sensor-silent",
-    "sensor-stuck",     "sensor-implausible", "sensor-skewed", "clock-stepped",
-    "disk-low",         "broker-dropping",    "solvent",       "store-failing"};
+inline constexpr std::array<std::string_view, 17> alert_rule_names{
+    "bay-cold",      "bay-damp",      "dew",           "pace-low",        "estimate-slipped",
+    "piece-ready",   "release-ready", "sensor-silent", "sensor-stuck",    "sensor-implausible",
+    "sensor-skewed", "clock-stepped", "disk-low",      "broker-dropping", "solvent",
+    "store-failing", "seal-failing"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

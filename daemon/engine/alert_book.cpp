@@ -31,6 +31,7 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::sensor_implausible:
     case AlertRule::sensor_skewed:
     case AlertRule::clock_stepped:
+    case AlertRule::seal_failing:
       break;
   }
   return AlertLevel::warning;

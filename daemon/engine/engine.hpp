@@ -25,7 +25,8 @@ inline constexpr Millis settle = std::chrono::seconds{5};
 // after a replay, seed those that the database still holds open.
 [[nodiscard]] constexpr bool follows_from_rows(AlertRule rule) {
   return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
-         rule != AlertRule::broker_dropping && rule != AlertRule::store_failing;
+         rule != AlertRule::broker_dropping && rule != AlertRule::store_failing &&
+         rule != AlertRule::seal_failing;
 }
 
 class Engine {

@@ -371,6 +371,40 @@ void write(JsonWriter& json, const Health& health) {
     json.end_object();
   }
   json.end_array();
+  json.key("space");
+  if (health.space) {
+    json.begin_object();
+    json.field("database_bytes", health.space->database_bytes);
+    json.field("seal_bytes", health.space->seal_bytes);
+    json.field("free_bytes", health.space->free_bytes);
+    json.field("bytes_per_day", health.space->bytes_per_day);
+    json.field("years_left", health.space->years_left);
+    json.end_object();
+  } else {
+    json.null();
+  }
+  json.end_object();
+}
+
+void write(JsonWriter& json, const RecheckReport& report) {
+  json.begin_object();
+  json.field("vehicles", report.vehicles);
+  json.field("pending", report.pending);
+  json.field("few_below", report.few_below);
+  json.key("groups");
+  json.begin_array();
+  for (const auto& group : report.groups) {
+    json.begin_object();
+    json.field("by", group.by);
+    json.field("of", group.of);
+    json.field("pieces", group.pieces);
+    json.field("lifted", group.lifted);
+    json.field("low", group.low);
+    json.field("high", group.high);
+    json.field("few", group.few);
+    json.end_object();
+  }
+  json.end_array();
   json.end_object();
 }
 

@@ -21,6 +21,7 @@ void write(JsonWriter& json, const HandedOver& vehicle);
 void write(JsonWriter& json, const Channels& channels);
 void write(JsonWriter& json, const Health& health);
 void write(JsonWriter& json, const Site& site);
+void write(JsonWriter& json, const RecheckReport& report);
 // `site` goes with it: which words of the catalogue to show.
 void write(JsonWriter& json, const Catalogue& catalogue, const Site& site);
 

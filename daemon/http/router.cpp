@@ -134,6 +134,10 @@ bool past_target(const Target& target) {
          path[2] == "handed-over";
 }
 
+bool is_rechecks(const Target& target) {
+  return target.segments == std::vector<std::string>{"api", "v1", "rechecks"};
+}
+
 bool accepts_gzip(std::string_view accepted) {
   const std::size_t at = accepted.find("gzip");
   return at != std::string_view::npos && !accepted.substr(at + 4).starts_with(";q=0");
@@ -176,6 +180,8 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
       test_channel(*tested_channel(target), finish);
     } else if (past_target(target) && reads(request)) {
       past(target, finish);
+    } else if (is_rechecks(target) && reads(request)) {
+      rechecks(target, finish);
     } else if (record_file(target) != nullptr && reads(request)) {
       record(target, finish);
     } else {
@@ -260,7 +266,8 @@ Response Router::find_api(const Target& target) const {
   if (path.size() == 3 && what == "channels") {
     return json_response(to_json(services_.channels()));
   }
-  if (record_file(target) != nullptr || past_target(target) || tested_channel(target) != nullptr) {
+  if (record_file(target) != nullptr || is_rechecks(target) || past_target(target) ||
+      tested_channel(target) != nullptr) {
     return json_response({});  // only to be refused: another method than those that read it
   }
   if (path.size() == 5 && what == "bays" && path[4] == "air") {
@@ -499,6 +506,16 @@ void Router::record(const Target& target, const Answer& answer) const {
                                   fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
     response.body = std::move(made).value();
     answer(std::move(response));
+  });
+}
+
+void Router::rechecks(const Target& target, const Answer& answer) const {
+  if (const auto unknown = unknown_parameter(target, {})) {
+    answer(bad_request(*unknown));
+    return;
+  }
+  services_.rechecks([answer](const Result<RecheckReport>& report) {
+    answer(report ? json_response(to_json(report.value())) : problem_response(503, report.error()));
   });
 }
 

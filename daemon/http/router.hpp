@@ -26,6 +26,7 @@ class Router {
   [[nodiscard]] Response find(const Request& request, const Target& target, WrongTokens::Instant now);
   [[nodiscard]] Response find_api(const Target& target) const;
   [[nodiscard]] Response vehicle(const std::string& id) const;
+  void rechecks(const Target& target, const Answer& answer) const;
   [[nodiscard]] Response personal(const std::string& id) const;
   [[nodiscard]] Response air(const std::string& bay, const Target& target) const;
   [[nodiscard]] Response history(const std::string& piece) const;

@@ -10,7 +10,9 @@
 
 #include "base/result.hpp"
 #include "domain/personal.hpp"
+#include "domain/rechecks.hpp"
 #include "domain/setup.hpp"
+#include "domain/space.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock::http {
@@ -33,6 +35,7 @@ struct Health {
   std::string version;
   Time started;
   std::vector<HealthPart> parts;
+  std::optional<Space> space{};  // on the disk with the journal; absent: not looked at yet
 };
 
 // An event that is on disk and applied.
@@ -98,6 +101,9 @@ struct Services {
   // database (503).
   std::function<void(std::function<void(HandedOverAnswer)> answer)> handed_over;
   std::function<void(VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer)> past_vehicle;
+  // What rechecks found, over all vehicles. Made off this thread; answers once, on the core thread. Problem:
+  // the database (503).
+  std::function<void(std::function<void(Result<RecheckReport>)> answer)> rechecks;
   // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
   // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
   std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;

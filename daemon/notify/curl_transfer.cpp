@@ -17,6 +17,20 @@ std::size_t drop(char* /*data*/, std::size_t size, std::size_t count, void* /*us
   return size * count;
 }
 
+struct Kept {
+  std::string* into = nullptr;
+  std::size_t most = 0;
+};
+
+std::size_t keep(char* data, std::size_t size, std::size_t count, void* user) {
+  const auto* kept = static_cast<const Kept*>(user);
+  if (kept->into->size() + size * count > kept->most) {
+    return 0;  // ends the transfer
+  }
+  kept->into->append(data, size * count);
+  return size * count;
+}
+
 CURL* new_handle() {
   // Before the first transfer, once; the compiler's lock around a static makes it safe.
   static const auto started = curl_global_init(CURL_GLOBAL_DEFAULT);
@@ -34,6 +48,7 @@ struct CurlTransfer::State {
   std::unique_ptr<CURL, CleanUp> handle{new_handle()};
   std::vector<std::unique_ptr<curl_slist, CleanUp>> lists;
   std::array<char, CURL_ERROR_SIZE> error{};
+  Kept kept;
 };
 
 CurlTransfer::CurlTransfer(const std::string& url, const char* protocols, Millis time_out,
@@ -73,6 +88,12 @@ void CurlTransfer::set_list(int option, const std::vector<std::string>& lines) {
   }
   curl_easy_setopt(state_->handle.get(), static_cast<CURLoption>(option), list.get());
   state_->lists.push_back(std::move(list));
+}
+
+void CurlTransfer::keep_answer(std::string& into, std::size_t most) {
+  state_->kept = {&into, most};
+  curl_easy_setopt(state_->handle.get(), CURLOPT_WRITEFUNCTION, &keep);
+  curl_easy_setopt(state_->handle.get(), CURLOPT_WRITEDATA, &state_->kept);
 }
 
 Result<void> CurlTransfer::run() {

@@ -21,7 +21,9 @@ class CurlTransfer {
   [[nodiscard]] void* handle() const;  // CURL*, for curl_easy_setopt
   // A list option (CURLoption); the strings live as long as the transfer.
   void set_list(int option, const std::vector<std::string>& lines);
-  // What comes back is dropped. Problem: what libcurl says; the status is the caller's to ask for.
+  // What comes back goes there, instead of being dropped; more than `most` bytes end the transfer.
+  void keep_answer(std::string& into, std::size_t most);
+  // Problem: what libcurl says; the status is the caller's to ask for.
   [[nodiscard]] Result<void> run();
 
  private:

@@ -10,6 +10,7 @@
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
 #include "record/replay.hpp"
+#include "record/sensor_papers.hpp"
 #include "record/vehicle_events.hpp"
 
 namespace dryclock::record {
@@ -55,8 +56,10 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow
   }
   const auto* film = engine::find_film(setup.catalogue, summary.film);
   out.film_label = film == nullptr ? summary.film : film->label;
+  out.film_sheet = film == nullptr ? "" : film->data_sheet;
   const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
   out.solution_label = solution == nullptr ? summary.solution : solution->label;
+  out.solution_sheet = solution == nullptr ? "" : solution->data_sheet;
   for (const auto& told : events) {
     if (const auto* lay = std::get_if<Lay>(&told.event.detail);
         lay != nullptr && told.row.seq == summary.id) {
@@ -223,6 +226,7 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   add_air(record, replay);
   add_readings(record, replay, setup);
   add_daemon(record, replay);
+  record.sensor_papers = sensor_papers(record, setup);
   record.parameters = parameters_of(record, setup);
   return record;
 }

@@ -119,10 +119,18 @@ void sensor_table(Sheet& sheet, const Record& record) {
                {"Time", 0.9}},
               rows);
   sheet.paragraph(
-      "Slope and offset are applied in the sensor's unit, as configured when this record was made. A check "
-      "of "
-      "the sensors against known air is not part of this record.",
-      small);
+      "Slope and offset are applied in the sensor's unit, as they were when this record was made.", small);
+  std::vector<std::vector<Cell>> papers;
+  for (const auto& paper : record.sensor_papers) {
+    papers.push_back({{paper.sensor},
+                      {paper.model.empty() ? "not noted" : paper.model},
+                      {paper.place.empty() ? "not noted" : paper.place},
+                      {paper.checked ? when(record, *paper.checked) : "NEVER, as far as the log tells"},
+                      {paper.checked ? paper.result : "-"}});
+  }
+  sheet.table(
+      {{"Sensor", 1.1}, {"Model", 1.4}, {"Place", 1.6}, {"Last check over salt", 1.4}, {"Its result", 2.4}},
+      papers);
 }
 
 }  // namespace

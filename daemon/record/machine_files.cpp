@@ -33,6 +33,9 @@ pieces.csv       piece, panel, part, step, at, event, probability_pct, announced
 disclosures.csv  kind, from, to, subject, count, detail
                  Gaps in the air, steps of the clock, starts of the program, readings that were not used and
                  messages that could not be read.
+sensors.csv      sensor, bay, quantity, topic, pointer, unit, slope, offset, model, place, checked, result
+                 How each sensor was read. checked: when it was last held over a saturated salt solution, and result
+                 what that gave; empty: never, as far as the log tells.
 parameters.json  Every figure the estimate rests on: name, value, unit, source.
 personal/        Where present: plate and customer, each as 32 random bytes and the text behind them. They are
                  no part of the sealed log, which has only their SHA-256. To see that they are the ones that were
@@ -212,6 +215,30 @@ std::string disclosures(const Record& record) {
   return out;
 }
 
+std::string sensors(const Record& record) {
+  std::string out = "sensor,bay,quantity,topic,pointer,unit,slope,offset,model,place,checked,result\n";
+  for (const auto& [mapping, counts] : record.sensors) {
+    SensorPaper paper;
+    for (const auto& one : record.sensor_papers) {
+      paper = one.sensor == mapping.sensor ? one : paper;
+    }
+    Line(out)
+        .text(mapping.sensor)
+        .text(mapping.bay)
+        .text(name_of(mapping.quantity))
+        .text(mapping.topic)
+        .text(mapping.pointer)
+        .text(name_of(mapping.unit))
+        .value(mapping.slope)
+        .value(mapping.offset)
+        .text(paper.model)
+        .text(paper.place)
+        .text(when(paper.checked))
+        .text(paper.result);
+  }
+  return out;
+}
+
 std::string quoted(const std::string& text) {
   return boost::json::serialize(text);
 }
@@ -243,6 +270,7 @@ std::vector<File> machine_files(const Record& record) {
                           {"parameters.json", parameters(record)},
                           {"pieces.csv", pieces(record)},
                           {"readings.csv", readings(record)},
+                          {"sensors.csv", sensors(record)},
                           {"water.csv", water(record)}};
   for (const auto& one : record.personal) {
     files.push_back({"personal/" + one.field, one.salt + one.text});

@@ -8,8 +8,9 @@
 
 namespace dryclock::record {
 
-// readings.csv, events.ndjson, air.csv, water.csv, pieces.csv, disclosures.csv, parameters.json and
-// README.txt, which tells their columns and units; then the sealed files. Without record.pdf and MANIFEST.
+// readings.csv, sensors.csv, events.ndjson, air.csv, water.csv, pieces.csv, disclosures.csv, parameters.json
+// and README.txt, which tells their columns and units; then the sealed files. Without record.pdf and
+// MANIFEST.
 [[nodiscard]] std::vector<File> machine_files(const Record& record);
 
 // "<SHA-256>  <name>" for each, as sha256sum -c reads it.

@@ -51,6 +51,18 @@ void what_is_to_be_laid(Sheet& sheet, const Record& record) {
   if (noted) {
     sheet.paragraph(arrival->note);
   }
+  std::string planned;
+  for (const auto& piece : record.at_end.to_lay) {
+    std::string words = piece.panel;  // the plan has the catalogue's keys
+    std::ranges::replace(words, '-', ' ');
+    planned += (planned.empty() ? "" : ", ") + words;
+    if (piece.parts > 1) {
+      planned += fmt::format(" {}/{}", piece.part, piece.parts);
+    }
+  }
+  if (!planned.empty()) {
+    sheet.paragraph("Planned: " + planned + ".");
+  }
   std::string laid;
   for (const auto& piece : record.pieces) {
     if (is_on(piece)) {
@@ -60,7 +72,7 @@ void what_is_to_be_laid(Sheet& sheet, const Record& record) {
   if (!laid.empty()) {
     sheet.paragraph("Laid when this sheet was made: " + laid + ".");
   }
-  for (int i = 0; i < writing_lines && !noted; ++i) {
+  for (int i = 0; i < writing_lines && !noted && planned.empty(); ++i) {
     ruled(sheet);
   }
 }

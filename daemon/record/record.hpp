@@ -50,8 +50,9 @@ struct StepEstimate {
 struct PieceRecord {
   PieceSummary summary;  // at the end of the record
   std::string panel_label, film_label, solution_label;
-  std::string lot;       // of the film roll; may be empty
-  double area_m2 = 0.0;  // 0: not known
+  std::string film_sheet, solution_sheet;  // data sheets that the shop goes by; may be empty
+  std::string lot;                         // of the film roll; may be empty
+  double area_m2 = 0.0;                    // 0: not known
   std::vector<HistoryPoint> history;
   std::vector<StepEstimate> steps;  // in order of time; the release last
   std::vector<EarlyStep> early;     // computed afterwards, late entries included
@@ -85,6 +86,13 @@ struct DaemonStart {
 struct SensorRecord {
   SensorMapping mapping;
   std::array<std::uint64_t, verdicts> counts{};
+};
+
+// What is known of a device itself. The check is the last one before the record's end.
+struct SensorPaper {
+  std::string sensor, model, place;  // the latter two may be empty
+  std::optional<Time> checked;       // over a saturated salt solution
+  std::string result;                // of that check, in words
 };
 
 // A figure that the estimate rests on. `source` is a key of models/SOURCES.md, or says "assumption",
@@ -129,6 +137,7 @@ struct Record {
   std::vector<ReadingRow> readings;
   std::vector<RejectedRow> rejects;
   std::vector<SensorRecord> sensors;
+  std::vector<SensorPaper> sensor_papers;  // one for each device in `sensors`, in their order
   std::vector<Parameter> parameters;
 
   std::vector<std::string> topics;  // whose messages are in it

@@ -144,6 +144,10 @@ void early_steps(Sheet& sheet, const Record& record) {
   }
 }
 
+Cell with_sheet(const std::string& label, const std::string& data_sheet) {
+  return data_sheet.empty() ? Cell{label, "no data sheet named"} : Cell{label, "data sheet: " + data_sheet};
+}
+
 void film_table(Sheet& sheet, const Record& record) {
   if (record.pieces.empty()) {
     return;
@@ -165,9 +169,9 @@ void film_table(Sheet& sheet, const Record& record) {
       }
     }
     rows.push_back({{fmt::format("{} ({})", piece.panel_label, summary.id)},
-                    {piece.film_label},
+                    with_sheet(piece.film_label, piece.film_sheet),
                     {piece.lot.empty() ? "not noted" : piece.lot},
-                    {piece.solution_label},
+                    with_sheet(piece.solution_label, piece.solution_sheet),
                     {std::string{name_of(summary.wetness)}},
                     {piece.area_m2 > 0.0 ? number(piece.area_m2) : "-"},
                     {zones.empty() ? "-" : zones},

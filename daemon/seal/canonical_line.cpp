@@ -95,11 +95,11 @@ std::string base64(std::string_view bytes) {
 std::string canonical_line(const JournalRow& row) {
   const auto& message = row.message;
   return fmt::format(
-      "{{\"seq\":{},\"kind\":\"{}\",\"received\":\"{}\",{},\"qos\":{},\"dup\":{},\"retained\":{},\"cut\":{},{"
-      "}}}\n",
+      "{{\"seq\":{},\"kind\":\"{}\",\"received\":\"{}\",\"boottime_ms\":{},\"session\":{},{},\"qos\":{},"
+      "\"dup\":{},\"retained\":{},\"cut\":{},{}}}\n",
       row.seq, kinds.at(static_cast<std::size_t>(row.kind)), to_rfc3339(message.received_at),
-      member("topic", message.topic), message.qos, message.dup, message.retained, message.cut,
-      member("payload", message.payload));
+      row.boot_time.count(), row.session, member("topic", message.topic), message.qos, message.dup,
+      message.retained, message.cut, member("payload", message.payload));
 }
 
 }  // namespace dryclock::seal

@@ -5,8 +5,9 @@
 //                                       about this one, a key that takes over, the segments
 //   checkpoints/NUMBER.sha256.sig       Ed25519 signature of that file
 //   checkpoints/NUMBER.about            when and why, which rows, how many in each segment
-//   keys/NUMBER.pem                     the public key that signs from checkpoint NUMBER on; the first is the
-//   root of
+//   checkpoints/NUMBER.tsr              where it was asked for: a time stamp of that file (RFC 3161); in no
+//   list keys/NUMBER.pem                     the public key that signs from checkpoint NUMBER on; the first
+//   is the root of
 //                                       trust, each other is listed by the checkpoint before
 // NUMBER counts from 00000001 without a gap.
 #pragma once

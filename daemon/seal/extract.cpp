@@ -14,6 +14,7 @@
 #include "seal/salt.hpp"
 #include "seal/sha256.hpp"
 #include "seal/taken.hpp"
+#include "seal/time_stamp.hpp"
 
 namespace dryclock::seal {
 namespace {
@@ -76,6 +77,10 @@ class Extraction {
   void copy_checkpoint(std::int64_t number, const std::set<std::string>& ids) {
     for (const auto& name : {list_name(number), signature_name(number), about_name(number)}) {
       copy(name);
+    }
+    if (fs::exists(seal_ / stamp_name(number))) {
+      copy(stamp_name(number));
+      ++done_.stamps;
     }
     for (const auto& line : taken(parse_list(read_whole(seal_ / list_name(number))))) {
       if (line.name.starts_with("keys/")) {

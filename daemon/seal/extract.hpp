@@ -20,12 +20,13 @@ inline constexpr const char* recipe_file = "VERIFY.txt";
 struct Wanted {
   std::vector<std::string> streams;  // by topic_stream() and its like
   Rows rows;                         // of these streams; store::Reader::first_seq_at_or_after() finds them
-  // Checkpoints up to this one; 0: all. The same number gives the same bytes for ever.
+  // Checkpoints up to this one; 0: all. The same number gives the same bytes for ever, but for time stamps
+  // that came later.
   std::int64_t through = 0;
 };
 
 struct Extracted {
-  std::size_t segments = 0, withheld = 0;
+  std::size_t segments = 0, withheld = 0, stamps = 0;
   std::int64_t rows =
       0;  // in the segments: whole ones are given, so some from before and after `Wanted::rows`
   std::string key_sha256;  // of the first public key's file: the root of trust

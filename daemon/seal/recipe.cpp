@@ -52,6 +52,12 @@ Without it, with GNU coreutils and openssl 3, in this folder, in a shell:
    {key}  keys/00000001.pem
    {sha256}  {last}
 
+6. Time stamps. {stamps} checkpoints have one: NUMBER.tsr, in which an authority outside the shop signed when it saw
+   NUMBER.sha256 (RFC 3161). Get the authority's certificate from the authority itself, not from the shop, as
+   authority.pem; then each line of this must say "Verification: OK":
+
+    for stamp in checkpoints/*.tsr; do [ -e "$stamp" ] || continue; openssl ts -verify -data "${{stamp%.tsr}}.sha256" -in "$stamp" -CAfile "${{AUTHORITY:-authority.pem}}" 2>/dev/null; done
+
 What this proves: these rows were in the shop's journal in this order when they were sealed (`at` in
 checkpoints/*.about), none between them is missing, and nobody without the key has changed them since. The key changes
 every day and the old one is erased: who takes the shop's computer today cannot sign for yesterday.
@@ -68,9 +74,9 @@ What it does not prove:
 
 std::string recipe(const Extracted& extracted) {
   return fmt::format(text, fmt::arg("segments", extracted.segments), fmt::arg("rows", extracted.rows),
-                     fmt::arg("withheld", extracted.withheld), fmt::arg("checkpoints", extracted.last.number),
-                     fmt::arg("last", extracted.last.name), fmt::arg("key", extracted.key_sha256),
-                     fmt::arg("sha256", extracted.last.sha256));
+                     fmt::arg("withheld", extracted.withheld), fmt::arg("stamps", extracted.stamps),
+                     fmt::arg("checkpoints", extracted.last.number), fmt::arg("last", extracted.last.name),
+                     fmt::arg("key", extracted.key_sha256), fmt::arg("sha256", extracted.last.sha256));
 }
 
 }  // namespace dryclock::seal

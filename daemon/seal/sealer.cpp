@@ -4,11 +4,62 @@
 #include <chrono>
 #include <condition_variable>
 #include <mutex>
+#include <stdexcept>
 #include <thread>
 
 #include "base/log.hpp"
+#include "seal/durable_file.hpp"
+#include "seal/time_stamp.hpp"
 
 namespace dryclock::seal {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::int64_t bytes_of(const fs::path& file) {
+  std::error_code missing;
+  const auto size = fs::file_size(file, missing);
+  return missing ? 0 : static_cast<std::int64_t>(size);
+}
+
+// Once, at the start; later each checkpoint adds its own.
+std::int64_t bytes_in(const fs::path& folder) {
+  std::int64_t sum = 0;
+  std::error_code ignored;
+  for (const auto& entry : fs::recursive_directory_iterator(folder, ignored)) {
+    sum += entry.is_regular_file(ignored) ? bytes_of(entry.path()) : 0;
+  }
+  return sum;
+}
+
+std::int64_t bytes_of_checkpoint(const fs::path& folder, std::int64_t number) {
+  std::int64_t sum = bytes_of(folder / list_name(number)) + bytes_of(folder / signature_name(number));
+  const auto list = parse_list(read_if_there(folder / list_name(number)).value_or(""));
+  for (const auto& line : list ? *list : List{}) {
+    sum += line.name.ends_with(".sha256") ? 0 : bytes_of(folder / line.name);  // the one before is counted
+  }
+  return sum;
+}
+
+Result<void> make_stamp(const fs::path& folder, const Sealed& sealed,
+                        const std::function<Result<std::string>(const std::string&)>& ask) {
+  try {
+    const auto query = time_stamp_query(read_whole(folder / sealed.name));
+    const auto answer = ask(query);
+    if (!answer) {
+      return answer.error();
+    }
+    if (auto granted = check_granted(query, *answer); !granted) {
+      return granted;
+    }
+    write_durably(folder / stamp_name(sealed.number), *answer, folder / "tmp" / "file");
+    return {};
+  } catch (const std::runtime_error& error) {
+    return Problem{error.what(), sealed.name};
+  }
+}
+
+}  // namespace
 
 using Steady = std::chrono::steady_clock;
 
@@ -23,14 +74,20 @@ struct Sealer::State {
   std::condition_variable wake;
   std::optional<std::string> asked;  // why; several wishes are one checkpoint
   std::optional<Sealed> last;
+  std::int64_t bytes = 0;
   bool stopping = false;
 
   // Of the sealing thread, once it runs.
   std::optional<ChainWriter> chain;
+  bool failing = false;
   std::jthread thread;
 
   void work();
-  void seal(const std::string& reason);
+  [[nodiscard]] Result<void> turn(const std::string& reason);
+  [[nodiscard]] Result<void> open();
+  void learn(std::int64_t before, const Sealed& now);
+  void stamp(const Sealed& sealed);
+  void tell(const Result<void>& done);
   [[nodiscard]] Millis until_next_turn() const;
 };
 
@@ -38,7 +95,8 @@ struct Sealer::State {
 Millis Sealer::State::until_next_turn() const {
   const auto now = options.now();
   const auto midnight = std::chrono::ceil<std::chrono::days>(now + Millis{1});
-  return std::min(options.every, std::chrono::duration_cast<Millis>(midnight - now));
+  return std::min(failing ? options.retry : options.every,
+                  std::chrono::duration_cast<Millis>(midnight - now));
 }
 
 void Sealer::State::work() {
@@ -47,7 +105,11 @@ void Sealer::State::work() {
   while (true) {
     const bool final_turn = stopping;
     lock.unlock();
-    seal(reason);
+    const auto before = chain && chain->last() ? chain->last()->number : 0;
+    tell(turn(reason));
+    if (chain && chain->last() && chain->last()->number > before && !final_turn) {
+      stamp(*chain->last());
+    }
     const auto due = Steady::now() + until_next_turn();
     lock.lock();
     if (final_turn) {
@@ -58,25 +120,71 @@ void Sealer::State::work() {
   }
 }
 
-void Sealer::State::seal(const std::string& reason) {
-  const auto before = chain->last() ? chain->last()->number : 0;
-  const auto done = chain->seal(options.now(), reason);
-  const auto& now = chain->last();
-  if (now && now->number > before) {
-    {
-      const std::lock_guard lock(mutex);
-      last = now;
-    }
-    if (hooks.on_sealed) {
-      hooks.on_sealed(*now);
+Result<void> Sealer::State::open() {
+  auto opened = ChainWriter::open(options.chain);
+  if (!opened) {
+    return opened.error();
+  }
+  chain = std::move(*opened);
+  const auto size = bytes_in(options.chain.folder);
+  const std::lock_guard lock(mutex);
+  last = chain->last();
+  bytes = size;
+  return {};
+}
+
+Result<void> Sealer::State::turn(const std::string& reason) {
+  if (!chain) {
+    if (auto opened = open(); !opened) {
+      return opened;
     }
   }
+  const auto before = chain->last() ? chain->last()->number : 0;
+  auto done = chain->seal(options.now(), reason);
+  if (const auto& now = chain->last(); now && now->number > before) {
+    learn(before, *now);
+  }
+  return done;
+}
+
+void Sealer::State::learn(std::int64_t before, const Sealed& now) {
+  std::int64_t added = 0;
+  for (auto number = before + 1; number <= now.number; ++number) {
+    added += bytes_of_checkpoint(options.chain.folder, number);
+  }
+  {
+    const std::lock_guard lock(mutex);
+    last = now;
+    bytes += added;
+  }
+  if (hooks.on_sealed) {
+    hooks.on_sealed(now);
+  }
+}
+
+void Sealer::State::stamp(const Sealed& sealed) {
+  if (!options.time_stamp) {
+    return;
+  }
+  auto done = make_stamp(options.chain.folder, sealed, options.time_stamp);
+  if (!done) {
+    log::warning("seal: checkpoint {} has no time stamp: {}", sealed.number, to_string(done.error()));
+  }
+  if (hooks.on_stamp) {
+    hooks.on_stamp(done ? std::nullopt : std::optional{done.error()});
+  }
+}
+
+void Sealer::State::tell(const Result<void>& done) {
   if (!done) {
     log::error("seal: {}", to_string(done.error()));
     if (hooks.on_problem) {
       hooks.on_problem(done.error());
     }
+  } else if (failing && hooks.on_well) {
+    hooks.on_well();
   }
+  failing = !done.has_value();
 }
 
 Sealer::Sealer(SealerOptions options, SealerHooks hooks)
@@ -86,15 +194,13 @@ Sealer::~Sealer() {
   stop();
 }
 
-Result<void> Sealer::start() {
-  auto opened = ChainWriter::open(state_->options.chain);
-  if (!opened) {
-    return opened.error();
-  }
-  state_->chain = std::move(*opened);
-  state_->last = state_->chain->last();
+void Sealer::start() {
   state_->thread = std::jthread([state = state_.get()] { state->work(); });
-  return {};
+}
+
+std::int64_t Sealer::bytes() const {
+  const std::lock_guard lock(state_->mutex);
+  return state_->bytes;
 }
 
 void Sealer::seal_now(std::string reason) {

@@ -17,12 +17,17 @@ struct SealerOptions {
   ChainOptions chain;
   std::function<Time()> now;
   Millis every = std::chrono::hours{1};
+  Millis retry = std::chrono::minutes{1};  // after what went wrong
+  // Sends a query to a time stamping authority (RFC 3161) and returns its answer; empty: none is asked.
+  std::function<Result<std::string>(const std::string& query)> time_stamp{};
 };
 
 // Called on the sealing thread; must return soon and not call back into stop().
 struct SealerHooks {
-  std::function<void(const Sealed&)> on_sealed;    // a new checkpoint is on disk
-  std::function<void(const Problem&)> on_problem;  // it could not be made; the next turn tries again
+  std::function<void(const Sealed&)> on_sealed{};    // a new checkpoint is on disk
+  std::function<void(const Problem&)> on_problem{};  // the seal cannot be opened, or a checkpoint not be made
+  std::function<void()> on_well{};                   // after a problem: all that there is is sealed
+  std::function<void(const std::optional<Problem>&)> on_stamp{};  // given, or why not
 };
 
 class Sealer {
@@ -30,11 +35,12 @@ class Sealer {
   Sealer(SealerOptions options, SealerHooks hooks);
   ~Sealer();  // stop()
 
-  // Problem: as ChainWriter::open tells. The database must be there.
-  [[nodiscard]] Result<void> start();
+  // What cannot be opened is tried again until it can: see on_problem.
+  void start();
   // Returns at once; all rows that are durable now will be in the checkpoint. Any thread, before stop().
   void seal_now(std::string reason);
   [[nodiscard]] std::optional<Sealed> last_checkpoint() const;  // any thread
+  [[nodiscard]] std::int64_t bytes() const;                     // of the sealed files; any thread
   // Seals what is left and ends the thread.
   void stop();
 

@@ -13,6 +13,7 @@
 #include "seal/segment.hpp"
 #include "seal/sha256.hpp"
 #include "seal/signing_key.hpp"
+#include "seal/time_stamp.hpp"
 
 namespace dryclock::seal {
 namespace {
@@ -81,6 +82,7 @@ class Verifier {
     before_.sha256 = sha256_hex(*text);
     all_hashes_.insert(before_.sha256);
     check_signature(number, *text, before);
+    check_stamp(number, *text);
     auto list = parse_list(*text);
     if (!list.has_value()) {
       found(name, to_string(list.error()));
@@ -110,6 +112,19 @@ class Verifier {
     } else if (!signature_holds(key_, text, *signature)) {
       found(list_name(number),
             "its signature does not hold: the checkpoint, its signature or the key has been altered");
+    }
+  }
+
+  void check_stamp(std::int64_t number, const std::string& text) {
+    const auto stamp = read_if_there(folder_ / stamp_name(number));
+    if (!stamp) {
+      return;
+    }
+    const auto at = time_of_stamp(text, *stamp, trust_.stamp_authority);
+    if (at) {
+      report_.stamps.push_back({number, *at});
+    } else {
+      found(stamp_name(number), "the time stamp " + to_string(at.error()));
     }
   }
 

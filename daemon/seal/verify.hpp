@@ -12,9 +12,14 @@
 
 namespace dryclock::seal {
 
-struct Trust {             // what is known from outside the folder; empty: not known
-  std::string anchor;      // SHA-256 of a checkpoint's list, as printed on a receipt
-  std::string key_sha256;  // of the first public key's file
+struct Trust {                              // what is known from outside the folder; empty: not known
+  std::string anchor;                       // SHA-256 of a checkpoint's list, as printed on a receipt
+  std::string key_sha256;                   // of the first public key's file
+  std::filesystem::path stamp_authority{};  // certificates that time stamps are checked against
+};
+struct Stamp {
+  std::int64_t number = 0;  // of its checkpoint
+  Time at;
 };
 
 struct Report {
@@ -26,6 +31,8 @@ struct Report {
   std::int64_t rows = 0;  // in the segments that are here
   std::string key_sha256;
   std::optional<Sealed> last;
+  std::vector<Stamp>
+      stamps;  // over the checkpoints that are here; who signed them is checked with Trust alone
 };
 
 // Problem: the folder cannot be read, or holds no checkpoint at all.

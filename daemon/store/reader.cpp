@@ -8,7 +8,7 @@ namespace dryclock::store {
 namespace {
 
 constexpr const char* journal_columns =
-    "SELECT seq, kind, received_ms, topic, payload, qos, flags FROM journal ";
+    "SELECT seq, kind, received_ms, topic, payload, qos, flags, boottime_ms, session FROM journal ";
 constexpr const char* alert_columns =
     "SELECT id, rule, subject, level, raised_ms, cleared_ms, acknowledged_ms, text, advice FROM alert ";
 
@@ -35,7 +35,9 @@ JournalRow journal_row(const Statement& row) {
                       .qos = static_cast<int>(row.integer(5)),
                       .dup = (flags & journal_dup) != 0,
                       .retained = (flags & journal_retained) != 0,
-                      .cut = (flags & journal_cut) != 0}};
+                      .cut = (flags & journal_cut) != 0},
+          .boot_time = Millis{row.integer(7)},
+          .session = row.integer(8)};
 }
 
 ScreenedReading screened_reading(const Statement& row) {

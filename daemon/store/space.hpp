@@ -1,24 +1,18 @@
-// How long the disk will last: a figure for the page and the "disk low" alert.
+// How long the disk will last: a figure for the page, the client and the "disk low" alert.
 #pragma once
 
 #include <cstdint>
 #include <filesystem>
-#include <optional>
 
 #include "base/result.hpp"
+#include "domain/space.hpp"
 #include "store/reader.hpp"
 
 namespace dryclock::store {
 
-struct Space {
-  std::int64_t database_bytes = 0;  // file and write-ahead log
-  std::int64_t free_bytes = 0;      // of the file system, for an ordinary user
-  double rows_per_day = 0.0;        // journal, over its whole extent; 0 while that is under an hour
-  // At this rate; absent while the rate is unknown.
-  std::optional<double> years_left{};
-};
-
+// `recent`: the part of the journal that the rate is taken from. What one row takes is the whole's mean.
 // Problem: the file system cannot be asked.
-[[nodiscard]] Result<Space> measure_space(const std::filesystem::path& database, const Extent& journal);
+[[nodiscard]] Result<Space> measure_space(const std::filesystem::path& database, const Extent& journal,
+                                          const Extent& recent, std::int64_t seal_bytes);
 
 }  // namespace dryclock::store

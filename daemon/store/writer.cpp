@@ -186,7 +186,9 @@ void Writer::State::run(std::deque<Work> batch) {
             forgot = forgot || append->entry.forget != 0;
             rows.push_back({.seq = appended.seq,
                             .kind = append->entry.kind,
-                            .message = std::move(append->entry.message)});
+                            .message = std::move(append->entry.message),
+                            .boot_time = append->boot_time,
+                            .session = session});
           }
         } else if (auto* effects = std::get_if<Effects>(&item)) {
           outbox_grew |= tables->write(*effects);

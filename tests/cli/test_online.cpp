@@ -55,6 +55,34 @@ TEST_CASE("what the installer does is taken, and shows") {
   CHECK(run_against(server, "note 'scratch on the sill' -v demo-2").code == 0);
 }
 
+TEST_CASE("plate and customer are shown, and erased when the answer is yes") {
+  const RunningServer server;
+  CHECK(run_against(server, "vehicle in demo-3 --bay front --plate 'DEMO 1' --customer 'N. N.'").code == 0);
+  CHECK(has(run_against(server, "vehicle show demo-3"), "Plate: DEMO 1\nCustomer: N. N.\n"));
+  CHECK(has(run_against(server, "events"), "demo-3"));
+  CHECK_FALSE(has(run_against(server, "events"), "DEMO 1"));
+  const auto kept = run_against(server, "forget demo-3 </dev/null");
+  CHECK(kept.code == 1);
+  CHECK(has(kept, "nothing was erased"));
+  CHECK(has(run_against(server, "forget demo-3 --yes"), "erased"));
+  CHECK_FALSE(has(run_against(server, "vehicle show demo-3"), "DEMO 1"));
+  CHECK(run_against(server, "forget demo-3 --yes").code == 1);
+}
+
+TEST_CASE("what the rechecks say is a table that calls too few too few") {
+  const RunningServer server;
+  const auto said = run_against(server, "rechecks");
+  CAPTURE(said.out);
+  CHECK(said.code == 0);
+  CHECK(has(said, "14 vehicles were looked at again."));
+  CHECK(has(said, "trimmed at 0-50 %"));
+  CHECK(has(said, "4 of 7"));
+  CHECK(has(said, "57 % (25 to 84 %)"));
+  CHECK(has(said, "too few to tell"));
+  CHECK(has(said, "Bonnet"));
+  CHECK(has(run_against(server, "rechecks --json"), R"("few_below":10)"));
+}
+
 TEST_CASE("record and hand-over sheet are saved, under a name of their own or the given one") {
   const RunningServer server;
   // The shop's files hold the form's number and the paper.

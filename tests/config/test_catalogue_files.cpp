@@ -89,11 +89,13 @@ TEST_CASE("water grows with the wetness word, and no zone is drier than a flat f
 
 TEST_CASE("a file of the shop's own is taken instead of the shipped one, the others stay") {
   const ScratchFolder own;
-  test::write(own, "solutions.toml", "[[solution]]\nkey=\"mine\"\nlabel=\"Mine\"\n");
+  test::write(own, "solutions.toml",
+              "[[solution]]\nkey=\"mine\"\nlabel=\"Mine\"\ndata_sheet=\"Sheet 7, 2025\"\n");
   config::Problems problems;
   const auto catalogue = config::read_catalogue(own.path(), shipped(), problems);
   REQUIRE(catalogue.solutions.size() == 1);
   CHECK(catalogue.solutions[0].key == "mine");
+  CHECK(catalogue.solutions[0].data_sheet == "Sheet 7, 2025");
   CHECK(catalogue.films.size() == shipped_catalogue().films.size());
 }
 

@@ -67,6 +67,8 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.site.temperature == usual.site.temperature);
   CHECK(shown.store.path == usual.store.path);
   CHECK(shown.store.ballast_mib == usual.store.ballast_mib);
+  CHECK(shown.seal.keys_folder == usual.seal.keys_folder);
+  CHECK(shown.seal.time_stamp_url == usual.seal.time_stamp_url);
   CHECK(shown.http.address == usual.http.address);
   CHECK(shown.http.port == usual.http.port);
   CHECK(shown.http.hosts == usual.http.hosts);
@@ -117,6 +119,28 @@ TEST_CASE("a ballast that buys no time is refused") {
   CHECK(problems_of("[store]\nballast_mib = 0\n").size() == problems_of("[store]\nballast_mib = 4\n").size());
   const auto problems = test::joined(problems_of("[store]\nballast_mib = 3\n"));
   CHECK(problems.find("2:15: ballast_mib: 0, or 4 and more") != std::string::npos);
+}
+
+TEST_CASE("what a sensor is and where it hangs is kept for the record") {
+  const test::ScratchFolder folder;
+  const auto file = test::write(folder, "a.toml",
+                                "[[bay]]\nname = \"front\"\n"
+                                "[[sensor]]\nname = \"air\"\nbay = \"front\"\ntopic = \"t\"\n"
+                                "model = \"RH-9\"\nplace = \"north wall, 1.5 m\"\n"
+                                "reads = [{ quantity = \"air-temperature\" }]\n");
+  const auto config = load_config(file, shipped());
+  REQUIRE(config.setup.sensors.size() == 1);
+  CHECK(config.setup.sensors[0].sensor == "air");
+  CHECK(config.setup.sensors[0].model == "RH-9");
+  CHECK(config.setup.sensors[0].place == "north wall, 1.5 m");
+}
+
+TEST_CASE("a time stamping authority is asked over http or https") {
+  const auto usual =
+      problems_of("[seal]\ntime_stamp_url = \"https://tsa.example/\"\nkeys_folder = \"k\"\n").size();
+  CHECK(problems_of("[seal]\n").size() == usual);
+  const auto problems = test::joined(problems_of("[seal]\ntime_stamp_url = \"tsa.example\"\n"));
+  CHECK(problems.find("time_stamp_url: must start with http:// or https://") != std::string::npos);
 }
 
 TEST_CASE("five mistakes give exactly these five problems, by line") {

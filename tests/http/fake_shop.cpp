@@ -366,8 +366,10 @@ http::Services Shop::services(std::function<void()> on_change) {
   services.board = [this] { return board(); };
   services.catalogue = [this] { return catalogue_; };
   services.health = [this] {
-    return http::Health{
-        "0.1.0", opened_, {{"database", refused_with_ == 0, "in memory"}, {"broker", true, "none"}}};
+    return http::Health{"0.1.0",
+                        opened_,
+                        {{"database", refused_with_ == 0, "in memory"}, {"broker", true, "none"}},
+                        Space{12'000'000, 3'000'000, 50'000'000'000, 9'000, 1'500'000, 91.26}};
   };
   services.air = [this](const std::string& bay, Time from, Time to) { return air(bay, from, to); };
   services.piece_history = [this](PieceId piece) { return history(piece); };
@@ -408,6 +410,16 @@ http::Services Shop::services(std::function<void()> on_change) {
   };
   services.handed_over = [this](const auto& answer) { answer(handed_over_); };
   services.past_vehicle = [this](VehicleId vehicle, const auto& answer) { answer(past(vehicle)); };
+  services.rechecks = [](const auto& answer) {
+    answer(RecheckReport{.vehicles = 14,
+                         .pending = 0,
+                         .few_below = 10,
+                         .groups = {{"all", "all", 41, 5, 0.0532, 0.2554, false},
+                                    {"trim", "90-100 %", 30, 1, 0.0059, 0.1667, false},
+                                    {"trim", "0-50 %", 7, 4, 0.2505, 0.8418, true},
+                                    {"zone", "recess", 19, 4, 0.0851, 0.4333, false},
+                                    {"panel", "bonnet", 12, 0, 0.0, 0.2425, false}}});
+  };
   services.record = [](const http::RecordRequest& asked, const auto& answer) {
     if (asked.vehicle == 3) {
       answer(Problem{"the database cannot be read", "dryclock.db"});

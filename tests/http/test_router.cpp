@@ -71,6 +71,22 @@ TEST_CASE("every route answers") {
   CHECK(ask("GET", "/api/v1/live").live);
 }
 
+TEST_CASE("what the rechecks found is told") {
+  Asked ask;
+  const auto answer = ask("GET", "/api/v1/rechecks");
+  CHECK(answer.status == 200);
+  CHECK(answer.body.find(R"("by":"trim","of":"0-50 %","pieces":7,"lifted":4)") != std::string::npos);
+  CHECK(ask("GET", "/api/v1/rechecks?from=x").status == 400);
+  CHECK(ask("POST", "/api/v1/rechecks", "{}").status == 405);
+}
+
+TEST_CASE("plate and customer are asked for by themselves") {
+  Asked ask;
+  CHECK(ask("GET", "/api/v1/vehicles/1/personal").body == R"({"vehicle":1,"plate":null,"customer":null})");
+  CHECK(ask("GET", "/api/v1/vehicles/x/personal").status == 404);
+  CHECK(ask("GET", "/api/v1/vehicles/1/personal?a=b").status == 400);
+}
+
 TEST_CASE("a vehicle's record is a file to keep") {
   Asked ask;
   const auto pdf = ask("GET", "/api/v1/vehicles/1/record.pdf");

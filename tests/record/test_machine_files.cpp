@@ -8,6 +8,7 @@
 
 #include "record/export.hpp"
 #include "record/shop_story.hpp"
+#include "seal/sha256.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -45,6 +46,20 @@ TEST_CASE("the archive unpacks, and sha256sum verifies it") {
   const auto altered =
       output_of({"sh", "-c", "cd \"$1\" && sha256sum -c MANIFEST 2>/dev/null || true", "sh", inside});
   CHECK(altered.find("readings.csv: FAILED") != std::string::npos);
+}
+
+// The commitment is what coreutils finds over the file: salt, then text.
+TEST_CASE("plate and customer go along as what their commitments were made of") {
+  Record record = eventful_record();
+  record.personal = {{"plate", std::string(32, '\x01'), "DEMO 9"}};
+  const auto files = machine_files(record);
+  CHECK(bytes_of(files, "personal/plate") == std::string(32, '\x01') + "DEMO 9");
+  CHECK(std::ranges::find(files, "personal/customer", &File::name) == files.end());
+  const test::ScratchFolder folder;
+  write_file(folder / "plate", bytes_of(files, "personal/plate"));
+  CHECK(output_of({"sha256sum", folder / "plate"})
+            .starts_with(seal::sha256_hex(std::string(32, '\x01') + "DEMO 9")));
+  CHECK(output_of({"tail", "-c", "+33", folder / "plate"}) == "DEMO 9");
 }
 
 TEST_CASE("the archive is the same every time and everywhere") {

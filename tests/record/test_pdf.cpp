@@ -95,6 +95,39 @@ TEST_CASE("pages are well-formed and the same every time") {
   }
 }
 
+TEST_CASE("who the customer is, and which data sheets the shop goes by, stand on the record") {
+  Record record = eventful_record();
+  const test::ScratchFolder folder;
+  // Cell by cell, as they were drawn: the layout's lines run across wrapped cells.
+  const auto words = [&](const Record& one) {
+    write_file(folder / "it.pdf", pdf(one, Paper::a4).value());
+    return squeezed(output_of({"pdftotext", "-raw", folder / "it.pdf", "-"}));
+  };
+  const auto has = [](const std::string& text, const std::string& wanted) {
+    return text.find(squeezed(wanted)) != std::string::npos;
+  };
+  CHECK(has(words(record), "no data sheet named"));
+  record.personal = {{"plate", std::string(32, 's'), "DEMO 9"}, {"customer", std::string(32, 't'), "N. N."}};
+  record.pieces.front().film_sheet = "Film sheet 12, 2025-04";
+  record.pieces.front().solution_sheet = "Safety sheet 3";
+  CHECK(has(words(record), "NEVER, as far as the log tells"));
+  REQUIRE(record.sensor_papers.size() == 1);
+  record.sensor_papers.front() = {record.sensor_papers.front().sensor, "RH-9", "north wall, 1.5 m",
+                                  record.from, "agrees over NaCl"};
+  const auto named = words(record);
+  CHECK(has(named, "RH-9"));
+  CHECK(has(named, "north wall, 1.5 m"));
+  CHECK(has(named, "agrees over NaCl"));
+  CHECK(has(named, "Number plate DEMO 9"));
+  CHECK(has(named, "Customer N. N."));
+  CHECK(has(named, "data sheet: Film sheet 12, 2025-04"));
+  CHECK(has(named, "data sheet: Safety sheet 3"));
+
+  record.personal.clear();
+  record.forgotten = record.to;
+  CHECK(has(words(record), "Plate, customer erased on Wed 2026-03-04 16:30"));
+}
+
 TEST_CASE("plots are vectors, and fonts are in the file") {
   const test::ScratchFolder folder;
   write_file(folder / "it.pdf", pdf(eventful_record(), Paper::a4).value());

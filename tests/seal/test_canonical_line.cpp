@@ -15,14 +15,16 @@ JournalRow row_with(std::string payload, std::string topic = "bay/front") {
   return {
       .seq = 7,
       .kind = RowKind::message,
-      .message = {.topic = std::move(topic), .payload = std::move(payload), .received_at = noon, .qos = 1}};
+      .message = {.topic = std::move(topic), .payload = std::move(payload), .received_at = noon, .qos = 1},
+      .boot_time = Millis{86'400'000},
+      .session = 3};
 }
 
 TEST_CASE("one row has one form") {
   auto row = row_with(R"({"t":21.5})");
   CHECK(canonical_line(row) ==
-        "{\"seq\":7,\"kind\":\"message\",\"received\":\"2026-03-01T12:00:00.000Z\",\"topic\":\"bay/"
-        "front\",\"qos\":1,"
+        "{\"seq\":7,\"kind\":\"message\",\"received\":\"2026-03-01T12:00:00.000Z\",\"boottime_ms\":86400000,"
+        "\"session\":3,\"topic\":\"bay/front\",\"qos\":1,"
         "\"dup\":false,\"retained\":false,\"cut\":false,\"payload\":\"{\\\"t\\\":21.5}\"}\n");
   row.kind = RowKind::clock_step;
   row.message.dup = row.message.cut = true;

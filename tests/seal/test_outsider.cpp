@@ -8,7 +8,9 @@
 
 #include "seal/recipe.hpp"
 #include "seal/signing_key.hpp"
+#include "seal/time_stamp.hpp"
 #include "sealed_shop.hpp"
+#include "support/stamp_authority.hpp"
 
 namespace dryclock::seal {
 namespace {
@@ -59,7 +61,7 @@ class Outsider {
         extract(shop_.folder(), copy_, first_vehicles_part(shop_, last_sealed(shop_.folder()).value()->seq))
             .value();
     steps_ = steps(copy_);
-    REQUIRE(steps_.size() == 5);
+    REQUIRE(steps_.size() == 6);
   }
   [[nodiscard]] Ran step(std::size_t number) const { return shell(copy_, steps_.at(number - 1)); }
   [[nodiscard]] bool all_well() const {
@@ -82,6 +84,17 @@ TEST_CASE_FIXTURE(Outsider, "the recipe passes as it says it does") {
   CHECK(step(4).out == "");
   CHECK(step(5).out.find(done_.last.sha256 + "  " + done_.last.name) != std::string::npos);
   CHECK(step(5).out.find(done_.key_sha256 + "  keys/00000001.pem") != std::string::npos);
+}
+
+TEST_CASE_FIXTURE(Outsider, "a stamp is checked with openssl as the recipe says") {
+  CHECK(step(6).out == "");  // there is none
+  const test::StampAuthority authority;
+  const auto list = content(copy_ / list_name(4));
+  overwrite(copy_ / stamp_name(4), authority.answer(time_stamp_query(list)));
+  fs::copy_file(authority.certificate(), copy_ / "authority.pem");
+  CHECK(step(6).out == "Verification: OK\n");
+  overwrite(copy_ / list_name(4), list + "x");
+  CHECK(step(6).out == "Verification: FAILED\n");
 }
 
 TEST_CASE_FIXTURE(Outsider, "the files are what the tools' manuals say they read") {

@@ -137,6 +137,7 @@ export interface Health {
   version: string;
   started: Instant;
   parts: { name: string; ok: boolean; text: string }[];
+  space: { database_bytes: number; seal_bytes: number; free_bytes: number; bytes_per_day: number; years_left: number | null } | null;
 }
 export interface Site {
   name: string;
@@ -206,6 +207,22 @@ export interface Personal {
   customer: string | null;
 }
 
+export interface RecheckGroup {
+  by: "all" | "trim" | "tension" | "release" | "zone" | "panel";
+  of: string;
+  pieces: number;
+  lifted: number;
+  low: number;
+  high: number;
+  few: boolean;
+}
+export interface RecheckReport {
+  vehicles: number;
+  pending: number;
+  few_below: number;
+  groups: RecheckGroup[];
+}
+
 export interface Problem {
   status: number;
   detail: string;
@@ -237,6 +254,7 @@ export const getAir = (bay: string, from: Instant, to: Instant): Promise<{ point
   answer(`/api/v1/bays/${encodeURIComponent(bay)}/air?from=${from}&to=${to}`);
 export const getHistory = (piece: number): Promise<{ points: HistoryPoint[] }> => answer(`/api/v1/pieces/${piece}/history`);
 export const getEvents = (vehicle: number): Promise<{ events: Told[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
+export const getRechecks = (): Promise<RecheckReport> => answer("/api/v1/rechecks");
 export const getPersonal = (vehicle: number): Promise<Personal> => answer(`/api/v1/vehicles/${vehicle}/personal`);
 export const getAlerts = (from: Instant, to: Instant): Promise<{ alerts: Alert[] }> => answer(`/api/v1/alerts?from=${from}&to=${to}`);
 export const getHandedOver = (): Promise<{ vehicles: HandedOver[] }> => answer("/api/v1/handed-over");

@@ -73,6 +73,9 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
         <a class="button" href="#/alerts">
           Past alerts
         </a>
+        <a class="button" href="#/rechecks">
+          What the rechecks say
+        </a>
         <a class="button" href="#/settings">
           Settings
         </a>

@@ -11,6 +11,7 @@ import type { Link } from "./live";
 import "./page.css";
 import { Back, useNow } from "./parts";
 import { numberOf } from "./queue";
+import { RechecksScreen } from "./rechecks";
 import { ReleaseScreen } from "./release";
 import { SettingsScreen } from "./settings";
 import { type Known, putAway, start, tell, useKnown } from "./store";
@@ -59,6 +60,9 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   }
   if (what === "alerts") {
     return <PastAlertsScreen words={words} />;
+  }
+  if (what === "rechecks") {
+    return <RechecksScreen words={words} />;
   }
   if (what === "settings") {
     return <SettingsScreen shop={catalogue.site} phone={known.phone} words={words} />;
@@ -144,7 +148,7 @@ function TapBar({ known }: { known: Known }): JSX.Element | null {
   return (
     <div class={`tap ${last.refused ? "refused" : ""}`} role="status">
       <p>{last.refused ? `Not taken: ${last.waiting.said}. ${last.refused}` : last.waiting.said}</p>
-      {seq !== undefined && last.waiting.deed.what !== "superseded" && (
+      {seq !== undefined && !["superseded", "forgotten"].includes(last.waiting.deed.what) && (
         <button type="button" onClick={() => tell({ what: "superseded", event: seq }, "Taken back")}>
           Undo
         </button>

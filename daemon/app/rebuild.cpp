@@ -1,0 +1,66 @@
+#include "app/rebuild.hpp"
+
+#include "app/core.hpp"
+#include "app/startup.hpp"
+#include "base/clock.hpp"
+#include "base/log.hpp"
+#include "store/reader.hpp"
+#include "store/rebuild.hpp"
+#include "store/writer.hpp"
+
+namespace dryclock::app {
+namespace {
+
+std::vector<AlertRule> rules_without_rows() {
+  std::vector<AlertRule> rules;
+  for (std::size_t i = 0; i < alert_rule_names.size(); ++i) {
+    if (const auto rule = static_cast<AlertRule>(i); !engine::follows_from_rows(rule)) {
+      rules.push_back(rule);
+    }
+  }
+  return rules;
+}
+
+Result<Replayed> fill(const Config& config) {
+  auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0},
+                                    this_session(SystemClock{}.now()), {});
+  if (!writer) {
+    return writer.error();
+  }
+  const auto reader = store::Reader::open(config.store.path);
+  if (!reader) {
+    return reader.error();
+  }
+  Core core(config.setup, config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+            {.commit =
+                 [&](Effects effects) {
+                   effects.outgoing.clear();  // it was sent when it happened
+                   (*writer)->commit(std::move(effects));
+                 },
+             .append = [](store::Entry, const store::AppendDone&) {},
+             .look_ahead = [](OutlookTask) {},
+             .keeps_personal = [](VehicleId) { return false; },
+             .board_changed = [] {}});
+  auto done = replay_journal(core, *reader);
+  (*writer)->stop();
+  if (done && (*writer)->health().failing) {
+    return Problem{(*writer)->health().text, config.store.path.string()};
+  }
+  return done;
+}
+
+}  // namespace
+
+int rebuild(const Config& config) {
+  const auto begun = store::begin_rebuild(config.store.path, rules_without_rows());
+  const auto filled = begun ? fill(config) : Result<Replayed>{begun.error()};
+  const auto ended = filled ? store::finish_rebuild(config.store.path) : Result<void>{filled.error()};
+  if (!ended) {
+    log::error("not rebuilt: {}", to_string(ended.error()));
+    return 1;
+  }
+  log::info("rebuilt from {} rows of the journal", filled->recovered);
+  return 0;
+}
+
+}  // namespace dryclock::app

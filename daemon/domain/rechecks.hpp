@@ -1,0 +1,42 @@
+// What the rechecks found, against what was known when the vehicle left: which pieces lift.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "domain/event.hpp"
+
+namespace dryclock {
+
+// One piece that was looked at again after the hand-over.
+struct RecheckedPiece {
+  VehicleId vehicle = 0;
+  PieceId piece = 0;
+  std::string panel;
+  std::vector<models::ZoneKind> zones;
+  bool lifted = false;  // some recheck that stands found it lifting, or redid it
+  bool trimmed = false;
+  std::optional<double> trim_probability;  // that it was trim-ready then; absent: it was entered later
+  bool under_tension = false;              // noted when it was laid
+  bool left_early = false;                 // the vehicle was released before it was release-ready
+  bool operator==(const RecheckedPiece&) const = default;
+};
+
+// The pieces that share something, and how many of them lifted.
+struct RecheckGroup {
+  std::string by;  // "all", "panel", "zone", "trim", "tension", "release"
+  std::string of;  // a panel's key, a zone's word, or what is so: "90-100 %", "noted", "early"
+  int pieces = 0, lifted = 0;
+  double low = 0.0, high = 1.0;  // of the share that lifts: 95 % interval
+  bool few = true;               // too few pieces to say anything
+};
+
+struct RecheckReport {
+  int vehicles = 0;   // that were looked at again
+  int pending = 0;    // of them, not worked out yet: ask again
+  int few_below = 0;  // pieces: less are too few
+  std::vector<RecheckGroup> groups;
+};
+
+}  // namespace dryclock

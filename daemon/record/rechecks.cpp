@@ -1,0 +1,158 @@
+#include "record/rechecks.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <set>
+
+#include "domain/names.hpp"
+#include "ingest/decode.hpp"
+#include "models/wilson.hpp"
+
+namespace dryclock::record {
+namespace {
+
+RecheckGroup group_of(const std::string& by, const std::string& of, const std::vector<RecheckedPiece>& pieces,
+                      const std::function<bool(const RecheckedPiece&)>& belongs) {
+  RecheckGroup group{.by = by, .of = of};
+  for (const auto& piece : pieces) {
+    if (belongs(piece)) {
+      ++group.pieces;
+      group.lifted += piece.lifted ? 1 : 0;
+    }
+  }
+  const auto interval = models::wilson_interval(group.lifted, group.pieces);
+  group.low = interval.low;
+  group.high = interval.high;
+  group.few = group.pieces < few_pieces;
+  return group;
+}
+
+// What the estimate said when the piece was trimmed.
+struct TrimBand {
+  const char* words;
+  double from, below;
+};
+constexpr std::array trim_bands{TrimBand{"90-100 %", 0.9, 1.01}, TrimBand{"50-90 %", 0.5, 0.9},
+                                TrimBand{"0-50 %", 0.0, 0.5}};
+
+bool is_noted(const PieceNotes& notes) {
+  return !notes.tension.empty();
+}
+
+}  // namespace
+
+std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<JournalRow>& events) {
+  std::map<PieceId, VehicleId> laid;
+  std::map<Seq, VehicleId> rechecks;
+  std::map<Seq, Seq> corrections;
+  std::map<VehicleId, Seq> last;
+  for (const auto& row : events) {
+    const auto event = ingest::decode(row, {}).event;
+    if (!event) {
+      continue;
+    }
+    if (const auto* lay = std::get_if<Lay>(&event->detail)) {
+      laid[row.seq] = lay->vehicle;
+    } else if (const auto* found = std::get_if<Rechecked>(&event->detail)) {
+      if (const auto piece = laid.find(found->piece); piece != laid.end()) {
+        rechecks[row.seq] = piece->second;
+        last[piece->second] = row.seq;
+      }
+    } else if (const auto* correction = std::get_if<Superseded>(&event->detail)) {
+      corrections[row.seq] = correction->event;
+      // A correction of a correction brings a recheck back: follow it to its end.
+      Seq target = correction->event;
+      for (auto next = corrections.find(target); next != corrections.end(); next = corrections.find(target)) {
+        target = next->second;
+      }
+      if (const auto recheck = rechecks.find(target); recheck != rechecks.end()) {
+        last[recheck->second] = row.seq;
+      }
+    }
+  }
+  return last;
+}
+
+Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader, const Setup& setup,
+                                                     VehicleId vehicle, const Origin& origin) {
+  const auto gathered = gather(reader, setup, vehicle, origin);
+  if (!gathered) {
+    return gathered.error();
+  }
+  const Record& record = gathered.value();
+  std::map<PieceId, bool> lifted;  // of pieces with a recheck that stands
+  for (const auto& told : record.events) {
+    if (const auto* found = std::get_if<Rechecked>(&told.event.detail);
+        found != nullptr && !told.superseded) {
+      auto& lifts = lifted[found->piece];
+      lifts = lifts || found->finding != RecheckFinding::sound;
+    }
+  }
+  std::vector<RecheckedPiece> out;
+  for (const auto& piece : record.pieces) {
+    const auto found = lifted.find(piece.summary.id);
+    if (found == lifted.end()) {
+      continue;
+    }
+    RecheckedPiece one{.vehicle = vehicle,
+                       .piece = piece.summary.id,
+                       .panel = piece.summary.panel,
+                       .zones = {},
+                       .lifted = found->second,
+                       .trim_probability = {},
+                       .under_tension = is_noted(piece.summary.notes),
+                       .left_early = record.release_probability.value_or(1.0) < record.announce_level};
+    for (const auto& zone : piece.summary.state.zones) {
+      one.zones.push_back(zone.kind);
+    }
+    for (const auto& step : piece.steps) {
+      if (step.step == "trimmed") {
+        one.trimmed = true;
+        one.trim_probability = step.probability;
+      }
+    }
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+std::vector<RecheckGroup> grouped(const std::vector<RecheckedPiece>& pieces) {
+  std::vector<RecheckGroup> out;
+  const auto add = [&](const std::string& by, const std::string& of, auto belongs) {
+    auto group = group_of(by, of, pieces, belongs);
+    if (group.pieces > 0) {
+      out.push_back(std::move(group));
+    }
+  };
+  add("all", "all", [](const RecheckedPiece&) { return true; });
+  for (const auto& band : trim_bands) {
+    add("trim", band.words, [&](const RecheckedPiece& piece) {
+      return piece.trim_probability && *piece.trim_probability >= band.from &&
+             *piece.trim_probability < band.below;
+    });
+  }
+  add("trim", "entered later", [](const RecheckedPiece& p) { return p.trimmed && !p.trim_probability; });
+  add("trim", "not trimmed", [](const RecheckedPiece& p) { return !p.trimmed; });
+  add("tension", "noted", [](const RecheckedPiece& p) { return p.under_tension; });
+  add("tension", "not noted", [](const RecheckedPiece& p) { return !p.under_tension; });
+  add("release", "early", [](const RecheckedPiece& p) { return p.left_early; });
+  add("release", "release-ready", [](const RecheckedPiece& p) { return !p.left_early; });
+  for (const auto word : words<models::ZoneKind>) {
+    add("zone", std::string{word}, [&](const RecheckedPiece& piece) {
+      return std::ranges::any_of(piece.zones, [&](models::ZoneKind kind) { return name_of(kind) == word; });
+    });
+  }
+  std::set<std::string> panels;
+  for (const auto& piece : pieces) {
+    panels.insert(piece.panel);
+  }
+  const auto first_panel = static_cast<std::ptrdiff_t>(out.size());
+  for (const auto& panel : panels) {
+    add("panel", panel, [&](const RecheckedPiece& piece) { return piece.panel == panel; });
+  }
+  std::stable_sort(out.begin() + first_panel, out.end(),
+                   [](const RecheckGroup& a, const RecheckGroup& b) { return a.pieces > b.pieces; });
+  return out;
+}
+
+}  // namespace dryclock::record

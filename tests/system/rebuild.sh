@@ -49,14 +49,14 @@ send() {
 night 0 60 | send
 wait_for "the first readings" 20 all_applied
 "$bin/dryclock" --at "2026-03-02 08:30" vehicle in job-1 --hand-over "2026-03-04 12:00" >/dev/null
-"$bin/dryclock" --at "2026-03-02 08:40" lay bonnet --wetness wet >/dev/null
+"$bin/dryclock" --at "2026-03-02 08:40" lay headlamp --wetness dry-pulled >/dev/null
 echo '{"temperature":"warm"}' | send
 night 60 2880 | send
 received() {
   [[ $(sql "SELECT count(*) FROM journal WHERE kind = 0") == "$1" ]] && all_applied
 }
 wait_for "all readings" 60 received $((288 - 11 + 1))
-"$bin/dryclock" --at "2026-03-04 07:00" trim bonnet >/dev/null
+"$bin/dryclock" --at "2026-03-04 07:00" trim headlamp >/dev/null
 wait_for "the trimming" 20 all_applied
 stop_daemon TERM
 

@@ -17,6 +17,7 @@
 #include "app/evidence.hpp"
 #include "app/paired.hpp"
 #include "app/recheck_book.hpp"
+#include "app/sensor_finder.hpp"
 #include "app/startup.hpp"
 #include "app/systemd.hpp"
 #include "app/watch.hpp"
@@ -80,9 +81,13 @@ struct App::Parts {
   void on_rows(std::vector<JournalRow> rows);
   void look_at_clock();
   [[nodiscard]] bool on_message(const RawMessage& message);
+  void listen();
   void append_own(RowKind kind, std::string payload);
   void look_ahead(OutlookTask task);
   [[nodiscard]] http::Services services();
+  void look_for_drift();
+  [[nodiscard]] Result<void> search_sensors(int seconds);
+  [[nodiscard]] std::string event_text(const EventDetail& detail) const;
   [[nodiscard]] http::Health health() const;
   [[nodiscard]] http::Channels channels() const;
   void test_channel(const std::string& name, std::function<void(Result<void>)> answer);
@@ -101,6 +106,7 @@ struct App::Parts {
   std::optional<store::Reader> reader;  // the core thread's
   std::optional<store::Reader> outbox;  // the notify thread's
   Core core;
+  SensorFinder finder;
   Watch watch;
   Paired paired;
   ClockWatch clock_watch;
@@ -114,6 +120,7 @@ struct App::Parts {
   asio::signal_set signals{io};
   std::vector<std::unique_ptr<Every>> timers;
   std::chrono::steady_clock::time_point last_row{};
+  std::vector<std::string> topics;  // subscribed to
   bool stopped = false;
 };
 
@@ -142,6 +149,7 @@ App::Parts::Parts(Config given)
                     server->board_changed();
                   }
                 }}),
+      finder(config.mqtt.base),
       watch(core, config.store.path),
       paired(config.http.token_file) {}
 
@@ -154,7 +162,17 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
   if (release && sealer) {
     sealer->seal_now("release");
   }
+  listen();
   core.settle();
+}
+
+// Events set sensors up and retire them: the broker is told.
+void App::Parts::listen() {
+  auto wanted = topics_of(core.engine().mappings());
+  if (wanted != topics && notifier) {
+    topics = wanted;
+    notifier->post([this, wanted = std::move(wanted)]() mutable { client->listen_to(std::move(wanted)); });
+  }
 }
 
 void App::Parts::append_own(RowKind kind, std::string payload) {
@@ -171,6 +189,9 @@ void App::Parts::look_at_clock() {
     log::warning("the clock moved by {} ms", moved->count());
     append_own(RowKind::clock_step, fmt::format("{} by {:.1f} s", moved->count() > 0 ? "forward" : "back",
                                                 std::abs(static_cast<double>(moved->count())) / 1000.0));
+  }
+  if (finder.ends(clock.now())) {
+    notifier->post([this] { (void)client->search(false); });
   }
   if (config.clock == ClockSource::system && steady - last_row > quiet) {
     append_own(RowKind::tick, {});
@@ -265,7 +286,62 @@ http::Services App::Parts::services() {
               [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
                 pool->submit([this, request] { return make_evidence(config, sealer.get(), request); },
                              std::move(answer));
-              }};
+              },
+          .sensors = [this] { return core.engine().sensors(); },
+          .coupons = [this] { return core.engine().coupons(); },
+          .measured_films = [this] { return core.engine().measured_films(); },
+          .search_sensors = [this](int seconds) { return search_sensors(seconds); },
+          .sensor_search = [this] { return finder.view(core.engine().mappings()); },
+          .event_text = [this](const EventDetail& detail) { return event_text(detail); }};
+}
+
+// On the pool, with a connection of its own: a week of readings is many.
+void App::Parts::look_for_drift() {
+  const auto pairs = store::humidity_pairs(core.engine().mappings());
+  for (const auto& alert : core.engine().board().alerts) {
+    if (alert.rule == AlertRule::sensor_drift &&
+        std::ranges::find(pairs, alert.subject, store::drift_subject) == pairs.end()) {
+      core.clear(alert.rule, alert.subject);
+    }
+  }
+  for (const auto& pair : pairs) {
+    pool->submit(
+        [path = config.store.path, pair,
+         now = core.now(clock.now())]() -> Result<std::optional<store::Drift>> {
+          const auto own = store::Reader::open(path);
+          if (!own) {
+            return own.error();
+          }
+          return store::drift_of(*own, pair, now);
+        },
+        [this, pair](const Result<std::optional<store::Drift>>& found) {
+          if (found) {
+            watch.drift(pair, *found);
+          } else {
+            log::warning("drift of {}: {}", pair.one.sensor, to_string(found.error()));
+          }
+        });
+  }
+}
+
+Result<void> App::Parts::search_sensors(int seconds) {
+  if (!client->connected()) {
+    return Problem{"not connected to the broker", "broker"};
+  }
+  finder.start(clock.now(), seconds);
+  notifier->post([this] {
+    if (const auto searching = client->search(true); !searching) {
+      log::warning("search for sensors: {}", to_string(searching.error()));
+    }
+  });
+  return {};
+}
+
+std::string App::Parts::event_text(const EventDetail& detail) const {
+  Event event;
+  event.at = core.now(clock.now());
+  event.detail = detail;
+  return ingest::to_json(event);
 }
 
 http::Channels App::Parts::channels() const {
@@ -396,8 +472,9 @@ Result<void> App::Parts::start() {
                                            session.boot_id, session.clock_state));
 
   pool.emplace([this](std::function<void()> work) { post(std::move(work)); });
+  topics = topics_of(core.engine().mappings());
   client = std::make_unique<mqtt::Client>(
-      config.mqtt, topics_of(config.setup.mappings),
+      config.mqtt, topics,
       mqtt::Hooks{[this] { return clock.now(); },
                   [this](const RawMessage& message) { return on_message(message); },
                   [this](bool connected) {
@@ -410,7 +487,8 @@ Result<void> App::Parts::start() {
                       });
                       notifier->retry_now("mqtt");
                     }
-                  }});
+                  },
+                  [this](const RawMessage& message) { finder.heard(message); }});
   if (const auto ready = start_notify(); !ready) {
     return ready.error();
   }
@@ -447,10 +525,12 @@ Result<void> App::Parts::start() {
   every(5s, [this] { core.publish(clock.now()); });
   every(10min, [this] { watch.look_at_disk(*reader, sealer->bytes()); });
   every(24h, [this] { writer->tidy(); });
+  every(24h, [this] { look_for_drift(); });
   if (const auto interval = watchdog_interval()) {
     every(*interval, [] { tell_alive(); });
   }
   watch.look_at_disk(*reader, sealer->bytes());
+  look_for_drift();
   core.settle();
 
   signals.add(SIGINT);

@@ -38,8 +38,8 @@ Core::Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports)
 Effects Core::apply(JournalRow& row) {
   thread_.check();
   const Decoded decoded = clock_ == ClockSource::messages
-                              ? ingest::decode_in_message_time(row, setup_.mappings, now_)
-                              : ingest::decode(row, setup_.mappings);
+                              ? ingest::decode_in_message_time(row, engine_.mappings(), now_)
+                              : ingest::decode(row, engine_.mappings());
   now_ = std::max(now_, row.message.received_at);
   if (now_ == Time{}) {
     // No message has told a time yet: there is nothing to be "now" for.

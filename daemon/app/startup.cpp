@@ -15,11 +15,15 @@ namespace {
 constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
 constexpr std::size_t batch = 4096;
 
-// When the oldest vehicle arrived that no release followed; absent: none is in the shop.
-std::optional<Time> oldest_arrival(const std::vector<JournalRow>& events) {
+// A coupon is weighed for a day or two; one that nobody went on with does not hold the start up for ever.
+constexpr std::chrono::hours longest_coupon{7 * 24};
+
+// When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
+// weighed at `now`; absent: there is neither.
+std::optional<Time> oldest_needed(const std::vector<JournalRow>& events, Time now) {
   std::map<VehicleId, Time> here;
   std::set<Seq> superseded;
-  std::map<Seq, VehicleId> releases;
+  std::map<Seq, VehicleId> releases;  // what ends a stay, and which
   for (const JournalRow& row : events) {
     const auto event = ingest::decode(row, {}).event;
     if (!event) {
@@ -27,6 +31,10 @@ std::optional<Time> oldest_arrival(const std::vector<JournalRow>& events) {
     }
     if (std::holds_alternative<VehicleIn>(event->detail)) {
       here[row.seq] = std::min(event->at, row.message.received_at);
+    } else if (std::holds_alternative<CouponLaid>(event->detail) && now - event->at < longest_coupon) {
+      here[row.seq] = event->at;
+    } else if (const auto* measured = std::get_if<FilmMeasured>(&event->detail)) {
+      releases[row.seq] = measured->coupon.value_or(0);
     } else if (const auto* released = std::get_if<Released>(&event->detail)) {
       releases[row.seq] = released->vehicle;
     } else if (const auto* gone = std::get_if<Superseded>(&event->detail)) {
@@ -61,7 +69,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   if (!events || !extent || !applied) {
     return !events ? events.error() : !extent ? extent.error() : applied.error();
   }
-  const auto arrival = oldest_arrival(events.value());
+  const auto arrival = oldest_needed(events.value(), extent.value().last_at);
   const Time from = (arrival ? *arrival : extent.value().last_at) - lead;
   const auto first = reader.first_seq_at_or_after(from);
   if (!first) {

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "base/log.hpp"
 #include "store/space.hpp"
 
@@ -86,6 +88,24 @@ void Watch::stamp_health(const std::optional<Problem>& wrong) {
         "time_stamp_url in the settings.");
   } else {
     core_.clear(AlertRule::seal_failing, "time-stamp");
+  }
+}
+
+void Watch::drift(const store::SensorPair& pair, const std::optional<store::Drift>& found) {
+  const auto subject = store::drift_subject(pair);
+  if (!found) {
+    return;  // nothing new is known: what is open stays open
+  }
+  if (const double change = found->now_pct - found->then_pct; std::abs(change) > store::drift_pct) {
+    core_.raise(
+        AlertRule::sensor_drift, subject,
+        fmt::format(
+            "In {} sensor {} has drifted against {}: by {:+.1f} %RH within four weeks, {:.1f} then and "
+            "{:.1f} now.",
+            pair.one.bay, pair.one.sensor, pair.other.sensor, change, found->then_pct, found->now_pct),
+        "One of the two changes, and the difference does not say which: check both against a salt.");
+  } else if (std::abs(change) < 0.7 * store::drift_pct) {
+    core_.clear(AlertRule::sensor_drift, subject);
   }
 }
 

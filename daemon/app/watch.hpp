@@ -8,6 +8,7 @@
 
 #include "app/core.hpp"
 #include "domain/space.hpp"
+#include "store/humidity_drift.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"
 
@@ -25,6 +26,8 @@ class Watch {
   void seal_health(const std::optional<Problem>& wrong);
   [[nodiscard]] const std::optional<Problem>& seal_wrong() const { return seal_wrong_; }
   void stamp_health(const std::optional<Problem>& wrong);
+  // How two humidity sensors of a bay part over weeks, where that is known.
+  void drift(const store::SensorPair& pair, const std::optional<store::Drift>& found);
   // The broker's own count of messages that it had to drop for us or others.
   void broker_dropped(std::uint64_t total);
 

@@ -26,6 +26,10 @@ void add_vehicle_commands(CLI::App& app, Action& action);
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);
+// sensors: list, find, assign, retire, check, export
+void add_sensor_commands(CLI::App& app, Action& action);
+// coupon: list, lay, weigh, store
+void add_coupon_commands(CLI::App& app, Action& action);
 // record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
 // recheck

@@ -93,6 +93,10 @@ std::string Daemon::get(const std::string& path, const Query& query) const {
   return checked(exchange(target, nullptr));
 }
 
+std::string Daemon::post(const std::string& path, const std::string& body) const {
+  return checked(exchange(path, &body));
+}
+
 std::string Daemon::health() const {
   auto answer = exchange("/api/v1/health", nullptr);
   constexpr long unavailable = 503;

@@ -20,6 +20,8 @@ class Daemon {
   using Query = std::vector<std::pair<std::string, std::string>>;
   // The answer's body. `path` below the address, its parts escaped already (see escaped).
   [[nodiscard]] std::string get(const std::string& path, const Query& query = {}) const;
+  // `body` is JSON.
+  [[nodiscard]] std::string post(const std::string& path, const std::string& body) const;
   // The health report comes with 503 where something is wrong, which is no refusal.
   [[nodiscard]] std::string health() const;
   // An action of the daemon's that takes no body, such as a test of a channel; waits as long as a mail server

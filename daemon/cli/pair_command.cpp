@@ -5,6 +5,7 @@
 #include <boost/json.hpp>
 #include <memory>
 
+#include "base/wellformed.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/own_addresses.hpp"
@@ -13,7 +14,6 @@
 #include "config/load_config.hpp"
 #include "config/shipped_files.hpp"
 #include "config/token_file.hpp"
-#include "config/wellformed.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -136,7 +136,7 @@ void pair(const Session& session, const Given& given) {
   PairedDevice device;
   device.read_only = given.read_only;
   device.name = given.name.empty() ? free_name(devices, given.read_only ? "screen" : "phone") : given.name;
-  if (const auto wrong = config::wrong_with_name(device.name); !wrong.empty()) {
+  if (const auto wrong = wrong_with_name(device.name); !wrong.empty()) {
     throw Failure(ExitCode::usage, "--name: " + wrong);
   }
   device.token = fresh_token();

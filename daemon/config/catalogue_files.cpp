@@ -6,11 +6,11 @@
 #include <set>
 #include <string>
 
+#include "base/wellformed.hpp"
 #include "config/nearest.hpp"
 #include "config/read_stack.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
-#include "config/wellformed.hpp"
 
 namespace dryclock::config {
 namespace {

@@ -7,12 +7,12 @@
 #include <set>
 
 #include "base/local_time.hpp"
+#include "base/wellformed.hpp"
 #include "config/catalogue_files.hpp"
 #include "config/config_error.hpp"
 #include "config/read_sensors.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
-#include "config/wellformed.hpp"
 
 namespace dryclock {
 namespace {
@@ -91,7 +91,7 @@ void read_mqtt(Section& section, const std::filesystem::path& folder, mqtt::Opti
     section.complain("client_id", "must not be empty: the broker keeps messages under it");
   }
   mqtt.base = section.text("base", mqtt.base);
-  if (const auto wrong = config::wrong_with_topic_base(mqtt.base); !wrong.empty()) {
+  if (const auto wrong = wrong_with_topic_base(mqtt.base); !wrong.empty()) {
     section.complain("base", wrong);
   }
   mqtt.user = section.text("user");
@@ -150,7 +150,7 @@ std::vector<NotifyChannel> read_notify(Section& root, const std::filesystem::pat
   for (auto& section : root.list("notify")) {
     channels.push_back(read_channel(section, folder));
     const auto& name = channels.back().name;
-    if (const auto wrong = config::wrong_with_name(name); !wrong.empty()) {
+    if (const auto wrong = wrong_with_name(name); !wrong.empty()) {
       section.complain("name", wrong);
     } else if (!name.empty() && !names.insert(name).second) {
       section.complain("name", fmt::format("a channel \"{}\" is there already", name));
@@ -169,7 +169,7 @@ std::vector<BaySetup> read_bays(Section& root) {
   for (auto& section : root.list("bay")) {
     BaySetup bay;
     bay.name = section.needed_text("name");
-    if (const auto wrong = config::wrong_with_name(bay.name); !wrong.empty()) {
+    if (const auto wrong = wrong_with_name(bay.name); !wrong.empty()) {
       section.complain("name", wrong);
     } else if (!bay.name.empty() && !names.insert(bay.name).second) {
       section.complain("name", fmt::format("a bay \"{}\" is there already", bay.name));

@@ -5,37 +5,12 @@
 #include <algorithm>
 #include <set>
 
+#include "base/wellformed.hpp"
 #include "config/nearest.hpp"
-#include "config/wellformed.hpp"
+#include "domain/quantity_units.hpp"
 
 namespace dryclock::config {
 namespace {
-
-bool fits(Unit unit, Quantity quantity) {
-  switch (quantity) {
-    case Quantity::air_temperature:
-    case Quantity::panel_temperature:
-      return unit == Unit::celsius || unit == Unit::fahrenheit || unit == Unit::kelvin;
-    case Quantity::relative_humidity:
-      return unit == Unit::percent || unit == Unit::fraction;
-    case Quantity::air_speed:
-      return unit == Unit::metres_per_second;
-  }
-  return false;
-}
-
-Unit usual_unit(Quantity quantity) {
-  switch (quantity) {
-    case Quantity::relative_humidity:
-      return Unit::percent;
-    case Quantity::air_speed:
-      return Unit::metres_per_second;
-    case Quantity::air_temperature:
-    case Quantity::panel_temperature:
-      break;
-  }
-  return Unit::celsius;
-}
 
 void check_bay(const Section& section, const std::string& bay, const std::vector<BaySetup>& bays) {
   if (bay.empty() ||

@@ -5,11 +5,13 @@
 #include <array>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <variant>
 #include <vector>
 
 #include "domain/types.hpp"
 #include "models/piece.hpp"
+#include "models/salts.hpp"
 
 namespace dryclock {
 
@@ -116,15 +118,124 @@ struct Planned {  // what is to be laid on it, in the order of the work; in plac
   std::vector<PlannedPiece> pieces;
 };
 
-using EventDetail =
-    std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
-                 Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
-                 AlertAcknowledged, Noted, Forgotten, Planned>;
+// The events below concern the shop, not a vehicle: they count until another one says otherwise. All of them
+// are read at every start, however old.
+
+// One quantity of a sensor that is set up on the page or by the client: a SensorMapping without its sensor.
+struct SensorRead {
+  std::string topic;
+  std::string pointer;
+  Quantity quantity = Quantity::air_temperature;
+  Unit unit = Unit::celsius;
+  double slope = 1.0;
+  double offset = 0.0;
+  std::string time_pointer;
+  bool operator==(const SensorRead&) const = default;
+};
+struct SensorAssigned {
+  std::string sensor;  // the same name again: replaces what it was, from this row on
+  std::string bay;
+  std::string model, place;    // as people say them; for the record
+  double tolerance_pct = 2.0;  // what its maker states for humidity, %RH; 2 is common practice, no source
+  std::vector<SensorRead> reads;
+};
+struct SensorRetired {
+  std::string sensor;
+};
+// It goes into a box over a saturated salt solution: until the check is over its readings are not the bay's.
+struct SensorCheckStarted {
+  std::string sensor;
+  models::Salt salt = models::Salt::sodium_chloride;
+};
+struct SensorCheckEnded {  // given up, without a result
+  std::string sensor;
+};
+struct SensorChecked {
+  std::string sensor;
+  models::Salt salt = models::Salt::sodium_chloride;
+  double temperature_c = 0.0;
+  double expected_pct = 0.0;           // %RH over that salt at that temperature
+  double expected_expanded_pct = 0.0;  // its uncertainty, k = 2, the box's unevenness included
+  double shown_pct = 0.0;              // mean of what the sensor showed
+  double spread_pct = 0.0;             // standard deviation of that
+  double tolerance_pct = 2.0;
+  int readings = 0;
+  std::optional<Time> steady_since;
+  models::SensorVerdict verdict = models::SensorVerdict::agrees;
+  std::optional<double> slope, offset;  // the correction that follows from it; absent: none is needed
+};
+struct SensorCorrected {
+  std::string sensor;
+  Quantity quantity = Quantity::relative_humidity;
+  double slope = 1.0, offset = 0.0;  // in place of the present ones, from this row on
+};
+
+// A plate with film and a little water under it, weighed beside a bay's sensor. Coupons are numbered by the
+// journal row that brought them.
+struct CouponLaid {
+  std::string film, lot, bay;
+  double area_m2 = 0.09;
+  double water_grams = 0.9;
+};
+struct CouponWeighed {
+  Seq coupon = 0;
+  double grams = 0.0;  // plate, water and film together
+};
+// What a film's stack resists at 21 C: counts for pieces laid after it.
+struct FilmMeasured {
+  std::string film, lot;               // lot empty: of any
+  double resistance = 0.0;             // m2 s Pa/kg
+  double relative_uncertainty = 0.12;  // standard, k = 1
+  std::optional<Seq> coupon;
+  int weighings = 0;
+};
+
+using EventDetail = std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped,
+                                 Trimmed, PieceRemoved, Inspected, HeatApplied, LampSwitched, Refitted,
+                                 Released, Rechecked, Superseded, AlertAcknowledged, Noted, Forgotten,
+                                 Planned, SensorAssigned, SensorRetired, SensorCheckStarted, SensorCheckEnded,
+                                 SensorChecked, SensorCorrected, CouponLaid, CouponWeighed, FilmMeasured>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
-    "vehicle-in",    "vehicle-moved", "hand-over",    "lay",       "edge-opened", "edge-wrapped", "trimmed",
-    "piece-removed", "inspected",     "heat-applied", "lamp",      "refitted",    "released",     "rechecked",
-    "superseded",    "acknowledged",  "note",         "forgotten", "planned"};
+    "vehicle-in",
+    "vehicle-moved",
+    "hand-over",
+    "lay",
+    "edge-opened",
+    "edge-wrapped",
+    "trimmed",
+    "piece-removed",
+    "inspected",
+    "heat-applied",
+    "lamp",
+    "refitted",
+    "released",
+    "rechecked",
+    "superseded",
+    "acknowledged",
+    "note",
+    "forgotten",
+    "planned",
+    "sensor-assigned",
+    "sensor-retired",
+    "sensor-check-started",
+    "sensor-check-ended",
+    "sensor-checked",
+    "sensor-corrected",
+    "coupon-laid",
+    "coupon-weighed",
+    "film-measured"};
+
+// Whether an event of this kind concerns the shop.
+template <class Detail>
+inline constexpr bool is_standing = requires(Detail d) {
+  d.sensor;
+}
+|| std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
+    std::is_same_v<Detail, FilmMeasured>;
+[[nodiscard]] inline bool stands(const EventDetail& detail) {
+  return std::visit([](const auto& d) { return is_standing<std::decay_t<decltype(d)>>; }, detail);
+}
 
 struct Event {
   Seq seq = 0;      // 0 until it is in the journal

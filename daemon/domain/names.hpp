@@ -32,9 +32,10 @@ inline constexpr std::array words<RejectReason>{
     std::string_view{"bad-time"},      std::string_view{"bad-event"}};
 template <>
 inline constexpr std::array words<Verdict>{
-    std::string_view{"ok"},          std::string_view{"duplicate"}, std::string_view{"suspect-dup"},
-    std::string_view{"retained"},    std::string_view{"late"},      std::string_view{"skewed"},
-    std::string_view{"implausible"}, std::string_view{"spike"},     std::string_view{"stuck"}};
+    std::string_view{"ok"},           std::string_view{"duplicate"}, std::string_view{"suspect-dup"},
+    std::string_view{"retained"},     std::string_view{"late"},      std::string_view{"skewed"},
+    std::string_view{"implausible"},  std::string_view{"spike"},     std::string_view{"stuck"},
+    std::string_view{"being-checked"}};
 template <>
 inline constexpr std::array words<models::ZoneKind>{std::string_view{"field"}, std::string_view{"edge"},
                                                     std::string_view{"recess"}, std::string_view{"turn"}};
@@ -54,6 +55,14 @@ inline constexpr std::array words<HeatSource>{std::string_view{"heat-gun"}, std:
 template <>
 inline constexpr std::array words<RecheckFinding>{std::string_view{"sound"}, std::string_view{"lifting"},
                                                   std::string_view{"redone"}};
+// Chemical formulas: the same in every language.
+template <>
+inline constexpr std::array words<models::Salt>{std::string_view{"LiCl"},  std::string_view{"MgCl2"},
+                                                std::string_view{"K2CO3"}, std::string_view{"NaCl"},
+                                                std::string_view{"KCl"},   std::string_view{"K2SO4"}};
+template <>
+inline constexpr std::array words<models::SensorVerdict>{
+    std::string_view{"agrees"}, std::string_view{"doubtful"}, std::string_view{"off"}};
 template <>
 inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::string_view{"warning"},
                                               std::string_view{"urgent"}};

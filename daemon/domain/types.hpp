@@ -80,16 +80,17 @@ struct Reject {
 // Stage 4: what the screen thinks of a reading. Only `ok` readings reach the model; all are kept.
 enum class Verdict : std::uint8_t {
   ok,
-  duplicate,    // same sensor, quantity and source time as one before
-  suspect_dup,  // the broker's duplicate hint, same value, no source time to tell by
-  retained,     // age unknown: never feeds the model
-  late,         // older than what the bay has already been integrated to
-  skewed,       // the source's clock is ahead of ours by more than the limit
-  implausible,  // outside what a bay can be (a Fahrenheit sensor set up as Celsius shows here)
-  spike,        // jumped further than air can between two readings
-  stuck,        // the same value for longer than real air allows
+  duplicate,      // same sensor, quantity and source time as one before
+  suspect_dup,    // the broker's duplicate hint, same value, no source time to tell by
+  retained,       // age unknown: never feeds the model
+  late,           // older than what the bay has already been integrated to
+  skewed,         // the source's clock is ahead of ours by more than the limit
+  implausible,    // outside what a bay can be (a Fahrenheit sensor set up as Celsius shows here)
+  spike,          // jumped further than air can between two readings
+  stuck,          // the same value for longer than real air allows
+  being_checked,  // it lay over a salt solution: not the bay's air
 };
-inline constexpr std::size_t verdicts = 9;
+inline constexpr std::size_t verdicts = 10;
 
 struct ScreenedReading {
   Seq seq = 0;

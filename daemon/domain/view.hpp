@@ -134,12 +134,18 @@ enum class AlertRule : std::uint8_t {
   solvent,
   store_failing,
   seal_failing,
+  sensor_check_due,
+  sensors_disagree,
+  sensor_swings,
+  sensor_drift,
 };
-inline constexpr std::array<std::string_view, 17> alert_rule_names{
-    "bay-cold",      "bay-damp",      "dew",           "pace-low",        "estimate-slipped",
-    "piece-ready",   "release-ready", "sensor-silent", "sensor-stuck",    "sensor-implausible",
-    "sensor-skewed", "clock-stepped", "disk-low",      "broker-dropping", "solvent",
-    "store-failing", "seal-failing"};
+inline constexpr std::array<std::string_view, 21> alert_rule_names{
+    "bay-cold",         "bay-damp",           "dew",           "pace-low",
+    "estimate-slipped", "piece-ready",        "release-ready", "sensor-silent",
+    "sensor-stuck",     "sensor-implausible", "sensor-skewed", "clock-stepped",
+    "disk-low",         "broker-dropping",    "solvent",       "store-failing",
+    "seal-failing",
+    "sensor-check-due", "sensors-disagree",   "sensor-swings", "sensor-drift"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

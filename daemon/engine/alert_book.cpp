@@ -15,6 +15,7 @@ AlertLevel usual_level(AlertRule rule) {
   switch (rule) {
     case AlertRule::piece_ready:
     case AlertRule::release_ready:
+    case AlertRule::sensor_check_due:
       return AlertLevel::news;
     case AlertRule::dew:
     case AlertRule::disk_low:
@@ -30,6 +31,9 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::sensor_stuck:
     case AlertRule::sensor_implausible:
     case AlertRule::sensor_skewed:
+    case AlertRule::sensors_disagree:
+    case AlertRule::sensor_swings:
+    case AlertRule::sensor_drift:
     case AlertRule::clock_stepped:
     case AlertRule::seal_failing:
       break;

@@ -179,7 +179,7 @@ void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, Desk& de
 
 // Silence is its own dwell, so the alert stands from the very moment it was complete.
 void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts, Desk& desk) const {
-  const Time since = sensor.heard.value_or(facts.started);
+  const Time since = sensor.heard.value_or(std::max(facts.started, sensor.since));
   const Time due = since + settings_.silent_after;
   if (due > facts.now) {
     desk.book.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now), desk.rows);

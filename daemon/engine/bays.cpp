@@ -1,19 +1,10 @@
 #include "engine/bays.hpp"
 
-#include <algorithm>
-
 namespace dryclock::engine {
 
 Bays::Bays(const Setup& setup) : bridge_after_(setup.bridge_after) {
-  const auto measures = [&](const std::string& bay, Quantity q) {
-    return std::any_of(setup.mappings.begin(), setup.mappings.end(),
-                       [&](const auto& m) { return m.bay == bay && m.quantity == q; });
-  };
-  for (const auto& mapping : setup.mappings) {
-    if (measures(mapping.bay, Quantity::air_temperature) &&
-        measures(mapping.bay, Quantity::relative_humidity)) {
-      bays_.try_emplace(mapping.bay, mapping.bay, setup.bridge_after);
-    }
+  for (const auto& bay : setup.bays) {
+    bays_.try_emplace(bay.name, bay.name, setup.bridge_after);
   }
 }
 

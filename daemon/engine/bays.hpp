@@ -30,7 +30,7 @@ class Bays {
   [[nodiscard]] Millis bridge_after() const { return bridge_after_; }
 
  private:
-  std::map<std::string, BayAir> bays_;  // those that have a sensor for both temperature and humidity
+  std::map<std::string, BayAir> bays_;  // all: a sensor may be set up at any time
   Millis bridge_after_;
 };
 

@@ -22,8 +22,14 @@ std::string known_keys(const Entries& entries) {
 
 class Checker {
  public:
-  Checker(const Event& event, const Shop& shop, const Setup& setup, const AlertBook& alerts, Seq first_seq)
-      : event_(event), shop_(shop), setup_(setup), alerts_(alerts), first_seq_(first_seq) {}
+  Checker(const Event& event, const Shop& shop, const Setup& setup, const AlertBook& alerts,
+          const SensorBook& sensors, Seq first_seq)
+      : event_(event),
+        shop_(shop),
+        setup_(setup),
+        alerts_(alerts),
+        sensors_(sensors),
+        first_seq_(first_seq) {}
 
   Result<void> operator()(const VehicleIn& in) const {
     if (in.reference.empty()) {
@@ -167,12 +173,39 @@ class Checker {
     }
     return vehicle(planned.vehicle);
   }
+  template <class OfSensor>
+  requires requires(OfSensor detail) { detail.sensor; }
+  Result<void> operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
+  Result<void> operator()(const CouponLaid& laid) const {
+    if (auto wrong = film(laid.film); !wrong) {
+      return wrong;
+    }
+    return laid.bay == outside ? Result<void>{Problem{"a coupon is weighed beside a bay's sensor", "/bay"}}
+                               : bay(laid.bay);
+  }
+  Result<void> operator()(const CouponWeighed& weighed) const {
+    const auto* laid = shop_.event(weighed.coupon);
+    if (laid == nullptr || !std::holds_alternative<CouponLaid>(laid->detail) ||
+        shop_.superseded(weighed.coupon)) {
+      return Problem{fmt::format("no coupon {}", weighed.coupon), "/coupon"};
+    }
+    return after(laid->at, fmt::format("coupon {} was laid", weighed.coupon));
+  }
+  Result<void> operator()(const FilmMeasured& measured) const { return film(measured.film); }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Result<void> operator()(const OfPiece& detail) const {
     return piece(detail.piece);
   }
 
  private:
+  [[nodiscard]] Result<void> film(const std::string& key) const {
+    const auto& films = setup_.catalogue.films;
+    if (!key.empty() && find_film(setup_.catalogue, key) != nullptr) {
+      return {};
+    }
+    return Problem{fmt::format("no film \"{}\"; known: {}", key, known_keys(films)), "/film"};
+  }
+
   [[nodiscard]] Result<void> after(Time earliest, const std::string& what) const {
     if (event_.at < earliest) {
       return Problem{fmt::format("{} at {}, which is later", what, to_rfc3339(earliest)), "/at"};
@@ -238,17 +271,18 @@ class Checker {
   const Shop& shop_;
   const Setup& setup_;
   const AlertBook& alerts_;
+  const SensorBook& sensors_;
   Seq first_seq_;
 };
 
 }  // namespace
 
 Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup, const AlertBook& alerts,
-                         Time now, Seq first_seq) {
+                         const SensorBook& sensors, Time now, Seq first_seq) {
   if (event.at > now + ahead_allowed) {
     return Problem{fmt::format("{} lies in the future", to_rfc3339(event.at)), "/at"};
   }
-  return std::visit(Checker{event, shop, setup, alerts, first_seq}, event.detail);
+  return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
 }
 
 }  // namespace dryclock::engine

@@ -5,6 +5,7 @@
 #include "base/result.hpp"
 #include "domain/setup.hpp"
 #include "engine/alert_book.hpp"
+#include "engine/sensor_book.hpp"
 #include "engine/shop.hpp"
 
 namespace dryclock::engine {
@@ -12,6 +13,7 @@ namespace dryclock::engine {
 // Problem: what is wrong, and in which field (JSON pointer). `first_seq` is the first journal row that this
 // engine has seen: a recheck may speak of a piece from before it.
 [[nodiscard]] Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup,
-                                       const AlertBook& alerts, Time now, Seq first_seq);
+                                       const AlertBook& alerts, const SensorBook& sensors, Time now,
+                                       Seq first_seq);
 
 }  // namespace dryclock::engine

@@ -8,9 +8,13 @@
 #include "engine/alert_rules.hpp"
 #include "engine/bays.hpp"
 #include "engine/check_event.hpp"
+#include "engine/coupon_book.hpp"
 #include "engine/minutes.hpp"
 #include "engine/outlook_desk.hpp"
+#include "engine/salt_box.hpp"
 #include "engine/screen.hpp"
+#include "engine/sensor_book.hpp"
+#include "engine/sensor_rules.hpp"
 #include "engine/shop.hpp"
 #include "engine/summaries.hpp"
 
@@ -24,7 +28,13 @@ constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
 struct Engine::State {
   explicit State(Setup s)
-      : setup(std::move(s)), screen(setup.screen, setup.mappings), bays(setup), shop(setup), rules(setup) {}
+      : setup(std::move(s)),
+        screen(setup.screen, setup.mappings),
+        bays(setup),
+        sensors(setup),
+        shop(setup),
+        rules(setup),
+        sensor_rules(setup) {}
 
   // Rows up to and including `complete` have all been applied.
   void move_to(Time t, Time complete, Effects& effects);
@@ -38,9 +48,13 @@ struct Engine::State {
   Setup setup;
   Screen screen;
   Bays bays;
+  SensorBook sensors;
+  SaltBox salts;
+  CouponBook coupons;
   Shop shop;
   AlertBook alerts;
   AlertRules rules;
+  SensorRules sensor_rules;
   OutlookDesk outlooks;
   Counters counters;
 
@@ -77,6 +91,7 @@ void Engine::State::close_minute(Time t, Effects& effects) {
   shop.fold(t, bays);
   report(t, effects);
   rules.judge({t, *started, bays, screen, shop, outlooks}, alerts, effects.alerts);
+  sensor_rules.judge(t, sensors, screen, alerts, effects.alerts);
 }
 
 void Engine::State::report(Time at, Effects& effects) {
@@ -96,7 +111,15 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
   for (const auto& reading : decoded.readings) {
     BayAir* air = bays.find(reading.bay);
     const bool too_late = air != nullptr && air->is_past(reading.at);
-    const Verdict verdict = screen.judge(reading, row.message.received_at, too_late);
+    const SensorEntry* sensor = sensors.find(reading.sensor);
+    const bool in_box = sensor != nullptr && sensor->in_box(reading.at);
+    const Verdict verdict = screen.judge(reading, row.message.received_at, {too_late, in_box});
+    if (verdict == Verdict::being_checked && !sensor->run->over) {
+      salts.add(*sensor->run, reading);
+    }
+    if (verdict == Verdict::ok) {
+      sensor_rules.take(reading);
+    }
     if (verdict == Verdict::ok && air != nullptr) {
       air->add(reading);
     }
@@ -109,7 +132,8 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
 // Between its check and its row, another event may have come first: what can no longer be is refused here,
 // the same way in every replay.
 void Engine::State::apply_event(const Event& event, Effects& effects) {
-  if (const auto possible = check_event(event, shop, setup, alerts, std::max(now, event.entered), first_seq);
+  if (const auto possible =
+          check_event(event, shop, setup, alerts, sensors, std::max(now, event.entered), first_seq);
       !possible) {
     ++counters.rejects[static_cast<std::size_t>(RejectReason::bad_event)];
     effects.rejects.push_back({event.seq, {RejectReason::bad_event, to_string(possible.error())}});
@@ -120,6 +144,12 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
     alerts.acknowledge(acknowledged->alert, event.at, effects.alerts);
   }
   shop.apply(event, bays);
+  if (stands(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
+    sensors.rebuild(shop.of_the_shop());
+    screen.follow(sensors.mappings(), now);
+    salts.follow(sensors, now);
+    coupons.rebuild(shop.of_the_shop());
+  }
   report(now, effects);
 }
 
@@ -157,7 +187,8 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
 
 Result<void> Engine::check(const Event& event) const {
   const auto& s = *state_;
-  return check_event(event, s.shop, s.setup, s.alerts, std::max(s.now, event.entered), s.first_seq);
+  return check_event(event, s.shop, s.setup, s.alerts, s.sensors, std::max(s.now, event.entered),
+                     s.first_seq);
 }
 
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
@@ -234,6 +265,52 @@ Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every) c
     return Problem{fmt::format("no piece {}", piece), ""};
   }
   return history_of(*plan, *s.shop.vehicle_of(piece), s.shop, s.bays, std::max(every, minute));
+}
+
+const std::vector<SensorMapping>& Engine::mappings() const {
+  return state_->sensors.mappings();
+}
+
+std::vector<SensorView> Engine::sensors() const {
+  const auto& s = *state_;
+  std::vector<SensorView> out;
+  for (const auto& sensor : s.sensors.sensors()) {
+    SensorView view;
+    view.name = sensor.name;
+    view.bay = sensor.bay;
+    view.model = sensor.model;
+    view.place = sensor.place;
+    view.from_file = sensor.from_file;
+    if (!sensor.from_file) {
+      view.since = sensor.since;
+    }
+    view.tolerance_pct = sensor.tolerance_pct;
+    const auto known = s.screen.by_name().find(sensor.name);
+    view.heard = known == s.screen.by_name().end() ? std::nullopt : known->second.heard;
+    for (const auto& summary : s.screen.sensors(sensor.bay)) {
+      const auto* mapping = summary.sensor == sensor.name ? sensor.mapping(summary.quantity) : nullptr;
+      if (mapping != nullptr) {
+        view.reads.push_back({*mapping, summary});
+      }
+    }
+    if (sensor.checking(s.now) != nullptr) {
+      view.checking = s.salts.progress(sensor, s.now);
+    }
+    if (!sensor.checks.empty()) {
+      const auto& last = sensor.checks.back();
+      view.last_check = PastCheck{last.at, last.result, last.current, last.at + check_every};
+    }
+    out.push_back(std::move(view));
+  }
+  return out;
+}
+
+std::vector<CouponView> Engine::coupons() const {
+  return state_->coupons.coupons(state_->bays, state_->setup.catalogue);
+}
+
+std::vector<MeasuredFilm> Engine::measured_films() const {
+  return state_->shop.measures().all();
 }
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {

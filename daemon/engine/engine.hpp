@@ -14,6 +14,7 @@
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/outlook.hpp"
+#include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 
@@ -26,7 +27,7 @@ inline constexpr Millis settle = std::chrono::seconds{5};
 [[nodiscard]] constexpr bool follows_from_rows(AlertRule rule) {
   return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
          rule != AlertRule::broker_dropping && rule != AlertRule::store_failing &&
-         rule != AlertRule::seal_failing;
+         rule != AlertRule::seal_failing && rule != AlertRule::sensor_drift;
 }
 
 class Engine {
@@ -39,6 +40,9 @@ class Engine {
   // Alerts that were open just before the first row to come; call before it. After a replay, once more with
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
+
+  // How the next row is to be read: the configuration's sensors and those that events have set up.
+  [[nodiscard]] const std::vector<SensorMapping>& mappings() const;
 
   // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12"). `where`
   // is the field, as a JSON pointer.
@@ -61,6 +65,12 @@ class Engine {
   // piece.
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
                                                           Millis every = std::chrono::minutes{10}) const;
+  // All sensors: the configuration's first, then in the order in which they were set up.
+  [[nodiscard]] std::vector<SensorView> sensors() const;
+  // In the order in which they were laid. Evaluated when asked for, from the air that is still kept.
+  [[nodiscard]] std::vector<CouponView> coupons() const;
+  // In order of time.
+  [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 

@@ -37,10 +37,11 @@ std::vector<models::ZoneKind> zones_of(const Lay& lay, const Catalogue& catalogu
              : panel->zones;
 }
 
-models::PieceSpec piece_spec(PieceId id, const Lay& lay, const Catalogue& catalogue) {
+models::PieceSpec piece_spec(PieceId id, const Lay& lay, Time laid, const Catalogue& catalogue,
+                             const FilmMeasures& measures) {
   models::PieceSpec spec;
   if (const auto* film = find_film(catalogue, lay.film)) {
-    spec.stack = film->stack;
+    spec.stack = measures.stack_of(*film, lay.lot, laid);
   }
   if (const auto* solution = find_solution(catalogue, lay.solution)) {
     spec.solution = solution->solution;

@@ -3,6 +3,7 @@
 
 #include "domain/event.hpp"
 #include "domain/setup.hpp"
+#include "engine/film_measures.hpp"
 #include "models/piece.hpp"
 
 namespace dryclock::engine {
@@ -18,6 +19,7 @@ namespace dryclock::engine {
 
 // What the catalogue does not know has the models' defaults. The seed is the piece's number: the same piece
 // always draws the same members.
-[[nodiscard]] models::PieceSpec piece_spec(PieceId id, const Lay& lay, const Catalogue& catalogue);
+[[nodiscard]] models::PieceSpec piece_spec(PieceId id, const Lay& lay, Time laid, const Catalogue& catalogue,
+                                           const FilmMeasures& measures);
 
 }  // namespace dryclock::engine

@@ -1,5 +1,6 @@
 #include "engine/screen.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/minutes.hpp"
@@ -16,7 +17,21 @@ constexpr double most_air_speed = 30.0;  // m/s; nothing indoors blows harder
 }  // namespace
 
 Screen::Screen(const ScreenLimits& limits, const std::vector<SensorMapping>& mappings) : limits_(limits) {
+  follow(mappings, Time{});
+}
+
+void Screen::follow(const std::vector<SensorMapping>& mappings, Time now) {
+  const auto is_gone = [&](const std::string& sensor, std::optional<Quantity> quantity) {
+    return std::ranges::none_of(mappings, [&](const SensorMapping& mapping) {
+      return mapping.sensor == sensor && (!quantity || mapping.quantity == *quantity);
+    });
+  };
+  std::erase_if(streams_, [&](const auto& entry) { return is_gone(entry.first.first, entry.first.second); });
+  std::erase_if(sensors_, [&](const auto& entry) { return is_gone(entry.first, {}); });
   for (const auto& mapping : mappings) {
+    if (!sensors_.contains(mapping.sensor)) {
+      sensors_[mapping.sensor].since = now;
+    }
     auto& stream = streams_[{mapping.sensor, mapping.quantity}];
     stream.summary.sensor = mapping.sensor;
     stream.summary.bay = mapping.bay;
@@ -25,9 +40,12 @@ Screen::Screen(const ScreenLimits& limits, const std::vector<SensorMapping>& map
     sensor.name = mapping.sensor;
     sensor.bay = mapping.bay;
   }
+  for (const auto& [name, sensor] : sensors_) {
+    note_condition(name);
+  }
 }
 
-Verdict Screen::judge(const Reading& reading, Time received_at, bool too_late) {
+Verdict Screen::judge(const Reading& reading, Time received_at, Place place) {
   auto& stream = streams_[{reading.sensor, reading.quantity}];
   stream.summary.sensor = reading.sensor;
   stream.summary.bay = reading.bay;
@@ -39,14 +57,14 @@ Verdict Screen::judge(const Reading& reading, Time received_at, bool too_late) {
     sensor.heard = std::max(sensor.heard.value_or(received_at), received_at);
   }
 
-  const Verdict verdict = first_look(stream, reading, received_at, too_late);
+  const Verdict verdict = first_look(stream, reading, received_at, place);
   remember(stream, reading, verdict);
   ++stream.summary.counts[static_cast<std::size_t>(verdict)];
-  note_condition(stream);
+  note_condition(reading.sensor);
   return verdict;
 }
 
-Verdict Screen::first_look(Stream& stream, const Reading& reading, Time received_at, bool too_late) {
+Verdict Screen::first_look(Stream& stream, const Reading& reading, Time received_at, Place place) {
   if (reading.retained) {
     return Verdict::retained;
   }
@@ -59,8 +77,11 @@ Verdict Screen::first_look(Stream& stream, const Reading& reading, Time received
   if (reading.source_time && reading.at > received_at + limits_.skew_limit) {
     return Verdict::skewed;
   }
-  if (too_late) {
+  if (place.too_late) {
     return Verdict::late;
+  }
+  if (place.in_box) {
+    return Verdict::being_checked;
   }
   if (!plausible(reading)) {
     return Verdict::implausible;
@@ -176,8 +197,8 @@ void Screen::remember(Stream& stream, const Reading& reading, Verdict verdict) {
   }
 }
 
-void Screen::note_condition(const Stream& changed) {
-  auto& sensor = sensors_[changed.summary.sensor];
+void Screen::note_condition(const std::string& name) {
+  auto& sensor = sensors_[name];
   sensor.stuck = sensor.implausible = sensor.skewed = false;
   for (std::size_t q = 0; q < quantity_kinds; ++q) {
     const auto found = streams_.find({sensor.name, static_cast<Quantity>(q)});
@@ -201,6 +222,11 @@ void Screen::clock_stepped() {
     stream.last_at.reset();
     stream.jumps = 0;
   }
+}
+
+const SensorSummary* Screen::find(const std::string& sensor, Quantity quantity) const {
+  const auto found = streams_.find({sensor, quantity});
+  return found == streams_.end() ? nullptr : &found->second.summary;
 }
 
 std::vector<SensorSummary> Screen::sensors(const std::string& bay) const {

@@ -17,8 +17,14 @@ class Screen {
  public:
   Screen(const ScreenLimits& limits, const std::vector<SensorMapping>& mappings);
 
-  // `too_late`: the bay has already been integrated beyond the reading's time.
-  [[nodiscard]] Verdict judge(const Reading& reading, Time received_at, bool too_late);
+  // The sensors are these now: one that is new is known from `now` on, one that is gone is forgotten.
+  void follow(const std::vector<SensorMapping>& mappings, Time now);
+
+  struct Place {
+    bool too_late = false;  // the bay has already been integrated beyond the reading's time
+    bool in_box = false;    // it lay over a salt solution then
+  };
+  [[nodiscard]] Verdict judge(const Reading& reading, Time received_at, Place place);
 
   // Times before and after it cannot be compared: nothing is stuck or has jumped across it.
   void clock_stepped();
@@ -26,9 +32,13 @@ class Screen {
   // In order of sensor and quantity.
   [[nodiscard]] std::vector<SensorSummary> sensors(const std::string& bay) const;
 
+  // Null where it does not read that.
+  [[nodiscard]] const SensorSummary* find(const std::string& sensor, Quantity quantity) const;
+
   // What is known of one sensor, all its quantities together.
   struct Sensor {
     std::string name, bay;
+    Time since{};               // set up; of the configuration: unknown
     std::optional<Time> heard;  // last message that was not a retained one
     bool stuck = false, implausible = false, skewed = false;
     double odd_value = 0.0;  // the stuck or implausible one
@@ -50,14 +60,14 @@ class Screen {
     double jump_value = 0.0;
   };
 
-  [[nodiscard]] Verdict first_look(Stream& stream, const Reading& reading, Time received_at, bool too_late);
+  [[nodiscard]] Verdict first_look(Stream& stream, const Reading& reading, Time received_at, Place place);
   [[nodiscard]] bool plausible(const Reading& reading) const;
   [[nodiscard]] bool reachable(const Reading& to, Time from_at, double from_value) const;
   [[nodiscard]] bool is_spike(Stream& stream, const Reading& reading) const;
   [[nodiscard]] bool is_stuck(const Stream& stream, const Reading& reading) const;
   [[nodiscard]] bool rests(const Stream& stream, double raw, Time at, Millis for_long) const;
   void remember(Stream& stream, const Reading& reading, Verdict verdict);
-  void note_condition(const Stream& stream);
+  void note_condition(const std::string& sensor);
 
   ScreenLimits limits_;
   std::map<std::pair<std::string, Quantity>, Stream> streams_;

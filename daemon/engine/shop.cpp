@@ -76,7 +76,7 @@ VehicleId Shop::vehicle_of(const Event& event) const {
           return event.seq;
         } else if constexpr (std::is_same_v<D, Superseded>) {
           return owner_of(detail.event);
-        } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {
+        } else if constexpr (std::is_same_v<D, AlertAcknowledged> || is_standing<D>) {
           return 0;
         } else if constexpr (requires { detail.vehicle; }) {
           return vehicles_.contains(detail.vehicle) ? detail.vehicle : 0;
@@ -116,6 +116,16 @@ std::vector<Event> Shop::standing(VehicleId vehicle) const {
   return out;
 }
 
+std::vector<Event> Shop::of_the_shop() const {
+  std::vector<Event> out;
+  for (const auto& [seq, event] : events_) {
+    if (stands(event.detail) && !superseded_.contains(seq)) {
+      out.push_back(event);
+    }
+  }
+  return out;
+}
+
 // What an event changes in how film dries, and from when on.
 struct Shop::Change {
   Time from;
@@ -141,7 +151,7 @@ void Shop::add_change(const Event& event, Change& change) const {
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
                              std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
-                             std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned>) {
+                             std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned> || is_standing<D>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);
@@ -160,14 +170,51 @@ void Shop::apply(const Event& event, const Bays& bays) {
     supersede_again();
   }
   if (id == 0) {
+    if (std::holds_alternative<FilmMeasured>(event.detail) ||
+        std::holds_alternative<Superseded>(event.detail)) {
+      measure_again(bays);
+    }
     return;
   }
   auto& vehicle = vehicles_[id];
-  vehicle.plan = make_plan(id, standing(id), catalogue_);
+  vehicle.plan = make_plan(id, standing(id), catalogue_, measures_);
   vehicle.revision = event.seq;
 
   Change change{event.at, false, false, {}};
   add_change(event, change);
+  integrate_again(vehicle, change, bays);
+}
+
+// A film was measured, or a measurement taken back: pieces of it that were laid since hold another stack.
+void Shop::measure_again(const Bays& bays) {
+  const auto before = measures_.all().size();
+  measures_.rebuild(of_the_shop());
+  if (before == measures_.all().size()) {
+    return;
+  }
+  for (auto& [id, vehicle] : vehicles_) {
+    if (!is_open(vehicle)) {
+      continue;
+    }
+    auto plan = make_plan(id, standing(id), catalogue_, measures_);
+    Change change{Time::max(), false, false, {}};
+    for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
+      const auto& now = plan.pieces[i];
+      const auto& then = vehicle.plan.pieces[i];
+      if (resistance_of(now.spec.stack) != resistance_of(then.spec.stack) ||
+          now.spec.stack.ln_resistance_spread != then.spec.stack.ln_resistance_spread) {
+        change.pieces.insert(now.id);
+        change.from = std::min(change.from, now.laid);
+      }
+    }
+    if (!change.pieces.empty()) {
+      vehicle.plan = std::move(plan);
+      integrate_again(vehicle, change, bays);
+    }
+  }
+}
+
+void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays) const {
   const auto integrated = vehicle.track.integrated();
   if (change.nothing || !integrated || ceil_minute(change.from) > *integrated) {
     return;

@@ -14,6 +14,7 @@
 #include "domain/effects.hpp"
 #include "domain/setup.hpp"
 #include "engine/bays.hpp"
+#include "engine/film_measures.hpp"
 #include "engine/vehicle_plan.hpp"
 #include "engine/vehicle_track.hpp"
 
@@ -62,14 +63,20 @@ class Shop {
   [[nodiscard]] VehicleId vehicle_of(const Event& event) const;
   // The vehicle's events that stand, in order of the time they happened.
   [[nodiscard]] std::vector<Event> standing(VehicleId vehicle) const;
+  // Those that concern the shop itself and stand, in journal order.
+  [[nodiscard]] std::vector<Event> of_the_shop() const;
+  [[nodiscard]] const FilmMeasures& measures() const { return measures_; }
 
  private:
   struct Change;
   void add_change(const Event& event, Change& change) const;
   void supersede_again();
+  void measure_again(const Bays& bays);
+  void integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays) const;
 
   Catalogue catalogue_;
   TrackRules rules_;
+  FilmMeasures measures_;
   std::map<Seq, Event> events_;
   std::map<Seq, VehicleId> owner_;  // of each event
   std::set<Seq> superseded_;

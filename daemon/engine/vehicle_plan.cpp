@@ -11,7 +11,8 @@ namespace {
 // Walks the events in order and writes what each says into the plan.
 class Planner {
  public:
-  Planner(VehiclePlan& plan, const Catalogue& catalogue) : plan_(plan), catalogue_(catalogue) {}
+  Planner(VehiclePlan& plan, const Catalogue& catalogue, const FilmMeasures& measures)
+      : plan_(plan), catalogue_(catalogue), measures_(measures) {}
 
   void take(const Event& event) {
     event_ = &event;
@@ -45,7 +46,7 @@ class Planner {
     laid.lay = lay;
     laid.laid = event_->at;
     laid.from = at_;
-    laid.spec = piece_spec(event_->seq, lay, catalogue_);
+    laid.spec = piece_spec(event_->seq, lay, event_->at, catalogue_, measures_);
     plan_.pieces.push_back(std::move(laid));
   }
   void add(const EdgeOpened& opened) { act(opened.piece, Kind::open); }
@@ -95,6 +96,9 @@ class Planner {
   void add(const AlertAcknowledged& /*acknowledged*/) {}
   void add(const Noted& /*noted*/) {}
   void add(const Forgotten& /*forgotten*/) {}
+  template <class OfTheShop>
+  requires is_standing<OfTheShop>
+  void add(const OfTheShop& /*detail*/) {}
 
   PiecePlan* piece(PieceId id) {
     const auto found =
@@ -116,6 +120,7 @@ class Planner {
 
   VehiclePlan& plan_;
   const Catalogue& catalogue_;
+  const FilmMeasures& measures_;
   const Event* event_ = nullptr;
   Time at_;
 };
@@ -145,10 +150,11 @@ std::vector<PlannedPiece> VehiclePlan::to_lay() const {
   return rest;
 }
 
-VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Catalogue& catalogue) {
+VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Catalogue& catalogue,
+                      const FilmMeasures& measures) {
   VehiclePlan plan;
   plan.id = id;
-  Planner planner{plan, catalogue};
+  Planner planner{plan, catalogue, measures};
   for (const auto& event : events) {
     planner.take(event);
   }

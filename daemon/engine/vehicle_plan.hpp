@@ -10,6 +10,7 @@
 #include "domain/event.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
+#include "engine/film_measures.hpp"
 
 namespace dryclock::engine {
 
@@ -75,6 +76,6 @@ inline const std::string outside = "outside";
 
 // `events`: those that stand (superseded ones left out), in order of the time they happened.
 [[nodiscard]] VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events,
-                                    const Catalogue& catalogue);
+                                    const Catalogue& catalogue, const FilmMeasures& measures = {});
 
 }  // namespace dryclock::engine

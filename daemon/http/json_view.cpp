@@ -417,13 +417,26 @@ void write(JsonWriter& json, const Site& site) {
   json.end_object();
 }
 
-void write(JsonWriter& json, const Catalogue& catalogue, const Site& site) {
+void write(JsonWriter& json, const Catalogue& catalogue, const Site& site,
+           const std::vector<MeasuredFilm>& measured) {
   json.begin_object();
   write_field(json, "site", site);
   write_field(json, "films", catalogue.films);
   write_field(json, "solutions", catalogue.solutions);
   write_field(json, "panels", catalogue.panels);
   write_field(json, "templates", catalogue.templates);
+  json.key("measured");
+  json.begin_array();
+  for (const auto& one : measured) {
+    json.begin_object();
+    json.field("film", one.film.film);
+    json.field("lot", one.film.lot);
+    json.field("resistance", one.film.resistance);  // m2 s Pa/kg at 21 C
+    json.field("relative_uncertainty", one.film.relative_uncertainty);
+    json.field("at", one.at);
+    json.end_object();
+  }
+  json.end_array();
   json.key("water");  // g/m2 right after the squeegee, by zone and wetness
   json.begin_object();
   for (std::size_t zone = 0; zone < catalogue.water.size(); ++zone) {

@@ -23,7 +23,9 @@ void write(JsonWriter& json, const Health& health);
 void write(JsonWriter& json, const Site& site);
 void write(JsonWriter& json, const RecheckReport& report);
 // `site` goes with it: which words of the catalogue to show.
-void write(JsonWriter& json, const Catalogue& catalogue, const Site& site);
+// `measured`: what coupon tests of this shop gave.
+void write(JsonWriter& json, const Catalogue& catalogue, const Site& site,
+           const std::vector<MeasuredFilm>& measured);
 
 template <class T>
 void write(JsonWriter& json, const std::vector<T>& list) {

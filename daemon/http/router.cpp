@@ -12,6 +12,7 @@
 #include "base/log.hpp"
 #include "http/json_view.hpp"
 #include "http/openapi.hpp"
+#include "http/sensor_routes.hpp"
 #include "http/thin.hpp"
 
 namespace dryclock::http {
@@ -184,6 +185,8 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
       rechecks(target, finish);
     } else if (record_file(target) != nullptr && reads(request)) {
       record(target, finish);
+    } else if (auto answered = sensor_route(request, target, services_)) {
+      finish(std::move(*answered));
     } else {
       finish(find(request, target, now));
     }
@@ -241,7 +244,7 @@ Response Router::find_api(const Target& target) const {
     }
     if (what == "catalogue") {
       JsonWriter json;
-      write(json, services_.catalogue(), services_.site());
+      write(json, services_.catalogue(), services_.site(), services_.measured_films());
       return json_response(std::move(json).text());
     }
     if (what == "alerts") {

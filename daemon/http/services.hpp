@@ -11,6 +11,8 @@
 #include "base/result.hpp"
 #include "domain/personal.hpp"
 #include "domain/rechecks.hpp"
+#include "domain/sensor_search.hpp"
+#include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/space.hpp"
 #include "domain/view.hpp"
@@ -110,6 +112,16 @@ struct Services {
   // Made from the journal off this thread; answers once, on the core thread, perhaps before it returns.
   // Problem: no such vehicle (404, `where` is "vehicle"), else the database (503).
   std::function<void(RecordRequest request, std::function<void(RecordAnswer)> answer)> record;
+
+  std::function<std::vector<SensorView>()> sensors;
+  std::function<std::vector<CouponView>()> coupons;
+  std::function<std::vector<MeasuredFilm>()> measured_films;
+  // Listens on every topic for so many seconds, from 5 to 600; a search that runs goes on until then.
+  // Problem: no broker (503).
+  std::function<Result<void>(int seconds)> search_sensors;
+  std::function<SensorSearch()> sensor_search;
+  // An event as POST takes it.
+  std::function<std::string(const EventDetail& detail)> event_text;
 };
 
 }  // namespace dryclock::http

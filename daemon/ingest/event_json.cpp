@@ -44,7 +44,7 @@ class FieldReader {
     }
     for (const auto& field : object_) {
       if (std::find(known_.begin(), known_.end(), std::string_view{field.key()}) == known_.end()) {
-        return Problem{fmt::format("a \"{}\" event has no such field", what),
+        return Problem{fmt::format("{} has no such field", what),
                        fmt::format("/{}", std::string_view{field.key()})};
       }
     }
@@ -164,6 +164,24 @@ class FieldReader {
       into.push_back(kind);
     }
   }
+  void read(std::string_view name, const json::value& found, std::vector<SensorRead>& into) {
+    if (!found.is_array() || found.get_array().empty() || found.get_array().size() > quantity_kinds) {
+      fail(name, fmt::format("must be a list of 1 to {} objects", quantity_kinds));
+      return;
+    }
+    for (const auto& item : found.get_array()) {
+      const auto at = fmt::format("{}/{}", name, into.size());
+      if (!item.is_object()) {
+        fail(at, "must be an object");
+        return;
+      }
+      FieldReader fields{item.get_object()};
+      visit_read_fields(fields, into.emplace_back());
+      if (const auto problem = fields.problem("a read")) {
+        fail(at + problem->where, problem->what);
+      }
+    }
+  }
 
   void read(std::string_view name, const json::value& found, std::vector<PlannedPiece>& into) {
     constexpr std::size_t most_pieces = 100;
@@ -178,7 +196,7 @@ class FieldReader {
       }
       FieldReader fields{one.get_object()};
       visit_fields(fields, into.emplace_back());
-      if (const auto wrong = fields.problem("planned")) {
+      if (const auto wrong = fields.problem("a planned piece")) {
         fail(fmt::format("{}/{}{}", name, into.size() - 1, wrong->where), wrong->what);
       }
     }
@@ -239,6 +257,15 @@ class FieldWriter {
     }
     return fmt::format("[{}]", list);
   }
+  static std::string text(const std::vector<SensorRead>& reads) {
+    std::string list;
+    for (const auto& read : reads) {
+      FieldWriter fields;
+      visit_read_fields(fields, read);
+      list += fmt::format("{}{}", list.empty() ? "" : ",", std::move(fields).done());
+    }
+    return fmt::format("[{}]", list);
+  }
 
   static std::string text(const std::vector<PlannedPiece>& pieces) {
     std::string list;
@@ -291,7 +318,7 @@ Result<Event> parse_event(std::string_view text, Time entered) {
   fields.optional("note", event.note);
   fields.optional("key", event.key);
   std::visit([&](auto& d) { visit_fields(fields, d); }, *detail);
-  if (auto problem = fields.problem(what)) {
+  if (auto problem = fields.problem(fmt::format("a \"{}\" event", what))) {
     return std::move(*problem);
   }
   event.detail = std::move(*detail);

@@ -2,9 +2,12 @@
 
 #include <mqtt/async_client.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdlib>
 #include <future>
+#include <mutex>
+#include <set>
 #include <thread>
 
 #include "base/log.hpp"
@@ -21,6 +24,19 @@ constexpr Millis least_keep_alive{60'000};
 // How long the broker keeps the session, and what comes for it, while the daemon is away.
 constexpr std::int32_t session_expiry_s = 60 * 24 * 3600;
 constexpr Millis sink_retry{250};
+constexpr const char* everything = "#";  // does not take topics that start with "$"
+// Subscription identifiers, in use during a search alone: not every broker knows them.
+constexpr std::int32_t own_id = 1, search_id = 2;
+
+bool has_id(const ::mqtt::properties& properties, std::int32_t id) {
+  constexpr auto code = ::mqtt::property::SUBSCRIPTION_IDENTIFIER;
+  for (std::size_t i = 0; i < properties.count(code); ++i) {
+    if (::mqtt::get<std::int32_t>(properties, code, i) == id) {
+      return true;
+    }
+  }
+  return false;
+}
 
 std::string address_of(const Options& options) {
   const bool is_ipv6 = options.host.find(':') != std::string::npos;
@@ -54,7 +70,10 @@ struct Client::State {
         library(address_of(options), options.client_id, ::mqtt::create_options(MQTTVERSION_5)) {}
 
   const Options options;
-  const std::vector<std::string> filters;
+  std::mutex filters_mutex;  // the library's thread and the notify thread
+  std::vector<std::string> filters;
+  bool searching = false;
+  std::set<std::string> left{everything};  // to be unsubscribed: the session may still hold them
   const Hooks hooks;
   const Millis patience;  // of a callback with the sink
   const std::string status_topic;
@@ -66,6 +85,10 @@ struct Client::State {
 
   Result<void> prepare();
   void on_connected();
+  void subscribe_own(bool numbered);
+  void leave();
+  void listen_to(std::vector<std::string> wanted);
+  Result<void> search(bool on);
   void on_lost();
   void on_message(const ::mqtt::message& message);
   Result<void> publish(const std::string& topic, const std::string& payload, bool retained, Millis cap);
@@ -110,18 +133,82 @@ Result<void> Client::State::prepare() {
 void Client::State::on_connected() {
   try {
     connected = true;
-    // In the callback, and at every connection: the library does not subscribe again by itself. Retained
-    // messages come with a new subscription alone; what this process publishes does not come back.
-    const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
-                                        ::mqtt::subscribe_options::SEND_RETAINED_ON_NEW};
-    for (const auto& filter : filters) {  // one at a time: the call for many loses the options
-      library.subscribe(filter, qos, nullptr, subscription, how);
-    }
+    // In the callback, and at every connection: the library does not subscribe again by itself.
+    const std::lock_guard lock{filters_mutex};
+    searching = false;
+    leave();
+    subscribe_own(false);
   } catch (const std::exception& error) {
     log::error("MQTT subscription: {}", error.what());
   }
   if (!abandoned && hooks.connection_changed) {
     hooks.connection_changed(true);
+  }
+}
+
+// Retained messages come with a new subscription alone; what this process publishes does not come back.
+// `filters_mutex` is held.
+void Client::State::subscribe_own(bool numbered) {
+  const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
+                                      ::mqtt::subscribe_options::SEND_RETAINED_ON_NEW};
+  ::mqtt::properties properties;
+  if (numbered) {
+    properties.add({::mqtt::property::SUBSCRIPTION_IDENTIFIER, own_id});
+  }
+  for (const auto& filter : filters) {  // one at a time: the call for many loses the options
+    library.subscribe(filter, qos, nullptr, subscription, how, properties);
+  }
+}
+
+void Client::State::leave() {
+  for (const auto& filter : left) {
+    library.unsubscribe(filter);
+  }
+  left = {everything};
+}
+
+void Client::State::listen_to(std::vector<std::string> wanted) {
+  const std::lock_guard lock{filters_mutex};
+  for (const auto& filter : filters) {
+    if (std::ranges::find(wanted, filter) == wanted.end()) {
+      left.insert(filter);
+    }
+  }
+  filters = std::move(wanted);
+  for (const auto& filter : filters) {
+    left.erase(filter);
+  }
+  if (!connected) {
+    return;
+  }
+  try {
+    left.erase(everything);  // a search goes on
+    leave();
+    subscribe_own(searching);
+  } catch (const ::mqtt::exception& error) {
+    log::error("MQTT subscription: {}", error.what());
+  }
+}
+
+Result<void> Client::State::search(bool on) {
+  if (!connected) {
+    return Problem{"not connected to the broker", ""};
+  }
+  try {
+    const std::lock_guard lock{filters_mutex};
+    searching = on;
+    if (!on) {
+      library.unsubscribe(everything);
+      return {};
+    }
+    subscribe_own(true);
+    const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
+                                        ::mqtt::subscribe_options::SEND_RETAINED_ON_SUBSCRIBE};
+    library.subscribe(everything, 0, nullptr, subscription, how,
+                      {{::mqtt::property::SUBSCRIPTION_IDENTIFIER, search_id}});
+    return {};
+  } catch (const ::mqtt::exception& error) {
+    return Problem{error.what(), everything};
   }
 }
 
@@ -146,6 +233,14 @@ void Client::State::on_message(const ::mqtt::message& message) {
                          .dup = message.is_duplicate(),
                          .retained = message.is_retained(),
                          .cut = cut};
+    if (has_id(message.get_properties(), search_id)) {
+      if (hooks.heard) {
+        hooks.heard(raw);
+      }
+      if (!has_id(message.get_properties(), own_id)) {
+        return;
+      }
+    }
     const auto deadline = Steady::now() + patience;
     while (!abandoned && !hooks.sink(raw)) {
       if (Steady::now() >= deadline) {
@@ -225,6 +320,14 @@ Result<void> Client::start() {
 
 Result<void> Client::publish(const Outgoing& message, Millis cap) {
   return state_->publish(state_->options.base + "/" + message.topic, message.payload, message.retained, cap);
+}
+
+void Client::listen_to(std::vector<std::string> filters) {
+  state_->listen_to(std::move(filters));
+}
+
+Result<void> Client::search(bool on) {
+  return state_->search(on);
 }
 
 Result<void> Client::announce(Millis cap) {

@@ -25,6 +25,8 @@ struct Hooks {
   std::function<bool(const RawMessage&)> sink;
   // On the library's thread, must return at once. After `true`, announce() is due.
   std::function<void(bool connected)> connection_changed;
+  // On the library's thread, must return at once: what search() hears on any topic. It is not kept.
+  std::function<void(const RawMessage&)> heard = {};
 };
 
 class Client {
@@ -43,6 +45,15 @@ class Client {
   [[nodiscard]] Result<void> publish(const Outgoing& message, Millis cap);
   // <base>/status: "online", retained. Its last will is "offline".
   [[nodiscard]] Result<void> announce(Millis cap);
+
+  // Also on the notify thread alone, for the same reason.
+  // The topics from now on; what is left out is unsubscribed, also where that has to wait for a connection.
+  void listen_to(std::vector<std::string> filters);
+  // On: every topic but the broker's own is heard as well, at QoS 0, until it is switched off or the
+  // connection is lost. Asks for subscription identifiers (MQTT 5.0, section 3.8.2.1.2): by these a message
+  // that is only heard is told from one that is to be kept, however many copies the broker sends.
+  // Problem: not connected, or the library refuses.
+  [[nodiscard]] Result<void> search(bool on);
 
   // "offline", then disconnects; at most `cap`. When the notify thread has ended; nothing may be called after
   // it.

@@ -96,13 +96,15 @@ void add_air(Record& record, const Replay& replay) {
                    [](const GapRow& a, const GapRow& b) { return a.from < b.from; });
 }
 
-void add_readings(Record& record, const Replay& replay, const Setup& setup) {
+void add_readings(Record& record, const Replay& replay) {
+  std::vector<Seq> from;  // of each of record.sensors
   for (const auto& stay : record.stays) {
-    for (const auto& mapping : setup.mappings) {
-      const bool known = std::ranges::any_of(record.sensors,
-                                             [&](const SensorRecord& one) { return one.mapping == mapping; });
-      if (mapping.bay == stay.bay && !known) {
-        record.sensors.push_back({mapping, {}});
+    for (const auto& known : replay.read_as()) {
+      const bool listed = std::ranges::any_of(
+          record.sensors, [&](const SensorRecord& one) { return one.mapping == known.mapping; });
+      if (known.mapping.bay == stay.bay && !listed) {
+        record.sensors.push_back({known.mapping, {}});
+        from.push_back(known.from);
       }
     }
   }
@@ -112,8 +114,11 @@ void add_readings(Record& record, const Replay& replay, const Setup& setup) {
       continue;
     }
     record.readings.push_back(row);
-    for (auto& sensor : record.sensors) {
-      if (sensor.mapping.sensor == reading.sensor && sensor.mapping.quantity == reading.quantity) {
+    // A sensor that was corrected stands there twice: the one that was read then is meant.
+    for (std::size_t i = record.sensors.size(); i-- > 0;) {
+      auto& sensor = record.sensors[i];
+      if (sensor.mapping.sensor == reading.sensor && sensor.mapping.quantity == reading.quantity &&
+          from[i] <= row.screened.seq) {
         ++sensor.counts[static_cast<std::size_t>(row.screened.verdict)];
         break;
       }
@@ -175,7 +180,7 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   if (!first) {
     return first.error();
   }
-  Replay replay(setup, origin, vehicle, events);
+  Replay replay(setup, origin, vehicle, events, shop_events(rows.value()));
   if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
     return done.error();
   }
@@ -224,7 +229,7 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
       record.pieces.begin(), record.pieces.end(),
       [](const PieceRecord& a, const PieceRecord& b) { return a.summary.laid < b.summary.laid; });
   add_air(record, replay);
-  add_readings(record, replay, setup);
+  add_readings(record, replay);
   add_daemon(record, replay);
   record.sensor_papers = sensor_papers(record, setup);
   record.parameters = parameters_of(record, setup);

@@ -35,8 +35,9 @@ std::optional<StepAsked> step_of(const Event& event) {
   return std::nullopt;
 }
 
-Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events)
-    : setup_(setup), origin_(origin), vehicle_(vehicle), events_(events), engine_(setup) {
+Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
+               std::vector<JournalRow> shop)
+    : origin_(origin), vehicle_(vehicle), events_(events), engine_(setup), shop_(std::move(shop)) {
   for (auto& one : events_) {
     own_[one.row.seq] = &one;
     if (!one.superseded && step_of(one.event)) {
@@ -51,7 +52,38 @@ Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std:
   }
 }
 
+// What sensors there were when the first row came.
+Result<void> Replay::tell_the_shop(const store::Reader& reader, Seq first) {
+  const auto row = reader.row(first);
+  if (!row) {
+    return row.error();
+  }
+  for (JournalRow& told : shop_) {
+    if (*row && told.seq < first) {
+      Decoded decoded = ingest::decode(told, {});
+      told.message.received_at = (*row)->message.received_at;
+      (void)engine_.apply(told, decoded);
+    }
+  }
+  note_mappings(first);
+  return {};
+}
+
+void Replay::note_mappings(Seq from) {
+  for (const auto& mapping : engine_.mappings()) {
+    const auto last = std::find_if(read_as_.rbegin(), read_as_.rend(), [&](const ReadAs& known) {
+      return known.mapping.sensor == mapping.sensor && known.mapping.quantity == mapping.quantity;
+    });
+    if (last == read_as_.rend() || !(last->mapping == mapping)) {
+      read_as_.push_back({from, mapping});
+    }
+  }
+}
+
 Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
+  if (auto told = tell_the_shop(reader, first); !told) {
+    return told;
+  }
   for (Seq next = first; next <= last && !complete();) {
     auto rows = reader.rows(next, batch);
     if (!rows) {
@@ -81,8 +113,8 @@ Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
 
 void Replay::take(JournalRow row) {
   const Decoded decoded = origin_.time_from_messages
-                              ? ingest::decode_in_message_time(row, setup_.mappings, now_)
-                              : ingest::decode(row, setup_.mappings);
+                              ? ingest::decode_in_message_time(row, engine_.mappings(), now_)
+                              : ingest::decode(row, engine_.mappings());
   const Time received = std::max(now_, row.message.received_at);
   if (received == Time{}) {
     return;  // no message has told the time yet
@@ -95,6 +127,10 @@ void Replay::take(JournalRow row) {
   if (row.kind == RowKind::event) {
     const auto own = own_.find(row.seq);
     if (own == own_.end()) {
+      if (std::ranges::find(shop_, row.seq, &JournalRow::seq) != shop_.end()) {
+        (void)engine_.apply(row, decoded);
+        note_mappings(row.seq);
+      }
       return;
     }
     own->second->event = *decoded.event;

@@ -26,7 +26,9 @@ struct StepAsked {
 class Replay {
  public:
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
-  Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events);
+  // `shop`: shop_events() of the whole journal; those from before the first row are told at its moment.
+  Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
+         std::vector<JournalRow> shop);
 
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to `last`.
   [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first, Seq last);
@@ -48,6 +50,12 @@ class Replay {
   // Of the messages that gave readings, with the bay.
   [[nodiscard]] const std::set<std::pair<std::string, std::string>>& topics() const { return topics_; }
   [[nodiscard]] Seq last_row() const { return last_row_; }
+  // Every way in which a sensor was read, and from which row on.
+  struct ReadAs {
+    Seq from = 0;
+    SensorMapping mapping;
+  };
+  [[nodiscard]] const std::vector<ReadAs>& read_as() const { return read_as_; }
 
  private:
   struct Moment {
@@ -55,6 +63,8 @@ class Replay {
     Seq event;
   };
   void take(JournalRow row);
+  [[nodiscard]] Result<void> tell_the_shop(const store::Reader& reader, Seq first);
+  void note_mappings(Seq from);
   void apply(const JournalRow& row, const Decoded& decoded);
   void look_at(Moment moment);
   void look_at_end();
@@ -62,7 +72,6 @@ class Replay {
   [[nodiscard]] bool complete();
   void tell_the_rest();
 
-  const Setup& setup_;
   const Origin& origin_;
   VehicleId vehicle_;
   std::vector<EventRow>& events_;
@@ -74,6 +83,8 @@ class Replay {
   std::vector<Moment> moments_;  // the next one last
   Time looked_;                  // when complete() last asked the engine
   std::map<Seq, EventRow*> own_;
+  std::vector<JournalRow> shop_;
+  std::vector<ReadAs> read_as_;
   std::vector<std::pair<JournalRow, Decoded>> held_;
 
   std::map<Seq, VehicleSummary> then_;

@@ -15,7 +15,7 @@ bool speaks_of(const Event& event, VehicleId vehicle, const std::set<Seq>& own) 
           return event.seq == vehicle;
         } else if constexpr (std::is_same_v<D, Superseded>) {
           return own.contains(detail.event);
-        } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {
+        } else if constexpr (std::is_same_v<D, AlertAcknowledged> || is_standing<D>) {
           return false;
         } else if constexpr (requires { detail.vehicle; }) {
           return detail.vehicle == vehicle;
@@ -47,6 +47,20 @@ std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId v
     const auto* correction = std::get_if<Superseded>(&out[i].event.detail);
     if (correction != nullptr && !out[i].superseded) {
       superseded.insert(correction->event);
+    }
+  }
+  return out;
+}
+
+std::vector<JournalRow> shop_events(const std::vector<JournalRow>& rows) {
+  std::vector<JournalRow> out;
+  std::set<Seq> known;
+  for (const auto& row : rows) {
+    const auto event = ingest::decode(row, {}).event;
+    const auto* correction = event ? std::get_if<Superseded>(&event->detail) : nullptr;
+    if (event && (stands(event->detail) || (correction != nullptr && known.contains(correction->event)))) {
+      known.insert(row.seq);
+      out.push_back(row);
     }
   }
   return out;

@@ -19,6 +19,9 @@ struct EventRow {
 // `rows`: all event rows of the journal, in order. Those of the vehicle come back, in order.
 [[nodiscard]] std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId vehicle);
 
+// Rows of the events that concern the shop, and of those that take such an event back.
+[[nodiscard]] std::vector<JournalRow> shop_events(const std::vector<JournalRow>& rows);
+
 // The release that stands; null where there is none.
 [[nodiscard]] const EventRow* release_in(const std::vector<EventRow>& events);
 

@@ -1,8 +1,8 @@
-#include "config/wellformed.hpp"
+#include "base/wellformed.hpp"
 
 #include <doctest/doctest.h>
 
-using namespace dryclock::config;
+using namespace dryclock;
 
 // The examples of MQTT 5.0 section 4.7.1 (OASIS Standard, 2019): valid and not valid filters.
 TEST_CASE("topic filters [MQTT 5.0 section 4.7.1]") {

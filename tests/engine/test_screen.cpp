@@ -24,7 +24,7 @@ Reading reading(Time at, double value, Quantity quantity = Quantity::air_tempera
 }
 
 Verdict judge(Screen& screen, const Reading& r) {
-  return screen.judge(r, r.at, false);
+  return screen.judge(r, r.at, {});
 }
 
 }  // namespace
@@ -65,13 +65,13 @@ TEST_CASE("a retained message has no age: it feeds nothing and breaks no silence
 
 TEST_CASE("a source clock ahead of ours by more than five minutes is skewed") {
   Screen s{{}, {}};
-  CHECK(s.judge(reading(t0 + minutes{5}, 20.0), t0, false) == Verdict::ok);
-  CHECK(s.judge(reading(t0 + minutes{5} + Millis{1}, 20.0), t0, false) == Verdict::skewed);
+  CHECK(s.judge(reading(t0 + minutes{5}, 20.0), t0, {}) == Verdict::ok);
+  CHECK(s.judge(reading(t0 + minutes{5} + Millis{1}, 20.0), t0, {}) == Verdict::skewed);
 }
 
 TEST_CASE("older than what was integrated is late") {
   Screen s{{}, {}};
-  CHECK(s.judge(reading(t0, 20.0), t0, true) == Verdict::late);
+  CHECK(s.judge(reading(t0, 20.0), t0, {true, false}) == Verdict::late);
 }
 
 TEST_CASE("no bay is like that") {

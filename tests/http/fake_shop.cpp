@@ -86,7 +86,7 @@ BaySummary bay_at(const std::string& name, Time now, bool measured) {
 }  // namespace
 
 Shop::Shop(const Clock& clock)
-    : clock_(clock), opened_(clock.now() - hours{30}), catalogue_(invented_catalogue()) {
+    : clock_(clock), sensors_(clock), opened_(clock.now() - hours{30}), catalogue_(invented_catalogue()) {
   tell(fmt::format(R"({{"what":"vehicle-in","reference":"Grey estate","bay":"front","hand_over":"{}"}})",
                    to_rfc3339(clock.now() + hours{26})),
        opened_);
@@ -278,7 +278,8 @@ Result<void> Shop::apply(const Event& event) {
     }
     return Problem{fmt::format("no piece {}", pulled->piece), "/piece"};
   }
-  return {};  // kept, and changes nothing in this shop
+  sensors_.apply(event);
+  return {};  // anything else is kept, and changes nothing in this shop
 }
 
 http::SubmitAnswer Shop::submit(const std::string& json) {
@@ -430,6 +431,7 @@ http::Services Shop::services(std::function<void()> on_change) {
                                                                    (asked.letter ? " letter" : " a4")});
     }
   };
+  sensors_.add_services(services);
   return services;
 }
 

@@ -9,6 +9,7 @@
 #include "base/clock.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
+#include "http/fake_sensors.hpp"
 #include "http/services.hpp"
 
 namespace dryclock::fake {
@@ -37,6 +38,7 @@ class Shop {
   void tell(const std::string& json, Time at);
 
   const Clock& clock_;
+  Sensors sensors_;
   Time opened_;
   http::Site site_{"Invented shop", "Europe/London", "uk", "C"};
   Catalogue catalogue_;

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <boost/json/parse.hpp>
+#include <boost/json/serialize.hpp>
 #include <boost/json/value.hpp>
 #include <stdexcept>
 
@@ -58,7 +59,7 @@ TEST_CASE("every route answers") {
   for (const auto* target :
        {"/", "/api/v1/board", "/api/v1/vehicles/1", "/api/v1/bays/front/air", "/api/v1/pieces/2/history",
         "/api/v1/catalogue", "/api/v1/alerts", "/api/v1/events", "/api/v1/events?vehicle=1", "/api/v1/health",
-        "/api/v1/openapi.json"}) {
+        "/api/v1/sensors", "/api/v1/sensors/search", "/api/v1/coupons", "/api/v1/openapi.json"}) {
     CAPTURE(target);
     const auto response = ask("GET", target);
     CHECK(response.status == 200);
@@ -85,6 +86,84 @@ TEST_CASE("plate and customer are asked for by themselves") {
   CHECK(ask("GET", "/api/v1/vehicles/1/personal").body == R"({"vehicle":1,"plate":null,"customer":null})");
   CHECK(ask("GET", "/api/v1/vehicles/x/personal").status == 404);
   CHECK(ask("GET", "/api/v1/vehicles/1/personal?a=b").status == 400);
+}
+
+TEST_CASE("a search for sensors is started by POST and looked at by GET") {
+  Asked ask;
+  CHECK(json::parse(ask("GET", "/api/v1/sensors/search").body).at("running").as_bool() == false);
+  const auto begun = ask("POST", "/api/v1/sensors/search", R"({"seconds":5})");
+  CHECK(begun.status == 202);
+  const auto search = json::parse(ask("GET", "/api/v1/sensors/search").body);
+  CHECK(search.at("running").as_bool());
+  CHECK(search.at("topics").at(1).at("kind").as_string() == "availability");
+  CHECK(search.at("topics").at(2).at("kind").as_string() == "taken");
+  const auto& found = search.at("sensors").at(0);
+  CHECK(found.at("name").as_string() == "loft");
+  CHECK(found.at("reads").at(1).at("unit").as_string() == "fraction");
+  CHECK(found.at("reads").at(1).at("sample").as_string() == "0.55");
+  CHECK(ask("POST", "/api/v1/sensors/search").status == 202);  // a minute where nobody says
+
+  for (const auto* wrong :
+       {R"({"seconds":4})", R"({"seconds":601})", R"({"seconds":"5"})", R"({"for":5})", "[]", "x"}) {
+    CAPTURE(wrong);
+    CHECK(ask("POST", "/api/v1/sensors/search", wrong).status == 400);
+  }
+  CHECK(ask("POST", "/api/v1/sensors/search", R"({"seconds":13})").status ==
+        503);  // this shop's broker is away then
+  CHECK(ask("DELETE", "/api/v1/sensors/search").status == 405);
+  CHECK(header(ask("DELETE", "/api/v1/sensors/search"), "Allow") == "GET, HEAD, POST");
+  CHECK(ask("POST", "/api/v1/sensors").status == 405);
+  CHECK(ask("POST", "/api/v1/coupons").status == 405);
+  CHECK(ask("GET", "/api/v1/sensors?bay=front").status == 400);
+  CHECK(ask("GET", "/api/v1/sensors/front").status == 404);
+}
+
+TEST_CASE("sensors are told with their readings, and a result as the event that keeps it") {
+  Asked ask;
+  auto sensors = json::parse(ask("GET", "/api/v1/sensors").body);
+  const auto front = sensors.at("sensors").at(0);
+  CHECK(front.at("sensor").as_string() == "front-wall");
+  CHECK(front.at("from").as_string() == "file");
+  CHECK(front.at("reads").at(0).at("value").as_double() == 16.5);
+  CHECK(front.at("reads").at(1).at("counts").at("spike").as_int64() == 2);
+  CHECK(front.at("checking").is_null());
+  CHECK(front.at("last_check").is_null());
+  // OIML R 121:1996, Table 1, sodium chloride at 20 C: 75.5 %RH.
+  CHECK(sensors.at("salts").at(3).at("salt").as_string() == "NaCl");
+  CHECK(sensors.at("salts").at(3).at("expected_pct").to_number<double>() ==
+        doctest::Approx(75.5).epsilon(1e-9));
+
+  CHECK(
+      ask("POST", "/api/v1/events", R"({"what":"sensor-check-started","sensor":"front-wall","salt":"NaCl"})")
+          .status == 201);
+  sensors = json::parse(ask("GET", "/api/v1/sensors").body);
+  const auto result = json::serialize(sensors.at("sensors").at(0).at("checking").at("result"));
+  CHECK(ask("POST", "/api/v1/events", result).status == 201);
+  sensors = json::parse(ask("GET", "/api/v1/sensors").body);
+  CHECK(sensors.at("sensors").at(0).at("checking").is_null());
+  CHECK(sensors.at("sensors").at(0).at("last_check").at("verdict").as_string() == "off");
+}
+
+TEST_CASE("a coupon's result is told, and what was measured stands in the catalogue") {
+  Asked ask;
+  CHECK(json::parse(ask("GET", "/api/v1/catalogue").body).at("measured").as_array().empty());
+  CHECK(
+      ask("POST", "/api/v1/events",
+          R"({"what":"coupon-laid","film":"baseline","lot":"L7","bay":"front","area_m2":0.09,"water_grams":0.9})")
+          .status == 201);
+  auto coupons = json::parse(ask("GET", "/api/v1/coupons").body);
+  const auto number = coupons.at("coupons").at(0).at("coupon").as_int64();
+  CHECK(coupons.at("coupons").at(0).at("result").is_null());
+  CHECK(ask("POST", "/api/v1/events",
+            R"({"what":"coupon-weighed","coupon":)" + std::to_string(number) + R"(,"grams":400.5})")
+            .status == 201);
+  coupons = json::parse(ask("GET", "/api/v1/coupons").body);
+  CHECK(ask("POST", "/api/v1/events", json::serialize(coupons.at("coupons").at(0).at("result"))).status ==
+        201);
+  const auto measured = json::parse(ask("GET", "/api/v1/catalogue").body).at("measured").at(0);
+  CHECK(measured.at("film").as_string() == "baseline");
+  CHECK(measured.at("lot").as_string() == "L7");
+  CHECK(measured.at("resistance").to_number<double>() == 4.5e9);
 }
 
 TEST_CASE("a vehicle's record is a file to keep") {

@@ -81,7 +81,16 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"acknowledged","alert":"bay-cold/front"})",
       R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})",
       R"({"what":"forgotten","vehicle":1})",
-      R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet"},{"panel":"sill","part":2,"parts":2}]})"};
+      R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet"},{"panel":"sill","part":2,"parts":2}]})",
+      R"({"what":"sensor-assigned","sensor":"bench","bay":"front","model":"m","place":"by the door","tolerance_pct":3,"reads":[{"topic":"a/+/t","quantity":"air-temperature","unit":"F","slope":1.5,"offset":-2},{"topic":"a/h","pointer":"/x/1","quantity":"relative-humidity","unit":"fraction","time_pointer":"/at"}]})",
+      R"({"what":"sensor-retired","sensor":"bench"})",
+      R"({"what":"sensor-check-started","sensor":"bench","salt":"MgCl2"})",
+      R"({"what":"sensor-check-ended","sensor":"bench"})",
+      R"({"what":"sensor-checked","sensor":"bench","salt":"NaCl","temperature_c":20.5,"expected_pct":75.5,"expected_expanded_pct":1.1,"shown_pct":78.25,"spread_pct":0.2,"tolerance_pct":2,"readings":60,"steady_since":"2026-03-01T08:00:00Z","verdict":"off","slope":1,"offset":-2.75})",
+      R"({"what":"sensor-corrected","sensor":"bench","quantity":"relative-humidity","slope":1.25,"offset":-3})",
+      R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
+      R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
+      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -125,6 +134,26 @@ TEST_CASE("a plan's pieces keep their order and their parts") {
                 "/pieces/1/panel", "missing");
   check_refused(R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet","film":"x"}]})",
                 "/pieces/0/film");
+}
+
+TEST_CASE("a sensor that is set up keeps every field of every read") {
+  const std::string json =
+      R"({"what":"sensor-assigned","sensor":"bench","bay":"front","reads":[{"topic":"a/h","pointer":"/x/1",)"
+      R"("quantity":"relative-humidity","unit":"fraction","slope":1.5,"offset":-2,"time_pointer":"/at"}]})";
+  const auto assigned = std::get<SensorAssigned>(parsed(to_json(parsed(json))).detail);
+  REQUIRE(assigned.reads.size() == 1);
+  CHECK(assigned.reads[0] ==
+        SensorRead{"a/h", "/x/1", Quantity::relative_humidity, Unit::fraction, 1.5, -2.0, "/at"});
+  CHECK(assigned.tolerance_pct == 2.0);
+  const auto wrong = [](const std::string& read) {
+    return R"({"what":"sensor-assigned","sensor":"bench","bay":"front","reads":[)" + read + "]}";
+  };
+  check_refused(wrong(""), "/reads", "1 to 4");
+  check_refused(wrong("7"), "/reads/0", "object");
+  check_refused(wrong(R"({"topic":"a","quantity":"dust","unit":"C"})"), "/reads/0/quantity");
+  check_refused(wrong(R"({"quantity":"air-temperature","unit":"C"})"), "/reads/0/topic", "missing");
+  check_refused(wrong(R"({"topic":"a","quantity":"air-temperature","unit":"C","colour":1})"),
+                "/reads/0/colour", "no such field");
 }
 
 TEST_CASE("an event that has its number shows it, and cannot be sent again") {

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <atomic>
 #include <thread>
 
@@ -62,6 +63,74 @@ TEST_CASE("a message arrives as it was sent") {
     }
   }
   CHECK_FALSE(inbox.has("not asked for"));
+}
+
+TEST_CASE("a search hears every topic, and what is subscribed to is kept once all the same") {
+  const test::Mosquitto broker;
+  test::Publisher sensor(broker.port());
+  sensor.publish("loft/kept", "retained", 1, true);
+  Inbox inbox, found;
+  auto hooks = inbox.hooks();
+  hooks.heard = [&](const RawMessage& message) { (void)found.take(message); };
+  Client client(options_for(broker), {"bay/#"}, hooks);
+  connect(client);
+  wait_until_subscribed(sensor, inbox);
+  sensor.publish("loft/air", "before");
+  REQUIRE(client.search(true).has_value());
+  REQUIRE(eventually([&] {
+    sensor.publish("loft/air", "ping");
+    return found.has("ping");
+  }));
+  CHECK(eventually([&] { return found.has("retained"); }));
+  sensor.publish("bay/front", "own", 1);
+  sensor.publish("bay/front", "own, QoS 0", 0);
+  sensor.publish("loft/air", "other", 1);
+  REQUIRE(
+      eventually([&] { return found.has("other") && found.has("own, QoS 0") && inbox.has("own, QoS 0"); }));
+  const auto kept = inbox.messages();
+  for (const auto* payload : {"own", "own, QoS 0"}) {
+    CHECK(std::ranges::count(kept, payload, &RawMessage::payload) == 1);
+  }
+  CHECK(std::ranges::count(kept, "bay/front", &RawMessage::topic) == 2);
+  CHECK_FALSE(inbox.has("other"));
+  CHECK_FALSE(inbox.has("retained"));
+  CHECK_FALSE(found.has("before"));
+
+  REQUIRE(client.search(false).has_value());
+  wait_until_subscribed(sensor, inbox);
+  REQUIRE(eventually([&] {  // the broker has taken the end of it
+    const auto before = found.count();
+    sensor.publish("loft/air", "after");
+    std::this_thread::sleep_for(std::chrono::milliseconds{50});
+    return found.count() == before;
+  }));
+  sensor.publish("bay/front", "later");
+  CHECK(eventually([&] { return inbox.has("later"); }));
+}
+
+TEST_CASE("topics come and go while it is connected") {
+  test::Mosquitto broker;
+  Inbox inbox;
+  Client client(options_for(broker), {"bay/#"}, inbox.hooks());
+  connect(client);
+  {
+    test::Publisher sensor(broker.port());
+    wait_until_subscribed(sensor, inbox);
+    client.listen_to({"bay/#", "loft/+"});
+    REQUIRE(eventually([&] {
+      sensor.publish("loft/air", "1");
+      return inbox.has("1");
+    }));
+    client.listen_to({"bay/#"});
+    REQUIRE(eventually([&] {
+      const auto before = inbox.count();
+      sensor.publish("loft/air", "2");
+      std::this_thread::sleep_for(std::chrono::milliseconds{50});
+      return inbox.count() == before;
+    }));
+    sensor.publish("bay/front", "3");
+    CHECK(eventually([&] { return inbox.has("3"); }));
+  }
 }
 
 TEST_CASE("what comes while the client is away is kept for it, QoS 0 too") {

@@ -123,7 +123,7 @@ Effects Night::journal(RowKind kind, std::string topic, std::string payload, boo
   row.kind = kind;
   row.message = {std::move(topic), std::move(payload), clock_.now(), 1, dup, retained};
   rows_.push_back(row);
-  auto effects = engine_->apply(row, ingest::decode(row, setup_.mappings));
+  auto effects = engine_->apply(row, ingest::decode(row, engine_->mappings()));
   CHECK(effects.rejects.empty());
   note(effects);
   return effects;

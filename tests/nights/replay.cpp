@@ -25,7 +25,7 @@ Replayed replay(const Setup& setup, const std::vector<JournalRow>& rows, Time un
   };
   for (const auto& row : rows) {
     pass(row.message.received_at);
-    tell(engine.apply(row, ingest::decode(row, setup.mappings)));
+    tell(engine.apply(row, ingest::decode(row, engine.mappings())));
   }
   pass(until);
   tell(engine.advance(until));

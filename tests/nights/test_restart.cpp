@@ -92,7 +92,7 @@ TEST_CASE("a row that reaches the engine just after its minute does the same as 
   engine::Engine late{night.setup()};
   for (const auto& row : night.rows()) {
     late.advance(row.message.received_at + engine::settle - Millis{1});
-    late.apply(row, ingest::decode(row, night.setup().mappings));
+    late.apply(row, ingest::decode(row, late.mappings()));
   }
   late.advance(night.now());
   CHECK(same(after_first_line(fingerprint(late.board())), after_first_line(in_order.board)));

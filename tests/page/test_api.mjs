@@ -75,6 +75,26 @@ test("what every route answers is as described", async () => {
   await check("GET", "/api/v1/openapi.json", "/api/v1/openapi.json");
 });
 
+test("sensors, searches and coupons are as described, at rest and at work", async () => {
+  const search = "/api/v1/sensors/search";
+  await check("GET", search, search);
+  assert.equal((await check("POST", search, search, post({ seconds: 9 }))).status, 202);
+  assert.ok((await check("GET", search, search)).body.sensors[0].reads.length > 0);
+  assert.equal((await check("POST", search, search, post({ seconds: 1 }))).status, 400);
+  assert.equal((await check("POST", search, search, post({ seconds: 13 }))).status, 503);
+  await check("GET", "/api/v1/sensors", "/api/v1/sensors");
+  await submit({ what: "sensor-check-started", sensor: "front-wall", salt: "NaCl" });
+  const { body } = await check("GET", "/api/v1/sensors", "/api/v1/sensors");
+  await submit(body.sensors[0].checking.result);
+  assert.equal((await check("GET", "/api/v1/sensors", "/api/v1/sensors")).body.sensors[0].last_check.verdict, "off");
+  const { body: laid } = await submit({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
+  await submit({ what: "coupon-weighed", coupon: laid.seq, grams: 400 });
+  const { body: weighed } = await check("GET", "/api/v1/coupons", "/api/v1/coupons");
+  await submit(weighed.coupons[0].result);
+  assert.ok((await check("GET", "/api/v1/coupons", "/api/v1/coupons")).body.coupons[0].measured);
+  assert.equal((await check("GET", "/api/v1/catalogue", "/api/v1/catalogue")).body.measured.length, 1);
+});
+
 test("errors are as described", async () => {
   assert.equal((await check("GET", "/api/v1/vehicles/99", "/api/v1/vehicles/{id}")).status, 404);
   assert.equal((await check("GET", "/api/v1/handed-over/1", "/api/v1/handed-over/{id}")).status, 404);
@@ -116,6 +136,15 @@ const events = [
   { what: "note", vehicle: 1 },
   { what: "forgotten", vehicle: 1 },
   { what: "planned", vehicle: 1, pieces: [{ panel: "bonnet" }, { panel: "sill", part: 2, parts: 2 }] },
+  { what: "sensor-assigned", sensor: "loft", bay: "back", model: "m", place: "roof", tolerance_pct: 3, reads: [{ topic: "loft/air", pointer: "/t", quantity: "air-temperature", unit: "F", slope: 1.5, offset: -2, time_pointer: "/at" }] },
+  { what: "sensor-retired", sensor: "loft" },
+  { what: "sensor-check-started", sensor: "front-wall", salt: "NaCl" },
+  { what: "sensor-check-ended", sensor: "front-wall" },
+  { what: "sensor-checked", sensor: "front-wall", salt: "MgCl2", temperature_c: 20.1, expected_pct: 33.1, expected_expanded_pct: 0.8, shown_pct: 36, spread_pct: 0.2, tolerance_pct: 2, readings: 60, steady_since: "2026-03-07T02:00:00Z", verdict: "off", slope: 1, offset: -2.9 },
+  { what: "sensor-corrected", sensor: "front-wall", quantity: "relative-humidity", slope: 1, offset: -2.9 },
+  { what: "coupon-laid", film: "baseline", lot: "L7", bay: "front", area_m2: 0.09, water_grams: 0.9 },
+  { what: "coupon-weighed", coupon: 1, grams: 412.35 },
+  { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon: 1, weighings: 9 },
 ];
 
 test("each kind of event fits the description and is taken; with a field too many neither", async () => {

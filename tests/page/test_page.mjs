@@ -246,6 +246,10 @@ describe("page", { skip: noBrowser }, () => {
     past: "#/past/901",
     planned: "#/vehicle/1/lay", // with a plan, and all that can be opened
     settings: "#/settings",
+    sensors: "#/sensors",
+    find: "#/sensors/find",
+    check: "#/sensors/check/front-wall",
+    coupon: "#/coupon",
     more: "#/vehicle/1", // with all that can be opened
     recheck: "#/vehicle/6", // handed over
   };
@@ -272,7 +276,13 @@ describe("page", { skip: noBrowser }, () => {
     if (name === "bay") {
       await page.locator(".u-legend").first().waitFor();
     }
-    if (name === "settings") {
+    if (name === "sensors") {
+      await shows("Not believed");
+    } else if (name === "find") {
+      await shows("0.55 is taken as a fraction");
+    } else if (name === "check") {
+      await shows("Over which salt");
+    } else if (name === "settings") {
       await shows("All is well");
     }
   }

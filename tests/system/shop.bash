@@ -123,7 +123,7 @@ finish() {
 
 # The numbers that the database gives verdicts, reasons and quantities are the orders in daemon/domain/types.hpp.
 verdict_number() {
-  local verdicts=(ok duplicate suspect-dup retained late skewed implausible spike stuck) number
+  local verdicts=(ok duplicate suspect-dup retained late skewed implausible spike stuck being-checked) number
   for number in "${!verdicts[@]}"; do
     if [[ ${verdicts[number]} == "$1" ]]; then
       echo "$number"

@@ -1,5 +1,7 @@
 // The API as the page reads it: /api/v1/openapi.json describes all of it.
 
+import type { CheckResult, FilmResult, Mapped, Salt } from "./sensors_api";
+
 export type Instant = string; // RFC 3339, UTC
 export interface Quantiles {
   low: number | null;
@@ -199,7 +201,15 @@ export type Deed =
   | { what: "rechecked"; piece: number; finding: Recheck }
   | { what: "released"; vehicle: number; advised?: string }
   | { what: "superseded"; event: number }
-  | { what: "acknowledged"; alert: string };
+  | { what: "acknowledged"; alert: string }
+  | { what: "sensor-assigned"; sensor: string; bay: string; reads: Mapped[] }
+  | { what: "sensor-retired" | "sensor-check-ended"; sensor: string }
+  | { what: "sensor-check-started"; sensor: string; salt: Salt }
+  | { what: "sensor-corrected"; sensor: string; quantity: Mapped["quantity"]; slope: number; offset: number }
+  | CheckResult
+  | FilmResult
+  | { what: "coupon-laid"; film: string; lot: string; bay: string; area_m2: number; water_grams: number }
+  | { what: "coupon-weighed"; coupon: number; grams: number };
 
 // Kept outside the journal, asked for by itself: it is in no board, and in nothing that the phone remembers.
 export interface Personal {
@@ -238,7 +248,7 @@ export class Refusal extends Error {
 const patience = 8000; // ms, for any one answer
 const long_patience = 40_000; // where a mail server is asked, or days are read from the journal
 
-async function answer<T>(path: string, init: RequestInit = {}, within = patience): Promise<T> {
+export async function answer<T>(path: string, init: RequestInit = {}, within = patience): Promise<T> {
   const response = await fetch(path, { ...init, signal: AbortSignal.timeout(within) });
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) {

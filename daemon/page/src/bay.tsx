@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { type AirPoint, type Bay, getAir } from "./api";
 import { Back, Choice } from "./parts";
+import { SensorsHere } from "./sensors";
 import { shopNow } from "./store";
 import type { Words } from "./words";
 
@@ -62,6 +63,7 @@ export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Eleme
       <p class="small">
         Grey ground: night, 20:00 to 06:00. Hatched: no readings, the slower end is assumed. Pace 1 is how fast film dries at 21 °C and 50 %.
       </p>
+      <SensorsHere bay={bay.name} words={words} />
     </>
   );
 }

@@ -5,6 +5,7 @@ import { PastAlertsScreen } from "./alerts";
 import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
 import { BoardScreen } from "./board";
+import { CouponScreen } from "./coupon";
 import { HandedOverScreen, PastScreen } from "./handed_over";
 import { LayScreen } from "./lay";
 import type { Link } from "./live";
@@ -13,6 +14,9 @@ import { Back, useNow } from "./parts";
 import { numberOf } from "./queue";
 import { RechecksScreen } from "./rechecks";
 import { ReleaseScreen } from "./release";
+import { SensorCheckScreen } from "./sensor_check";
+import { SensorFindScreen } from "./sensor_find";
+import { SensorsScreen } from "./sensors";
 import { SettingsScreen } from "./settings";
 import { type Known, putAway, start, tell, useKnown } from "./store";
 import { agoWords, siteOf, Words } from "./words";
@@ -73,6 +77,16 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   if (what === "past") {
     return <PastScreen id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
   }
+  const bays = board.bays.map((bay) => bay.name);
+  if (what === "sensors") {
+    if (which === "find") {
+      return <SensorFindScreen bays={bays} />;
+    }
+    return which === "check" && deed ? <SensorCheckScreen key={deed} name={deed} words={words} /> : <SensorsScreen words={words} />;
+  }
+  if (what === "coupon") {
+    return <CouponScreen catalogue={catalogue} bays={bays} words={words} />;
+  }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);
     return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Gone />;
@@ -92,7 +106,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return deed === "release" ? (
       <ReleaseScreen vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen vehicle={vehicle} bays={board.bays.map((bay) => bay.name)} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;

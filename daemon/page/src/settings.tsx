@@ -66,6 +66,17 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
         <p class="small">To pair another phone, run on the daemon's machine: dryclock pair</p>
       </section>
       <AlertChannels />
+      <section aria-labelledby="measuring">
+        <h3 id="measuring">What is measured</h3>
+        <div class="actions">
+          <a class="button" href="#/sensors">
+            Sensors
+          </a>
+          <a class="button" href="#/coupon">
+            Film test plates
+          </a>
+        </div>
+      </section>
       <DaemonHealth words={words} />
       <section aria-labelledby="cautions">
         <h3 id="cautions">Cautions</h3>

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace dryclock::config {
+namespace dryclock {
 
 // A subscription's topic filter: MQTT 5.0 section 4.7.
 [[nodiscard]] std::string wrong_with_topic_filter(std::string_view filter);
@@ -18,4 +18,4 @@ namespace dryclock::config {
 // The name of a bay, a sensor or a channel: it becomes a level of topics and addresses.
 [[nodiscard]] std::string wrong_with_name(std::string_view name);
 
-}  // namespace dryclock::config
+}  // namespace dryclock

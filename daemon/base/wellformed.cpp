@@ -1,8 +1,8 @@
-#include "config/wellformed.hpp"
+#include "base/wellformed.hpp"
 
 #include <algorithm>
 
-namespace dryclock::config {
+namespace dryclock {
 namespace {
 
 constexpr std::size_t longest_topic = 65535;  // an MQTT string's length is 16 bits
@@ -78,4 +78,4 @@ std::string wrong_with_name(std::string_view name) {
   return std::none_of(name.begin(), name.end(), unfit) ? "" : "\"/\", \"+\" and \"#\" may not be in a name";
 }
 
-}  // namespace dryclock::config
+}  // namespace dryclock

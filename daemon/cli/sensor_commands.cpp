@@ -1,0 +1,253 @@
+#include <fmt/core.h>
+
+#include <CLI/CLI.hpp>
+#include <chrono>
+#include <memory>
+#include <thread>
+
+#include "cli/commands.hpp"
+#include "cli/failure.hpp"
+#include "cli/sensor_check.hpp"
+#include "cli/sensor_json.hpp"
+#include "cli/sensor_toml.hpp"
+#include "cli/table.hpp"
+#include "domain/quantity_units.hpp"
+
+namespace dryclock::cli {
+namespace {
+
+constexpr const char* search_path = "/api/v1/sensors/search";
+
+std::string value_text(const SensorView::Read& read) {
+  const auto& summary = read.summary;
+  if (!summary.value) {
+    return "-";
+  }
+  constexpr std::array units{"C", "%", "C", "m/s"};
+  return fmt::format("{:.1f} {}", *summary.value, units[static_cast<std::size_t>(summary.quantity)]);
+}
+
+// What was not believed, by reason.
+std::string doubts(const SensorSummary& summary) {
+  std::string out;
+  for (std::size_t i = 1; i < verdicts; ++i) {
+    if (summary.counts[i] > 0) {
+      out += fmt::format("{}{} {}", out.empty() ? "" : ", ", words<Verdict>[i], summary.counts[i]);
+    }
+  }
+  return out.empty() ? "-" : out;
+}
+
+std::string age(std::optional<Time> at, Time now) {
+  if (!at) {
+    return "never";
+  }
+  const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(now - *at).count();
+  return seconds < 120 ? fmt::format("{} s", seconds) : fmt::format("{} min", seconds / 60);
+}
+
+std::string check_text(const SensorView& sensor, const LocalZone& zone) {
+  if (sensor.checking) {
+    return fmt::format("in the box over {}", name_of(sensor.checking->salt));
+  }
+  if (!sensor.last_check) {
+    return "never";
+  }
+  return fmt::format("{} {}", name_of(sensor.last_check->result.verdict),
+                     zone.date_clock(sensor.last_check->at));
+}
+
+void show_list(Session& session) {
+  const auto answer = session.daemon().get("/api/v1/sensors");
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+    return;
+  }
+  const auto list = parse_sensors(answer);
+  const auto zone = session.zone();
+  Table table({"sensor", "bay", "from", "quantity", "last", "age", "ok", "not believed", "checked"});
+  for (const auto& sensor : list.sensors) {
+    for (const auto& read : sensor.reads) {
+      table.row({sensor.name, sensor.bay, sensor.from_file ? "file" : "assigned",
+                 std::string{name_of(read.summary.quantity)}, value_text(read),
+                 age(read.summary.at, list.now), std::to_string(read.summary.counts[0]), doubts(read.summary),
+                 check_text(sensor, zone)});
+    }
+  }
+  if (table.empty()) {
+    fmt::print("No sensor is set up. What the broker has to offer: dryclock sensors find\n");
+    return;
+  }
+  fmt::print("{}", table.text(0));
+}
+
+void show_found(const SensorSearch& search) {
+  for (const auto& sensor : search.sensors) {
+    fmt::print("{}\n", sensor.name);
+    for (std::size_t i = 0; i < sensor.reads.size(); ++i) {
+      const auto& read = sensor.reads[i];
+      fmt::print("  {} in {}: {} on {}{}\n", name_of(read.quantity), name_of(read.unit), sensor.samples[i],
+                 read.topic, read.pointer.empty() ? "" : " at " + read.pointer);
+    }
+    for (const auto& guess : sensor.guesses) {
+      fmt::print("  guessed: {}\n", guess);
+    }
+    fmt::print("  set it up: dryclock sensors assign {} --bay BAY\n", sensor.name);
+  }
+  if (search.sensors.empty()) {
+    fmt::print("Nothing that came looks like temperature or humidity.\n");
+  }
+  Table rest({"other topics", "", ""});
+  for (const auto& topic : search.topics) {
+    if (topic.kind == TopicKind::readings) {
+      continue;
+    }
+    const bool availability = topic.kind == TopicKind::availability;
+    rest.row({topic.topic, topic.payload.substr(0, 60),
+              topic.kind == TopicKind::taken ? "(set up already)"
+              : availability                 ? "(tells that a device is there)"
+                                             : ""});
+  }
+  if (!rest.empty()) {
+    fmt::print("\n{}", rest.text(0));
+  }
+  if (search.left_off > 0) {
+    fmt::print("{} messages on further topics were left off.\n", search.left_off);
+  }
+}
+
+void find(Session& session, int seconds) {
+  auto search = parse_search(session.daemon().post(search_path, fmt::format(R"({{"seconds":{}}})", seconds)));
+  if (!session.globals().json) {
+    fmt::print(stderr, "Listening on every topic for {} s. A sensor that sends seldom may need longer.\n",
+               seconds);
+  }
+  std::string answer;
+  do {
+    std::this_thread::sleep_for(std::chrono::seconds{1});
+    answer = session.daemon().get(search_path);
+    search = parse_search(answer);
+  } while (search.running);
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+  } else {
+    show_found(search);
+  }
+}
+
+struct Assignment {
+  SensorAssigned sensor;
+  std::string found, topic, temperature, humidity, panel, temperature_topic, humidity_topic, panel_topic;
+  std::string unit = "C", humidity_unit = "%", time;
+};
+
+// A read where a pointer or a topic of its own was given for it.
+void add_read(Assignment& given, Quantity quantity, const std::string& topic, const std::string& pointer,
+              Unit unit) {
+  if (topic.empty() && pointer.empty()) {
+    return;
+  }
+  const auto& from = topic.empty() ? given.topic : topic;
+  if (from.empty()) {
+    throw Failure(ExitCode::usage,
+                  fmt::format("--topic is missing: where does {} come from?", name_of(quantity)));
+  }
+  given.sensor.reads.push_back({from, pointer, quantity, unit, 1.0, 0.0, given.time});
+}
+
+void assign(Session& session, Assignment given) {
+  const auto unit = word_of<Unit>(given.unit, "unit");
+  const auto humidity_unit = word_of<Unit>(given.humidity_unit, "unit");
+  add_read(given, Quantity::air_temperature, given.temperature_topic, given.temperature, unit);
+  add_read(given, Quantity::relative_humidity, given.humidity_topic, given.humidity, humidity_unit);
+  add_read(given, Quantity::panel_temperature, given.panel_topic, given.panel, unit);
+  if (given.sensor.reads.empty()) {
+    if (!given.topic.empty()) {
+      throw Failure(ExitCode::usage, "where in the payload? --temperature /pointer, --humidity /pointer");
+    }
+    const auto wanted = given.found.empty() ? given.sensor.sensor : given.found;
+    const auto search = parse_search(session.daemon().get(search_path));
+    for (const auto& proposed : search.sensors) {
+      if (proposed.name == wanted) {
+        given.sensor.reads = proposed.reads;
+      }
+    }
+    if (given.sensor.reads.empty()) {
+      throw Failure(ExitCode::usage,
+                    fmt::format("nothing was found under \"{}\": dryclock sensors find, or say --topic and "
+                                "pointers",
+                                wanted));
+    }
+  }
+  const auto said = fmt::format("{} set up in bay {}", given.sensor.sensor, given.sensor.bay);
+  send(session, std::move(given.sensor), said);
+}
+
+void add_assign(CLI::App& sensors, Action& action) {
+  const auto given = std::make_shared<Assignment>();
+  auto* command = sensors.add_subcommand(
+      "assign",
+      "Set a sensor up, from the last find or by topic and pointers; the same name again replaces it");
+  command->add_option("name", given->sensor.sensor, "Its name")->required();
+  command->add_option("--bay", given->sensor.bay, "The bay whose air it tells")->required();
+  command->add_option("--found", given->found, "Its name in the last find, where you give it another one");
+  command->add_option("--topic", given->topic, "MQTT topic of its JSON payload");
+  command->add_option("--temperature", given->temperature,
+                      "JSON pointer to the air's temperature: /temperature");
+  command->add_option("--humidity", given->humidity, "JSON pointer to the relative humidity: /humidity");
+  command->add_option("--panel", given->panel, "JSON pointer to a panel's temperature");
+  command->add_option("--temperature-topic", given->temperature_topic,
+                      "Topic of the temperature alone; without a pointer its payload is the bare number");
+  command->add_option("--humidity-topic", given->humidity_topic, "Topic of the humidity alone");
+  command->add_option("--panel-topic", given->panel_topic, "Topic of the panel's temperature alone");
+  command->add_option("--unit", given->unit, "Of temperatures: C, F or K")->capture_default_str();
+  command->add_option("--humidity-unit", given->humidity_unit, "% or fraction")->capture_default_str();
+  command->add_option("--time", given->time,
+                      "JSON pointer to the time of reading; left out: the time of receipt counts");
+  command->add_option("--model", given->sensor.model, "What it is; for the record");
+  command->add_option("--place", given->sensor.place, "Where it hangs; for the record");
+  command
+      ->add_option("--accuracy", given->sensor.tolerance_pct,
+                   "What its maker states for humidity, %RH; 2 is common practice, no source")
+      ->capture_default_str();
+  command->callback([given, &action] { action = [given](Session& s) { assign(s, *given); }; });
+}
+
+}  // namespace
+
+void add_sensor_commands(CLI::App& app, Action& action) {
+  auto* sensors = app.add_subcommand(
+      "sensors", "Sensors: alone, the list with last values, what was not believed, and the last check");
+  sensors->require_subcommand(0, 1);
+  sensors->callback([&action, sensors] {
+    if (sensors->get_subcommands().empty()) {
+      action = show_list;
+    }
+  });
+
+  const auto seconds = std::make_shared<int>(60);
+  auto* search =
+      sensors->add_subcommand("find", "Listen on every topic for a while, and say what looks like a sensor");
+  search->add_option("--seconds", *seconds, "How long, 5 to 600")->capture_default_str();
+  search->callback([seconds, &action] { action = [seconds](Session& s) { find(s, *seconds); }; });
+
+  add_assign(*sensors, action);
+
+  const auto name = std::make_shared<std::string>();
+  auto* retire = sensors->add_subcommand("retire", "A sensor that assign set up is no longer read");
+  retire->add_option("name", *name, "Its name")->required();
+  retire->callback([name, &action] {
+    action = [name](Session& s) { send(s, SensorRetired{*name}, fmt::format("{} retired", *name)); };
+  });
+
+  add_check_command(*sensors, action);
+
+  sensors->add_subcommand("export", "All sensors as [[sensor]] blocks of the configuration file")
+      ->callback([&action] {
+        action = [](Session& s) {
+          fmt::print("{}", sensor_toml(parse_sensors(s.daemon().get("/api/v1/sensors")).sensors));
+        };
+      });
+}
+
+}  // namespace dryclock::cli

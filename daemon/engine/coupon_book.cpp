@@ -1,0 +1,127 @@
+#include "engine/coupon_book.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/film_measures.hpp"
+#include "engine/piece_spec.hpp"
+#include "models/coupon.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+models::Seconds since(Time laid, Time at) {
+  return models::Seconds{seconds_between(laid, at)};
+}
+
+double seconds_of(Millis span) {
+  return std::chrono::duration<double>(span).count();
+}
+
+// Where the film is a catalogue's, its outermost sheets tell how it answers to warmth.
+double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
+  const auto* film = find_film(catalogue, coupon.film);
+  return film == nullptr || film->stack.layers.empty() ? models::Layer{}.activation_energy
+                                                       : film->stack.layers.back().activation_energy;
+}
+
+void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
+  const BayAir* air = bays.find(view.coupon.bay);
+  models::CouponTest test;
+  test.area_m2 = view.coupon.area_m2;
+  test.water_grams = view.coupon.water_grams;
+  test.activation_energy = activation_energy(view.coupon, catalogue);
+  for (const auto& weighing : view.weighings) {
+    test.weighings.push_back({since(view.laid, weighing.at), weighing.grams});
+  }
+  if (air != nullptr) {
+    for (const auto& point : air->points()) {
+      test.air.push_back(
+          {since(view.laid, point.at), models::Celsius{point.air_c}, models::Humidity{point.rh_pct / 100.0}});
+    }
+  }
+  // The minute of a weighing that was told just now is known when the next reading comes.
+  if (!test.air.empty() && !view.weighings.empty()) {
+    const auto last = test.weighings.back().at;
+    const double ahead = (last - test.air.back().at).value();
+    if (ahead > 0.0 && ahead <= seconds_of(bays.bridge_after())) {
+      test.air.push_back({last, test.air.back().temperature, test.air.back().humidity});
+    }
+  }
+  const auto result = models::evaluate(test);
+  switch (result.problem) {
+    case models::CouponProblem::too_few_weighings:
+      view.text = fmt::format(
+          "{} of 4 weighings count so far: those from three hours after laying on, while at least a quarter "
+          "of the water is left. The first one, right after laying, tells how much that is.",
+          result.weighings_used);
+      return;
+    case models::CouponProblem::air_missing:
+      view.text = fmt::format("The air of {} is not known over all weighings.", view.coupon.bay);
+      return;
+    case models::CouponProblem::no_loss:
+      view.text = "The plate has not lost more than the balance can tell. Go on weighing.";
+      return;
+    case models::CouponProblem::none:
+      break;
+  }
+  FilmMeasured measured;
+  measured.film = view.coupon.film;
+  measured.lot = view.coupon.lot;
+  measured.resistance = std::round(result.resistance.value() / 1e6) * 1e6;
+  measured.relative_uncertainty = std::round(result.relative_uncertainty * 1000.0) / 1000.0;
+  measured.coupon = view.id;
+  measured.weighings = static_cast<int>(result.weighings_used);
+  const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
+                         measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
+  view.text = fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {:.0f} %.", measured.weighings,
+                          measured.resistance, 100.0 * measured.relative_uncertainty);
+  if (!plausible) {
+    view.text += " No film is like that: look at area, water and weighings.";
+    return;
+  }
+  if (const auto* film = find_film(catalogue, measured.film)) {
+    view.text += fmt::format(" The catalogue says {:.2g}.", resistance_of(film->stack));
+  }
+  view.result = std::move(measured);
+}
+
+}  // namespace
+
+void CouponBook::rebuild(const std::vector<Event>& standing) {
+  coupons_.clear();
+  for (const auto& event : standing) {
+    if (const auto* laid = std::get_if<CouponLaid>(&event.detail)) {
+      auto& coupon = coupons_[event.seq];
+      coupon.id = event.seq;
+      coupon.laid = event.at;
+      coupon.coupon = *laid;
+    } else if (const auto* weighed = std::get_if<CouponWeighed>(&event.detail)) {
+      if (const auto found = coupons_.find(weighed->coupon); found != coupons_.end()) {
+        found->second.weighings.push_back({event.seq, event.at, weighed->grams});
+      }
+    } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
+      if (const auto found = coupons_.find(measured->coupon.value_or(0)); found != coupons_.end()) {
+        found->second.measured = *measured;
+      }
+    }
+  }
+  for (auto& [id, coupon] : coupons_) {
+    std::ranges::stable_sort(coupon.weighings, {}, &CouponWeighing::at);
+  }
+}
+
+std::vector<CouponView> CouponBook::coupons(const Bays& bays, const Catalogue& catalogue) const {
+  std::vector<CouponView> out;
+  for (const auto& [id, coupon] : coupons_) {
+    out.push_back(coupon);
+    if (!coupon.measured) {
+      evaluate(out.back(), bays, catalogue);
+    }
+  }
+  return out;
+}
+
+}  // namespace dryclock::engine

@@ -1,0 +1,25 @@
+// Film plates that are weighed beside a bay's sensor, and what films have been measured to resist. A function
+// of the events that stand.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "domain/sensor_view.hpp"
+#include "engine/bays.hpp"
+
+namespace dryclock::engine {
+
+class CouponBook {
+ public:
+  // From the events that concern the shop and stand, in journal order.
+  void rebuild(const std::vector<Event>& standing);
+
+  [[nodiscard]] std::vector<CouponView> coupons(const Bays& bays, const Catalogue& catalogue) const;
+
+ private:
+  std::map<Seq, CouponView> coupons_;
+};
+
+}  // namespace dryclock::engine

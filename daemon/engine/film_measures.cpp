@@ -1,0 +1,48 @@
+#include "engine/film_measures.hpp"
+
+#include <algorithm>
+
+namespace dryclock::engine {
+
+double resistance_of(const models::FilmStack& stack) {
+  double sum = 0.0;
+  for (const auto& layer : stack.layers) {
+    sum += layer.thickness.value() / layer.permeability.value();
+  }
+  return sum;
+}
+
+void FilmMeasures::rebuild(const std::vector<Event>& standing) {
+  films_.clear();
+  for (const auto& event : standing) {
+    if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
+      films_.push_back({event.seq, event.at, *measured});
+    }
+  }
+  std::ranges::stable_sort(films_, {}, &MeasuredFilm::at);
+}
+
+models::FilmStack FilmMeasures::stack_of(const FilmEntry& film, const std::string& lot, Time laid) const {
+  const MeasuredFilm* found = nullptr;
+  for (const auto& one : films_) {
+    const bool of_lot = !one.film.lot.empty() && one.film.lot == lot;
+    const bool counts = one.at <= laid && one.film.film == film.key && (of_lot || one.film.lot.empty());
+    const bool better = found == nullptr || of_lot || found->film.lot.empty();
+    if (counts && better) {
+      found = &one;
+    }
+  }
+  models::FilmStack stack = film.stack;
+  const double catalogue = resistance_of(stack);
+  if (found == nullptr || !(catalogue > 0.0)) {
+    return stack;
+  }
+  const double share = catalogue / found->film.resistance;
+  for (auto& layer : stack.layers) {
+    layer.permeability = models::Permeability{layer.permeability.value() * share};
+  }
+  stack.ln_resistance_spread = std::max(least_measured_spread, found->film.relative_uncertainty);
+  return stack;
+}
+
+}  // namespace dryclock::engine

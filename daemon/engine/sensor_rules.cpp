@@ -1,0 +1,206 @@
+#include "engine/sensor_rules.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "domain/names.hpp"
+#include "engine/salt_box.hpp"
+#include "engine/wording.hpp"
+
+namespace dryclock::engine {
+namespace {
+
+constexpr Millis at_once{0};
+constexpr std::array compared{Quantity::air_temperature, Quantity::relative_humidity};
+// The alert is over when they agree within this share of the limit.
+constexpr double agree_again = 0.7;
+
+std::string pair_subject(const SensorEntry& one, const SensorEntry& other, Quantity quantity) {
+  return fmt::format("{}+{}:{}", one.name, other.name, name_of(quantity));
+}
+
+double limit_of(const SensorEntry& one, const SensorEntry& other, Quantity quantity) {
+  return quantity == Quantity::relative_humidity ? one.tolerance_pct + other.tolerance_pct + apart_pct
+                                                 : 2.0 * temperature_tolerance_c + apart_c;
+}
+
+}  // namespace
+
+void Turns::add(Time at, double value) {
+  if (!begun_) {
+    begun_ = true;
+    low_ = high_ = value;
+    return;
+  }
+  // From the last turn on, the furthest in the direction it goes.
+  if (direction_ >= 0) {
+    high_ = std::max(high_, value);
+    if (direction_ == 0) {
+      low_ = std::min(low_, value);
+    }
+    if (high_ - value >= swing_c) {
+      if (direction_ > 0) {  // the first way it goes is no turn
+        turns_.push_back(at);
+      }
+      direction_ = -1;
+      low_ = value;
+    } else if (direction_ == 0 && value - low_ >= swing_c) {
+      direction_ = 1;
+    }
+  } else {
+    low_ = std::min(low_, value);
+    if (value - low_ >= swing_c) {
+      turns_.push_back(at);
+      direction_ = 1;
+      high_ = value;
+    }
+  }
+  while (!turns_.empty() && turns_.front() <= at - swing_window) {
+    turns_.pop_front();
+  }
+}
+
+int Turns::count(Time now) const {
+  return static_cast<int>(
+      std::ranges::count_if(turns_, [&](Time at) { return at > now - swing_window && at <= now; }));
+}
+
+void SensorRules::take(const Reading& reading) {
+  if (reading.quantity == Quantity::air_temperature) {
+    turns_[reading.sensor].add(reading.at, reading.value);
+  }
+}
+
+int SensorRules::turns(const std::string& sensor, Time now) const {
+  const auto found = turns_.find(sensor);
+  return found == turns_.end() ? 0 : found->second.count(now);
+}
+
+// The sensors are others than before: who is compared with whom, and what is over with those that are gone.
+void SensorRules::follow(Time now, const SensorBook& book, AlertBook& alerts, AlertBook::Rows& rows) {
+  revision_ = book.revision();
+  pairs_.clear();
+  const auto& sensors = book.sensors();
+  for (std::size_t i = 0; i < sensors.size(); ++i) {
+    for (std::size_t k = i + 1; k < sensors.size(); ++k) {
+      for (const auto quantity : compared) {
+        const auto &one = sensors[i], &other = sensors[k];
+        if (one.bay == other.bay && one.mapping(quantity) != nullptr && other.mapping(quantity) != nullptr) {
+          pairs_.push_back({one.name, other.name, one.bay, pair_subject(one, other, quantity), quantity,
+                            limit_of(one, other, quantity)});
+        }
+      }
+    }
+  }
+  for (const auto& subject : alerts.subjects(AlertRule::sensors_disagree)) {
+    if (std::ranges::find(pairs_, subject, &Pair::subject) == pairs_.end()) {
+      alerts.clear(AlertRule::sensors_disagree, subject, now, rows);
+    }
+  }
+  for (const auto rule : {AlertRule::sensor_check_due, AlertRule::sensor_swings, AlertRule::sensor_silent,
+                          AlertRule::sensor_stuck, AlertRule::sensor_implausible, AlertRule::sensor_skewed}) {
+    for (const auto& subject : alerts.subjects(rule)) {
+      if (book.find(subject) == nullptr) {
+        alerts.clear(rule, subject, now, rows);
+      }
+    }
+  }
+  std::erase_if(turns_, [&](const auto& entry) { return book.find(entry.first) == nullptr; });
+}
+
+void SensorRules::judge(Time now, const SensorBook& book, const Screen& screen, AlertBook& alerts,
+                        AlertBook::Rows& rows) {
+  if (revision_ != book.revision()) {
+    follow(now, book, alerts, rows);
+  }
+  for (const auto& sensor : book.sensors()) {
+    judge_due(now, sensor, alerts, rows);
+    judge_swings(now, sensor, book, alerts, rows);
+  }
+  for (const auto& pair : pairs_) {
+    judge_pair(now, pair, screen, alerts, rows);
+  }
+}
+
+// One that was never checked is not nagged about: the list of sensors says so.
+void SensorRules::judge_due(Time now, const SensorEntry& sensor, AlertBook& alerts,
+                            AlertBook::Rows& rows) const {
+  const bool due = !sensor.checks.empty() && sensor.checks.back().at + check_every <= now &&
+                   sensor.checking(now) == nullptr;
+  const auto condition = due ? Condition::holds : Condition::over;
+  if (alerts.follow(AlertRule::sensor_check_due, sensor.name, condition, now, at_once, rows)) {
+    alerts.raise(
+        AlertRule::sensor_check_due, sensor.name,
+        fmt::format("Sensor {} in {} was last checked against a salt a year ago.", sensor.name, sensor.bay),
+        "Lay it into a box over salt for a night: the page's Sensors, or: dryclock sensors check " +
+            sensor.name + " --salt NaCl",
+        now, rows);
+  }
+}
+
+void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, AlertBook& alerts,
+                             AlertBook::Rows& rows) const {
+  const auto value = [&](const std::string& sensor) -> std::optional<double> {
+    const auto* known = screen.find(sensor, pair.quantity);
+    const bool counts = known != nullptr && known->value && known->at && known->last_verdict == Verdict::ok &&
+                        now - *known->at <= fresh_;
+    return counts ? known->value : std::nullopt;
+  };
+  const auto a = value(pair.one);
+  const auto b = value(pair.other);
+  const double apart = a && b ? std::abs(*a - *b) : 0.0;
+  const auto condition = !a || !b                            ? Condition::unknown
+                         : apart > pair.limit                ? Condition::holds
+                         : apart <= agree_again * pair.limit ? Condition::over
+                                                             : Condition::between;
+  if (!alerts.follow(AlertRule::sensors_disagree, pair.subject, condition, now, disagree_dwell, rows)) {
+    return;
+  }
+  const bool humidity = pair.quantity == Quantity::relative_humidity;
+  alerts.raise(
+      AlertRule::sensors_disagree, pair.subject,
+      fmt::format("In {} sensor {} shows {:.1f} and {} shows {:.1f} {}: further apart than both are good for "
+                  "({:.1f}), for {}.",
+                  pair.bay, pair.one, *a, pair.other, *b, humidity ? "%RH" : "C", pair.limit,
+                  span(disagree_dwell)),
+      humidity
+          ? "Hang them side by side for an hour. If they still differ, check both against a salt; the mean "
+            "of both is used until then."
+          : "Hang them side by side for an hour. If they still differ, one is wrong; if not, one hangs where "
+            "the air is another: move it.",
+      now, rows);
+}
+
+// Where the bay's other sensors turn as often, it is the bay's air that swings.
+void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const SensorBook& book, AlertBook& alerts,
+                               AlertBook::Rows& rows) const {
+  const int own = turns(sensor.name, now);
+  int least_of_others = own;
+  bool alone = true;
+  for (const auto& other : book.sensors()) {
+    if (other.bay == sensor.bay && other.name != sensor.name &&
+        other.mapping(Quantity::air_temperature) != nullptr) {
+      alone = false;
+      least_of_others = std::min(least_of_others, turns(other.name, now));
+    }
+  }
+  const bool beyond_the_bay = alone || 2 * least_of_others <= own;
+  const auto condition = own >= swings_raise && beyond_the_bay    ? Condition::holds
+                         : own <= swings_clear || !beyond_the_bay ? Condition::over
+                                                                  : Condition::between;
+  if (alerts.follow(AlertRule::sensor_swings, sensor.name, condition, now, at_once, rows)) {
+    alerts.raise(
+        AlertRule::sensor_swings, sensor.name,
+        fmt::format("The temperature of sensor {} in {} has turned {} times by {:.0f} K or more within {}{}.",
+                    sensor.name, sensor.bay, own, swing_c, span(swing_window),
+                    alone ? "" : ", and the bay's other sensor has not"),
+        "It looks as if it hung in a heater's stream or by a door. Move it to a metre above the floor, "
+        "beside "
+        "the vehicle, out of any stream of air.",
+        now, rows);
+  }
+}
+
+}  // namespace dryclock::engine

@@ -1,0 +1,102 @@
+// The built program's sensors and coupon commands, with an invented shop behind them.
+#include <doctest/doctest.h>
+#include <fmt/core.h>
+
+#include "cli/run_program.hpp"
+#include "http/running_server.hpp"
+
+using dryclock::test::has;
+using dryclock::test::Ran;
+using dryclock::test::RunningServer;
+
+namespace {
+
+Ran run_against(const RunningServer& server, const std::string& arguments) {
+  return dryclock::test::run(fmt::format("--url http://127.0.0.1:{} {}", server.port(), arguments));
+}
+
+}  // namespace
+
+TEST_CASE("the list tells value, age, what was not believed, and the last check") {
+  const RunningServer server;
+  const auto list = run_against(server, "sensors");
+  CAPTURE(list.out);
+  CHECK(list.code == 0);
+  CHECK(has(list, "front-wall"));
+  CHECK(has(list, "16.5 C"));
+  CHECK(has(list, "40 s"));
+  CHECK(has(list, "spike 2"));
+  CHECK(has(list, "never"));
+  CHECK(has(run_against(server, "sensors --json"), R"("from":"file")"));
+}
+
+TEST_CASE("a sensor is set up by topic and pointers, exported and retired") {
+  const RunningServer server;
+  const auto assigned =
+      run_against(server,
+                  "sensors assign loft --bay back --topic loft/air --temperature /t --humidity /h --unit F "
+                  "--humidity-unit fraction --place 'under the roof'");
+  CAPTURE(assigned.out);
+  CHECK(assigned.code == 0);
+  CHECK(has(assigned, "loft set up in bay back"));
+  const auto text = run_against(server, "sensors export");
+  CAPTURE(text.out);
+  CHECK(has(text, "# place: under the roof\nname = \"loft\"\nbay = \"back\""));
+  CHECK(has(text, R"(quantity = "air-temperature", topic = "loft/air", unit = "F", pointer = "/t")"));
+  CHECK(
+      has(text, R"(quantity = "relative-humidity", topic = "loft/air", unit = "fraction", pointer = "/h")"));
+  CHECK(has(run_against(server, "sensors retire loft"), "loft retired"));
+  CHECK_FALSE(has(run_against(server, "sensors"), "loft"));
+
+  const auto own_topics = run_against(
+      server, "sensors assign loft --bay back --temperature-topic loft/t --humidity-topic loft/h");
+  CHECK(own_topics.code == 0);
+  CHECK(has(run_against(server, "sensors export"), R"(topic = "loft/h", unit = "%" })"));
+
+  CHECK(run_against(server, "sensors assign attic --bay back").code == 2);  // nothing was found
+  CHECK(has(run_against(server, "sensors assign attic --bay back --topic a"), "where in the payload?"));
+  CHECK(has(run_against(server, "sensors assign attic --bay back --temperature /t"), "--topic is missing"));
+  CHECK(has(run_against(server, "sensors assign attic --bay back --topic a --temperature /t --unit X"),
+            "no unit"));
+}
+
+TEST_CASE("a check is begun, looked at, kept and followed by its correction") {
+  const RunningServer server;
+  CHECK(has(run_against(server, "sensors check front-wall"), "has never been checked"));
+  CHECK(run_against(server, "sensors check front-wall --store").code == 1);
+  const auto begun = run_against(server, "sensors check front-wall --salt NaCl");
+  CAPTURE(begun.out);
+  CHECK(begun.code == 0);
+  CHECK(has(begun, "wet sand"));
+  CHECK(has(run_against(server, "sensors"), "in the box over NaCl"));
+  CHECK(has(run_against(server, "sensors check front-wall"), "--store"));
+  CHECK(run_against(server, "sensors check front-wall --store").code == 0);
+  const auto kept = run_against(server, "sensors check front-wall");
+  CAPTURE(kept.out);
+  CHECK(has(kept, "it showed 80.5 %RH, 75.5 (k = 2: 1.9) was expected; off"));
+  CHECK(has(kept, "slope 1, offset -5"));
+  CHECK(has(run_against(server, "sensors check front-wall --correct"),
+            "with slope 1 and offset -5 from now on"));
+  CHECK(run_against(server, "sensors check front-wall --correct").code == 1);  // it was taken
+  CHECK(has(run_against(server, "sensors check front-wall --salt sugar"), "There are: LiCl"));
+  CHECK(run_against(server, "sensors check nobody").code == 2);
+}
+
+TEST_CASE("a coupon is laid, weighed and stored") {
+  const RunningServer server;
+  CHECK(has(run_against(server, "coupon"), "No coupon has been laid"));
+  const auto laid = run_against(server, "coupon lay --film baseline --lot L7 --bay front");
+  CAPTURE(laid.out);
+  REQUIRE(laid.code == 0);
+  const auto number = laid.out.substr(7, laid.out.find(' ', 7) - 7);
+  CHECK(run_against(server, "coupon store " + number).code == 1);  // not weighed yet
+  CHECK(has(run_against(server, "coupon weigh " + number + " 412.35"), "412.35 g"));
+  const auto shown = run_against(server, "coupon");
+  CAPTURE(shown.out);
+  CHECK(has(shown, "baseline lot L7 in front"));
+  CHECK(has(shown, "412.35 g"));
+  CHECK(run_against(server, "coupon store " + number).code == 0);
+  CHECK(has(run_against(server, "coupon"), "stored: 4.5e+09"));
+  CHECK(run_against(server, "coupon store " + number).code == 1);
+  CHECK(run_against(server, "coupon store 999").code == 2);
+}

@@ -1,0 +1,106 @@
+// Sensors and film test plates on the page, in a real browser, over the invented shop.
+import assert from "node:assert/strict";
+import { after, afterEach, before, beforeEach, describe, test } from "node:test";
+import { noBrowser, openPage, startBrowser, startShop } from "./harness.mjs";
+
+describe("sensors", { skip: noBrowser }, () => {
+  let browser, shop, context, page, faults;
+  before(async () => {
+    browser = await startBrowser();
+  });
+  after(() => browser.close());
+  beforeEach(async () => {
+    shop = await startShop();
+    ({ context, page, faults } = await openPage(browser, shop));
+  });
+  afterEach(async () => {
+    await context.close();
+    await shop.stop();
+    assert.deepEqual(faults, []);
+  });
+
+  const go = (hash) => page.goto(`${shop.url}/#/${hash}`);
+  const tap = (role, name) => page.getByRole(role, { name }).click();
+  const shows = (text) => page.getByText(text).first().waitFor();
+  const last = async () => (await shop.events()).at(-1);
+
+  test("from the settings to the list: values, doubts, checks", async () => {
+    await go("settings");
+    await tap("link", "Sensors");
+    await page.getByRole("heading", { name: "front-wall" }).waitFor();
+    await shows("61.0 %");
+    await shows("Not believed: spike 2");
+    await shows("Never checked against a salt.");
+    assert.equal(await page.getByRole("button", { name: "Retire" }).count(), 0); // it stands in the file
+  });
+
+  test("a bay's screen names its sensors and their checks", async () => {
+    await go("bay/front");
+    await page.getByRole("link", { name: /^front-wall/ }).waitFor();
+    await shows("16.5 °C, 61.0 %");
+    await shows("Never checked against a salt.");
+  });
+
+  test("what is found is set up by a tap on its bay, and retired", async () => {
+    await go("sensors");
+    await tap("link", "Find sensors");
+    await shows("Listening on every topic");
+    await shows("0.55 is taken as a fraction by its size");
+    await page.getByText("2 other topics").click();
+    await shows("loft/status (a device is there)");
+    await page.getByLabel("Name").fill("roof");
+    await tap("button", "back");
+    await page.getByRole("heading", { name: "roof" }).waitFor();
+    const told = await last();
+    assert.equal(told.what, "sensor-assigned");
+    assert.equal(told.sensor, "roof");
+    assert.equal(told.bay, "back");
+    assert.deepEqual(told.reads, [
+      { topic: "loft/air", pointer: "/t", quantity: "air-temperature", unit: "C", slope: 1 },
+      { topic: "loft/air", pointer: "/h", quantity: "relative-humidity", unit: "fraction", slope: 1 },
+    ]);
+    await tap("button", "Retire");
+    await shows("roof retired");
+    await page.getByRole("heading", { name: "roof" }).waitFor({ state: "detached" });
+  });
+
+  test("a check over salt from the box to the correction", async () => {
+    await go("sensors");
+    await tap("link", "Check");
+    await shows("like wet sand");
+    await shows("Magnesium chloride: 33.1 %"); // OIML R 121:1996, Table 1, at 20 C
+    await tap("button", "It lies in the box now");
+    await shows("Over Table salt since");
+    assert.equal((await last()).salt, "NaCl");
+    await tap("button", "Keep this result");
+    await shows("it showed 80.5 %, 75.5 % was expected: off");
+    assert.equal((await last()).what, "sensor-checked");
+    await tap("button", /^Correct from now on: slope 1, offset -5/);
+    await shows("front-wall corrected");
+    assert.equal((await last()).offset, -5);
+    await page.getByRole("button", { name: /^Correct from now on/ }).waitFor({ state: "detached" });
+  });
+
+  test("a check is given up", async () => {
+    await go("sensors/check/front-wall");
+    await tap("button", "It lies in the box now");
+    await tap("button", "Give it up");
+    await shows("Check given up");
+    await page.getByRole("button", { name: "It lies in the box now" }).waitFor();
+  });
+
+  test("a test plate is laid, weighed and kept", async () => {
+    await go("settings");
+    await tap("link", "Film test plates");
+    await page.getByLabel("Lot of the roll").fill("L7");
+    await tap("button", "Laid now");
+    await shows("0 of 4 weighings count so far.");
+    await page.getByLabel("Grams now").fill("412,35");
+    await tap("button", "Weighed");
+    await shows("412.35 g");
+    assert.equal((await last()).grams, 412.35);
+    await tap("button", /^Keep this/);
+    await shows(/Kept: 4\.5e\+9/);
+    assert.equal((await last()).what, "film-measured");
+  });
+});

@@ -42,7 +42,7 @@ std::vector<std::string> own_addresses() {
       found.push_back(address);
     }
   }
-  std::ranges::stable_partition(found, is_private);
+  std::stable_partition(found.begin(), found.end(), is_private);
   std::vector<std::string> out;
   for (const auto address : found) {
     const in_addr in_network_order{htonl(address)};

@@ -110,9 +110,9 @@ Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time no
   }
   // From the newest back: taking back a correction brings the original into force again.
   std::set<Seq> superseded;
-  for (auto event = events.rbegin(); event != events.rend(); ++event) {
-    const auto* correction = std::get_if<Superseded>(&event->detail);
-    if (correction != nullptr && !superseded.contains(event->seq)) {
+  for (std::size_t i = events.size(); i-- > 0;) {
+    const auto* correction = std::get_if<Superseded>(&events[i].detail);
+    if (correction != nullptr && !superseded.contains(events[i].seq)) {
       superseded.insert(correction->event);
     }
   }

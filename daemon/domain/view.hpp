@@ -140,12 +140,13 @@ enum class AlertRule : std::uint8_t {
   sensor_drift,
 };
 inline constexpr std::array<std::string_view, 21> alert_rule_names{
-    "bay-cold",         "bay-damp",           "dew",           "pace-low",
-    "estimate-slipped", "piece-ready",        "release-ready", "sensor-silent",
-    "sensor-stuck",     "sensor-implausible", "sensor-skewed", "clock-stepped",
-    "disk-low",         "broker-dropping",    "solvent",       "store-failing",
-    "seal-failing",
-    "sensor-check-due", "sensors-disagree",   "sensor-swings", "sensor-drift"};
+    "bay-cold",           "bay-damp",         "dew",
+    "pace-low",           "estimate-slipped", "piece-ready",
+    "release-ready",      "sensor-silent",    "sensor-stuck",
+    "sensor-implausible", "sensor-skewed",    "clock-stepped",
+    "disk-low",           "broker-dropping",  "solvent",
+    "store-failing",      "seal-failing",     "sensor-check-due",
+    "sensors-disagree",   "sensor-swings",    "sensor-drift"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

@@ -1,15 +1,30 @@
 // How the adhesive's bond grows once the liquid has locally gone.
 #pragma once
 
+#include <cstddef>
+
 #include "models/units.hpp"
 
 namespace dryclock::models {
+
+inline constexpr double bond_half = 1200.0;        // s at 23 C until half of the final strength
+inline constexpr double bond_per_decade = 0.2154;  // of the final strength
+inline constexpr double bond_begins =
+    5.7268852221865219;  // s, bond_half 10^(-0.5/0.2154): the formula's zero
+inline constexpr double bond_complete = 251445.58414079907;  // s, bond_half 10^(0.5/0.2154): all of it
 
 // Fraction of the final strength after so many seconds of contact at 23 C:
 //   0.5 + 0.2154 log10(t/20 min), clamped to 0..1.
 // [-] Through 50 % after 20 min, 90 % after 24 h, 100 % after 72 h: the usual statement for acrylic tapes
 // (from memory; no standard gives it). 0 at t <= 0.
 [[nodiscard]] double bond_fraction(double equivalent_seconds);
+
+// The mean bond of `parts` equal parts is 0.5 + 0.2154 log10(product)/parts, the product taken over t/(20
+// min) with t kept between bond_begins and bond_complete: one logarithm for all, and none to compare with a
+// level.
+[[nodiscard]] double mean_bond(double product, std::size_t parts);
+// The product from which on the mean bond is at `fraction`. 0 or less: any; above 1: none.
+[[nodiscard]] double bond_level(double fraction, std::size_t parts);
 
 // Seconds at 23 C that one second at this temperature is worth: 1/a_T, log10 a_T = -8.211 (T - 23)/(86.60 +
 // T).

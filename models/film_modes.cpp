@@ -119,17 +119,19 @@ FilmStack clamped(const FilmStack& stack, std::uint8_t& validity) {
   return inside;
 }
 
-FilmModes film_modes(const FilmStack& stack, MetresPerSecond air_layer) {
+FilmModes film_modes(const FilmStack& stack, MetresPerSecond air_layer, Celsius temperature) {
   FilmModes modes;
+  modes.temperature = temperature;
   const FilmStack film = clamped(stack, modes.validity);
-  const double saturated = saturation_pressure(reference_temperature).value();
-  const double air = air_resistance(air_layer, reference_temperature).value() / (saturated * grams);
+  const double saturated = saturation_pressure(temperature).value();
+  const double air = air_resistance(air_layer, temperature).value() / (saturated * grams);
 
   std::vector<Sheet> sheets;
   double total = air;
   for (const Layer& layer : film.layers) {
-    sheets.push_back(
-        {layer.permeability.value() * saturated * grams, layer.sorption * grams, layer.thickness.value()});
+    const double permeability =
+        layer.permeability.value() * permeability_ratio(temperature, layer.activation_energy);
+    sheets.push_back({permeability * saturated * grams, layer.sorption * grams, layer.thickness.value()});
     total += sheets.back().thickness / sheets.back().conductance;
   }
   modes.resistance = total;
@@ -178,6 +180,8 @@ FilmModes film_modes(const FilmStack& stack, MetresPerSecond air_layer) {
       modes.cross[j][k] = wet[k].inside.flux * dry.inside.value / (wet[k].rate - dry.rate);
     }
   }
+  modes.standard =
+      instant(modes, reference_temperature, reference_temperature, Humidity{reference_activity}, air_layer);
   return modes;
 }
 
@@ -185,11 +189,12 @@ Instant instant(const FilmModes& modes, Celsius panel, Celsius air, Humidity hum
                 MetresPerSecond air_layer) {
   Instant now;
   const double saturated = saturation_pressure(panel).value();
-  const double reference = saturation_pressure(reference_temperature).value();
+  const double reference = saturation_pressure(modes.temperature).value();
   now.saturation = saturated / reference;
   now.film = 0.0;
   for (const FilmModes::Sheet& sheet : modes.sheets) {
-    now.film += sheet.share / permeability_ratio(panel, sheet.activation_energy);
+    now.film += sheet.share * permeability_ratio(modes.temperature, sheet.activation_energy) /
+                permeability_ratio(panel, sheet.activation_energy);
   }
   now.air = air_resistance(air_layer, air).value() / (reference * grams * modes.resistance);
   now.activity = std::min(1.0, vapour_pressure(air, humidity).value() / saturated);

@@ -1,20 +1,18 @@
 #include "models/piece.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
 #include "models/air_block.hpp"
 #include "models/air_layer.hpp"
 #include "models/bond.hpp"
-#include "models/film_modes.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
-#include "models/panel_heat.hpp"
+#include "models/piece_state.hpp"
 #include "models/safe_input.hpp"
-#include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
-#include "models/zone.hpp"
 
 namespace dryclock::models {
 namespace {
@@ -36,80 +34,19 @@ constexpr double change_per_step = 0.5;   // K, of air or panel
 constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
 
-// Whether bit k is set.
-bool bit_set(std::uint8_t bits, std::size_t k) {
-  return (static_cast<unsigned>(bits) >> k & 1U) != 0;
-}
-
 }  // namespace
 
-struct Piece::State {
-  // Zones under the same air layer share their modes and steps.
-  struct Group {
-    std::shared_ptr<const FilmModes> modes;
-    bool stagnant = false;
-    Instant now;
-  };
-  struct Part {
-    ZoneKind kind;
-    std::size_t group;
-    Zone zone;
-    double openness;  // of the free margin; 0: none
-  };
-
-  Thresholds thresholds;
-  PanelThermal panel_thermal;
-  MetresPerSecond still_air;  // h_m of the open bay
-
-  std::vector<Group> groups;
-  std::vector<Part> parts;
-  Lanes factor{};  // members' film resistance against the stack's
-  Weights weights;
-
-  PanelState panel;
-  bool alcohol = false;           // the liquid's activity rises as it leaves, in a step of its own each time
-  double clock = 0.0;             // bond clock, s at 23 C
-  double excess_reference = 1.0;  // g/m2 per unit inner_content: 1 - a_out at lay
-  std::uint8_t film_validity = valid;
-  std::uint8_t air_validity = valid;
-
-  mutable std::vector<std::uint8_t> reached;
-  mutable bool reached_known = false;
-
-  [[nodiscard]] const FilmModes& modes_of(const Part& part) const { return *groups[part.group].modes; }
-  [[nodiscard]] Instant sense(const Group& group, const Surroundings& air, double panel_c) const {
-    const MetresPerSecond air_layer =
-        group.stagnant ? stagnant_air
-                       : air_layer_coefficient(still_air, air.air_speed, panel_length, air.air);
-    return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, air_layer);
-  }
-  [[nodiscard]] Lanes excess(const Part& part) const;
-  [[nodiscard]] Lanes bond(const Part& part) const;
-  void step(const Surroundings& from, const Surroundings& to, double seconds);
-  void step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
-            const Surroundings& to, double after_c, double seconds);
-  void flag_panel(const Surroundings& air);
-  void judge() const;
-  [[nodiscard]] bool concerns(Milestone milestone, ZoneKind kind) const;
-  [[nodiscard]] std::size_t limiting_zone(Milestone milestone, const std::vector<ZoneView>& zones) const;
-};
-
-// [0..1]
-Lanes Piece::State::excess(const Part& part) const {
-  const FilmModes& modes = modes_of(part);
-  Lanes share = part.zone.excess(modes);
-  for (double& value : share) {
-    value = std::clamp(value / (excess_reference * modes.inner_content), 0.0, 1.0);
-  }
-  return share;
+double Course::share(double x) const {
+  const double bend = 2.0 * begin - 4.0 * middle + 2.0 * end;
+  const double slope = -3.0 * begin + 4.0 * middle - end;
+  const double all = (begin + 4.0 * middle + end) / 6.0;
+  return all > 0.0 ? x * (begin + x * (slope / 2.0 + x * bend / 3.0)) / all : x;
 }
 
-Lanes Piece::State::bond(const Part& part) const {
-  Lanes bond{};
-  for (std::size_t m = 0; m < members; ++m) {
-    bond[m] = part.zone.bond(clock, m);
-  }
-  return bond;
+Instant Piece::State::sense(const Group& group, const Surroundings& air, double panel_c) const {
+  const MetresPerSecond air_layer =
+      group.stagnant ? stagnant_air : air_layer_coefficient(still_air, air.air_speed, panel_length, air.air);
+  return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, air_layer);
 }
 
 void Piece::State::step(const Surroundings& from, const Surroundings& to, double seconds) {
@@ -124,11 +61,12 @@ void Piece::State::step(const Surroundings& from, const Surroundings& to, double
 void Piece::State::step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
                         const Surroundings& to, double after_c, double seconds) {
   const double clock_before = clock;
-  clock += seconds / 6.0 *
-           (bond_rate(Celsius{before_c}) + 4.0 * bond_rate(Celsius{half_c}) + bond_rate(Celsius{after_c}));
+  bonding = {bond_rate(Celsius{before_c}), bond_rate(Celsius{half_c}), bond_rate(Celsius{after_c})};
+  clock += seconds / 6.0 * (bonding.begin + 4.0 * bonding.middle + bonding.end);
+  const auto settled = [](const Part& part) { return part.follow == Follow::liquid && part.zone.rests(); };
   double front = 0.0;
   const bool margins =
-      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.openness > 0.0; });
+      std::any_of(parts.begin(), parts.end(), [&](const Part& p) { return p.openness > 0.0 && !settled(p); });
   if (margins) {
     front = seconds / 6.0 *
             (front_rate(Celsius{before_c}, from.air, from.humidity) +
@@ -139,13 +77,23 @@ void Piece::State::step(const Surroundings& from, double before_c, const Surroun
   ThermalStep thermal;
   for (std::size_t g = 0; g < groups.size(); ++g) {
     Group& group = groups[g];
+    bool any = false, film = false;
+    for (const Part& part : parts) {
+      if (part.group != g || settled(part)) continue;
+      any = true;
+      film = film || part.follow == Follow::film;
+    }
+    if (!any) continue;
     const Instant begin = sense(group, from, before_c);
+    const Instant middle = sense(group, half, half_c);
     const Instant end = sense(group, to, after_c);
-    prepare(thermal, *group.modes, factor, begin, sense(group, half, half_c), end, seconds);
+    prepare(thermal, *group.modes, factor, begin, middle, end, seconds, film ? Bases::both : Bases::wet);
     group.now = end;
+    const auto drying = [](const Instant& now) { return thermal_rate(now, 1.0) * (1.0 - now.activity); };
+    group.drying = {drying(begin), drying(middle), drying(end)};
     for (Part& part : parts) {
-      if (part.group != g) continue;
-      part.zone.advance(*group.modes, thermal, front * part.openness, clock_before, clock);
+      if (part.group != g || settled(part)) continue;
+      part.zone.advance(*group.modes, thermal, front * part.openness, clock_before, clock, part.follow);
     }
   }
 }
@@ -155,78 +103,14 @@ void Piece::State::flag_panel(const Surroundings& air) {
   if (activity_at_panel(Celsius{panel.sheet_c}, air.air, air.humidity) >= 1.0) air_validity |= condensing;
 }
 
-void Piece::State::judge() const {
-  reached.assign(members, 0);
-  const auto set = [&](Milestone milestone, std::size_t m) {
-    reached[m] = static_cast<std::uint8_t>(reached[m] | (1U << static_cast<unsigned>(milestone)));
-  };
-  const bool field =
-      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.kind == ZoneKind::field; });
-
-  // Liquid and film first; the logarithms of the bond only for members that passed.
-  std::array<bool, members> wrap{};
-  wrap.fill(true);
-  std::array<bool, members> trim = wrap, all = wrap;
-  for (const Part& part : parts) {
-    const std::array<bool, members> dry = part.zone.dry();
-    const bool is_edge = concerns(Milestone::trim_ready, part.kind);
-    const Lanes left = is_edge ? excess(part) : Lanes{};
-    for (std::size_t m = 0; m < members; ++m) {
-      all[m] = all[m] && dry[m];
-      wrap[m] = wrap[m] && (!is_edge || (dry[m] && left[m] < thresholds.wrap_excess));
-      trim[m] = trim[m] && (!is_edge || (dry[m] && left[m] < thresholds.trim_excess));
-    }
-  }
-  std::array<bool, members> refit = all;
-  for (const Part& part : parts) {
-    const bool is_edge = concerns(Milestone::trim_ready, part.kind);
-    const bool holds = part.kind == ZoneKind::field || !field;
-    for (std::size_t m = 0; m < members; ++m) {
-      const bool asked = (holds && wrap[m]) || (is_edge && trim[m]) || refit[m];
-      if (!asked) continue;
-      const double bond = part.zone.bond(clock, m);
-      wrap[m] = wrap[m] && (!holds || bond >= thresholds.wrap_bond);
-      trim[m] = trim[m] && (!is_edge || bond >= thresholds.trim_bond);
-      refit[m] = refit[m] && bond >= thresholds.refit_bond;
-      all[m] = all[m] && bond >= thresholds.release_bond;
-    }
-  }
-  for (std::size_t m = 0; m < members; ++m) {
-    if (wrap[m]) set(Milestone::wrap_ready, m);
-    if (trim[m]) set(Milestone::trim_ready, m);
-    if (refit[m]) set(Milestone::refit_ready, m);
-    if (all[m] && refit[m]) set(Milestone::dry, m);
-  }
-  reached_known = true;
-}
-
-// Whether a zone of this kind is looked at for the milestone.
-bool Piece::State::concerns(Milestone milestone, ZoneKind kind) const {
-  if (milestone == Milestone::refit_ready || milestone == Milestone::dry) return true;
-  const bool edges =
-      std::any_of(parts.begin(), parts.end(), [](const Part& p) { return p.kind == ZoneKind::edge; });
-  return !edges || kind == ZoneKind::edge || (milestone == Milestone::wrap_ready && kind == ZoneKind::field);
-}
-
-// The zone with the most standard hours to go; where all are dry, the one with the least bond.
-std::size_t Piece::State::limiting_zone(Milestone milestone, const std::vector<ZoneView>& zones) const {
-  std::size_t worst = zones.size();
-  for (std::size_t z = 0; z < zones.size(); ++z) {
-    if (!concerns(milestone, zones[z].kind)) continue;
-    if (worst == zones.size()) {
-      worst = z;
-      continue;
-    }
-    const double longer = zones[z].hours_to_go.likely - zones[worst].hours_to_go.likely;
-    if (longer > 0.0 || (longer == 0.0 && zones[z].bond.likely < zones[worst].bond.likely)) worst = z;
-  }
-  return worst == zones.size() ? 0 : worst;
-}
-
 Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surroundings& at_lay)
     : state_(std::make_unique<State>()) {
   State& s = *state_;
   s.thresholds = thresholds;
+  s.levels = {.wrap = bond_level(thresholds.wrap_bond, contact_parts),
+              .trim = bond_level(thresholds.trim_bond, contact_parts),
+              .refit = bond_level(thresholds.refit_bond, contact_parts),
+              .release = bond_level(thresholds.release_bond, contact_parts)};
   s.alcohol = safe_number(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0) > 0.0;
   s.panel_thermal = made_safe(spec.panel);
   s.still_air =
@@ -254,7 +138,8 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
     }
     State::Group group;
     group.stagnant = stagnant;
-    group.modes = std::make_shared<FilmModes>(film_modes(spec.stack, stagnant ? stagnant_air : s.still_air));
+    group.modes = std::make_shared<FilmModes>(
+        film_modes(spec.stack, stagnant ? stagnant_air : s.still_air, Celsius{panel_c}));
     group.now = s.sense(group, air, panel_c);
     s.excess_reference = 1.0 - std::min(group.now.activity, dampest_start);
     s.groups.push_back(std::move(group));
@@ -292,51 +177,58 @@ Piece& Piece::operator=(const Piece& other) {
 Piece& Piece::operator=(Piece&&) noexcept = default;
 Piece::~Piece() = default;
 
-void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
-  State& s = *state_;
-  if (!(duration.value() > 0.0) || !std::isfinite(duration.value())) return;
-  s.reached_known = false;
-  s.air_validity = static_cast<std::uint8_t>(out_of_range(from) | out_of_range(to));
+void Piece::State::advance_interval(const Surroundings& from, const Surroundings& to, Seconds duration) {
+  reached_known = false;
+  air_validity = static_cast<std::uint8_t>(out_of_range(from) | out_of_range(to));
   Surroundings start = made_safe(from);
   const Surroundings end = made_safe(to);
-  if (std::isnan(start.panel_c)) start.panel_c = s.panel.sheet_c;
+  if (std::isnan(start.panel_c)) start.panel_c = panel.sheet_c;
   if (std::isnan(end.panel_c)) start.panel_c = std::numeric_limits<double>::quiet_NaN();
 
   // Fine enough that neither the air nor the panel moves far within one quadrature.
   const double seconds = duration.value();
-  const double end_c = models::advance(s.panel, s.panel_thermal, start, end, duration).sheet_c;
-  const double moved = std::max({std::abs((end.air - start.air).value()), std::abs(end_c - s.panel.sheet_c),
+  const double end_c = models::advance(panel, panel_thermal, start, end, duration).sheet_c;
+  const double moved = std::max({std::abs((end.air - start.air).value()), std::abs(end_c - panel.sheet_c),
                                  20.0 * std::abs((end.humidity - start.humidity).value())});
   const double wanted = std::min(seconds / finest_step, moved / change_per_step);
   const auto steps = static_cast<int>(std::ceil(std::max({1.0, seconds / longest_step, wanted})));
   Surroundings left = start;
   for (int i = 1; i <= steps; ++i) {
     const Surroundings right = between(start, end, static_cast<double>(i) / steps);
-    s.step(left, right, seconds / steps);
+    step(left, right, seconds / steps);
     left = right;
   }
-  s.flag_panel(end);
+  flag_panel(end);
+}
+
+std::size_t Piece::State::advance_block(std::span<const Surroundings> points, Seconds spacing,
+                                        Seconds longest) {
+  AirBlock block(points.front(), panel, panel_thermal, alcohol ? std::min(longest, panel_step) : longest);
+  const std::size_t taken = block.gather(points, spacing);
+  if (taken < 2) return 0;
+  const Surroundings half = block.middle();
+  const double before_c = std::isnan(points.front().panel_c) ? panel.sheet_c : points.front().panel_c;
+  panel = block.panel();
+  step(block.begin(), before_c, half, half.panel_c, block.end(), panel.sheet_c, block.duration().value());
+  reached_known = false;
+  air_validity = valid;
+  flag_panel(block.end());
+  return taken;
+}
+
+void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
+  if (!(duration.value() > 0.0) || !std::isfinite(duration.value())) return;
+  state_->advance_interval(from, to, duration);
 }
 
 void Piece::advance(std::span<const Surroundings> points, Seconds spacing) {
-  State& s = *state_;
   if (!(spacing.value() > 0.0) || !std::isfinite(spacing.value())) return;
   while (points.size() > 1) {
-    AirBlock block(points.front(), s.panel, s.panel_thermal, s.alcohol ? panel_step : longest_block);
-    const std::size_t taken = block.gather(points, spacing);
-    if (taken < 2) {
-      advance(points[0], points[1], spacing);
-      points = points.subspan(1);
-      continue;
+    std::size_t taken = state_->advance_block(points, spacing, longest_block);
+    if (taken == 0) {
+      state_->advance_interval(points[0], points[1], spacing);
+      taken = 1;
     }
-    const Surroundings half = block.middle();
-    const double before_c = std::isnan(points.front().panel_c) ? s.panel.sheet_c : points.front().panel_c;
-    s.panel = block.panel();
-    s.step(block.begin(), before_c, half, half.panel_c, block.end(), s.panel.sheet_c,
-           block.duration().value());
-    s.reached_known = false;
-    s.air_validity = valid;
-    s.flag_panel(block.end());
     points = points.subspan(taken);
   }
 }
@@ -364,8 +256,8 @@ void Piece::wrap_edges() {
   for (State::Part& part : s.parts) {
     if (part.kind != ZoneKind::edge || s.groups[part.group].stagnant) continue;
     part.openness = 0.0;
-    // The field goes on in the modes it is in: only the share of the air layer in their shape is no longer
-    // its own, which moves the film's storage by a tenth at most.
+    // The field goes on in the modes it is in: they see the stagnant air as another activity outside, see
+    // film_modes.hpp.
     const std::shared_ptr<const FilmModes>& modes = s.groups[part.group].modes;
     const auto same = std::find_if(s.groups.begin(), s.groups.end(),
                                    [&](const State::Group& g) { return g.stagnant && g.modes == modes; });
@@ -378,44 +270,6 @@ void Piece::wrap_edges() {
       part.group = static_cast<std::size_t>(same - s.groups.begin());
     }
   }
-}
-
-PieceView Piece::view() const {
-  const State& s = *state_;
-  PieceView view;
-  view.panel = Celsius{s.panel.sheet_c};
-  view.validity = static_cast<std::uint8_t>(s.film_validity | s.air_validity);
-
-  for (const State::Part& part : s.parts) {
-    const FilmModes& modes = s.modes_of(part);
-    ZoneView zone;
-    zone.kind = part.kind;
-    zone.water = weighted_quantiles(part.zone.water(), s.weights);
-    zone.excess = weighted_quantiles(s.excess(part), s.weights);
-    zone.bond = weighted_quantiles(s.bond(part), s.weights);
-    zone.hours_to_go =
-        weighted_quantiles(part.zone.standard_hours(modes, s.factor, part.openness), s.weights);
-    const std::array<bool, members> dry = part.zone.dry();
-    for (std::size_t m = 0; m < members; ++m) {
-      zone.dry_probability += dry[m] ? s.weights[m] : 0.0;
-    }
-    zone.validity = view.validity;
-    view.zones.push_back(zone);
-  }
-
-  const std::vector<std::uint8_t>& bits = reached();
-  for (std::size_t k = 0; k < milestone_kinds; ++k) {
-    for (std::size_t m = 0; m < members; ++m) {
-      view.probability[k] += bit_set(bits[m], k) ? s.weights[m] : 0.0;
-    }
-    view.limiting_zone[k] = s.limiting_zone(static_cast<Milestone>(k), view.zones);
-  }
-  return view;
-}
-
-const std::vector<std::uint8_t>& Piece::reached() const {
-  if (!state_->reached_known) state_->judge();
-  return state_->reached;
 }
 
 const std::vector<double>& Piece::weights() const {

@@ -6,6 +6,7 @@
 // The state is a pure function of what was passed in, bit for bit, on one machine type.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <memory>
 #include <span>
@@ -14,6 +15,7 @@
 #include "models/catalogue.hpp"
 #include "models/ensemble.hpp"
 #include "models/inspection.hpp"
+#include "models/lanes.hpp"
 #include "models/units.hpp"
 
 namespace dryclock::models {
@@ -71,6 +73,9 @@ struct PieceView {
   std::uint8_t validity = valid;
 };
 
+// When each member first is at each milestone, in seconds; +infinity where it is not within the forecast.
+using MemberTimes = std::array<Lanes, milestone_kinds>;
+
 class Piece {
  public:
   // `at_lay` is the air at the moment of laying; the film starts in equilibrium with it.
@@ -89,6 +94,12 @@ class Piece {
   // to 0.03 where the last reading is noisy.
   void advance(std::span<const Surroundings> points, Seconds spacing);
 
+  // When the members get there under a forecast: its air `spacing` apart, the first of it now. In
+  // blocks of a quarter of an hour at most, shorter within the first; a moment inside a block is looked up
+  // there. The piece itself stays as it is. Within two minutes of fine steps; wrap and trim, which ask what the
+  // film holds against the air of the moment, to a block where the air swings within it (test_look_ahead.cpp).
+  [[nodiscard]] MemberTimes look_ahead(std::span<const Surroundings> forecast, Seconds spacing) const;
+
   void open_edges();  // an edge was lifted or trimmed open: it dries faster
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on
   void inspect(std::size_t zone, Finding finding);  // weighs the members; never edits water by hand
@@ -99,6 +110,7 @@ class Piece {
   [[nodiscard]] const std::vector<double>& weights() const;  // sum 1
 
  private:
+  friend class LookAhead;
   struct State;
   std::unique_ptr<State> state_;
 };

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 
 #include "models/film_modes.hpp"
 #include "models/lanes.hpp"
@@ -13,8 +14,10 @@ struct ThermalStep {
   double activity_after = 0.0;
   double highest_activity = 0.0;
 
-  Lanes span{};     // Integral theta dt, per member [s]
-  Lanes imposed{};  // Integral theta a_out dt [s]
+  Lanes film_span{};                    // Integral of the film's own theta, the modes' time, per member [s]
+  Lanes span{};                         // Integral of theta of film and air, what the steady flux runs by [s]
+  Lanes imposed{};                      // the same of theta a_out [s]
+  Lanes outer_before{}, outer_after{};  // a_eff of a film over pure water (film_modes.hpp)
 
   // A mode's amplitude goes c -> c decay - drive: it decays, and the boundary's change excites it.
   std::array<Lanes, wet_modes> wet_decay{}, wet_drive{};
@@ -22,9 +25,12 @@ struct ThermalStep {
   std::array<Lanes, dry_modes> dry_decay{}, dry_drive{};
 };
 
-// Simpson over begin, middle and end of `seconds`; a_out a parabola in thermal time. `factor` is the members'
-// film resistance against the stack's. Exact for constant air at any length; else of fourth order.
+// Which of the two bases a step is needed for.
+enum class Bases : std::uint8_t { both, wet };
+
+// Simpson over begin, middle and end of `seconds`; a_out and a_eff parabolas in thermal time. `factor` is the
+// members' film resistance against the stack's. Exact for constant air at any length; else of fourth order.
 void prepare(ThermalStep& step, const FilmModes& modes, const Lanes& factor, const Instant& begin,
-             const Instant& middle, const Instant& end, double seconds);
+             const Instant& middle, const Instant& end, double seconds, Bases bases = Bases::both);
 
 }  // namespace dryclock::models

@@ -12,16 +12,19 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 
 #include "models/film_modes.hpp"
+#include "models/lane_loops.hpp"
 #include "models/lanes.hpp"
 #include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
 
 namespace dryclock::models {
 
-// The dried area is carried as so many equal parts, each with the moment its contact began.
-inline constexpr std::size_t contact_parts = 8;
+// What a step is asked to carry on: everything, or the liquid and the contact alone, after which excess()
+// means nothing.
+enum class Follow : std::uint8_t { film, liquid };
 
 class Zone {
  public:
@@ -32,37 +35,50 @@ class Zone {
 
   // One step. The front's d(L^2) over it [m2]; the bond clock before and after [s at 23 C].
   void advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
-               double clock_after);
+               double clock_after, Follow follow = Follow::film);
 
   [[nodiscard]] Lanes water() const;                    // g/m2, mean over the zone
   [[nodiscard]] std::array<bool, members> dry() const;  // mean water below the dry limit
   // Moisture in the film above equilibrium with the air after the last step. [g/m2]
   [[nodiscard]] Lanes excess(const FilmModes& modes) const;
+  // Every member dry and in contact all over: nothing is left to step for but the film's own moisture.
+  [[nodiscard]] bool rests() const;
   // A member's bond averaged over the zone's area, at this reading of the bond clock. [0..1]
   [[nodiscard]] double bond(double clock, std::size_t member) const;
+  // The same as a product over contact_parts parts, to be held against bond_level() (bond.hpp).
+  [[nodiscard]] Lanes bond_product(double clock) const;
+  [[nodiscard]] double bond_product(double clock, std::size_t member) const;
+  // For looking between two steps: the coordinate of the liquid (water_layer.hpp) and L^2 of the front, and
+  // whether a member would be dry with these.
+  [[nodiscard]] const Lanes& liquid() const { return liquid_; }
+  [[nodiscard]] double front_squared() const { return front_squared_; }
+  [[nodiscard]] bool would_be_dry(double liquid, double front_squared) const;
   // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
   // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
   // front. [h]
   [[nodiscard]] Lanes standard_hours(const FilmModes& modes, const Lanes& factor, double openness) const;
 
  private:
-  void move_outside(const FilmModes& modes, double activity);
+  void move_outside(const FilmModes& modes, const ThermalStep& step);
   void raise_liquid_activity(const FilmModes& modes, double at_least);
-  [[nodiscard]] double margin_left() const;  // share of the width that the front has not reached
+  [[nodiscard]] double margin_left(double front_squared) const;  // share of the width it has not reached
+  [[nodiscard]] double dry_limit() const;                        // of liquid_
 
   WaterLayer layer_;
   double alcohol_fraction_;
-  double edge_width_;           // m
-  double outside_;              // a_out after the last step
-  double front_squared_ = 0.0;  // L^2, m2
-  bool all_whole_ = true;       // every member wet all over: nothing in the dry field
-  bool all_gone_ = false;       // no member has a wet share worth integrating
+  double edge_width_;              // m
+  double outside_;                 // a_out after the last step
+  double front_squared_ = 0.0;     // L^2, m2
+  bool all_whole_ = true;          // every member wet all over: nothing in the dry field
+  bool all_gone_ = false;          // no member has a wet share worth integrating
+  std::size_t parts_touched_ = 0;  // parts of all members that are in contact
 
+  Lanes outer_{};        // a_eff after the last step, see film_modes.hpp
   Lanes first_water_{};  // g/m2
   Lanes liquid_{};       // WaterLayer coordinate
   Lanes activity_{};     // of the water in the liquid
-  std::array<Lanes, wet_modes> wet_{};
-  std::array<Lanes, dry_modes> dry_{};
+  WetField wet_{};
+  DryField dry_{};
   std::array<Lanes, contact_parts> contact_{};  // bond clock at first contact; +infinity: still wet
 };
 

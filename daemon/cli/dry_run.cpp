@@ -96,7 +96,8 @@ class ModesZone {
  public:
   ModesZone(const DryCase& dry, const Surroundings& first)
       : air_layer_(dry.air_layer_coefficient),
-        modes_(std::make_shared<models::FilmModes>(models::film_modes(dry.stack, air_layer_))),
+        modes_(std::make_shared<models::FilmModes>(
+            models::film_modes(dry.stack, air_layer_, Celsius{first.panel_c}))),
         zone_(*modes_, layer_of(dry), all(dry.water), dry.alcohol, sense(start_of(dry, first)).activity,
               0.0) {}
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numeric>
 
 namespace dryclock::compute {
 namespace {
@@ -57,34 +58,21 @@ class Timeline {
 
 using Curves = std::array<Curve, models::milestone_kinds>;
 
-Curves run_through(models::Piece piece, const std::vector<models::Surroundings>& air, models::Seconds step) {
+Curves run_through(const models::Piece& piece, const std::vector<models::Surroundings>& air,
+                   models::Seconds step) {
+  const models::MemberTimes times = piece.look_ahead(air, step);
+  const auto& weights = piece.weights();
   Curves curves;
-  std::vector<std::uint8_t> ever(piece.reached().size(), 0);
-  const auto note = [&] {
-    const auto& reached = piece.reached();
-    const auto& weights = piece.weights();
-    for (std::size_t member = 0; member < ever.size(); ++member) {
-      ever[member] = static_cast<std::uint8_t>(ever[member] | reached[member]);
-    }
-    for (std::size_t which = 0; which < curves.size(); ++which) {
-      double chance = 0.0;
-      for (std::size_t member = 0; member < ever.size(); ++member) {
-        chance += ((ever[member] >> which) & 1U) != 0 ? weights[member] : 0.0;
+  for (std::size_t which = 0; which < curves.size(); ++which) {
+    Curve& curve = curves[which];
+    curve.assign(std::max<std::size_t>(air.size(), 1), 0.0);
+    for (std::size_t member = 0; member < weights.size(); ++member) {
+      const double steps = std::ceil(times[which][member] / step.value());
+      if (steps < static_cast<double>(curve.size())) {
+        curve[static_cast<std::size_t>(steps)] += weights[member];
       }
-      curves[which].push_back(chance);
     }
-  };
-  const auto all_there = [&] {
-    constexpr auto every = (1U << models::milestone_kinds) - 1U;
-    return std::all_of(ever.begin(), ever.end(), [](std::uint8_t bits) { return bits == every; });
-  };
-  note();
-  for (std::size_t i = 1; i < air.size() && !all_there(); ++i) {
-    piece.advance(air[i - 1], air[i], step);
-    note();
-  }
-  for (auto& curve : curves) {
-    curve.resize(std::max<std::size_t>(air.size(), 1), curve.back());
+    std::partial_sum(curve.begin(), curve.end(), curve.begin());
   }
   return curves;
 }

@@ -12,7 +12,7 @@
 
 namespace dryclock {
 
-// One vehicle's look ahead: see look_ahead in models/look_ahead.hpp.
+// One vehicle's look ahead: see Piece::look_ahead in models/piece.hpp.
 struct OutlookTask {
   struct Item {
     PieceId id = 0;

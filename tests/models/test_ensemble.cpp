@@ -7,7 +7,7 @@
 #include <limits>
 
 #include "drying_cases.hpp"
-#include "models/lanes.hpp"
+#include "models/lane_loops.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <initializer_list>
 
 using dryclock::models::wilson_interval;
 

@@ -18,7 +18,8 @@ SensorMapping mapping_of(const SensorAssigned& sensor, const SensorRead& read) {
           read.unit,     read.slope, read.offset, read.time_pointer};
 }
 
-std::vector<SensorEntry> entries_of(const std::vector<SensorMapping>& mappings) {
+std::vector<SensorEntry> entries_of(const std::vector<SensorMapping>& mappings,
+                                    const std::vector<SensorAbout>& about) {
   std::vector<SensorEntry> entries;
   for (const auto& mapping : mappings) {
     auto found = std::ranges::find(entries, mapping.sensor, &SensorEntry::name);
@@ -26,6 +27,11 @@ std::vector<SensorEntry> entries_of(const std::vector<SensorMapping>& mappings) 
       SensorEntry entry;
       entry.name = mapping.sensor;
       entry.bay = mapping.bay;
+      if (const auto known = std::ranges::find(about, mapping.sensor, &SensorAbout::sensor);
+          known != about.end()) {
+        entry.model = known->model;
+        entry.place = known->place;
+      }
       found = entries.insert(entries.end(), std::move(entry));
     }
     found->mappings.push_back(mapping);
@@ -60,7 +66,8 @@ const SensorMapping* SensorEntry::mapping(Quantity quantity) const {
   return found == mappings.end() ? nullptr : &*found;
 }
 
-SensorBook::SensorBook(const Setup& setup) : bays_(setup.bays), of_file_(setup.mappings) {
+SensorBook::SensorBook(const Setup& setup)
+    : bays_(setup.bays), of_file_(setup.mappings), about_(setup.sensors) {
   rebuild({});
 }
 
@@ -245,7 +252,7 @@ void SensorBook::take(const Event& event) {
 
 void SensorBook::rebuild(const std::vector<Event>& standing) {
   ++revision_;
-  sensors_ = entries_of(of_file_);
+  sensors_ = entries_of(of_file_, about_);
   for (const auto& event : standing) {
     take(event);
   }

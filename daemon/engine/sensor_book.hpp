@@ -78,6 +78,7 @@ class SensorBook {
 
   std::vector<BaySetup> bays_;
   std::vector<SensorMapping> of_file_;
+  std::vector<SensorAbout> about_;  // what the file says of its devices
   std::vector<SensorEntry> sensors_;
   std::vector<SensorMapping> mappings_;
   std::uint64_t revision_ = 0;

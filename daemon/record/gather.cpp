@@ -231,7 +231,7 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   add_air(record, replay);
   add_readings(record, replay);
   add_daemon(record, replay);
-  record.sensor_papers = sensor_papers(record, setup);
+  record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;
 }

@@ -1,21 +1,38 @@
 #include "record/sensor_papers.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
-namespace dryclock::record {
+#include "domain/names.hpp"
 
-std::vector<SensorPaper> sensor_papers(const Record& record, const Setup& setup) {
+namespace dryclock::record {
+namespace {
+
+std::string in_words(const SensorChecked& check) {
+  return fmt::format(
+      "{}: {:.1f} %RH shown over {} at {:.1f} C, {:.1f} expected (k = 2: {:.1f}); maker states {:.1f}",
+      name_of(check.verdict), check.shown_pct, name_of(check.salt), check.temperature_c, check.expected_pct,
+      check.expected_expanded_pct, check.tolerance_pct);
+}
+
+}  // namespace
+
+std::vector<SensorPaper> sensor_papers(const Record& record, const std::vector<SensorView>& devices) {
   std::vector<SensorPaper> papers;
   for (const auto& one : record.sensors) {
     const auto& name = one.mapping.sensor;
-    if (std::ranges::any_of(papers, [&](const SensorPaper& known) { return known.sensor == name; })) {
+    if (std::ranges::find(papers, name, &SensorPaper::sensor) != papers.end()) {
       continue;
     }
     SensorPaper paper{.sensor = name, .model = {}, .place = {}, .checked = {}, .result = {}};
-    const auto about = std::ranges::find(setup.sensors, name, &SensorAbout::sensor);
-    if (about != setup.sensors.end()) {
-      paper.model = about->model;
-      paper.place = about->place;
+    if (const auto device = std::ranges::find(devices, name, &SensorView::name); device != devices.end()) {
+      paper.model = device->model;
+      paper.place = device->place;
+      if (device->last_check) {
+        paper.checked = device->last_check->at;
+        paper.result = in_words(device->last_check->result);
+      }
     }
     papers.push_back(std::move(paper));
   }

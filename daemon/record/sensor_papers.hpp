@@ -3,12 +3,13 @@
 
 #include <vector>
 
-#include "domain/setup.hpp"
+#include "domain/sensor_view.hpp"
 #include "record/record.hpp"
 
 namespace dryclock::record {
 
-// One for each device in `record.sensors`, in their order.
-[[nodiscard]] std::vector<SensorPaper> sensor_papers(const Record& record, const Setup& setup);
+// One for each device in `record.sensors`, in their order; `devices` as they are at the record's end.
+[[nodiscard]] std::vector<SensorPaper> sensor_papers(const Record& record,
+                                                     const std::vector<SensorView>& devices);
 
 }  // namespace dryclock::record

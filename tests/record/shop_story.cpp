@@ -85,6 +85,15 @@ void ShopStory::play_eventful() {
 void ShopStory::play_quiet() {
   night_.air_is("front", 21.0, 50.0);
   night_.sends_every("front", 1min);
+  night_.passes_to("07:00");
+  SensorChecked checked;
+  checked.sensor = setup().mappings.front().sensor;
+  checked.temperature_c = 20.0;
+  checked.expected_pct = 75.5;
+  checked.expected_expanded_pct = 1.9;
+  checked.shown_pct = 80.3;
+  checked.verdict = models::SensorVerdict::off;
+  night_.does(checked);
   night_.passes_to("08:00");
   vehicle = night_.arrives("quiet-1", "front");
   night_.passes_to("09:00");

@@ -161,6 +161,13 @@ TEST_CASE("a vehicle still in the shop has a record up to the last row") {
   CHECK(record.gaps.empty());
   CHECK(record.rejects.empty());
   CHECK(piece_of(record, story.bonnet).steps.empty());
+  // Of the device: the check over salt that came before the vehicle did.
+  REQUIRE(record.sensor_papers.size() == 1);
+  const auto& paper = record.sensor_papers.front();
+  REQUIRE(paper.checked);
+  CHECK(*paper.checked < record.from);
+  CHECK(paper.result ==
+        "off: 80.3 %RH shown over NaCl at 20.0 C, 75.5 expected (k = 2: 1.9); maker states 2.0");
   // With its outlook, as the page shows it.
   const auto& dry = record.at_end.pieces.at(0).milestones[static_cast<std::size_t>(models::Milestone::dry)];
   CHECK((dry.announced || dry.expected.likely));

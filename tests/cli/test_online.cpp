@@ -1,22 +1,12 @@
 // The built program against the real HTTP server, with an invented shop behind it.
 #include <doctest/doctest.h>
-#include <fmt/core.h>
 
-#include "cli/run_program.hpp"
-#include "http/running_server.hpp"
+#include "cli/run_against.hpp"
 #include "support/scratch_folder.hpp"
 
 using dryclock::test::has;
-using dryclock::test::Ran;
+using dryclock::test::run_against;
 using dryclock::test::RunningServer;
-
-namespace {
-
-Ran run_against(const RunningServer& server, const std::string& arguments) {
-  return dryclock::test::run(fmt::format("--url http://127.0.0.1:{} {}", server.port(), arguments));
-}
-
-}  // namespace
 
 TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   const RunningServer server;

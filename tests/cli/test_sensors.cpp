@@ -1,21 +1,11 @@
 // The built program's sensors and coupon commands, with an invented shop behind them.
 #include <doctest/doctest.h>
-#include <fmt/core.h>
 
-#include "cli/run_program.hpp"
-#include "http/running_server.hpp"
+#include "cli/run_against.hpp"
 
 using dryclock::test::has;
-using dryclock::test::Ran;
+using dryclock::test::run_against;
 using dryclock::test::RunningServer;
-
-namespace {
-
-Ran run_against(const RunningServer& server, const std::string& arguments) {
-  return dryclock::test::run(fmt::format("--url http://127.0.0.1:{} {}", server.port(), arguments));
-}
-
-}  // namespace
 
 TEST_CASE("the list tells value, age, what was not believed, and the last check") {
   const RunningServer server;

@@ -8,13 +8,7 @@ open_shop "$1"
 cat >"$shop/shop.toml" <<END
 [site]
 time_zone = "UTC"
-[store]
-path = "$database"
-ballast_mib = 0
-[http]
-port = 0
-[mqtt]
-port = $broker_port
+$(store_and_ports)
 [[bay]]
 name = "front"
 [[sensor]]

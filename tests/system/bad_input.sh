@@ -40,13 +40,7 @@ fi
 # ---- Bad messages. The first configuration leaves a subscription behind that the second one knows nothing of.
 configuration() {
   cat <<END
-[store]
-path = "$database"
-ballast_mib = 0
-[http]
-port = 0
-[mqtt]
-port = $broker_port
+$(store_and_ports)
 [[bay]]
 name = "front"
 [[sensor]]

@@ -11,13 +11,7 @@ cat >"$shop/shop.toml" <<END
 [site]
 name = "An invented shop"
 time_zone = "Europe/London"
-[store]
-path = "$database"
-ballast_mib = 0
-[http]
-port = 0
-[mqtt]
-port = $broker_port
+$(store_and_ports)
 [[bay]]
 name = "front"
 [[sensor]]

@@ -9,13 +9,7 @@ cat >"$shop/shop.toml" <<END
 clock = "messages"
 [site]
 time_zone = "UTC"
-[store]
-path = "$database"
-ballast_mib = 0
-[http]
-port = 0
-[mqtt]
-port = $broker_port
+$(store_and_ports)
 [[bay]]
 name = "front"
 cold_below_c = 12.0

@@ -22,13 +22,7 @@ cat >"$shop/dryclock.toml" <<END
 clock = "messages"
 [site]
 time_zone = "America/New_York"
-[store]
-path = "$database"
-ballast_mib = 0
-[http]
-port = 0
-[mqtt]
-port = $broker_port
+$(store_and_ports)
 [screen]
 stuck_after_h = 72
 [[bay]]

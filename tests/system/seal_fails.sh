@@ -12,15 +12,9 @@ chmod 777 "$keys"
 cat >"$shop/shop.toml" <<END
 [site]
 time_zone = "UTC"
-[store]
-path = "$database"
-ballast_mib = 0
+$(store_and_ports)
 [seal]
 keys_folder = "$keys"
-[http]
-port = 0
-[mqtt]
-port = $broker_port
 [[bay]]
 name = "front"
 [[sensor]]

@@ -24,6 +24,19 @@ open_shop() {
   start_broker
 }
 
+# What the settings of every shop here begin with: its own database, any free port, its own broker.
+store_and_ports() {
+  cat <<END
+[store]
+path = "$database"
+ballast_mib = 0
+[http]
+port = 0
+[mqtt]
+port = $broker_port
+END
+}
+
 close_shop() {
   local status=$?
   trap - EXIT

@@ -42,6 +42,22 @@ describe("page", { skip: noBrowser }, () => {
     await shows("No sensor has told anything yet.");
   });
 
+  test("of many alerts what is urgent stands above the vehicles, the rest behind a tap", async () => {
+    const board = await (await fetch(`${shop.url}/api/v1/board`)).json();
+    const [warning] = board.alerts;
+    const alert = (id, level, acknowledged = null) => ({ ...warning, id, level, acknowledged, text: `It is ${id}.` });
+    board.alerts = [alert("news-1", "news"), alert("seen-1", "urgent", warning.raised), alert("urgent-1", "urgent"), warning];
+    const stream = `event: board\ndata: ${JSON.stringify(board)}\n\n`;
+    await page.route("**/api/v1/live", (route) => route.fulfill({ contentType: "text/event-stream", body: stream }));
+    await page.reload();
+    const alerts = page.getByRole("region", { name: "Alerts" });
+    await alerts.getByText("It is urgent-1.").waitFor();
+    assert.equal(await alerts.locator("article:visible").count(), 1);
+    await alerts.getByText("3 more alerts").click();
+    const texts = await alerts.locator("article:visible p:nth-child(2)").allInnerTexts();
+    assert.deepEqual([texts.length, texts[0], texts[2], texts[3]], [4, "It is urgent-1.", "It is news-1.", "It is seen-1."]);
+  });
+
   test("two taps from the board to laid now, and undo", async () => {
     await tap("link", "Lay a piece on Grey estate");
     await tap("button", "Boot lid");

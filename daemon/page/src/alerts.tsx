@@ -28,6 +28,38 @@ export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX
   );
 }
 
+const weight = { news: 0, warning: 1, urgent: 2 };
+// What has not been seen comes first, then what weighs most, then the newest.
+function before(a: Alert, b: Alert): number {
+  return (
+    Number(a.acknowledged !== null) - Number(b.acknowledged !== null) ||
+    weight[b.level] - weight[a.level] ||
+    Date.parse(b.raised) - Date.parse(a.raised)
+  );
+}
+
+// The vehicles are what the board is opened for: one alert stands above them, and whatever is urgent and has not been seen.
+export function OpenAlerts({ alerts, words }: { alerts: Alert[]; words: Words }): JSX.Element | null {
+  const ordered = [...alerts].sort(before);
+  const shown = Math.max(1, ordered.filter((alert) => alert.level === "urgent" && !alert.acknowledged).length);
+  const rest = ordered.slice(shown);
+  const cards = (some: Alert[]): JSX.Element[] => some.map((alert) => <AlertCard key={alert.id} alert={alert} words={words} />);
+  if (ordered.length === 0) {
+    return null;
+  }
+  return (
+    <section aria-label="Alerts" class="alerts">
+      {cards(ordered.slice(0, shown))}
+      {rest.length > 0 && (
+        <details>
+          <summary>{rest.length === 1 ? "1 more alert" : `${rest.length} more alerts`}</summary>
+          {cards(rest)}
+        </details>
+      )}
+    </section>
+  );
+}
+
 const spans = [
   { value: "1", text: "1 day" },
   { value: "7", text: "7 days" },

@@ -1,6 +1,6 @@
 // What the installer sees first: what may be done now, what comes when, what is wrong.
 import type { JSX } from "preact";
-import { AlertCard } from "./alerts";
+import { OpenAlerts } from "./alerts";
 import type { Bay, Board, Vehicle } from "./api";
 import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
 import { laidNow, nextStep, no_estimate, Outlook, Shape, useNow } from "./parts";
@@ -13,13 +13,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
   const due = (useHandedOver(board.applied) ?? []).filter((vehicle) => isDue(vehicle, now));
   return (
     <>
-      {board.alerts.length > 0 && (
-        <section aria-label="Alerts" class="alerts">
-          {board.alerts.map((alert) => (
-            <AlertCard key={alert.id} alert={alert} words={words} />
-          ))}
-        </section>
-      )}
+      <OpenAlerts alerts={board.alerts} words={words} />
       <section aria-labelledby="vehicles">
         <div class="head">
           <h2 id="vehicles">Vehicles</h2>

@@ -77,7 +77,7 @@ double probability(const models::Piece& piece, Milestone milestone) {
   const auto& weights = piece.weights();
   double sum = 0.0;
   for (std::size_t m = 0; m < reached.size(); ++m) {
-    if ((reached[m] >> static_cast<unsigned>(milestone) & 1U) != 0) {
+    if ((static_cast<unsigned>(reached[m]) >> static_cast<unsigned>(milestone) & 1U) != 0) {
       sum += weights[m];
     }
   }

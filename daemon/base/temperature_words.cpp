@@ -29,22 +29,27 @@ std::size_t number_before(std::string_view text, std::size_t end) {
 }  // namespace
 
 std::string in_fahrenheit(std::string_view sentence) {
-  constexpr std::string_view unit = " C";
+  constexpr std::size_t unit_length = 2;  // " C", " K"
   std::string out;
   std::size_t copied = 0;
-  for (auto at = sentence.find(unit); at != std::string_view::npos; at = sentence.find(unit, at + 1)) {
-    const auto after = at + unit.size();
+  for (auto at = sentence.find(' '); at != std::string_view::npos; at = sentence.find(' ', at + 1)) {
+    const auto unit = sentence.substr(at, unit_length);
+    const bool difference = unit == " K";
+    const auto after = at + unit_length;
+    const bool whole = after >= sentence.size() || !is_letter_or_digit(sentence[after]);
     const auto from = number_before(sentence, at);
-    double celsius = 0.0;
-    const auto [end, error] = std::from_chars(sentence.data() + from, sentence.data() + at, celsius);
-    const bool whole = after == sentence.size() || !is_letter_or_digit(sentence[after]);
-    if (!whole || from == at || error != std::errc{} || end != sentence.data() + at) {
+    if (!(difference || unit == " C") || !whole || from == at) {
+      continue;
+    }
+    double degrees = 0.0;
+    const auto [end, error] = std::from_chars(sentence.data() + from, sentence.data() + at, degrees);
+    if (error != std::errc{} || end != sentence.data() + at) {
       continue;
     }
     const auto point = sentence.find('.', from);
     const auto decimals = point < at ? at - point - 1 : 0;
     out += sentence.substr(copied, from - copied);
-    out += fmt::format("{:.{}f} F", celsius * 9.0 / 5.0 + 32.0, decimals);
+    out += fmt::format("{:.{}f} F", degrees * 9.0 / 5.0 + (difference ? 0.0 : 32.0), decimals);
     copied = after;
   }
   return out + std::string{sentence.substr(copied)};

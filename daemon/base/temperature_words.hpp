@@ -1,4 +1,5 @@
-// Temperatures in sentences that the engine wrote: it writes them in C, as in "9.4 C"; people may want F.
+// Temperatures in sentences that the engine wrote: it writes them in C, as in "9.4 C", and differences of
+// them in K; people may want F for both.
 #pragma once
 
 #include <string>
@@ -6,7 +7,8 @@
 
 namespace dryclock {
 
-// "it is at 12.5 C" -> "it is at 54.5 F"; as many decimals as before. All else stays as it is.
+// "it is at 12.5 C" -> "it is at 54.5 F", "by 2.0 K" -> "by 3.6 F"; as many decimals as before. All else stays
+// as it is.
 [[nodiscard]] std::string in_fahrenheit(std::string_view sentence);
 
 }  // namespace dryclock

@@ -7,6 +7,8 @@
 
 #include "cli/failure.hpp"
 #include "cli/sensor_json.hpp"
+#include "cli/show.hpp"
+#include "cli/temperature.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -40,13 +42,15 @@ SensorView sensor_named(Session& session, const std::string& name) {
 
 void show_progress(Session& session, const SensorView& sensor) {
   const auto zone = session.zone();
+  const auto shop = session.shop();
   if (sensor.checking) {
     const auto& check = *sensor.checking;
     fmt::print("{} lies over {} since {}", sensor.name, name_of(check.salt), zone.weekday_clock(check.since));
     if (check.shown_pct && check.temperature_c) {
-      fmt::print(", shows {:.1f} %RH at {:.1f} C", *check.shown_pct, *check.temperature_c);
+      fmt::print(", shows {:.1f} %RH at {}", *check.shown_pct,
+                 show_temperature(*check.temperature_c, shop.fahrenheit));
     }
-    fmt::print(".\n{}\n", check.text);
+    fmt::print(".\n{}\n", in_shop_unit(check.text, shop));
     if (check.result) {
       fmt::print("Keep this: dryclock sensors check {} --store\n", sensor.name);
     }
@@ -60,10 +64,11 @@ void show_progress(Session& session, const SensorView& sensor) {
   const auto& last = *sensor.last_check;
   const auto& result = last.result;
   fmt::print(
-      "{} was checked {} over {} at {:.1f} C: it showed {:.1f} %RH, {:.1f} (k = 2: {:.1f}) was expected; "
+      "{} was checked {} over {} at {}: it showed {:.1f} %RH, {:.1f} (k = 2: {:.1f}) was expected; "
       "{}.\n",
-      sensor.name, zone.date_clock(last.at), name_of(result.salt), result.temperature_c, result.shown_pct,
-      result.expected_pct, result.expected_expanded_pct, name_of(result.verdict));
+      sensor.name, zone.date_clock(last.at), name_of(result.salt),
+      show_temperature(result.temperature_c, shop.fahrenheit), result.shown_pct, result.expected_pct,
+      result.expected_expanded_pct, name_of(result.verdict));
   if (last.current && result.slope && result.offset) {
     fmt::print("Correction: slope {}, offset {}. Take it: dryclock sensors check {} --correct\n",
                *result.slope, *result.offset, sensor.name);
@@ -88,8 +93,9 @@ void check(Session& session, const Given& given) {
   const auto sensor = sensor_named(session, given.name);
   if (given.store) {
     if (!sensor.checking || !sensor.checking->result) {
-      throw Failure(ExitCode::refused, sensor.checking ? "not yet: " + sensor.checking->text
-                                                       : given.name + " is not being checked");
+      throw Failure(ExitCode::refused, sensor.checking
+                                           ? "not yet: " + in_shop_unit(sensor.checking->text, session.shop())
+                                           : given.name + " is not being checked");
     }
     const auto& result = *sensor.checking->result;
     send(session, result,

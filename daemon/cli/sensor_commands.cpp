@@ -10,6 +10,7 @@
 #include "cli/sensor_check.hpp"
 #include "cli/sensor_json.hpp"
 #include "cli/sensor_toml.hpp"
+#include "cli/show.hpp"
 #include "cli/table.hpp"
 #include "domain/quantity_units.hpp"
 
@@ -18,13 +19,14 @@ namespace {
 
 constexpr const char* search_path = "/api/v1/sensors/search";
 
-std::string value_text(const SensorView::Read& read) {
+std::string value_text(const SensorView::Read& read, const Shop& shop) {
   const auto& summary = read.summary;
   if (!summary.value) {
     return "-";
   }
   constexpr std::array units{"C", "%", "C", "m/s"};
-  return fmt::format("{:.1f} {}", *summary.value, units[static_cast<std::size_t>(summary.quantity)]);
+  return in_shop_unit(
+      fmt::format("{:.1f} {}", *summary.value, units[static_cast<std::size_t>(summary.quantity)]), shop);
 }
 
 // What was not believed, by reason.
@@ -65,11 +67,12 @@ void show_list(Session& session) {
   }
   const auto list = parse_sensors(answer);
   const auto zone = session.zone();
+  const auto shop = session.shop();
   Table table({"sensor", "bay", "from", "quantity", "last", "age", "ok", "not believed", "checked"});
   for (const auto& sensor : list.sensors) {
     for (const auto& read : sensor.reads) {
       table.row({sensor.name, sensor.bay, sensor.from_file ? "file" : "assigned",
-                 std::string{name_of(read.summary.quantity)}, value_text(read),
+                 std::string{name_of(read.summary.quantity)}, value_text(read, shop),
                  age(read.summary.at, list.now), std::to_string(read.summary.counts[0]), doubts(read.summary),
                  check_text(sensor, zone)});
     }

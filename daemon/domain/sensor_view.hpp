@@ -59,6 +59,10 @@ struct CouponView {
   std::string text;                       // what is still missing, or what came out
 };
 
+// A coupon that is still being weighed: the air beside it is kept for so long. A film ten times as tight as
+// those of the catalogue loses three quarters of its water within a week.
+inline constexpr Millis longest_coupon = std::chrono::hours{14 * 24};
+
 struct MeasuredFilm {
   Seq event = 0;
   Time at;

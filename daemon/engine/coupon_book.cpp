@@ -27,6 +27,21 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
                                                        : film->stack.layers.back().activation_energy;
 }
 
+std::string missing_air(const CouponView& view, const BayAir* air) {
+  if (air == nullptr || air->points().empty()) {
+    return fmt::format("Nothing is known of the air of {}: its sensor sends nothing.", view.coupon.bay);
+  }
+  if (air->points().front().at > view.weighings.front().at) {
+    return fmt::format(
+        "The air of {} is kept for {} days after a plate is laid, from its sensor's first reading on: the "
+        "first "
+        "weighings are from before that. Lay a new plate.",
+        view.coupon.bay, std::chrono::duration_cast<std::chrono::days>(longest_coupon).count());
+  }
+  return fmt::format("The air of {} is not known up to the last weighing: its sensor is silent.",
+                     view.coupon.bay);
+}
+
 void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   const BayAir* air = bays.find(view.coupon.bay);
   models::CouponTest test;
@@ -59,7 +74,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
           result.weighings_used);
       return;
     case models::CouponProblem::air_missing:
-      view.text = fmt::format("The air of {} is not known over all weighings.", view.coupon.bay);
+      view.text = missing_air(view, air);
       return;
     case models::CouponProblem::no_loss:
       view.text = "The plate has not lost more than the balance can tell. Go on weighing.";
@@ -76,14 +91,17 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   measured.weighings = static_cast<int>(result.weighings_used);
   const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
                          measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
-  view.text = fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {:.0f} %.", measured.weighings,
-                          measured.resistance, 100.0 * measured.relative_uncertainty);
+  view.text =
+      fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {:.0f} % (one standard uncertainty).",
+                  measured.weighings, measured.resistance, 100.0 * measured.relative_uncertainty);
   if (!plausible) {
     view.text += " No film is like that: look at area, water and weighings.";
     return;
   }
   if (const auto* film = find_film(catalogue, measured.film)) {
-    view.text += fmt::format(" The catalogue says {:.2g}.", resistance_of(film->stack));
+    const double catalogue_says = resistance_of(film->stack);
+    view.text += fmt::format(" The catalogue says {:.2g}: water leaves it at {:.0f} % of that pace.",
+                             catalogue_says, 100.0 * catalogue_says / measured.resistance);
   }
   view.result = std::move(measured);
 }
@@ -111,6 +129,16 @@ void CouponBook::rebuild(const std::vector<Event>& standing) {
   for (auto& [id, coupon] : coupons_) {
     std::ranges::stable_sort(coupon.weighings, {}, &CouponWeighing::at);
   }
+}
+
+std::optional<Time> CouponBook::oldest_needed(Time now) const {
+  std::optional<Time> oldest;
+  for (const auto& [id, coupon] : coupons_) {
+    if (!coupon.measured && coupon.laid > now - longest_coupon && (!oldest || coupon.laid < *oldest)) {
+      oldest = coupon.laid;
+    }
+  }
+  return oldest;
 }
 
 std::vector<CouponView> CouponBook::coupons(const Bays& bays, const Catalogue& catalogue) const {

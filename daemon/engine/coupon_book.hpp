@@ -3,6 +3,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +16,9 @@ class CouponBook {
  public:
   // From the events that concern the shop and stand, in journal order.
   void rebuild(const std::vector<Event>& standing);
+
+  // From when on air is needed for a coupon that is still being weighed at `now`; absent: there is none.
+  [[nodiscard]] std::optional<Time> oldest_needed(Time now) const;
 
   [[nodiscard]] std::vector<CouponView> coupons(const Bays& bays, const Catalogue& catalogue) const;
 

@@ -84,9 +84,11 @@ void Engine::State::move_to(Time t, Time complete, Effects& effects) {
 
 // All that time alone drives, in one place and one order: air, film, announcements, alerts.
 void Engine::State::close_minute(Time t, Effects& effects) {
+  const Time needed =
+      std::min({t - air_kept, shop.oldest_needed().value_or(t), coupons.oldest_needed(t).value_or(t)});
   for (auto& [name, air] : bays.all()) {
     air.close_minutes(t, effects.gaps);
-    air.forget_before(std::min(t - air_kept, shop.oldest_needed().value_or(t)));
+    air.forget_before(needed);
   }
   shop.fold(t, bays);
   report(t, effects);

@@ -159,12 +159,14 @@ void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, A
     return;
   }
   const bool humidity = pair.quantity == Quantity::relative_humidity;
+  const auto* unit = humidity ? "%RH" : "C";
   alerts.raise(
       AlertRule::sensors_disagree, pair.subject,
-      fmt::format("In {} sensor {} shows {:.1f} and {} shows {:.1f} {}: further apart than both are good for "
-                  "({:.1f}), for {}.",
-                  pair.bay, pair.one, *a, pair.other, *b, humidity ? "%RH" : "C", pair.limit,
-                  span(disagree_dwell)),
+      fmt::format(
+          "In {} sensor {} shows {:.1f} {} and {} shows {:.1f} {}: further apart for {} than both are "
+          "good for ({:.1f} {}).",
+          pair.bay, pair.one, *a, unit, pair.other, *b, unit, span(disagree_dwell), pair.limit,
+          humidity ? "%RH" : "K"),
       humidity
           ? "Hang them side by side for an hour. If they still differ, check both against a salt; the mean "
             "of both is used until then."

@@ -60,6 +60,48 @@ TEST_CASE("weighings that survive a restart give the film's resistance") {
   CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
 }
 
+// The tightest film needs the longest: R = 1e11 loses three quarters of 0.9 g at 21 C and 50 %RH in a week.
+TEST_CASE("a tight film is weighed for ten days, and after fourteen the plate is given up in words") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{5});
+  night.passes_to("09:00");
+  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
+  const Time laid = night.now();
+  const double grams_per_hour = 0.09 * 1243.7 / 1e11 * 3600.0 * 1000.0;
+  for (int day = 0; day <= 10; ++day) {
+    night.passes_to(laid + hours{24 * day});
+    night.does(CouponWeighed{id, 400.0 - grams_per_hour * 24 * day});
+    // A value that never moves would be called stuck.
+    const double to = day % 2 == 0 ? 0.1 : -0.1;
+    night.air_drifts("front", 21.0 + to, 50.0 - 2.0 * to, hours{24});
+  }
+  const auto weighed = night.engine().coupons()[0];
+  CAPTURE(weighed.text);
+  REQUIRE(weighed.result);
+  CHECK(weighed.result->resistance == doctest::Approx(1e11).epsilon(0.02));
+  night.air_drifts("front", 21.0, 50.0, hours{24 * 5});
+  night.passes_to(laid + hours{24 * 15});
+  const auto late = night.engine().coupons()[0];
+  CHECK_FALSE(late.result);
+  CHECK(late.text.find("kept for 14 days") != std::string::npos);
+}
+
+TEST_CASE("a coupon beside a sensor that falls silent says so") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
+  for (int hour = 0; hour <= 8; ++hour) {
+    night.passes_to(night.at("2026-03-02 08:00") + hours{hour});
+    if (hour == 5) {
+      night.falls_silent("front");
+    }
+    night.does(CouponWeighed{id, 400.0 - 0.05 * hour});
+  }
+  CHECK(night.engine().coupons()[0].text.find("its sensor is silent") != std::string::npos);
+}
+
 TEST_CASE("a coupon says what it still needs") {
   Night night{"2026-03-02 08:00"};
   night.air_is("front", 21.0, 50.0);

@@ -46,7 +46,7 @@ function Weighed({ coupon, words }: { coupon: Coupon; words: Words }): JSX.Eleme
         </p>
       ) : (
         <>
-          <p role="status">{coupon.text}</p>
+          <p role="status">{words.sentence(coupon.text)}</p>
           <form
             class="own"
             onSubmit={(event) => {

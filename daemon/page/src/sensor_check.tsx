@@ -68,7 +68,7 @@ function Under({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element
           </div>
         </dl>
       )}
-      <p role="status">{checking.text}</p>
+      <p role="status">{words.sentence(checking.text)}</p>
       {result && (
         <button type="button" class="primary wide" onClick={() => tell(result, `${sensor.sensor} checked`)}>
           Keep this result

@@ -47,13 +47,15 @@ export class Words {
     const entry = this.catalogue?.panels.find((one) => [one.key, one.label_uk, one.label_us].includes(name));
     return entry ? this.panel(entry.key) + rest : text;
   }
-  // The engine writes temperatures in C: "front is at 9.4 C".
+  // The engine writes temperatures in C, differences in K, and m2: "front is at 9.4 C, 3 K above the dew point".
   sentence(text: string): string {
-    return this.site.temperature_unit === "F"
-      ? text.replace(/(-?\d+)(\.\d+)? C\b/g, (_, whole: string, decimals = "") =>
-          `${((Number(whole + decimals) * 9) / 5 + 32).toFixed(Math.max(0, String(decimals).length - 1))} °F`,
-        )
-      : text.replace(/(\d) C\b/g, "$1 °C");
+    const degrees =
+      this.site.temperature_unit === "F"
+        ? text.replace(/(-?\d+)(\.\d+)? ([CK])\b/g, (_, whole: string, decimals = "", unit: string) =>
+            `${((Number(whole + decimals) * 9) / 5 + (unit === "C" ? 32 : 0)).toFixed(Math.max(0, String(decimals).length - 1))} °F`,
+          )
+        : text.replace(/(\d) C\b/g, "$1 °C");
+    return degrees.replace(/\bm([23])\b/g, (_, power: string) => (power === "2" ? "m²" : "m³"));
   }
   alcohol(solution: string): number {
     return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;

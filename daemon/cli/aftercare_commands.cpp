@@ -14,7 +14,7 @@ namespace {
 
 struct Given {
   std::vector<std::string> words;
-  std::string vehicle;
+  std::string vehicle, zone;
 };
 
 // A piece of a vehicle that has left: by its number, or by its panel on a vehicle that must then be named.
@@ -62,11 +62,18 @@ void recheck(Session& session, const Given& given) {
   auto words_given = given.words;
   const auto finding = word_of<RecheckFinding>(words_given.back(), "finding");
   words_given.pop_back();
+  Rechecked rechecked{.piece = 0, .finding = finding};
+  std::string where;
+  if (!given.zone.empty()) {
+    rechecked.zone = word_of<models::ZoneKind>(given.zone, "zone");
+    where = " at its " + given.zone;
+  }
   const auto answer = session.daemon().get("/api/v1/handed-over");
   const auto piece =
       past_piece(parse_handed_over(answer), session.shop(), joined(words_given), given.vehicle);
-  send(session, Rechecked{piece.id, finding},
-       fmt::format("{} on {} rechecked: {}", piece.label, piece.reference, name_of(finding)));
+  rechecked.piece = piece.id;
+  send(session, rechecked,
+       fmt::format("{} on {} rechecked: {}{}", piece.label, piece.reference, name_of(finding), where));
 }
 
 }  // namespace
@@ -90,6 +97,7 @@ void add_aftercare_commands(CLI::App& app, Action& action) {
           "The piece (its number, or its panel with --vehicle) and the finding (sound, lifting, redone)")
       ->required();
   command->add_option("-v,--vehicle", given->vehicle, "Of which vehicle: reference or number");
+  command->add_option("--zone", given->zone, "Where it lifts: field, edge, recess or turn");
   command->callback([given, &action] { action = [given](Session& s) { recheck(s, *given); }; });
 }
 

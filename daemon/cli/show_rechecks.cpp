@@ -32,7 +32,7 @@ std::string name_in(const RecheckGroup& group, const Shop& shop) {
     return piece_label(shop, any);
   }
   static const std::map<std::string, std::string> heads{
-      {"trim", "trimmed at "}, {"tension", "tension "}, {"release", "left "}, {"zone", "has a "}};
+      {"trim", "trimmed at "}, {"tension", "tension "}, {"release", "left "}, {"zone", "lifts at its "}};
   const auto head = heads.find(group.by);
   return head == heads.end() || group.of == "not trimmed" ? group.of : head->second + group.of;
 }
@@ -58,8 +58,11 @@ std::string show_rechecks(const RecheckReport& report, const Shop& shop) {
          fmt::format(
              "In brackets and as the bar: the 95 % interval (Wilson's score). \"trimmed at\": how likely "
              "trim-ready "
-             "it was\nthen. Fewer than {} pieces are too few. Counts of one shop tell where to look, not "
-             "why.\n",
+             "it was\nthen. \"lifts at its\": of the pieces that have this zone; one that lifted without a "
+             "word "
+             "where is in none\nof these rows. Fewer than {} pieces are too few. Counts of one shop tell "
+             "where "
+             "to look, not why.\n",
              report.few_below);
 }
 

@@ -94,6 +94,7 @@ enum class RecheckFinding : std::uint8_t { sound, lifting, redone };
 struct Rechecked {
   PieceId piece = 0;
   RecheckFinding finding = RecheckFinding::sound;
+  std::optional<models::ZoneKind> zone{};  // where it lifts; absent: nobody said
 };
 struct Superseded {
   Seq event = 0;

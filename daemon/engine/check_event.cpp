@@ -122,6 +122,9 @@ class Checker {
   }
   Result<void> operator()(const Released& released) const { return vehicle(released.vehicle); }
   Result<void> operator()(const Rechecked& rechecked) const {
+    if (rechecked.zone && rechecked.finding == RecheckFinding::sound) {
+      return Problem{"a piece that is sound lifts nowhere", "/zone"};
+    }
     if (rechecked.piece > 0 && rechecked.piece < first_seq_) {
       return {};  // handed over before this engine's memory begins: the journal knows it
     }

@@ -90,6 +90,7 @@ void visit_fields(Fields& fields, Detail& detail) {
   } else if constexpr (std::is_same_v<D, Rechecked>) {
     fields.required("piece", detail.piece);
     fields.required("finding", detail.finding);
+    fields.optional("zone", detail.zone);
   } else if constexpr (std::is_same_v<D, Superseded>) {
     fields.required("event", detail.event);
   } else if constexpr (std::is_same_v<D, AlertAcknowledged>) {

@@ -153,6 +153,11 @@ class FieldReader {
     }
     fail(name, fmt::format("must be one of {}, not {}", fmt::join(words<E>, ", "), json::serialize(found)));
   }
+  void read(std::string_view name, const json::value& found, std::optional<models::ZoneKind>& into) {
+    models::ZoneKind zone{};
+    read(name, found, zone);
+    into = zone;
+  }
   void read(std::string_view name, const json::value& found, std::vector<models::ZoneKind>& into) {
     if (!found.is_array() || found.get_array().size() > 16) {
       fail(name, "must be a list of at most 16 zones");

@@ -11,13 +11,19 @@
 namespace dryclock::record {
 namespace {
 
+using Asked = std::function<bool(const RecheckedPiece&)>;
+
+bool lifted(const RecheckedPiece& piece) {
+  return piece.lifted;
+}
+
 RecheckGroup group_of(const std::string& by, const std::string& of, const std::vector<RecheckedPiece>& pieces,
-                      const std::function<bool(const RecheckedPiece&)>& belongs) {
+                      const Asked& belongs, const Asked& lifts = lifted) {
   RecheckGroup group{.by = by, .of = of};
   for (const auto& piece : pieces) {
     if (belongs(piece)) {
       ++group.pieces;
-      group.lifted += piece.lifted ? 1 : 0;
+      group.lifted += lifts(piece) ? 1 : 0;
     }
   }
   const auto interval = models::wilson_interval(group.lifted, group.pieces);
@@ -37,6 +43,25 @@ constexpr std::array trim_bands{TrimBand{"90-100 %", 0.9, 1.01}, TrimBand{"50-90
 
 bool is_noted(const PieceNotes& notes) {
   return !notes.tension.empty();
+}
+
+// Of the pieces that have the zone, or were found to lift there, those that lift there. One that lifts,
+// nobody having said where, tells nothing of its zones.
+void add_zone(std::vector<RecheckGroup>& out, models::ZoneKind zone,
+              const std::vector<RecheckedPiece>& pieces) {
+  const auto among = [zone](const std::vector<models::ZoneKind>& zones) {
+    return std::ranges::find(zones, zone) != zones.end();
+  };
+  auto group = group_of(
+      "zone", std::string{name_of(zone)}, pieces,
+      [&](const RecheckedPiece& piece) {
+        const bool known = !piece.lifted || !piece.lifted_zones.empty();
+        return known && (among(piece.zones) || among(piece.lifted_zones));
+      },
+      [&](const RecheckedPiece& piece) { return among(piece.lifted_zones); });
+  if (group.pieces > 0) {
+    out.push_back(std::move(group));
+  }
 }
 
 }  // namespace
@@ -80,25 +105,33 @@ Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader
     return gathered.error();
   }
   const Record& record = gathered.value();
-  std::map<PieceId, bool> lifted;  // of pieces with a recheck that stands
+  struct Found {
+    bool lifts = false;
+    std::set<models::ZoneKind> zones;
+  };
+  std::map<PieceId, Found> rechecked;  // pieces with a recheck that stands
   for (const auto& told : record.events) {
     if (const auto* found = std::get_if<Rechecked>(&told.event.detail);
         found != nullptr && !told.superseded) {
-      auto& lifts = lifted[found->piece];
-      lifts = lifts || found->finding != RecheckFinding::sound;
+      auto& piece = rechecked[found->piece];
+      piece.lifts = piece.lifts || found->finding != RecheckFinding::sound;
+      if (found->zone) {
+        piece.zones.insert(*found->zone);
+      }
     }
   }
   std::vector<RecheckedPiece> out;
   for (const auto& piece : record.pieces) {
-    const auto found = lifted.find(piece.summary.id);
-    if (found == lifted.end()) {
+    const auto found = rechecked.find(piece.summary.id);
+    if (found == rechecked.end()) {
       continue;
     }
     RecheckedPiece one{.vehicle = vehicle,
                        .piece = piece.summary.id,
                        .panel = piece.summary.panel,
                        .zones = {},
-                       .lifted = found->second,
+                       .lifted = found->second.lifts,
+                       .lifted_zones = {found->second.zones.begin(), found->second.zones.end()},
                        .trim_probability = {},
                        .under_tension = is_noted(piece.summary.notes),
                        .left_early = record.release_probability.value_or(1.0) < record.announce_level};
@@ -137,10 +170,8 @@ std::vector<RecheckGroup> grouped(const std::vector<RecheckedPiece>& pieces) {
   add("tension", "not noted", [](const RecheckedPiece& p) { return !p.under_tension; });
   add("release", "early", [](const RecheckedPiece& p) { return p.left_early; });
   add("release", "release-ready", [](const RecheckedPiece& p) { return !p.left_early; });
-  for (const auto word : words<models::ZoneKind>) {
-    add("zone", std::string{word}, [&](const RecheckedPiece& piece) {
-      return std::ranges::any_of(piece.zones, [&](models::ZoneKind kind) { return name_of(kind) == word; });
-    });
+  for (std::size_t i = 0; i < words<models::ZoneKind>.size(); ++i) {
+    add_zone(out, static_cast<models::ZoneKind>(i), pieces);
   }
   std::set<std::string> panels;
   for (const auto& piece : pieces) {

@@ -122,7 +122,9 @@ TEST_CASE("vehicles that have left are listed, and their pieces rechecked") {
   CHECK(has(list, "not due yet"));
   CHECK(has(run_against(server, "recheck bonnet sound -v 'Green saloon'"),
             "Bonnet on Green saloon rechecked: sound"));
-  CHECK(has(run_against(server, "recheck 903 lifting"), "Mirror, left on Green saloon rechecked: lifting"));
+  CHECK(has(run_against(server, "recheck 903 lifting --zone edge"),
+            "Mirror, left on Green saloon rechecked: lifting at its edge"));
+  CHECK(has(run_against(server, "recheck 903 lifting --zone corner"), "There are: field"));
   CHECK(has(run_against(server, "vehicle list --handed-over"), "  rechecked\n"));
   const auto which = run_against(server, "recheck bonnet sound");
   CHECK(which.code == 2);

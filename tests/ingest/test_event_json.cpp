@@ -76,7 +76,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})",
       R"({"what":"refitted","piece":2})",
       R"({"what":"released","vehicle":1,"advised":"recess still moist:\nno jet wash"})",
-      R"({"what":"rechecked","piece":2,"finding":"lifting"})",
+      R"({"what":"rechecked","piece":2,"finding":"lifting","zone":"recess"})",
       R"({"what":"superseded","event":2})",
       R"({"what":"acknowledged","alert":"bay-cold/front"})",
       R"({"what":"note","vehicle":1,"note":"umlaut \u00fc, tab \t"})",
@@ -180,6 +180,7 @@ TEST_CASE("what is wrong is named by its field") {
   check_refused(R"({"what":"trimmed","piece":2,"at":1772395170})", "/at", "RFC 3339");
   check_refused(R"({"what":"trimmed","piece":2,"who":7})", "/who", "text");
   check_refused(R"({"what":"inspected","piece":2,"zone":"middle","finding":"wet"})", "/zone", "recess");
+  check_refused(R"({"what":"rechecked","piece":2,"finding":"lifting","zone":"corner"})", "/zone", "recess");
   check_refused(R"({"what":"heat-applied","piece":2,"surface_c":900,"minutes":1})", "/surface_c",
                 "from 0 to 150");
   check_refused(R"({"what":"heat-applied","piece":2,"surface_c":1e400,"minutes":1})", "/surface_c");

@@ -199,6 +199,9 @@ TEST_CASE("what cannot be is refused, with what and where") {
   CHECK(night.objection(lay).find("handed over") != std::string::npos);
   CHECK(night.objection(Released{van, ""}).find("handed over") != std::string::npos);
   CHECK(night.objection(Rechecked{bonnet, RecheckFinding::sound}) == "");
+  CHECK(night.objection(Rechecked{bonnet, RecheckFinding::lifting, models::ZoneKind::edge}) == "");
+  CHECK(night.objection(Rechecked{bonnet, RecheckFinding::sound, models::ZoneKind::edge}).find("/zone") !=
+        std::string::npos);
 }
 
 TEST_CASE(

@@ -130,7 +130,7 @@ const events = [
   { what: "lamp", vehicle: 1, on: true, heat_w_m2: 300 },
   { what: "refitted", piece: 2 },
   { what: "released", vehicle: 1, advised: "keep dry" },
-  { what: "rechecked", piece: 2, finding: "sound" },
+  { what: "rechecked", piece: 2, finding: "lifting", zone: "edge" },
   { what: "superseded", event: 2 },
   { what: "acknowledged", alert: "pace-low/front" },
   { what: "note", vehicle: 1 },

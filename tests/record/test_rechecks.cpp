@@ -34,8 +34,14 @@ TEST_CASE("a vehicle's rechecks are found with what was known when it left") {
 
   const auto pieces =
       rechecked_pieces(reader, eventful().setup(), eventful().vehicle, eventful().origin()).value();
-  REQUIRE(pieces.size() == 1);  // the bonnet alone was looked at again
+  REQUIRE(pieces.size() == 2);  // bonnet and bumper were looked at again
   const auto& bonnet = pieces.front();
+  const auto& bumper = pieces.back();
+  CHECK(bumper.piece == eventful().bumper);
+  CHECK(bumper.lifted);
+  CHECK(bumper.lifted_zones == std::vector{models::ZoneKind::recess});
+  CHECK(bumper.under_tension);
+  CHECK(bumper.trimmed);
   CHECK(bonnet.piece == eventful().bonnet);
   CHECK(bonnet.panel == "bonnet");
   CHECK_FALSE(bonnet.lifted);
@@ -67,6 +73,7 @@ TEST_CASE("pieces are counted by what they share") {
                          .panel = i < 12 ? "bonnet" : "mirror-left",
                          .zones = {ZoneKind::field, ZoneKind::edge},
                          .lifted = i < 2 || i == 19,
+                         .lifted_zones = {},
                          .trimmed = i != 5,
                          .trim_probability = i < 4 ? std::optional{0.3} : std::optional{0.95},
                          .under_tension = i >= 18,
@@ -76,6 +83,11 @@ TEST_CASE("pieces are counted by what they share") {
     }
     if (i >= 12) {
       piece.zones.push_back(ZoneKind::recess);
+    }
+    if (i == 0) {
+      piece.lifted_zones = {ZoneKind::edge};
+    } else if (i == 19) {
+      piece.lifted_zones = {ZoneKind::edge, ZoneKind::recess};
     }
     pieces.push_back(piece);
   }
@@ -87,8 +99,10 @@ TEST_CASE("pieces are counted by what they share") {
   CHECK(counts("all", "all") == std::pair{3, 20});
   CHECK(counts("panel", "bonnet") == std::pair{2, 12});
   CHECK(counts("panel", "mirror-left") == std::pair{1, 8});
+  // Piece 1 lifts, and nobody said where: it is in no zone's row.
   CHECK(counts("zone", "recess") == std::pair{1, 8});
-  CHECK(counts("zone", "edge") == std::pair{3, 20});
+  CHECK(counts("zone", "edge") == std::pair{2, 19});
+  CHECK(counts("zone", "field") == std::pair{0, 19});
   CHECK(counts("trim", "0-50 %") == std::pair{2, 4});
   CHECK(counts("trim", "90-100 %") == std::pair{1, 15});
   CHECK(counts("trim", "not trimmed") == std::pair{0, 1});

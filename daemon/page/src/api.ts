@@ -198,7 +198,7 @@ export type Deed =
   | { what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed" | "edge-opened"; piece: number }
   | { what: "inspected"; piece: number; zone: ZoneKind; finding: Finding }
   | { what: "heat-applied"; piece: number; source: HeatSource; surface_c: number; minutes: number }
-  | { what: "rechecked"; piece: number; finding: Recheck }
+  | { what: "rechecked"; piece: number; finding: Recheck; zone?: ZoneKind }
   | { what: "released"; vehicle: number; advised?: string }
   | { what: "superseded"; event: number }
   | { what: "acknowledged"; alert: string }

@@ -1,15 +1,15 @@
 // A vehicle that was handed over: where to look when it comes back, and what was found.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type Recheck, type Told, type Vehicle } from "./api";
+import { getEvents, type Piece, type Recheck, type Told, type Vehicle, type ZoneKind } from "./api";
 import { Course } from "./course";
 import { useWhen, type When, WhenBar } from "./late";
-import { Back, laidNow, useNow } from "./parts";
+import { Back, Choice, laidNow, useNow } from "./parts";
 import { PersonalPart } from "./personal";
 import { RecordLinks } from "./record_links";
 import { tell } from "./store";
 import { NoteForm } from "./vehicle_more";
-import { earlyWords, sentence, type Words } from "./words";
+import { earlyWords, sentence, type Words, zoneWords } from "./words";
 
 // `past`: it left the board long ago, and its course is no longer at hand. `applied`: the board's last event.
 export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?: boolean; words: Words }): JSX.Element {
@@ -84,12 +84,23 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past
   const { vehicle, piece, told, past, words, when } = props;
   const now = useNow();
   const name = words.piece(piece);
+  const [where, setWhere] = useState<ZoneKind | "">("");
   const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
   const found = told.filter((one) => one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq)).at(-1);
   return (
     <article class="card piece" aria-label={name}>
       <h3>{name}</h3>
-      <p>{found ? `Rechecked ${words.when(found.at, now)}: ${found.finding ?? ""}` : "Not rechecked yet."}</p>
+      <p>
+        {found
+          ? `Rechecked ${words.when(found.at, now)}: ${found.finding ?? ""}${found.zone ? ` at the ${zoneWords[found.zone].toLowerCase()}` : ""}`
+          : "Not rechecked yet."}
+      </p>
+      <Choice
+        label={`${name}: where, if it lifts`}
+        options={[{ value: "", text: "Not said" }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: zoneWords[kind] }))]}
+        value={where}
+        onChoose={setWhere}
+      />
       <fieldset class="choice">
         <legend>Found at the recheck</legend>
         <div>
@@ -97,7 +108,13 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past
             <button
               type="button"
               key={finding}
-              onClick={() => tell({ what: "rechecked", piece: piece.id, finding }, `${name}: ${finding} at the recheck${when.after}`, when.at())}
+              onClick={() =>
+                tell(
+                  { what: "rechecked", piece: piece.id, finding, ...(where && finding !== "sound" ? { zone: where } : {}) },
+                  `${name}: ${finding} at the recheck${when.after}`,
+                  when.at(),
+                )
+              }
             >
               {text}
             </button>

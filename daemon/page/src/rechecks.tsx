@@ -10,7 +10,7 @@ const headings: Record<RecheckGroup["by"], string> = {
   trim: "How likely trim-ready it was when it was trimmed",
   tension: "Tension noted when it was laid",
   release: "How the vehicle left",
-  zone: "Pieces that have this zone",
+  zone: "Where it lifted, of the pieces that have this zone",
   panel: "Panel",
 };
 
@@ -88,7 +88,7 @@ function Report({ report, words }: { report: RecheckReport; words: Words }): JSX
       ))}
       <p class="small">
         The bar is the 95 % interval (Wilson's score), the tick what was counted. Fewer than {report.few_below} pieces are too few to say
-        anything. Counts of one shop tell where to look, not why: a panel that is often trimmed early lifts for one reason or the other.
+        anything. A piece that lifted without a word where is in no row of the zones. Counts of one shop tell where to look, not why: a panel that is often trimmed early lifts for one reason or the other.
       </p>
     </>
   );

@@ -97,13 +97,12 @@ void Watch::drift(const store::SensorPair& pair, const std::optional<store::Drif
     return;  // nothing new is known: what is open stays open
   }
   if (const double change = found->now_pct - found->then_pct; std::abs(change) > store::drift_pct) {
-    core_.raise(
-        AlertRule::sensor_drift, subject,
-        fmt::format(
-            "In {} sensor {} has drifted against {}: by {:+.1f} %RH within four weeks, {:.1f} then and "
-            "{:.1f} now.",
-            pair.one.bay, pair.one.sensor, pair.other.sensor, change, found->then_pct, found->now_pct),
-        "One of the two changes, and the difference does not say which: check both against a salt.");
+    core_.raise(AlertRule::sensor_drift, subject,
+                fmt::format("In {} sensor {} has drifted against {}: by {:+.1f} %RH within {} weeks, from "
+                            "{:+.1f} to {:+.1f}.",
+                            pair.one.bay, pair.one.sensor, pair.other.sensor, change, found->weeks,
+                            found->then_pct, found->now_pct),
+                "One of the two changes, and the difference does not say which: check both against a salt.");
   } else if (std::abs(change) < 0.7 * store::drift_pct) {
     core_.clear(AlertRule::sensor_drift, subject);
   }

@@ -3,6 +3,7 @@
 // that changes.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -16,16 +17,20 @@ namespace dryclock::store {
 struct SensorPair {  // how both are read now, so that a correction between the weeks is no drift
   SensorMapping one, other;
 };
+// The ends of a straight line through the daily means of one minus other.
 struct Drift {
-  double then_pct = 0.0, now_pct = 0.0;  // one minus other, means over a week
+  double then_pct = 0.0, now_pct = 0.0;
+  int weeks = 0;  // that it goes over
 };
 
-// So far apart lie the weeks that are compared; this change of their difference is told. Common practice, no
-// source.
-inline constexpr Millis drift_span = std::chrono::hours{4 * 7 * 24};
+// A line goes over so many weeks: the longer one sees what is slow, the shorter one what has just begun. What
+// began less than two weeks ago, and what both do alike, is not seen. This change is told: common practice,
+// no source.
+inline constexpr std::array<int, 2> drift_weeks{8, 4};
 inline constexpr double drift_pct = 3.0;
-// Hours of a week in which both were believed, of 168: fewer say too little.
-inline constexpr std::size_t least_hours = 48;
+// A line needs half of its days, some of its first and of its last quarter among them; a day counts by hours
+// in which both were believed.
+inline constexpr std::size_t least_hours = 6;
 
 // Those that hang in one bay.
 [[nodiscard]] std::vector<SensorPair> humidity_pairs(const std::vector<SensorMapping>& mappings);
@@ -35,8 +40,8 @@ inline constexpr std::size_t least_hours = 48;
   return pair.one.sensor + "+" + pair.other.sensor;
 }
 
-// The week before `now` against the week that ended four weeks before. Absent: too little is known of either.
-// Problem: the database.
+// Of the lines that can be drawn up to `now`, the one that changes most; a change less than three times as
+// large as its standard error is none. Absent: there are too few days. Problem: the database.
 [[nodiscard]] Result<std::optional<Drift>> drift_of(const Reader& reader, const SensorPair& pair, Time now);
 
 }  // namespace dryclock::store

@@ -138,6 +138,26 @@ Result<std::vector<JournalRow>> Reader::rows(Seq from, std::size_t limit) const 
                      from, static_cast<std::int64_t>(limit));
 }
 
+Result<void> Reader::walk(Seq first, Seq last, const std::function<bool(JournalRow)>& take) const {
+  constexpr std::size_t batch = 4096;
+  for (Seq next = first; next <= last;) {
+    auto some = rows(next, batch);
+    if (!some) {
+      return some.error();
+    }
+    if (some->empty()) {
+      return {};
+    }
+    next = some->back().seq + 1;
+    for (JournalRow& row : *some) {
+      if (row.seq > last || !take(std::move(row))) {
+        return {};
+      }
+    }
+  }
+  return {};
+}
+
 Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, Seq from) const {
   // "kind <> 0" lets the query use the partial index.
   return state_->all(

@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "rows.hpp"
 #include "support/scratch_folder.hpp"
 
@@ -49,6 +51,30 @@ TEST_CASE("rows come in pages") {
   CHECK(extent.last == 25);
   CHECK(extent.first_at == noon);
   CHECK(extent.last_at == noon + 24s);
+}
+
+TEST_CASE("a walk takes every row once, in order, to where it is told to stop") {
+  Shop shop;
+  for (int i = 0; i < 25; ++i) {
+    shop.append(RowKind::message, noon + i * 1s);
+  }
+  const auto reader = shop.reader();
+  std::vector<Seq> seen;
+  const auto note = [&](const JournalRow& row) {
+    seen.push_back(row.seq);
+    return true;
+  };
+  REQUIRE(reader.walk(3, 100, note).has_value());
+  REQUIRE(seen.size() == 23);
+  CHECK(seen.front() == 3);
+  CHECK(seen.back() == 25);
+  CHECK(std::ranges::is_sorted(seen));
+  seen.clear();
+  REQUIRE(reader.walk(3, 7, note).has_value());
+  CHECK(seen.back() == 7);
+  int taken = 0;
+  REQUIRE(reader.walk(1, 25, [&](const JournalRow&) { return ++taken < 4; }).has_value());
+  CHECK(taken == 4);
 }
 
 TEST_CASE("events are found without the messages between them") {

@@ -110,10 +110,6 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) 
   return out;
 }
 
-std::string in_shop_unit(const std::string& sentence, const Shop& shop) {
-  return shop.fahrenheit ? in_fahrenheit(sentence) : sentence;
-}
-
 std::string alert_lines(const AlertSummary& alert, const Shop& shop, const LocalZone& zone) {
   auto out = fmt::format("{:<8} {}  {}  [{}]{}\n", name_of(alert.level), zone.weekday_clock(alert.raised),
                          in_shop_unit(alert.text, shop), alert.id,
@@ -185,6 +181,10 @@ std::string piece_lines(const PieceSummary& piece, const Shop& shop, const Local
 }
 
 }  // namespace
+
+std::string in_shop_unit(const std::string& sentence, const Shop& shop) {
+  return shop.fahrenheit ? in_fahrenheit(sentence) : sentence;
+}
 
 std::string show_spread(const Spread& spread, const LocalZone& zone) {
   if (!spread.likely) {
@@ -312,19 +312,21 @@ static std::string show_counts(std::string_view what, const std::array<std::uint
 }
 
 static std::string show_space(const Space& space) {
-  const auto megabytes = [](auto bytes) { return static_cast<double>(bytes) / 1e6; };
+  const auto size = [](auto bytes) {
+    const auto value = static_cast<double>(bytes);
+    return value < 1e9 ? fmt::format("{:.1f} MB", value / 1e6) : fmt::format("{:.1f} GB", value / 1e9);
+  };
   std::string rate = "how long it lasts is known after an hour";
   if (space.years_left) {
     constexpr double most_years = 100.0;
     rate = fmt::format(
-        "{:.1f} MB a day: {}", megabytes(space.bytes_per_day),
+        "{} a day: {}", size(space.bytes_per_day),
         *space.years_left > most_years
             ? "enough for more than 100 years"
             : fmt::format("enough for {:.{}f} years", *space.years_left, *space.years_left < 10.0 ? 1 : 0));
   }
-  return fmt::format("  database {:.1f} MB, seal {:.1f} MB, {:.0f} MB free; {}; nothing is ever removed\n",
-                     megabytes(space.database_bytes), megabytes(space.seal_bytes),
-                     megabytes(space.free_bytes), rate);
+  return fmt::format("  database {}, seal {}, {} free; {}; nothing is ever removed\n",
+                     size(space.database_bytes), size(space.seal_bytes), size(space.free_bytes), rate);
 }
 
 std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,

@@ -10,6 +10,8 @@
 
 namespace dryclock::cli {
 
+// A sentence of the engine's, with its temperatures in the shop's unit.
+[[nodiscard]] std::string in_shop_unit(const std::string& sentence, const Shop& shop);
 // The morning's answer: bays, vehicles in the shop with their pieces, open alerts.
 [[nodiscard]] std::string show_board(const Board& board, const Shop& shop, const LocalZone& zone);
 // One vehicle with every zone and milestone, ended pieces included.

@@ -18,7 +18,7 @@ Without it, with GNU coreutils and openssl 3, in this folder, in a shell:
 
 1. Nothing that is here was altered after it was sealed. This prints nothing:
 
-    sha256sum --check --quiet --ignore-missing checkpoints/*.sha256
+    find checkpoints -name '*.sha256' -exec sha256sum --check --quiet --ignore-missing {{}} +
 
    --ignore-missing passes over what is not here: needed because of the withheld segments, but it also hides a
    checkpoint or a segment that is missing. So:
@@ -29,7 +29,7 @@ Without it, with GNU coreutils and openssl 3, in this folder, in a shell:
 
 3. No file is missing but the segments named in WITHHELD. This prints nothing:
 
-    cat checkpoints/*.sha256 | cut -c 67- | while read -r name; do [ -e "$name" ] || echo "$name"; done | LC_ALL=C sort | cmp - WITHHELD
+    find checkpoints -name '*.sha256' -exec cat {{}} + | cut -c 67- | while read -r name; do [ -e "$name" ] || echo "$name"; done | LC_ALL=C sort | cmp - WITHHELD
 
 4. Each checkpoint names the one before it, and is signed with the shop's key; each key is named by the checkpoint
    before it takes over. This prints nothing:
@@ -46,7 +46,7 @@ Without it, with GNU coreutils and openssl 3, in this folder, in a shell:
 5. It is the shop's own seal, unchanged since you were first told of it. The hashes that were printed for you, on the
    lay-down receipt or the hand-over sheet, must be among these; the first line is the key, the root of trust:
 
-    sha256sum keys/00000001.pem checkpoints/*.sha256
+    find checkpoints -name '*.sha256' | LC_ALL=C sort | xargs sha256sum keys/00000001.pem
 
    When this folder was made they were
    {key}  keys/00000001.pem

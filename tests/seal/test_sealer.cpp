@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include <atomic>
+#include <cstdio>
 
 #include "seal/sealer.hpp"
 #include "sealed_shop.hpp"
@@ -101,11 +102,16 @@ TEST_CASE("it knows how much its files take") {
     shop.reading("bay/front", "2", evening);
     shop.reading("bay/back", "3", evening);
   }
+  // As GNU find counts it, in blocks of 512 bytes.
   const auto on_disk = [&] {
+    const auto line = "find '" + shop.folder().string() + "' -type f -printf '%b\n'";
+    FILE* found = ::popen(line.c_str(), "r");
+    REQUIRE(found != nullptr);
     std::int64_t sum = 0;
-    for (const auto& name : files_of(shop.folder())) {
-      sum += static_cast<std::int64_t>(std::filesystem::file_size(shop.folder() / name));
+    for (long blocks = 0; std::fscanf(found, "%ld", &blocks) == 1;) {
+      sum += 512 * blocks;
     }
+    ::pclose(found);
     return sum;
   };
   CHECK(first > 0);

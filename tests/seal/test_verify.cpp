@@ -1,10 +1,11 @@
 // What verify() has to name: every kind of tampering, at random places. The long form runs with
-// DRYCLOCK_LONG=1.
+// DRYCLOCK_LONG=1. Each case prints its seed; DRYCLOCK_SEED=N plays it again.
 #include <doctest/doctest.h>
 #include <fmt/core.h>
 
 #include <algorithm>
 #include <cstdlib>
+#include <map>
 #include <random>
 
 #include "seal/sha256.hpp"
@@ -16,6 +17,11 @@ namespace {
 
 namespace fs = std::filesystem;
 
+std::uint32_t some_seed() {
+  const char* given = std::getenv("DRYCLOCK_SEED");
+  return given == nullptr ? std::random_device{}() : static_cast<std::uint32_t>(std::stoul(given));
+}
+
 int tries() {
   return std::getenv("DRYCLOCK_LONG") != nullptr ? 2000 : 60;
 }
@@ -24,6 +30,7 @@ int tries() {
 class Tampering {
  public:
   Tampering() {
+    MESSAGE("seed " << seed_);
     shop_.live(6);
     done_ =
         extract(shop_.folder(), copy_, first_vehicles_part(shop_, last_sealed(shop_.folder()).value()->seq))
@@ -73,7 +80,8 @@ class Tampering {
   fs::path copy_ = shop_.scratch() / "copy";
   Extracted done_;
   std::vector<std::string> files_;
-  std::minstd_rand random_{20260301};
+  std::uint32_t seed_ = some_seed();
+  std::mt19937 random_{seed_};
 };
 
 bool says(const std::string& text, std::string_view part) {
@@ -116,6 +124,21 @@ TEST_CASE_FIXTURE(Tampering, "a flipped bit is named, wherever it is") {
       CAPTURE(text);
       REQUIRE(text != "");
       CHECK((says(text, subject_of(name)) || name == withheld_file));
+    }
+  }
+}
+
+TEST_CASE_FIXTURE(Tampering, "a file cut short is named, wherever it ends") {
+  for (const char* part : {"segments/", "checkpoints/", "keys/"}) {
+    for (int i = 0; i < tries(); ++i) {
+      const auto name = any_of(files(part));
+      const auto bytes = content(folder() / name);
+      const auto kept = below(bytes.size());
+      const auto text = told_with(name, bytes.substr(0, kept));
+      CAPTURE(name);
+      CAPTURE(kept);
+      CAPTURE(text);
+      CHECK(says(text, subject_of(name)));
     }
   }
 }
@@ -210,22 +233,55 @@ TEST_CASE_FIXTURE(Tampering, "a file that was added is named") {
   CHECK(says(text, "keys/00000004.pem: no checkpoint names this file"));
 }
 
-TEST_CASE_FIXTURE(Tampering, "a tail cut off is seen by an anchor from after the cut, and by nothing else") {
-  const auto last = done().last;
-  for (const auto& name : files_of(folder())) {
-    if (!name.starts_with("keys/") && says(name, padded(last.number))) {
-      fs::remove(folder() / name);
+// Everything of the checkpoints after `kept`, as if the copy had been made then.
+void cut_after(const fs::path& folder, std::int64_t kept, std::int64_t last) {
+  std::string withheld;
+  for (const auto& name : lines(content(folder / withheld_file))) {
+    bool stays = true;
+    for (auto number = kept + 1; number <= last; ++number) {
+      stays = stays && !says(name, padded(number));
+    }
+    withheld += stays ? name : "";
+  }
+  overwrite(folder / withheld_file, withheld);
+  for (const auto& name : files_of(folder)) {
+    for (auto number = kept + 1; number <= last; ++number) {
+      // A key is named by the checkpoint before the first that it signs.
+      const bool later_key = name == key_name(number) && number > kept + 1;
+      if (says(name, padded(number)) && (!name.starts_with("keys/") || later_key)) {
+        fs::remove(folder / name);
+        break;
+      }
     }
   }
-  const auto cut_names = lines(content(folder() / withheld_file));
-  std::string kept;
-  for (const auto& name : cut_names) {
-    kept += says(name, padded(last.number)) ? "" : name;
+}
+
+TEST_CASE_FIXTURE(Tampering,
+                  "a tail cut off anywhere is seen by an anchor from after the cut, and by nothing else") {
+  const auto last = done().last.number;
+  std::map<std::int64_t, std::string> hash_of;
+  for (std::int64_t number = 1; number <= last; ++number) {
+    hash_of[number] = sha256_hex(content(folder() / list_name(number)));
   }
-  overwrite(folder() / withheld_file, kept);
-  CHECK(told(report()) == "");  // stated in the recipe: what came later is not shown to be missing
-  CHECK(report().last->number == last.number - 1);
-  CHECK(says(told(report({.anchor = last.sha256, .key_sha256 = {}})), "the anchored checkpoint is not here"));
+  const auto whole = folder().parent_path() / "whole";
+  fs::copy(folder(), whole, fs::copy_options::recursive);
+  for (int i = 0; i < tries() / 4; ++i) {
+    const auto kept = static_cast<std::int64_t>(1 + below(static_cast<std::size_t>(last - 1)));
+    const auto after = kept + 1 + static_cast<std::int64_t>(below(static_cast<std::size_t>(last - kept)));
+    const auto before = 1 + static_cast<std::int64_t>(below(static_cast<std::size_t>(kept)));
+    cut_after(folder(), kept, last);
+    CAPTURE(kept);
+    CAPTURE(after);
+    CAPTURE(before);
+    CHECK(told(report()) == "");  // stated in the recipe: what came later is not shown to be missing
+    CHECK(report().last->number == kept);
+    CHECK(told(report({.anchor = hash_of[before], .key_sha256 = {}})) == "");
+    CHECK(told(report({.anchor = hash_of[after], .key_sha256 = {}})) ==
+          "checkpoints: the anchored checkpoint is not here: the end has been cut off, or the seal was made "
+          "anew\n");
+    fs::remove_all(folder());
+    fs::copy(whole, folder(), fs::copy_options::recursive);
+  }
 }
 
 // Everything from checkpoint `from` on, anew: rows changed, all hashes right, signed with `key`.
@@ -262,6 +318,23 @@ TEST_CASE_FIXTURE(Tampering, "a copy signed anew is whole in itself, and named b
   CHECK(says(told(report({.anchor = {}, .key_sha256 = done().key_sha256})), "is not the key that was named"));
   CHECK(says(told(report({.anchor = done().last.sha256, .key_sha256 = {}})),
              "the anchored checkpoint is not here"));
+}
+
+// The chain before it still names the key that was in charge: a stranger's signature does not hold.
+TEST_CASE_FIXTURE(Tampering, "a copy signed anew from some checkpoint on, with another key, is named there") {
+  const auto whole = folder().parent_path() / "whole";
+  fs::copy(folder(), whole, fs::copy_options::recursive);
+  const auto last = done().last.number;
+  for (int i = 0; i < tries() / 4; ++i) {
+    const auto from = 2 + static_cast<std::int64_t>(below(static_cast<std::size_t>(last - 1)));
+    forge(folder(), from, last, SigningKey::generate());
+    const auto text = told(report());
+    CAPTURE(from);
+    CAPTURE(text);
+    CHECK(says(text, list_name(from) + ": its signature does not hold"));
+    fs::remove_all(folder());
+    fs::copy(whole, folder(), fs::copy_options::recursive);
+  }
 }
 
 TEST_CASE_FIXTURE(Tampering, "who has today's key cannot rewrite the day before") {

@@ -184,11 +184,11 @@ function DaemonHealth({ words }: { words: Words }): JSX.Element {
 }
 
 function spaceWords(space: NonNullable<Health["space"]>): string {
-  const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(1)} MB`;
-  const kept = `The log takes ${megabytes(space.database_bytes)}, its seal ${megabytes(space.seal_bytes)}; ${megabytes(space.free_bytes)} are free.`;
+  const size = (bytes: number): string => (bytes < 1e9 ? `${(bytes / 1e6).toFixed(1)} MB` : `${(bytes / 1e9).toFixed(1)} GB`);
+  const kept = `The log takes ${size(space.database_bytes)}, its seal ${size(space.seal_bytes)}; ${size(space.free_bytes)} are free.`;
   if (space.years_left === null) {
     return `${kept} How long that lasts is known after an hour.`;
   }
   const years = space.years_left > 100 ? "more than 100 years" : `${space.years_left.toFixed(space.years_left < 10 ? 1 : 0)} years`;
-  return `${kept} At ${megabytes(space.bytes_per_day)} a day that is enough for ${years}. Nothing is ever removed.`;
+  return `${kept} At ${size(space.bytes_per_day)} a day that is enough for ${years}. Nothing is ever removed.`;
 }

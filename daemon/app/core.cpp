@@ -166,6 +166,10 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
            "/vehicle"}});
     }
     entry.forget = forgotten->vehicle;
+  } else if (const auto* taken_back = std::get_if<Superseded>(&event->detail);
+             taken_back != nullptr && ports_.keeps_personal(taken_back->event)) {
+    // An arrival that never was: nothing needs its plate and customer any more.
+    entry.forget = taken_back->event;
   }
   entry.message.payload = ingest::to_json(*event);
   entry.message.received_at = event->entered;

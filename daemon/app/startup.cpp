@@ -7,22 +7,19 @@
 #include <set>
 
 #include "base/version.hpp"
+#include "engine/superseded.hpp"
 #include "ingest/decode.hpp"
 
 namespace dryclock::app {
 namespace {
 
 constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
-constexpr std::size_t batch = 4096;
-
-// A coupon is weighed for a day or two; one that nobody went on with does not hold the start up for ever.
-constexpr std::chrono::hours longest_coupon{7 * 24};
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
-// weighed at `now`; absent: there is neither.
+// weighed at `now`; absent: there is neither. What was taken back is neither.
 std::optional<Time> oldest_needed(const std::vector<JournalRow>& events, Time now) {
   std::map<VehicleId, Time> here;
-  std::set<Seq> superseded;
+  std::vector<engine::Correction> corrections;
   std::map<Seq, VehicleId> releases;  // what ends a stay, and which
   for (const JournalRow& row : events) {
     const auto event = ingest::decode(row, {}).event;
@@ -38,9 +35,11 @@ std::optional<Time> oldest_needed(const std::vector<JournalRow>& events, Time no
     } else if (const auto* released = std::get_if<Released>(&event->detail)) {
       releases[row.seq] = released->vehicle;
     } else if (const auto* gone = std::get_if<Superseded>(&event->detail)) {
-      superseded.insert(gone->event);
+      corrections.emplace_back(row.seq, gone->event);
     }
   }
+  const auto superseded = engine::superseded_by(corrections);
+  std::erase_if(here, [&](const auto& entry) { return superseded.contains(entry.first); });
   for (const auto& [seq, vehicle] : releases) {
     if (!superseded.contains(seq)) {
       here.erase(vehicle);
@@ -90,24 +89,18 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
       ++done.rows;
     }
   }
-  for (Seq next = window; next <= extent.value().last;) {
-    auto rows = reader.rows(next, batch);
-    if (!rows) {
-      return rows.error();
+  const auto walked = reader.walk(window, extent.value().last, [&](JournalRow row) {
+    ++done.rows;
+    if (row.seq <= applied.value()) {
+      core.replay(std::move(row));
+    } else {
+      ++done.recovered;
+      core.take(std::move(row));
     }
-    if (rows->empty()) {
-      break;
-    }
-    next = rows->back().seq + 1;
-    for (JournalRow& row : *rows) {
-      ++done.rows;
-      if (row.seq <= applied.value()) {
-        core.replay(std::move(row));
-      } else {
-        ++done.recovered;
-        core.take(std::move(row));
-      }
-    }
+    return true;
+  });
+  if (!walked) {
+    return walked.error();
   }
   auto still_open = reader.alerts_open_at(Time::max());
   if (!still_open) {

@@ -22,27 +22,36 @@ void FilmMeasures::rebuild(const std::vector<Event>& standing) {
   std::ranges::stable_sort(films_, {}, &MeasuredFilm::at);
 }
 
-models::FilmStack FilmMeasures::stack_of(const FilmEntry& film, const std::string& lot, Time laid) const {
+const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured, const std::string& film,
+                               const std::string& lot, Time laid) {
   const MeasuredFilm* found = nullptr;
-  for (const auto& one : films_) {
+  for (const auto& one : measured) {
     const bool of_lot = !one.film.lot.empty() && one.film.lot == lot;
-    const bool counts = one.at <= laid && one.film.film == film.key && (of_lot || one.film.lot.empty());
+    const bool counts = one.at <= laid && one.film.film == film && (of_lot || one.film.lot.empty());
     const bool better = found == nullptr || of_lot || found->film.lot.empty();
     if (counts && better) {
       found = &one;
     }
   }
-  models::FilmStack stack = film.stack;
+  return found;
+}
+
+models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured) {
   const double catalogue = resistance_of(stack);
-  if (found == nullptr || !(catalogue > 0.0)) {
+  if (!(catalogue > 0.0)) {
     return stack;
   }
-  const double share = catalogue / found->film.resistance;
+  const double share = catalogue / measured.resistance;
   for (auto& layer : stack.layers) {
     layer.permeability = models::Permeability{layer.permeability.value() * share};
   }
-  stack.ln_resistance_spread = std::max(least_measured_spread, found->film.relative_uncertainty);
+  stack.ln_resistance_spread = std::max(least_measured_spread, measured.relative_uncertainty);
   return stack;
+}
+
+models::FilmStack FilmMeasures::stack_of(const FilmEntry& film, const std::string& lot, Time laid) const {
+  const auto* found = counts_for(films_, film.key, lot, laid);
+  return found == nullptr ? film.stack : scaled(film.stack, found->film);
 }
 
 }  // namespace dryclock::engine

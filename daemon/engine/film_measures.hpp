@@ -18,14 +18,21 @@ class FilmMeasures {
   void rebuild(const std::vector<Event>& standing);
   [[nodiscard]] const std::vector<MeasuredFilm>& all() const { return films_; }
 
-  // The stack that a piece of that lay was laid with: the newest measurement from before it that counts for
-  // its film and lot, else the catalogue's. One of the same lot goes before one of any lot. The layers keep
-  // their shares of the resistance.
+  // The stack that a piece of that lay was laid with: scaled to what counts_for() names, else the
+  // catalogue's. The layers keep their shares of the resistance.
   [[nodiscard]] models::FilmStack stack_of(const FilmEntry& film, const std::string& lot, Time laid) const;
 
  private:
   std::vector<MeasuredFilm> films_;  // in order of time
 };
+
+// Of measurements in order of time, the newest from before `laid` that counts for that film and lot; one of
+// the same lot goes before one of any lot. Null: the catalogue's figure counts.
+[[nodiscard]] const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured,
+                                             const std::string& film, const std::string& lot, Time laid);
+
+// The catalogue's stack with what was measured: its resistance and how well that is known.
+[[nodiscard]] models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured);
 
 // Sum of thickness / permeability at 21 C. [m2 s Pa/kg]
 [[nodiscard]] double resistance_of(const models::FilmStack& stack);

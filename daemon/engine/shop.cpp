@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "engine/minutes.hpp"
+#include "engine/superseded.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -87,22 +88,14 @@ VehicleId Shop::vehicle_of(const Event& event) const {
       event.detail);
 }
 
-// An event is out when one that stands supersedes it; from the newest back, so that taking back a correction
-// brings the original into force again.
 void Shop::supersede_again() {
-  std::vector<std::pair<Seq, Seq>> corrections;  // the correction, what it corrects
+  std::vector<Correction> corrections;
   for (const auto& [seq, event] : events_) {
     if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
       corrections.emplace_back(seq, correction->event);
     }
   }
-  superseded_.clear();
-  for (; !corrections.empty(); corrections.pop_back()) {
-    const auto [seq, corrected] = corrections.back();
-    if (!superseded_.contains(seq)) {
-      superseded_.insert(corrected);
-    }
-  }
+  superseded_ = superseded_by(corrections);
 }
 
 std::vector<Event> Shop::standing(VehicleId vehicle) const {

@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "engine/superseded.hpp"
 #include "ingest/decode.hpp"
 
 namespace dryclock::record {
@@ -14,9 +15,6 @@ using std::chrono::hours;
 
 constexpr hours listed{60 * 24};
 constexpr hours longest_stay{90 * 24};
-// Common practice, no source: the edges have settled by then, and what lifts shows.
-constexpr hours recheck_from{14 * 24};
-constexpr hours recheck_until{21 * 24};
 
 // Walks the events that stand, and keeps what the list shows of each vehicle.
 class Book {
@@ -108,14 +106,13 @@ Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time no
       events.push_back(std::move(*event));
     }
   }
-  // From the newest back: taking back a correction brings the original into force again.
-  std::set<Seq> superseded;
-  for (std::size_t i = events.size(); i-- > 0;) {
-    const auto* correction = std::get_if<Superseded>(&events[i].detail);
-    if (correction != nullptr && !superseded.contains(events[i].seq)) {
-      superseded.insert(correction->event);
+  std::vector<engine::Correction> corrections;
+  for (const auto& event : events) {
+    if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
+      corrections.emplace_back(event.seq, correction->event);
     }
   }
+  const auto superseded = engine::superseded_by(corrections);
   std::erase_if(events, [&](const Event& event) { return superseded.contains(event.seq); });
   std::ranges::stable_sort(events, {}, &Event::at);
   Book book;

@@ -2,6 +2,7 @@
 // that neither a restart nor the engine's memory matters.
 #pragma once
 
+#include <chrono>
 #include <vector>
 
 #include "base/result.hpp"
@@ -9,6 +10,9 @@
 #include "store/reader.hpp"
 
 namespace dryclock::record {
+
+// After the hand-over. Common practice, no source: the edges have settled by then, and what lifts shows.
+inline constexpr std::chrono::days recheck_from{14}, recheck_until{21};
 
 // Those whose hand-over was told in the last 60 days before `now`, newest first. A vehicle that came more
 // than 90 days before that is left out: so much of the journal is read. Off the core thread. Problem: the

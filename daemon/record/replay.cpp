@@ -10,7 +10,6 @@ namespace {
 
 using models::Milestone;
 
-constexpr std::size_t batch = 4096;
 // The air at the release is known when readings stand on either side of it; a vehicle stays on the board,
 // where the engine can still be asked about it, for a day.
 constexpr std::chrono::minutes after_release{10};
@@ -84,21 +83,15 @@ Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
   if (auto told = tell_the_shop(reader, first); !told) {
     return told;
   }
-  for (Seq next = first; next <= last && !complete();) {
-    auto rows = reader.rows(next, batch);
-    if (!rows) {
-      return rows.error();
+  const auto walked = reader.walk(first, last, [this](JournalRow row) {
+    if (complete()) {
+      return false;
     }
-    if (rows->empty()) {
-      break;
-    }
-    next = rows->back().seq + 1;
-    for (JournalRow& row : *rows) {
-      if (row.seq > last || complete()) {
-        break;
-      }
-      take(std::move(row));
-    }
+    take(std::move(row));
+    return true;
+  });
+  if (!walked) {
+    return walked;
   }
   while (!moments_.empty() && moments_.back().at <= now_) {
     look_at(moments_.back());

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "engine/superseded.hpp"
 #include "ingest/decode.hpp"
 
 namespace dryclock::record {
@@ -40,14 +41,15 @@ std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId v
       out.push_back({row, *event});
     }
   }
-  // From the newest back: taking back a correction brings the original into force again.
-  std::set<Seq> superseded;
-  for (std::size_t i = out.size(); i-- > 0;) {
-    out[i].superseded = superseded.contains(out[i].row.seq);
-    const auto* correction = std::get_if<Superseded>(&out[i].event.detail);
-    if (correction != nullptr && !out[i].superseded) {
-      superseded.insert(correction->event);
+  std::vector<engine::Correction> corrections;
+  for (const auto& one : out) {
+    if (const auto* correction = std::get_if<Superseded>(&one.event.detail)) {
+      corrections.emplace_back(one.row.seq, correction->event);
     }
+  }
+  const auto superseded = engine::superseded_by(corrections);
+  for (auto& one : out) {
+    one.superseded = superseded.contains(one.row.seq);
   }
   return out;
 }

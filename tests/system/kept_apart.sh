@@ -58,6 +58,17 @@ pdftotext -layout "$shop/handover.pdf" "$shop/handover.txt"
 holds "the hand-over sheet has a later checkpoint's hash" grep -qE '[0-9a-f]{64}' "$shop/handover.txt"
 holds "the hand-over sheet has the plate" grep -qF "$plate" "$shop/handover.txt"
 
+# ---- One that was entered wrongly, and is taken back: its plate goes with it.
+wrong_plate="DEMO 0815 Y"
+dryclock vehicle in job-wrong --plate "$wrong_plate" >"$shop/wrong.txt"
+wrong=$(grep -o '[0-9]*)$' "$shop/wrong.txt" | tr -d ')')
+dryclock undo "$wrong" >/dev/null
+not_kept() {
+  [[ -z $(grep -laF -e "$wrong_plate" "$database" "$database"-* "$shop/dryclockd.log" "$shop/heard.txt" || true) ]]
+}
+wait_for "the plate of an arrival that was taken back to be gone" 20 not_kept
+holds "others keep theirs" grep -qF "Plate: $plate" <(dryclock vehicle show job-1)
+
 # ---- The commitment, by coreutils: README.txt's recipe.
 (cd "$inside" && sha256sum personal/* && grep -o '[a-z]*_sha256[^,}]*' events.ndjson) >"$shop/recipe.txt"
 for field in plate customer; do

@@ -61,8 +61,8 @@ struct Canvas::State {
   }
 };
 
-Canvas::Canvas(double width, double height, const Metadata& metadata)
-    : width_(width), height_(height), state_(std::make_unique<State>()) {
+Canvas::Canvas(double width, double height, const Metadata& metadata, double scale)
+    : width_(width / scale), height_(height / scale), state_(std::make_unique<State>()) {
   state_->surface = cairo_pdf_surface_create_for_stream(&append, &state_->bytes, width, height);
   const auto tell = [&](cairo_pdf_metadata_t what, const std::string& text) {
     cairo_pdf_surface_set_metadata(state_->surface, what, text.c_str());
@@ -76,6 +76,7 @@ Canvas::Canvas(double width, double height, const Metadata& metadata)
   tell(CAIRO_PDF_METADATA_CREATE_DATE, made);
   tell(CAIRO_PDF_METADATA_MOD_DATE, made);
   state_->cairo = cairo_create(state_->surface);
+  cairo_scale(state_->cairo, scale, scale);
   cairo_set_line_join(state_->cairo, CAIRO_LINE_JOIN_ROUND);
 }
 

@@ -39,7 +39,8 @@ struct Metadata {
 
 class Canvas {
  public:
-  Canvas(double width, double height, const Metadata& metadata);
+  // `scale`: of all that is drawn, below 1 to get more on the sheet; width() and height() grow by as much.
+  Canvas(double width, double height, const Metadata& metadata, double scale = 1.0);
   Canvas(const Canvas&) = delete;
   Canvas& operator=(const Canvas&) = delete;
   ~Canvas();

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
@@ -19,6 +20,12 @@ namespace {
 // As the daemon at its start: the screen and the bay's air are settled well before the vehicle comes.
 constexpr std::chrono::hours lead{26};
 constexpr std::chrono::minutes history_step{10};
+
+// Whether plate or customer were told with that arrival.
+bool commits(const Event& arrival) {
+  const auto* in = std::get_if<VehicleIn>(&arrival.detail);
+  return in != nullptr && !(in->plate_sha256.empty() && in->customer_sha256.empty());
+}
 
 bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
   return std::ranges::any_of(
@@ -45,15 +52,20 @@ std::optional<StepEstimate> estimate(const EventRow& told, PieceId piece,
   return out;
 }
 
+// A panel in the shop's own words, UK or US.
+std::string panel_words(const Setup& setup, const Origin& origin, const std::string& panel, int part,
+                        int parts) {
+  const auto* entry = engine::find_panel(setup.catalogue, panel);
+  const auto& words = entry == nullptr ? panel : origin.us_words ? entry->label_us : entry->label_uk;
+  return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
+}
+
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow>& events,
                          const Replay& replay, const Setup& setup, const Origin& origin) {
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
-  out.panel_label = panel == nullptr ? summary.panel : origin.us_words ? panel->label_us : panel->label_uk;
-  if (summary.parts > 1) {
-    out.panel_label += fmt::format(" {}/{}", summary.part, summary.parts);
-  }
+  out.panel_label = panel_words(setup, origin, summary.panel, summary.part, summary.parts);
   const auto* film = engine::find_film(setup.catalogue, summary.film);
   out.film_label = film == nullptr ? summary.film : film->label;
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
@@ -65,6 +77,10 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow
         lay != nullptr && told.row.seq == summary.id) {
       out.lot = lay->lot;
       out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2 : panel != nullptr ? panel->area_m2 : 0.0;
+      const auto measured = replay.engine().measured_films();
+      if (const auto* counts = engine::counts_for(measured, lay->film, lay->lot, told.event.at)) {
+        out.measured = *counts;
+      }
     }
     const bool gone = summary.removed && told.event.at > *summary.removed;
     if (auto step = estimate(told, summary.id, replay.then());
@@ -216,7 +232,11 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   }
   record.personal = std::move(*personal);
   for (const auto& one : events) {
-    if (std::holds_alternative<Forgotten>(one.event.detail)) {
+    // An arrival that was taken back has lost them, also where it was brought back later.
+    const auto* taken_back = std::get_if<Superseded>(&one.event.detail);
+    const bool lost = taken_back != nullptr && taken_back->event == vehicle && record.personal.empty() &&
+                      commits(events.front().event);
+    if (lost || std::holds_alternative<Forgotten>(one.event.detail)) {
       record.forgotten = one.event.at;
     }
     record.events.push_back({one.event, one.superseded, ingest::to_json(one.event)});
@@ -224,6 +244,9 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   }
   for (const auto& piece : summary->pieces) {
     record.pieces.push_back(piece_record(piece, events, replay, setup, origin));
+  }
+  for (const auto& planned : record.at_end.to_lay) {
+    record.to_lay.push_back(panel_words(setup, origin, planned.panel, planned.part, planned.parts));
   }
   std::stable_sort(
       record.pieces.begin(), record.pieces.end(),

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "record/handed_over.hpp"
 #include "record/sheet.hpp"
 #include "record/text.hpp"
 #include "record/wording.hpp"
@@ -11,10 +12,7 @@
 namespace dryclock::record {
 namespace {
 
-using std::chrono::days;
-
 constexpr std::size_t dry_index = static_cast<std::size_t>(models::Milestone::dry);
-constexpr days recheck_from{14}, recheck_to{21};  // common practice, no source
 
 // As shown at the end of the record, with the outlook; null where the piece is no longer on.
 const PieceSummary* shown(const Record& record, const PieceRecord& piece) {
@@ -153,7 +151,7 @@ void coming_back(Sheet& sheet, const Record& record) {
     sheet.paragraph(fmt::format(
         "Between {} and {} for a recheck of all edges (two to three weeks: common practice). Earlier, "
         "and at once, if an edge lifts.",
-        day(record, *record.released + recheck_from), day(record, *record.released + recheck_to)));
+        day(record, *record.released + recheck_from), day(record, *record.released + recheck_until)));
   } else {
     sheet.paragraph(
         "Two to three weeks after the hand-over for a recheck of all edges (common practice). Earlier, and "
@@ -197,43 +195,49 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
                           record.as_of};
   const std::string foot =
       "Times are local, zone " + record.zone.name() + ". Made by dryclock " + record.version + ".";
-  return Sheet::document(paper, metadata, title, foot, [&](Sheet& sheet) {
-    const Care care = care_of(record);
-    sheet.title(title);
-    if (!record.shop.empty()) {
-      sheet.fact("From", record.shop);
-    }
-    for (const auto& [name, text] : personal_facts(record)) {
-      sheet.fact(name, text);
-    }
-    sheet.fact("Handed over", record.released ? when(record, *record.released)
-                                              : "not yet; as of " + when(record, record.as_of));
-    if (!record.advised.empty()) {
-      sheet.fact("You were told", record.advised);
-    }
-    what_was_done(sheet, record);
-    what_to_avoid(sheet, record, care);
-    how_it_looks(sheet, record, care);
-    coming_back(sheet, record);
-    sheet.heading("Please note");
-    sheet.point(
-        "Drying was estimated from the temperature and humidity of the workshop. An estimate is advice; it "
-        "is not a "
-        "measurement, and this sheet is no guarantee and no legal promise.");
-    sheet.point(
-        "Solvents and cleaners: keep to their safety data sheets. Film near airbags, driver-assistance "
-        "sensors or "
-        "high-voltage parts: have work done by qualified people, by the vehicle maker's procedure.");
-    sheet.point(
-        record.checkpoint
-            ? fmt::format("Keep this sheet. The number below fixes the workshop's log of this job as it was: "
-                          "{}, made {}, SHA-256 {}; first key, SHA-256 {}",
-                          *record.checkpoint_name,
-                          record.checkpoint_at ? when(record, *record.checkpoint_at) : "-",
-                          *record.checkpoint, record.key_sha256)
-            : "The workshop's log of this job has no sealed checkpoint on this sheet: " + record.unsealed +
-                  ".");
-  });
+  return Sheet::document(
+      paper, metadata, title, foot,
+      [&](Sheet& sheet) {
+        const Care care = care_of(record);
+        sheet.title(title);
+        if (!record.shop.empty()) {
+          sheet.fact("From", record.shop);
+        }
+        for (const auto& [name, text] : personal_facts(record)) {
+          sheet.fact(name, text);
+        }
+        sheet.fact("Handed over", record.released ? when(record, *record.released)
+                                                  : "not yet; as of " + when(record, record.as_of));
+        if (!record.advised.empty()) {
+          sheet.fact("You were told", record.advised);
+        }
+        what_was_done(sheet, record);
+        what_to_avoid(sheet, record, care);
+        how_it_looks(sheet, record, care);
+        coming_back(sheet, record);
+        sheet.heading("Please note");
+        sheet.point(
+            "Drying was estimated from the temperature and humidity of the workshop. An estimate is advice; "
+            "it "
+            "is not a "
+            "measurement, and this sheet is no guarantee and no legal promise.");
+        sheet.point(
+            "Solvents and cleaners: keep to their safety data sheets. Film near airbags, driver-assistance "
+            "sensors or "
+            "high-voltage parts: have work done by qualified people, by the vehicle maker's procedure.");
+        if (record.checkpoint) {
+          sheet.point("Keep this sheet. The numbers below fix the workshop's log of this job as it was:");
+          sheet.fact("Checkpoint",
+                     fmt::format("{}, made {}", record.checkpoint_number,
+                                 record.checkpoint_at ? when(record, *record.checkpoint_at) : "-"));
+          sheet.fact("Its SHA-256", *record.checkpoint);
+          sheet.fact("First key, SHA-256", record.key_sha256);
+        } else {
+          sheet.point("The workshop's log of this job has no sealed checkpoint on this sheet: " +
+                      record.unsealed + ".");
+        }
+      },
+      Fit::one_page);
 }
 
 }  // namespace dryclock::record

@@ -37,8 +37,8 @@ void clock_list(Sheet& sheet, const Record& record) {
     sheet.point(fmt::format("Clock step at {} (row {}): {}", when(record, step.at), step.seq, step.told));
   }
   for (const auto& start : record.starts) {
-    sheet.point(
-        fmt::format("Program started at {} (row {}): {}", when(record, start.at), start.seq, start.told));
+    sheet.point(fmt::format("Program started at {} (row {}): {}", when(record, start.at), start.seq,
+                            start_words(start)));
   }
 }
 
@@ -51,21 +51,22 @@ void verdict_table(Sheet& sheet, const Record& record) {
       all += sensor.counts[v];
       if (v > 0 && sensor.counts[v] > 0) {
         bad += fmt::format("{}{} {}", bad.empty() ? "" : ", ", sensor.counts[v],
-                           name_of(static_cast<Verdict>(v)));
+                           in_words(static_cast<Verdict>(v)));
       }
     }
     rows.push_back({{sensor.mapping.sensor},
-                    {std::string{name_of(sensor.mapping.quantity)}},
+                    {std::string{in_words(sensor.mapping.quantity)}},
                     {std::to_string(all)},
                     {std::to_string(sensor.counts[0])},
                     {bad.empty() ? "none" : bad}});
   }
   sheet.paragraph(
-      "Readings. Only those judged ok reach the estimate; every one is in readings.csv with its verdict.");
+      "Readings. Only those that were believed reach the estimate; every one is in readings.csv with its "
+      "verdict.");
   sheet.table({{"Sensor", 1.2},
                {"Quantity", 1.3},
                {"Readings", 0.8, true},
-               {"Used (ok)", 0.8, true},
+               {"Used", 0.8, true},
                {"Not used, and why", 2.6}},
               rows);
 }
@@ -90,9 +91,8 @@ void reject_list(Sheet& sheet, const Record& record) {
   }
   sheet.paragraph(fmt::format("Messages of these sensors that could not be read: {}.", messages.size()));
   for (const auto& [why, one] : seen) {
-    sheet.point(fmt::format("{} of them {}; the first at {} on topic {}: {}", one.messages.size(),
-                            name_of(why), when(record, one.first->received), one.first->topic,
-                            one.first->reject.detail));
+    sheet.point(fmt::format("{} {}; the first at {} on topic {}: {}", one.messages.size(), in_words(why),
+                            when(record, one.first->received), one.first->topic, one.first->reject.detail));
   }
 }
 
@@ -102,9 +102,9 @@ void sensor_table(Sheet& sheet, const Record& record) {
   for (const auto& [mapping, counts] : record.sensors) {
     rows.push_back({{mapping.sensor},
                     {mapping.bay},
-                    {std::string{name_of(mapping.quantity)}},
+                    {std::string{in_words(mapping.quantity)}},
                     {mapping.topic + (mapping.pointer.empty() ? "" : " at " + mapping.pointer)},
-                    {std::string{name_of(mapping.unit)}},
+                    {std::string{in_words(mapping.unit)}},
                     {number(mapping.slope)},
                     {number(mapping.offset)},
                     {mapping.time_pointer.empty() ? "of receipt" : "the sensor's"}});
@@ -126,7 +126,7 @@ void sensor_table(Sheet& sheet, const Record& record) {
                       {paper.model.empty() ? "not noted" : paper.model},
                       {paper.place.empty() ? "not noted" : paper.place},
                       {paper.checked ? when(record, *paper.checked) : "NEVER, as far as the log tells"},
-                      {paper.checked ? paper.result : "-"}});
+                      {paper.checked ? typeset(record, paper.result) : "-"}});
   }
   sheet.table(
       {{"Sensor", 1.1}, {"Model", 1.4}, {"Place", 1.6}, {"Last check over salt", 1.4}, {"Its result", 2.4}},
@@ -173,9 +173,12 @@ void closing_pages(Sheet& sheet, const Record& record) {
   sheet.heading("Figures the estimate rests on");
   std::vector<std::vector<Cell>> rows;
   for (const auto& one : record.parameters) {
-    rows.push_back({{one.name}, {number(one.value)}, {one.unit == "1" ? "" : one.unit}, {one.source}});
+    rows.push_back({{typeset(record, one.name)},
+                    {number_in_print(one.value)},
+                    {one.unit == "1" ? "" : typeset(record, one.unit)},
+                    {one.source}});
   }
-  sheet.table({{"Figure", 3.0}, {"Value", 0.8, true}, {"Unit", 0.9}, {"Source", 2.0}}, rows);
+  sheet.table({{"Figure", 2.9}, {"Value", 1.0, true}, {"Unit", 0.8}, {"Source", 2.0}}, rows);
   sheet.paragraph(
       "As configured when this record was made; film and water figures are the middle of wide ranges, which "
       "the "

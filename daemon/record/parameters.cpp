@@ -2,11 +2,13 @@
 
 #include <fmt/format.h>
 
+#include <charconv>
 #include <cmath>
 #include <set>
 
 #include "base/time.hpp"
 #include "domain/names.hpp"
+#include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/lanes.hpp"
 
@@ -28,21 +30,53 @@ double minutes(Millis span) {
   return std::chrono::duration<double, std::ratio<60>>(span).count();
 }
 
-void add_film(std::vector<Parameter>& out, const FilmEntry& film) {
-  for (const auto& layer : film.stack.layers) {
+// What was scaled has no meaning beyond that.
+double six_digits(double value) {
+  const auto text = fmt::format("{:.5e}", value);
+  double rounded = value;
+  (void)std::from_chars(text.data(), text.data() + text.size(), rounded);
+  return rounded;
+}
+
+// Where the figure of a measured film is from.
+std::string measured_by(const MeasuredFilm& measured) {
+  const auto& film = measured.film;
+  return film.coupon ? fmt::format("coupon {}, {} weighings; told in row {}", *film.coupon, film.weighings,
+                                   measured.event)
+                     : fmt::format("measured; told in row {}", measured.event);
+}
+
+// A film as a piece was reckoned with it: the catalogue's, or scaled to what was measured of it.
+void add_film(std::vector<Parameter>& out, const FilmEntry& film, const MeasuredFilm* measured) {
+  auto key = "film " + film.key;
+  if (measured != nullptr) {
+    key +=
+        measured->film.lot.empty() ? std::string{" as measured"} : " as measured, lot " + measured->film.lot;
+  }
+  const auto stack = measured == nullptr ? film.stack : engine::scaled(film.stack, measured->film);
+  const auto measured_source = measured == nullptr ? "" : measured_by(*measured);
+  if (measured != nullptr) {
+    out.push_back({key + ": resistance at 21 C", measured->film.resistance, "m2 s Pa/kg", measured_source});
+    out.push_back({key + ": standard uncertainty of it, relative", measured->film.relative_uncertainty, "1",
+                   measured_source});
+  }
+  for (const auto& layer : stack.layers) {
     // The shipped catalogue's basis; a catalogue of the user's own stands on the user's data.
     const bool datum = layer.name == "film" || layer.name == "adhesive";
     const std::string source = datum ? "film catalogue; PVDegradationTools" : "film catalogue; assumption";
-    const auto name = [&](const char* what) {
-      return fmt::format("film {}, {}: {}", film.key, layer.name, what);
-    };
+    const auto name = [&](const char* what) { return fmt::format("{}, {}: {}", key, layer.name, what); };
     out.push_back({name("thickness"), micrometres(layer.thickness), "um", "film catalogue; assumption"});
-    out.push_back({name("permeability at 21 C"), layer.permeability.value(), "kg/(m s Pa)", source});
+    const double permeability = layer.permeability.value();
+    out.push_back({name("permeability at 21 C"),
+                   measured == nullptr ? permeability : six_digits(permeability), "kg/(m s Pa)",
+                   measured == nullptr ? source : "its share of the measured resistance"});
     out.push_back({name("water at saturation"), layer.sorption, "kg/m3", source});
     out.push_back({name("activation energy"), layer.activation_energy, "J/mol", "PVDegradationTools"});
   }
-  out.push_back({fmt::format("film {}: spread of ln resistance", film.key), film.stack.ln_resistance_spread,
-                 "1", assumption});
+  out.push_back({key + ": spread of ln resistance", stack.ln_resistance_spread, "1",
+                 measured == nullptr ? assumption
+                                     : fmt::format("{}; not below {}, assumption", measured_source,
+                                                   engine::least_measured_spread)});
 }
 
 void add_water(std::vector<Parameter>& out,
@@ -83,13 +117,14 @@ void add_rules(std::vector<Parameter>& out, const Setup& setup) {
 
 std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
   std::vector<Parameter> out;
-  std::set<std::string> films, solutions, panels;
+  std::set<std::pair<std::string, Seq>> films;  // with the measurement that counted, 0: none
+  std::set<std::string> solutions, panels;
   std::set<std::pair<models::ZoneKind, models::Wetness>> laid;
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     if (const auto* film = engine::find_film(setup.catalogue, summary.film);
-        film != nullptr && films.insert(film->key).second) {
-      add_film(out, *film);
+        film != nullptr && films.emplace(film->key, piece.measured ? piece.measured->event : 0).second) {
+      add_film(out, *film, piece.measured ? &*piece.measured : nullptr);
     }
     if (const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
         solution != nullptr && solutions.insert(solution->key).second) {

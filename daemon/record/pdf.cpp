@@ -13,9 +13,9 @@ Result<std::string> pdf(const Record& record, Paper paper) {
   const std::string foot = "An estimate is advice. Times are local, zone " + record.zone.name() + ".";
   return Sheet::document(paper, metadata, title, foot, [&](Sheet& sheet) {
     summary_page(sheet, record);
-    plot_pages(sheet, record);
     event_pages(sheet, record);
     disclosure_pages(sheet, record);
+    plot_pages(sheet, record);
     closing_pages(sheet, record);
   });
 }

@@ -207,10 +207,53 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   }
 }
 
+// The plots' ends in figures: what stands in water.csv right after the laying, and last.
+void water_figures(Sheet& sheet, const Record& record) {
+  const auto spread = [](const models::Quantiles& s, int decimals) {
+    return fmt::format("{} ({} to {})", fixed(s.likely, decimals), fixed(s.low, decimals),
+                       fixed(s.high, decimals));
+  };
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& piece : record.pieces) {
+    if (piece.history.empty()) {
+      continue;
+    }
+    const auto& first = piece.history.front();
+    const auto& last = piece.history.back();
+    for (std::size_t z = 0; z < std::min(first.zones.size(), last.zones.size()); ++z) {
+      rows.push_back({{fmt::format("{} ({})", piece.panel_label, piece.summary.id)},
+                      {std::string{name_of(first.zones[z].kind)}},
+                      {spread(first.zones[z].water, 2)},
+                      {when_short(record, last.at)},
+                      {spread(last.zones[z].water, 2)},
+                      {fixed(100.0 * last.zones[z].excess.likely, 1)},
+                      {spread(last.zones[z].bond, 2)}});
+    }
+  }
+  if (rows.empty()) {
+    return;
+  }
+  sheet.space(6.0);
+  sheet.table({{"Piece", 1.5},
+               {"Zone", 0.6},
+               {"Laid with [g/m\xC2\xB2]", 1.75},
+               {"Last at", 0.9},
+               {"Then still [g/m\xC2\xB2]", 1.75},
+               {"In film [%]", 0.85, true},
+               {"Bond (1: final)", 1.3}},
+              rows);
+  sheet.paragraph(
+      "Likely, and in brackets the 10th to the 90th percentile. In film: water that the film still gives "
+      "off, "
+      "in % of what it holds over liquid. water.csv has every ten minutes.",
+      small);
+}
+
 }  // namespace
 
 void plot_pages(Sheet& sheet, const Record& record) {
-  sheet.new_page();
+  constexpr double of_the_air = 620.0;  // heading, three plots and their table: on one page
+  sheet.keep(of_the_air);
   air_plots(sheet, record);
   if (record.pieces.empty()) {
     return;
@@ -218,14 +261,18 @@ void plot_pages(Sheet& sheet, const Record& record) {
   sheet.keep(180.0);
   sheet.heading("Water under each piece");
   sheet.paragraph(
-      "Line: likely; grey: from the 10th to the 90th percentile of what is not known about film, squeegee "
-      "and "
-      "panel. The scale is stretched towards zero. Dry: below 0.05 g/m\xC2\xB2 on average, and the bond "
-      "grown.",
+      std::string{
+          "Line: likely; grey: from the 10th to the 90th percentile of what is not known about film, "
+          "squeegee "
+          "and "
+          "panel. The scale is stretched towards zero. Dry: below 0.05 g/m\xC2\xB2 on average, and the bond "
+          "grown. "} +
+          std::string{standard_hour},
       small);
   for (const auto& piece : record.pieces) {
     water_plots(sheet, record, piece);
   }
+  water_figures(sheet, record);
 }
 
 }  // namespace dryclock::record

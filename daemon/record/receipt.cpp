@@ -52,13 +52,8 @@ void what_is_to_be_laid(Sheet& sheet, const Record& record) {
     sheet.paragraph(arrival->note);
   }
   std::string planned;
-  for (const auto& piece : record.at_end.to_lay) {
-    std::string words = piece.panel;  // the plan has the catalogue's keys
-    std::ranges::replace(words, '-', ' ');
+  for (const auto& words : record.to_lay) {
     planned += (planned.empty() ? "" : ", ") + words;
-    if (piece.parts > 1) {
-      planned += fmt::format(" {}/{}", piece.part, piece.parts);
-    }
   }
   if (!planned.empty()) {
     sheet.paragraph("Planned: " + planned + ".");
@@ -66,7 +61,8 @@ void what_is_to_be_laid(Sheet& sheet, const Record& record) {
   std::string laid;
   for (const auto& piece : record.pieces) {
     if (is_on(piece)) {
-      laid += fmt::format("{}{} ({})", laid.empty() ? "" : "; ", piece.panel_label, piece.film_label);
+      laid += fmt::format("{}{} ({})", laid.empty() ? "" : "; ", piece.panel_label,
+                          typeset(record, piece.film_label));
     }
   }
   if (!laid.empty()) {
@@ -127,18 +123,22 @@ Result<std::string> receipt_pdf(const Record& record, Paper paper) {
                           "dryclock " + record.version, record.as_of};
   const std::string foot =
       "Times are local, zone " + record.zone.name() + ". Made by dryclock " + record.version + ".";
-  return Sheet::document(paper, metadata, title, foot, [&](Sheet& sheet) {
-    sheet.title(title);
-    facts(sheet, record);
-    what_is_to_be_laid(sheet, record);
-    seal_number(sheet, record);
-    sheet.heading("Please note");
-    sheet.point(
-        "The agreed time holds if the film dries as expected. Film must not be wrapped, trimmed or driven "
-        "wet; a cold or damp night can move the hand-over, and we tell you as soon as we see it.");
-    sheet.point("This sheet is a receipt for the vehicle. It is no guarantee and no legal promise.");
-    signatures(sheet);
-  });
+  return Sheet::document(
+      paper, metadata, title, foot,
+      [&](Sheet& sheet) {
+        sheet.title(title);
+        facts(sheet, record);
+        what_is_to_be_laid(sheet, record);
+        seal_number(sheet, record);
+        sheet.heading("Please note");
+        sheet.point(
+            "The agreed time holds if the film dries as expected. Film must not be wrapped, trimmed or "
+            "driven "
+            "wet; a cold or damp night can move the hand-over, and we tell you as soon as we see it.");
+        sheet.point("This sheet is a receipt for the vehicle. It is no guarantee and no legal promise.");
+        signatures(sheet);
+      },
+      Fit::one_page);
 }
 
 }  // namespace dryclock::record

@@ -13,6 +13,7 @@
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/personal.hpp"
+#include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 
@@ -53,6 +54,7 @@ struct PieceRecord {
   std::string film_sheet, solution_sheet;  // data sheets that the shop goes by; may be empty
   std::string lot;                         // of the film roll; may be empty
   double area_m2 = 0.0;                    // 0: not known
+  std::optional<MeasuredFilm> measured;    // what the film was reckoned with, where a coupon had told
   std::vector<HistoryPoint> history;
   std::vector<StepEstimate> steps;  // in order of time; the release last
   std::vector<EarlyStep> early;     // computed afterwards, late entries included
@@ -127,6 +129,7 @@ struct Record {
   std::vector<ToldEvent> events;    // in journal order
   VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
   std::vector<PieceRecord> pieces;  // in order of laying, those that were pulled included
+  std::vector<std::string> to_lay;  // what is planned and not laid, in the shop's words
   std::optional<double> release_probability;  // at the release
   double announce_level = 0.90;
 

@@ -11,7 +11,8 @@ namespace {
 
 std::string in_words(const SensorChecked& check) {
   return fmt::format(
-      "{}: {:.1f} %RH shown over {} at {:.1f} C, {:.1f} expected (k = 2: {:.1f}); maker states {:.1f}",
+      "{}: showed {:.1f} %RH over {} at {:.1f} C, where {:.1f} is expected (within {:.1f}, k = 2); its maker "
+      "states {:.1f} %RH",
       name_of(check.verdict), check.shown_pct, name_of(check.salt), check.temperature_c, check.expected_pct,
       check.expected_expanded_pct, check.tolerance_pct);
 }

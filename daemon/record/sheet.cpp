@@ -25,16 +25,23 @@ std::size_t whole_characters(std::string_view text, std::size_t count) {
 }  // namespace
 
 Result<std::string> Sheet::document(Paper paper, const Metadata& metadata, const std::string& head,
-                                    const std::string& foot, const std::function<void(Sheet&)>& write) {
+                                    const std::string& foot, const std::function<void(Sheet&)>& write,
+                                    Fit fit) {
   const auto [width, height] = size_of(paper);
+  constexpr double smallest = 0.7, step = 0.05;
+  double scale = 1.0;
   int total = 0;
-  {
-    Canvas canvas(width, height, metadata);
+  while (true) {
+    Canvas canvas(width, height, metadata, scale);
     Sheet sheet(canvas, head, foot, 0);
     write(sheet);
     total = sheet.page_;
+    if (fit == Fit::as_long_as_it_is || total == 1 || scale < smallest + step) {
+      break;
+    }
+    scale -= step;
   }
-  Canvas canvas(width, height, metadata);
+  Canvas canvas(width, height, metadata, scale);
   Sheet sheet(canvas, head, foot, total);
   write(sheet);
   sheet.foot();

@@ -19,13 +19,17 @@ struct Column {
 // A cell's lines; long ones are wrapped.
 using Cell = std::vector<std::string>;
 
+enum class Fit : unsigned char { as_long_as_it_is, one_page };
+
 class Sheet {
  public:
   // Canvas and sheet of a whole document. `head` stands on top of every page but the first, `foot` at the
-  // bottom of every one. `write` is called twice: only then is the number of pages known.
+  // bottom of every one. `write` is called more than once: only then is the number of pages known, and how
+  // small it has to be drawn for Fit::one_page, down to seven tenths.
   [[nodiscard]] static Result<std::string> document(Paper paper, const Metadata& metadata,
                                                     const std::string& head, const std::string& foot,
-                                                    const std::function<void(Sheet&)>& write);
+                                                    const std::function<void(Sheet&)>& write,
+                                                    Fit fit = Fit::as_long_as_it_is);
 
   [[nodiscard]] Canvas& canvas() { return canvas_; }
   [[nodiscard]] double left() const { return margin; }

@@ -125,14 +125,15 @@ void early_steps(Sheet& sheet, const Record& record) {
   for (const auto& piece : record.pieces) {
     for (const auto& step : piece.steps) {
       if (early(record, step)) {
-        found.push_back(fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label, step.step,
-                                    when(record, step.at), percent(*step.probability),
-                                    step.held_by.empty() ? "" : "; held back by ", step.held_by));
+        found.push_back(fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label,
+                                    step_words(step.step), when(record, step.at), percent(*step.probability),
+                                    step.held_by.empty() ? "" : "; held back by ",
+                                    typeset(record, step.held_by)));
       } else if (!step.probability) {
         found.push_back(
             fmt::format("{}, {} on {}: the piece was entered later, so that the estimate did not know "
                         "it at that time.",
-                        piece.panel_label, step.step, when(record, step.at)));
+                        piece.panel_label, step_words(step.step), when(record, step.at)));
       }
     }
   }
@@ -141,11 +142,24 @@ void early_steps(Sheet& sheet, const Record& record) {
     for (const auto& text : found) {
       sheet.point(text);
     }
+    sheet.paragraph(standard_hour, {7.5, false, 0.0});
   }
 }
 
 Cell with_sheet(const std::string& label, const std::string& data_sheet) {
   return data_sheet.empty() ? Cell{label, "no data sheet named"} : Cell{label, "data sheet: " + data_sheet};
+}
+
+// With what the shop measured of it, where it has.
+Cell film_cell(const Record& record, const PieceRecord& piece) {
+  auto cell = with_sheet(typeset(record, piece.film_label), piece.film_sheet);
+  if (piece.measured) {
+    const auto& film = piece.measured->film;
+    cell.push_back(typeset(
+        record, fmt::format("measured: {} m2 s Pa/kg, \xC2\xB1 {} %", number_in_print(film.resistance),
+                            fixed(100.0 * film.relative_uncertainty, 1))));
+  }
+  return cell;
 }
 
 void film_table(Sheet& sheet, const Record& record) {
@@ -169,10 +183,10 @@ void film_table(Sheet& sheet, const Record& record) {
       }
     }
     rows.push_back({{fmt::format("{} ({})", piece.panel_label, summary.id)},
-                    with_sheet(piece.film_label, piece.film_sheet),
+                    film_cell(record, piece),
                     {piece.lot.empty() ? "not noted" : piece.lot},
                     with_sheet(piece.solution_label, piece.solution_sheet),
-                    {std::string{name_of(summary.wetness)}},
+                    {std::string{in_words(summary.wetness)}},
                     {piece.area_m2 > 0.0 ? number(piece.area_m2) : "-"},
                     {zones.empty() ? "-" : zones},
                     notes.empty() ? Cell{"-"} : notes});

@@ -22,6 +22,28 @@ std::string number(double value) {
   return std::isfinite(value) ? printed(value) : std::string{};
 }
 
+std::string number_in_print(double value) {
+  constexpr std::array<const char*, 10> raised{"\xE2\x81\xB0", "\xC2\xB9",     "\xC2\xB2",     "\xC2\xB3",
+                                               "\xE2\x81\xB4", "\xE2\x81\xB5", "\xE2\x81\xB6", "\xE2\x81\xB7",
+                                               "\xE2\x81\xB8", "\xE2\x81\xB9"};
+  auto text = number(value);
+  const auto e = text.find('e');
+  if (e == std::string::npos) {
+    return text;
+  }
+  std::string out = text.substr(0, e) + " \xC3\x97 10";
+  bool leading = true;
+  for (const char c : text.substr(e + 1)) {
+    if (c == '-') {
+      out += "\xE2\x81\xBB";
+    } else if (c != '+' && !(leading && c == '0')) {
+      out += raised[static_cast<std::size_t>(c - '0')];
+      leading = false;
+    }
+  }
+  return out;
+}
+
 std::string fixed(double value, int decimals) {
   if (!std::isfinite(value)) {
     return "-";

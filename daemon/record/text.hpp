@@ -10,6 +10,8 @@ namespace dryclock::record {
 
 // The shortest that reads back the same: "22.75". Empty for what is not a number.
 [[nodiscard]] std::string number(double value);
+// The same for people: "5 × 10⁻¹⁴" where number() has an exponent.
+[[nodiscard]] std::string number_in_print(double value);
 // With so many decimals: "87.3". "-" for what is not finite; never "-0.0".
 [[nodiscard]] std::string fixed(double value, int decimals);
 // 0.873 -> "87.3 %".

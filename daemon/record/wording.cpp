@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <boost/json/parse.hpp>
+#include <regex>
 
+#include "base/temperature_words.hpp"
 #include "domain/names.hpp"
 #include "record/text.hpp"
 
@@ -27,11 +30,11 @@ std::string lay_words(const Record& record, const ToldEvent& event, const Lay& l
   const auto* piece = find_piece(record, event.event.seq);
   auto text = fmt::format("{}: {}, {}", piece == nullptr ? lay.panel : piece->panel_label,
                           lay.replaces ? fmt::format("laid again (was piece {})", *lay.replaces) : "laid",
-                          piece == nullptr ? lay.film : piece->film_label);
+                          piece == nullptr ? lay.film : typeset(record, piece->film_label));
   if (!lay.lot.empty()) {
     text += ", lot " + lay.lot;
   }
-  return text + fmt::format(", {}", name_of(lay.wetness));
+  return text + fmt::format(", {}", in_words(lay.wetness));
 }
 
 }  // namespace
@@ -57,6 +60,84 @@ std::string_view degree(const Record& record) {
 
 double in_scale(const Record& record, double celsius) {
   return record.fahrenheit ? 32.0 + 1.8 * celsius : celsius;
+}
+
+std::string typeset(const Record& record, std::string_view sentence) {
+  // Temperatures first: what follows leaves no number that could be taken for one.
+  std::string text = record.fahrenheit ? in_fahrenheit(sentence) : std::string{sentence};
+  static const std::regex degrees("([0-9]) ([CF])(?![A-Za-z0-9])"), squared("\\bm2\\b"), cubed("\\bm3\\b"),
+      micrometres("\\bum\\b");
+  text = std::regex_replace(text, degrees, "$1 \xC2\xB0$2");
+  text = std::regex_replace(text, squared, "m\xC2\xB2");
+  text = std::regex_replace(text, cubed, "m\xC2\xB3");
+  return std::regex_replace(text, micrometres, "\xC2\xB5m");
+}
+
+std::string_view in_words(Quantity quantity) {
+  static constexpr std::array<std::string_view, quantity_kinds> all{"air temperature", "relative humidity",
+                                                                    "panel temperature", "air speed"};
+  return all[static_cast<std::size_t>(quantity)];
+}
+
+std::string_view in_words(Unit unit) {
+  switch (unit) {
+    case Unit::celsius:
+      return "\xC2\xB0"
+             "C";
+    case Unit::fahrenheit:
+      return "\xC2\xB0"
+             "F";
+    default:
+      return name_of(unit);
+  }
+}
+
+std::string_view in_words(models::Wetness wetness) {
+  static constexpr std::array<std::string_view, words<models::Wetness>.size()> all{"pulled dry", "as usual",
+                                                                                   "left wet"};
+  return all[static_cast<std::size_t>(wetness)];
+}
+
+std::string_view in_words(Verdict verdict) {
+  static constexpr std::array<std::string_view, verdicts> all{"used",
+                                                              "sent twice",
+                                                              "perhaps sent twice",
+                                                              "of unknown age (kept by the broker)",
+                                                              "too late",
+                                                              "with a clock ahead of ours",
+                                                              "implausible",
+                                                              "jumped too far",
+                                                              "stuck",
+                                                              "being checked over a salt"};
+  return all[static_cast<std::size_t>(verdict)];
+}
+
+std::string_view in_words(RejectReason reason) {
+  static constexpr std::array<std::string_view, reject_reasons> all{
+      "on no known topic",       "too large", "no JSON", "without the field", "no number", "no finite number",
+      "without a readable time", "no event"};
+  return all[static_cast<std::size_t>(reason)];
+}
+
+std::string_view step_words(std::string_view step) {
+  return step == "edge-wrapped" ? std::string_view{"edges wrapped"} : step;
+}
+
+std::string start_words(const DaemonStart& start) {
+  boost::system::error_code wrong;
+  const auto json = boost::json::parse(start.told, wrong);
+  const auto* told = wrong ? nullptr : json.if_object();
+  if (told == nullptr) {
+    return start.told.empty() ? std::string{"nothing was told about it"} : start.told;
+  }
+  const auto text = [&](const char* key) {
+    const auto* value = told->if_contains(key);
+    return value != nullptr && value->is_string() ? std::string{value->as_string()} : std::string{"not told"};
+  };
+  return fmt::format("version {}, {}", text("version"),
+                     text("clock") == "synchronized"
+                         ? "the machine's clock was in step with a time server"
+                         : "nothing tells whether the machine's clock was in step with a time server");
 }
 
 std::vector<std::pair<std::string, std::string>> personal_facts(const Record& record) {
@@ -100,7 +181,8 @@ std::string told(const Record& record, const ToldEvent& event) {
             return fmt::format("{}: {} looked at, {}", piece(e.piece), name_of(e.zone), name_of(e.finding));
           },
           [&](const HeatApplied& e) {
-            return fmt::format("{}: {}, {} {} on the film for {} min", piece(e.piece), name_of(e.source),
+            const auto source = e.source == HeatSource::heat_gun ? "heat gun" : name_of(e.source);
+            return fmt::format("{}: {}, {} {} on the film for {} min", piece(e.piece), source,
                                fixed(in_scale(record, e.surface_c), 1), degree(record), number(e.minutes));
           },
           [&](const LampSwitched& e) {
@@ -111,17 +193,21 @@ std::string told(const Record& record, const ToldEvent& event) {
             return e.advised.empty() ? std::string{"released"} : "released; told: " + e.advised;
           },
           [&](const Rechecked& e) {
-            return fmt::format("{}: rechecked, {}", piece(e.piece), name_of(e.finding));
+            return fmt::format("{}: rechecked, {}{}", piece(e.piece), name_of(e.finding),
+                               e.zone ? fmt::format(" at its {}", name_of(*e.zone)) : "");
           },
-          [&](const Superseded& e) { return fmt::format("row {} was entered wrongly", e.event); },
+          [&](const Superseded& e) { return fmt::format("taken back: row {} was entered wrongly", e.event); },
           [&](const Forgotten&) {
             return std::string{"plate and customer erased; their commitments stay, and hide them"};
           },
           [&](const Planned& e) {
             return e.pieces.empty() ? std::string{"nothing planned"}
-                                    : fmt::format("{} pieces planned", e.pieces.size());
+                                    : fmt::format("{} {} planned", e.pieces.size(),
+                                                  e.pieces.size() == 1 ? "piece" : "pieces");
           },
           [&](const AlertAcknowledged& e) { return "alert seen: " + e.alert; },
+          [&](const Noted&) { return std::string{"noted"}; },
+          // Events of the shop stand in no vehicle's record.
           [&](const auto&) { return std::string{event_names[event.event.detail.index()]}; },
       },
       event.event.detail);

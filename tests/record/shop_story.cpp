@@ -30,9 +30,32 @@ ShopStory::ShopStory(Kind kind) : database_(folder_ / "dryclock.db") {
   write();
 }
 
+void ShopStory::checks_sensor(double shown_pct, models::SensorVerdict verdict) {
+  SensorChecked checked;
+  checked.sensor = setup().mappings.front().sensor;
+  checked.temperature_c = 21.5;
+  checked.expected_pct = 75.4;
+  checked.expected_expanded_pct = 1.9;
+  checked.shown_pct = shown_pct;
+  checked.verdict = verdict;
+  night_.does(checked);
+}
+
 void ShopStory::play_eventful() {
   night_.air_is("front", 21.0, 48.0);
   night_.sends_every("front", 1min);
+  night_.passes_to("06:30");
+  checks_sensor(76.1, models::SensorVerdict::agrees);
+  coupon = night_.does(CouponLaid{"open", "L-0815", "front", 0.09, 0.9});
+  night_.passes_to("07:30");
+  FilmMeasured measured;
+  measured.film = "open";
+  measured.lot = "L-0815";
+  measured.resistance = 4.321e9;
+  measured.relative_uncertainty = 0.143;
+  measured.coupon = coupon;
+  measured.weighings = 9;
+  film_measured = night_.does(measured);
   night_.passes_to("08:00");
   vehicle = night_.arrives("demo-7", "front", 5.0, "2026-03-04 17:00");
   night_.passes_to("10:00");
@@ -71,7 +94,7 @@ void ShopStory::play_eventful() {
   night_.does(Inspected{bumper, models::ZoneKind::recess, models::Finding::hazy});
   night_.does(HeatApplied{bumper, HeatSource::heat_gun, 55.0, 3.0});
   night_.passes_to("12:00");
-  night_.clock_steps_to("12:04", R"({"moved_ms":240000})");
+  night_.clock_steps_to("12:04", "forward by 240.0 s");
   night_.passes_to("16:00");
   refit = night_.does(Refitted{second_lamp});
   night_.passes_to("2026-03-04 16:30");
@@ -79,6 +102,7 @@ void ShopStory::play_eventful() {
   night_.passes_to("18:00");
   night_.falls_silent("front");
   night_.passes_to("2026-03-19 10:00");
+  night_.does(Rechecked{bumper, RecheckFinding::lifting, models::ZoneKind::recess});
   recheck = night_.does(Rechecked{bonnet, RecheckFinding::sound});
 }
 
@@ -86,16 +110,10 @@ void ShopStory::play_quiet() {
   night_.air_is("front", 21.0, 50.0);
   night_.sends_every("front", 1min);
   night_.passes_to("07:00");
-  SensorChecked checked;
-  checked.sensor = setup().mappings.front().sensor;
-  checked.temperature_c = 20.0;
-  checked.expected_pct = 75.5;
-  checked.expected_expanded_pct = 1.9;
-  checked.shown_pct = 80.3;
-  checked.verdict = models::SensorVerdict::off;
-  night_.does(checked);
+  checks_sensor(80.3, models::SensorVerdict::off);
   night_.passes_to("08:00");
   vehicle = night_.arrives("quiet-1", "front");
+  night_.does(Planned{vehicle, {{"bonnet"}, {"lamp", 2, 2}}});
   night_.passes_to("09:00");
   bonnet = night_.lays(vehicle, "bonnet");
   night_.passes_to("2026-03-03 09:00");

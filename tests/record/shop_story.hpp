@@ -18,7 +18,9 @@ class ShopStory {
  public:
   // Three days: three pieces and one laid again, a step done early, one told late, one taken back, a gap in
   // the night, a step of the clock, a reading nobody believes, a message nobody can read; released with a
-  // word to the customer, rechecked after two weeks. `quiet`: a day without any of that, and no release.
+  // word to the customer, rechecked after two weeks: one piece lifts. The bumper's film had been measured by a
+  // coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and no
+  // release.
   enum class Kind { eventful, quiet };
   explicit ShopStory(Kind kind);
 
@@ -32,8 +34,10 @@ class ShopStory {
   VehicleId vehicle = 0;
   PieceId bonnet = 0, bumper = 0, lamp = 0, second_lamp = 0;
   Seq wrap = 0, trim = 0, release = 0, taken_back = 0, recheck = 0, refit = 0;
+  Seq coupon = 0, film_measured = 0;
 
  private:
+  void checks_sensor(double shown_pct, models::SensorVerdict verdict);
   void play_eventful();
   void play_quiet();
   void write();

@@ -28,7 +28,8 @@ TEST_CASE("a vehicle that has left is listed with its pieces, its due time and w
   CHECK(found.contains(story.second_lamp));
   CHECK_FALSE(found.contains(story.lamp));
   CHECK(found.at(story.bonnet) == RecheckFinding::sound);
-  CHECK(found.at(story.bumper) == std::nullopt);
+  CHECK(found.at(story.bumper) == RecheckFinding::lifting);
+  CHECK(found.at(story.second_lamp) == std::nullopt);
 
   CHECK(handed_over(reader, gone.released + hours{60 * 24} - Millis{1}).value().size() == 1);
   CHECK(handed_over(reader, gone.released + hours{60 * 24}).value().empty());  // no longer of interest

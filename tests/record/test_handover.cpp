@@ -64,11 +64,11 @@ TEST_CASE("a checkpoint's hash is printed as the anchor outside") {
   Record record = eventful_record();
   CHECK(has(words(record), "no sealed checkpoint on this sheet"));
   record.checkpoint = std::string(64, 'a');
-  record.checkpoint_name = "checkpoints/00000007.sha256";
+  record.checkpoint_number = 7;
   record.checkpoint_at = parse_rfc3339("2026-03-04T16:31:00Z").value();
   record.key_sha256 = std::string(64, 'b');
-  CHECK(has(words(record), "checkpoints/00000007.sha256, made Wed 2026-03-04 16:31, SHA-256 " +
-                               std::string(64, 'a') + "; first key, SHA-256 " + std::string(64, 'b')));
+  CHECK(has(words(record), "Checkpoint 7, made Wed 2026-03-04 16:31 Its SHA-256 " + std::string(64, 'a') +
+                               "First key, SHA-256" + std::string(64, 'b')));
 }
 
 }  // namespace dryclock::record

@@ -104,7 +104,7 @@ TEST_CASE("parameters are JSON, and every source is named") {
                  "  print(p['name'])\n",
                  folder / "parameters.json"});
   CHECK(seen.find("film baseline, topcoat: permeability at 21 C") != std::string::npos);
-  CHECK(seen.find("film open, film: thickness") != std::string::npos);
+  CHECK(seen.find("film open as measured, lot L-0815, film: thickness") != std::string::npos);
 }
 
 TEST_CASE("a name for the file holds nothing that a shell or a system minds") {

@@ -39,6 +39,21 @@ TEST_CASE("the receipt says what was left, when, until when and for what") {
   CHECK(has(text, "Received by AB"));
 }
 
+TEST_CASE("what is planned stands in the shop's own words") {
+  const ShopStory quiet(ShopStory::Kind::quiet);
+  const auto uk = words(quiet.record());
+  CAPTURE(uk);
+  CHECK(has(uk, "Planned: headlamp 2/2."));
+  CHECK(has(uk, "Laid when this sheet was made: bonnet"));
+  Origin origin = quiet.origin();
+  origin.us_words = true;
+  const auto reader = store::Reader::open(quiet.database());
+  REQUIRE(reader.has_value());
+  const auto us = words(gather(*reader, quiet.setup(), quiet.vehicle, origin).value());
+  CHECK(has(us, "Planned: headlight 2/2."));
+  CHECK(has(us, "Laid when this sheet was made: hood"));
+}
+
 TEST_CASE("the number on the receipt shows that a copy's end was cut off") {
   const test::ScratchFolder folder;
   Record record = eventful_record();

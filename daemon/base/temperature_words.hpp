@@ -7,8 +7,8 @@
 
 namespace dryclock {
 
-// "it is at 12.5 C" -> "it is at 54.5 F", "by 2.0 K" -> "by 3.6 F"; as many decimals as before. All else stays
-// as it is.
+// "it is at 12.5 C" -> "it is at 54.5 F", "by 2.0 K" -> "by 3.6 F"; as many decimals as before. All else
+// stays as it is.
 [[nodiscard]] std::string in_fahrenheit(std::string_view sentence);
 
 }  // namespace dryclock

@@ -15,7 +15,7 @@ struct RecheckedPiece {
   PieceId piece = 0;
   std::string panel;
   std::vector<models::ZoneKind> zones;
-  bool lifted = false;  // some recheck that stands found it lifting, or redid it
+  bool lifted = false;                         // some recheck that stands found it lifting, or redid it
   std::vector<models::ZoneKind> lifted_zones;  // where, as far as that was said
   bool trimmed = false;
   std::optional<double> trim_probability;  // that it was trim-ready then; absent: it was entered later

@@ -18,9 +18,9 @@ class ShopStory {
  public:
   // Three days: three pieces and one laid again, a step done early, one told late, one taken back, a gap in
   // the night, a step of the clock, a reading nobody believes, a message nobody can read; released with a
-  // word to the customer, rechecked after two weeks: one piece lifts. The bumper's film had been measured by a
-  // coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and no
-  // release.
+  // word to the customer, rechecked after two weeks: one piece lifts. The bumper's film had been measured by
+  // a coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and
+  // no release.
   enum class Kind { eventful, quiet };
   explicit ShopStory(Kind kind);
 

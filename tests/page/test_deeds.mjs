@@ -151,7 +151,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await look.getByText(`Trimmed early, still wet then: ${early_steps[0].still_wet}`).waitFor();
     assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
     await piece("Mirror, left").getByText("Not rechecked yet.").waitFor();
-    await piece("Mirror, left").getByText("Edge", { exact: true }).last().click();
+    await piece("Mirror, left").getByRole("radio", { name: "Edge" }).check();
     await piece("Mirror, left").getByRole("button", { name: "Lifting" }).click();
     const event = await told("Mirror, left: lifting at the recheck");
     assert.deepEqual([event.what, event.piece, event.finding, event.zone], ["rechecked", 5, "lifting", "edge"]);

@@ -48,6 +48,6 @@ holds "the key lies where the settings say" test -n "$(find "$keys" -name '*.pem
 holds "and nowhere else" test ! -e "$shop/keys"
 "$bin/dryclock" status >"$shop/status.txt"
 holds "the seal is well again" grep -qE '^ *seal +ok .*checkpoint 1' "$shop/status.txt"
-holds "log and seal are measured" grep -qE 'database [0-9.]+ MB, seal [0-9.]+ MB, [0-9]+ MB free' "$shop/status.txt"
+holds "log and seal are measured" grep -qE 'database [0-9.]+ MB, seal [0-9.]+ MB, [0-9.]+ [MG]B free' "$shop/status.txt"
 stop_daemon TERM
 finish

@@ -148,7 +148,7 @@ describe("deeds", { skip: noBrowser }, () => {
     const look = page.getByRole("region", { name: "Where to look at the recheck" });
     const { early_steps } = (await (await fetch(`${shop.url}/api/v1/vehicles/1`)).json()).pieces[2];
     assert.ok(early_steps[0].still_wet.length > 0);
-    await look.getByText(`Trimmed early, still wet then: ${early_steps[0].still_wet}`).waitFor();
+    await look.getByText(`Trimmed early, still wet then: ${early_steps[0].still_wet.replaceAll("m2", "m²")}`).waitFor();
     assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
     await piece("Mirror, left").getByText("Not rechecked yet.").waitFor();
     await piece("Mirror, left").getByRole("radio", { name: "Edge" }).check();
@@ -162,7 +162,7 @@ describe("deeds", { skip: noBrowser }, () => {
     const due = page.getByRole("region", { name: "Recheck due" });
     assert.equal(await due.getByRole("listitem").count(), 1);
     await due.getByRole("link", { name: /Green saloon recheck due, until Thu 12 Mar/ }).click();
-    await page.getByText("Trimmed early, still wet then: edge 0.4 g/m2 (up to 1.1)").waitFor();
+    await page.getByText("Trimmed early, still wet then: edge 0.4 g/m² (up to 1.1)").waitFor();
     await page.getByText("Under tension: round the lower corner").waitFor();
     await piece("Bonnet").getByRole("button", { name: "Sound" }).click();
     const event = await told("Bonnet: sound at the recheck");
@@ -329,7 +329,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await shows("14 vehicles were looked at again.");
     const trim = page.getByRole("region", { name: "How likely trim-ready it was when it was trimmed" });
     const row = (name) => trim.getByRole("row").filter({ hasText: name });
-    await row("0-50 %").filter({ hasText: "too few to tell" }).filter({ hasText: "57 %, between 25 % and 84 %" }).waitFor();
+    await row("0-50 %").filter({ hasText: "too few to tell" }).filter({ hasText: "57\u00a0%, between 25\u00a0% and 84\u00a0%" }).waitFor();
     assert.doesNotMatch(await row("90-100 %").innerText(), /too few/);
     await page.getByRole("region", { name: "Panel", exact: true }).getByText("Bonnet").waitFor();
   });

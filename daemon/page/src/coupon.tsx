@@ -22,7 +22,13 @@ function NumberField(props: { label: string; value: string; onInput: (text: stri
   );
 }
 
-function Weighed({ coupon, words }: { coupon: Coupon; words: Words }): JSX.Element {
+// "4.5e+9" as people print it.
+function inPrint(value: number): string {
+  const [digits = "", power = "0"] = value.toExponential(1).split("e");
+  return `${digits} × 10${[...String(Number(power))].map((one) => (one === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(one)])).join("")}`;
+}
+
+function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; words: Words }): JSX.Element {
   const now = useNow();
   const [grams, setGrams] = useState("");
   const value = numberOf(grams);
@@ -30,7 +36,7 @@ function Weighed({ coupon, words }: { coupon: Coupon; words: Words }): JSX.Eleme
   return (
     <article class="card">
       <h3>
-        {coupon.film} {coupon.lot && <small>lot {coupon.lot}</small>} <small>bay {coupon.bay}</small>
+        {label} {coupon.lot && <small>lot {coupon.lot}</small>} <small>bay {coupon.bay}</small>
       </h3>
       <p class="small">Laid {words.when(coupon.laid, now)}.</p>
       <ul class="plain">
@@ -42,7 +48,7 @@ function Weighed({ coupon, words }: { coupon: Coupon; words: Words }): JSX.Eleme
       </ul>
       {measured ? (
         <p>
-          Kept: {measured.resistance.toExponential(1)} m² s Pa/kg within {Math.round(100 * measured.relative_uncertainty)} %.
+          Kept: {inPrint(measured.resistance)} m² s Pa/kg within {Math.round(100 * measured.relative_uncertainty)} %.
         </p>
       ) : (
         <>
@@ -63,7 +69,7 @@ function Weighed({ coupon, words }: { coupon: Coupon; words: Words }): JSX.Eleme
             </button>
           </form>
           {result && (
-            <button type="button" class="primary wide" onClick={() => tell(result, `${coupon.film} measured`)}>
+            <button type="button" class="primary wide" onClick={() => tell(result, `${label} measured`)}>
               Keep this for what is laid from now on
             </button>
           )}
@@ -88,7 +94,12 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
       <h2>What a film resists</h2>
       <div class="cards">
         {answer?.coupons.map((coupon) => (
-          <Weighed key={coupon.coupon} coupon={coupon} words={words} />
+          <Weighed
+            key={coupon.coupon}
+            coupon={coupon}
+            label={catalogue.films.find((one) => one.key === coupon.film)?.label ?? coupon.film}
+            words={words}
+          />
         ))}
       </div>
       <section aria-labelledby="begin">

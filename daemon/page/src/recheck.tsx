@@ -27,7 +27,7 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
     };
   }, [vehicle.id, applied]);
   const pieces = laidNow(vehicle);
-  const places = pieces.map((piece) => ({ piece, look: whereToLook(piece) })).filter(({ look }) => look.length > 0);
+  const places = pieces.map((piece) => ({ piece, look: whereToLook(piece, words) })).filter(({ look }) => look.length > 0);
   return (
     <>
       <Back to={past ? "#/handed-over" : "#/"}>{past ? "Handed over" : "Board"}</Back>
@@ -64,10 +64,10 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   );
 }
 
-function whereToLook(piece: Piece): string[] {
+function whereToLook(piece: Piece, words: Words): string[] {
   const { tension, relief_cuts, joins } = piece.notes;
   return [
-    ...piece.early_steps.map((early) => `${sentence(earlyWords(early.step))} early, still wet then: ${early.still_wet}`),
+    ...piece.early_steps.map((early) => `${sentence(earlyWords(early.step))} early, still wet then: ${words.sentence(early.still_wet)}`),
     ...(tension ? [`Under tension: ${tension}`] : []),
     ...(relief_cuts ? [`Relief cuts: ${relief_cuts}`] : []),
     ...(joins ? [`Joins: ${joins}`] : []),

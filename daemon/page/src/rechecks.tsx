@@ -65,7 +65,7 @@ function Report({ report, words }: { report: RecheckReport; words: Words }): JSX
               <tr>
                 <th scope="col">Pieces</th>
                 <th scope="col">Lifted</th>
-                <th scope="col">Share that lifts, 0 to 100 %</th>
+                <th scope="col">Share that lifts, 0 to 100&nbsp;%</th>
               </tr>
             </thead>
             <tbody>
@@ -106,7 +106,7 @@ function nameOf(group: RecheckGroup, words: Words): string {
 
 // The interval as a bar over 0 to 100 %, and in words: black and white tell it as well.
 function Share({ group }: { group: RecheckGroup }): JSX.Element {
-  const percent = (share: number): string => `${Math.round(share * 100)} %`;
+  const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
   const counted = group.lifted / group.pieces;
   const said = `${percent(counted)}, between ${percent(group.low)} and ${percent(group.high)}`;
   return (

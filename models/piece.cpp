@@ -88,6 +88,7 @@ void Piece::State::step(const Surroundings& from, double before_c, const Surroun
     const Instant middle = sense(group, half, half_c);
     const Instant end = sense(group, to, after_c);
     prepare(thermal, *group.modes, factor, begin, middle, end, seconds, film ? Bases::both : Bases::wet);
+    if (film) advance_dry_film(*group.modes, thermal, begin.activity - group.now.activity, group.laid_dry);
     group.now = end;
     const auto drying = [](const Instant& now) { return thermal_rate(now, 1.0) * (1.0 - now.activity); };
     group.drying = {drying(begin), drying(middle), drying(end)};

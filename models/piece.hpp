@@ -56,8 +56,9 @@ struct PieceSpec {
 struct ZoneView {
   ZoneKind kind = ZoneKind::field;
   Quantiles water;             // g/m2 of liquid left
-  Quantiles excess;            // moisture in the film above the air's equilibrium, as a fraction of what
-                               // it holds over liquid in the air at lay (a_out of 0.8 at most), 0..1
+  Quantiles excess;            // moisture from the liquid that is still in the film: what it holds beyond the
+                               // same film laid dry, in the same air; as a fraction of what it holds over
+                               // liquid in the air at lay (a_out of 0.8 at most), 0..1
   Quantiles bond;              // 0..1
   Quantiles hours_to_go;       // standard hours until this zone is dry (its liquid); 0 when it is. In closed
                                // form: the liquid against the steady flux, with what the film still takes up

@@ -36,7 +36,8 @@ struct Piece::State {
     std::shared_ptr<const FilmModes> modes;
     bool stagnant = false;
     Instant now;
-    Course drying;  // of the last step, theta (1 - a_out)
+    DryField laid_dry{};  // of film laid dry at the same moment: all that the air alone has done to it
+    Course drying;        // of the last step, theta (1 - a_out)
   };
   struct Part {
     ZoneKind kind;

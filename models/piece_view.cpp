@@ -14,12 +14,14 @@ bool bit_set(std::uint8_t bits, std::size_t k) {
 
 }  // namespace
 
-// [0..1]
+// What the liquid has left in the film: beyond the same film laid dry, in the same air. [0..1]
 Lanes Piece::State::excess(const Part& part) const {
   const FilmModes& modes = modes_of(part);
   Lanes share = part.zone.excess(modes);
-  for (double& value : share) {
-    value = std::clamp(value / (excess_reference * modes.inner_content), 0.0, 1.0);
+  Lanes laid_dry{};
+  add_dry_columns(modes, groups[part.group].laid_dry, laid_dry);
+  for (std::size_t m = 0; m < members; ++m) {
+    share[m] = std::clamp((share[m] - laid_dry[m]) / (excess_reference * modes.inner_content), 0.0, 1.0);
   }
   return share;
 }

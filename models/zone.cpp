@@ -27,6 +27,15 @@ const std::array<double, contact_parts> levels = contact_levels();
 
 }  // namespace
 
+void advance_dry_film(const FilmModes& modes, const ThermalStep& step, double jump, DryField& dry) {
+  for (std::size_t j = 0; j < dry_modes; ++j) {
+    const double jumps = jump * modes.dry_content[j];
+    for (std::size_t m = 0; m < members; ++m) {
+      dry[j][m] = (dry[j][m] - jumps) * step.dry_decay[j][m] - step.dry_drive[j][m];
+    }
+  }
+}
+
 Zone::Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solution, double alcohol_fraction,
            double activity, double edge_width)
     : layer_(layer),
@@ -105,12 +114,7 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   const double margin_after = std::log(margin_left(front_squared_));
 
   if (all_gone_) {
-    if (follow == Follow::liquid) return;
-    for (std::size_t j = 0; j < dry_modes; ++j) {
-      for (std::size_t m = 0; m < members; ++m) {
-        dry_[j][m] = dry_[j][m] * step.dry_decay[j][m] - step.dry_drive[j][m];
-      }
-    }
+    if (follow == Follow::film) advance_dry_film(modes, step, 0.0, dry_);  // move_outside() has done the jump
     return;
   }
 

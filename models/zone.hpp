@@ -26,6 +26,10 @@ namespace dryclock::models {
 // means nothing.
 enum class Follow : std::uint8_t { film, liquid };
 
+// One step of film that has no liquid under it; `jump` is what a_out did between the step before and this
+// one.
+void advance_dry_film(const FilmModes& modes, const ThermalStep& step, double jump, DryField& dry);
+
 class Zone {
  public:
   // `solution` in g/m2 per member, right after the squeegee; the film is in equilibrium with `activity`

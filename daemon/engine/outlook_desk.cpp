@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 #include "engine/minutes.hpp"
 #include "models/outlook.hpp"
@@ -13,10 +14,6 @@ constexpr Millis renewed_every = std::chrono::minutes{10};
 constexpr Millis looks_ahead = std::chrono::hours{72};
 constexpr Millis history_step = std::chrono::minutes{30};
 constexpr Millis forecast_step = std::chrono::minutes{5};
-
-// Gauss-Hermite quadrature with three points: exact for a normal spread up to the fifth moment.
-constexpr double outer_course = 1.7320508075688772;
-constexpr double outer_weight = 1.0 / 6.0;
 
 // The bay's air every forecast_step from its last known minute on, as likely and shifted to both sides; empty
 // where nobody measures. What was only bridged is no measurement to learn from.
@@ -43,9 +40,11 @@ std::vector<OutlookTask::Course> forecast(const BayAir* bay) {
   if (outlook.likely.empty()) {
     return {};
   }
-  return {{outer_weight, models::shifted(outlook, -outer_course)},
-          {1.0 - 2.0 * outer_weight, outlook.likely},
-          {outer_weight, models::shifted(outlook, outer_course)}};
+  std::vector<OutlookTask::Course> forecast;
+  for (auto& course : models::courses(outlook)) {
+    forecast.push_back({course.weight, std::move(course.air)});
+  }
+  return forecast;
 }
 
 // When the least time indoors will have been kept, if the vehicle stays where it is.

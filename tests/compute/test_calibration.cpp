@@ -3,8 +3,12 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <iostream>
 #include <limits>
+#include <map>
+#include <string>
+#include <vector>
 
 #include "../models/weather_2013.hpp"
 #include "compute/outlook.hpp"
@@ -16,7 +20,8 @@ namespace {
 using models::Milestone;
 using models::Surroundings;
 
-constexpr std::size_t ahead = 72;
+constexpr std::size_t ahead = 72;         // h
+constexpr std::size_t history = 14 * 24;  // h
 const models::Seconds an_hour{3600.0};
 constexpr double never = std::numeric_limits<double>::infinity();
 const Time evening = from_unix_ms(1'772'366'400'000);  // any time will do: only differences count
@@ -33,107 +38,152 @@ models::Piece piece(const Surroundings& at_lay, std::uint64_t seed) {
   return {spec, {}, at_lay};
 }
 
-// Hours until each member first reaches `which` under the air that really came.
-std::vector<double> true_hours(models::Piece piece, std::span<const Surroundings> air, Milestone which) {
+// Hours until each member first reaches each milestone under the air that really came.
+struct Truth {
+  std::vector<double> trim, dry;
+};
+Truth true_hours(models::Piece piece, std::span<const Surroundings> air) {
   constexpr std::size_t slices = 12;  // of an hour: five minutes
-  std::vector<double> first(piece.reached().size(), never);
+  const std::size_t count = piece.reached().size();
+  Truth first{std::vector<double>(count, never), std::vector<double>(count, never)};
   for (std::size_t hour = 0; hour + 1 < air.size(); ++hour) {
     for (std::size_t slice = 0; slice < slices; ++slice) {
       const auto at = [&](std::size_t part) {
-        const double share = static_cast<double>(part) / slices;
-        Surroundings between = air[hour];
-        between.air = between.air + (air[hour + 1].air - between.air) * share;
-        between.humidity = models::Humidity{(1.0 - share) * air[hour].humidity.value() +
-                                            share * air[hour + 1].humidity.value()};
-        return between;
+        return models::between(air[hour], air[hour + 1], static_cast<double>(part) / slices);
       };
       piece.advance(at(slice), at(slice + 1), models::Seconds{3600.0 / slices});
-      for (std::size_t member = 0; member < first.size(); ++member) {
-        if (((piece.reached()[member] >> static_cast<unsigned>(which)) & 1U) != 0) {
-          first[member] =
-              std::min(first[member], static_cast<double>(hour) + static_cast<double>(slice + 1) / slices);
-        }
+      const double now = static_cast<double>(hour) + static_cast<double>(slice + 1) / slices;
+      for (std::size_t member = 0; member < count; ++member) {
+        const auto is_at = [&](Milestone which) {
+          return ((piece.reached()[member] >> static_cast<unsigned>(which)) & 1U) != 0;
+        };
+        if (is_at(Milestone::trim_ready)) first.trim[member] = std::min(first.trim[member], now);
+        if (is_at(Milestone::dry)) first.dry[member] = std::min(first.dry[member], now);
       }
     }
   }
   return first;
 }
 
-double hours(const std::optional<Time>& at) {
-  return at ? seconds_between(evening, *at) / 3600.0 : never;
+double hours(Time at) {
+  return seconds_between(evening, at) / 3600.0;
+}
+
+// Something foretold against what came, night by night. Nights of one fortnight share their weather, whatever
+// the airport, and windows of 72 h overlap: the standard error takes each fortnight as one observation (the
+// usual estimate for clustered data).
+class Nights {
+ public:
+  void add(std::size_t hour, double foretold, double came) {
+    auto& [sum, count] = fortnights_[hour / history];
+    sum += foretold - came;
+    count += 1.0;
+    count_ += 1.0;
+    foretold_ += foretold;
+    came_ += came;
+    // Of a forecast `foretold` for members of whom the share `came` was there: mean of (foretold - 0 or 1)^2.
+    brier_ += foretold * foretold - 2.0 * foretold * came + came;
+  }
+  [[nodiscard]] double count() const { return count_; }
+  [[nodiscard]] double foretold() const { return foretold_ / count_; }
+  [[nodiscard]] double came() const { return came_ / count_; }
+  [[nodiscard]] double off() const { return foretold() - came(); }
+  [[nodiscard]] double standard_error() const {
+    double squares = 0.0;
+    for (const auto& [number, fortnight] : fortnights_) {
+      const double left = fortnight.first - fortnight.second * off();
+      squares += left * left;
+    }
+    const auto clusters = static_cast<double>(fortnights_.size());
+    return std::sqrt(squares * clusters / (clusters - 1.0)) / count_;
+  }
+  // 1: every outcome foretold; 0: no better than to name the share that comes over the year.
+  [[nodiscard]] double skill() const { return 1.0 - brier_ / count_ / (came() * (1.0 - came())); }
+
+ private:
+  std::map<std::size_t, std::pair<double, double>> fortnights_;
+  double count_ = 0.0, foretold_ = 0.0, came_ = 0.0, brier_ = 0.0;
+};
+
+// Shown in whole per cent and acted on at 90 % (a milestone is announced): five points off, half of what
+// lies between that level and certainty, would change what a person does. And over a year nothing may be off
+// by more than chance explains: three standard errors.
+constexpr double most_off = 0.05;
+void check(const std::string& what, const Nights& nights) {
+  std::cout << what << ": foretold " << nights.foretold() << ", came " << nights.came() << ", off by "
+            << nights.off() << " +- " << nights.standard_error() << ", skill " << nights.skill() << " ("
+            << nights.count() << " nights)\n";
+  CAPTURE(what);
+  CHECK(std::abs(nights.off()) < most_off);
+  CHECK(std::abs(nights.off()) < 3.0 * nights.standard_error());
 }
 
 }  // namespace
 
 // Truth here is the model itself under the air that came, with a member's own film and water: what is
 // judged is how the courses of the air and the members are mixed. On many of these nights, unheated and in
-// winter, `late` lies beyond what is looked ahead: so early, likely and the chance by the hand-over are
-// judged, which need no end.
-TEST_CASE("early, likely and the chance by the hand-over hold what they say [NYCFlights13: JFK 2013]") {
-  const auto year = models::testing::airport("JFK");
-  if (year.empty()) {
-    return;
-  }
-  constexpr auto which = Milestone::trim_ready;
+// winter, `late` lies beyond what is looked ahead, so early, likely and the chance by the hand-over are
+// judged. The outlook's one fitted number comes from a third airport (models/outlook.cpp).
+TEST_CASE("early, likely and the chance by the hand-over hold what they say [NYCFlights13: JFK, LGA 2013]") {
   constexpr std::array agreed{48.0, 60.0, 72.0};  // hours from now
-  double nights = 0.0, before_early = 0.0, before_likely = 0.0;
-  std::array<double, agreed.size()> foretold{}, came_true{};
-  for (std::size_t now = 14 * 24; now + ahead < year.size(); ++now) {
-    const auto first = year.begin() + static_cast<std::ptrdiff_t>(now);
-    const bool whole =
-        std::all_of(first, first + ahead + 1, [](const auto& hour) { return hour.local_hour >= 0; });
-    if (first->local_hour != 18 || !whole || (now / 24) % 4 != 0) {
-      continue;
-    }
-    std::vector<Surroundings> history, came;
-    std::transform(first - 14 * 24, first + 1, std::back_inserter(history),
-                   [](const auto& hour) { return hour.air; });
-    std::transform(first, first + ahead + 1, std::back_inserter(came),
-                   [](const auto& hour) { return hour.air; });
-    const auto outlook =
-        models::outlook(history, an_hour, models::Seconds{ahead * 3600.0}, models::Seconds{300.0});
-    const auto fresh = piece(came.front(), now);
-    OutlookTask task;
-    task.now = evening;
-    task.earliest_release = evening;
-    task.pieces = {{1, fresh}};
-    task.forecast = {{1.0 / 6.0, models::shifted(outlook, -1.7320508075688772)},
-                     {2.0 / 3.0, outlook.likely},
-                     {1.0 / 6.0, models::shifted(outlook, 1.7320508075688772)}};
-    const auto share = [&](const std::vector<double>& truth, double hours) {
-      double sum = 0.0;
-      for (std::size_t member = 0; member < truth.size(); ++member) {
-        sum += truth[member] < hours ? fresh.weights()[member] : 0.0;
+  std::array<Nights, agreed.size()> ready;
+  Nights early, likely;
+  for (const char* name : {"JFK", "LGA"}) {
+    const auto year = models::testing::airport(name);
+    for (std::size_t now = history; now + ahead < year.size(); ++now) {
+      const auto first = year.begin() + static_cast<std::ptrdiff_t>(now);
+      const bool whole =
+          std::all_of(first, first + ahead + 1, [](const auto& hour) { return hour.local_hour >= 0; });
+      if (first->local_hour != 18 || !whole) {
+        continue;
       }
-      return sum;
-    };
-    const auto trimmed = true_hours(fresh, came, which);
-    const auto dry = true_hours(fresh, came, Milestone::dry);
-    for (std::size_t i = 0; i < agreed.size(); ++i) {
-      task.hand_over = evening + Millis{static_cast<std::int64_t>(agreed[i] * 3'600'000.0)};
-      const auto told = answer(task);
-      foretold[i] += told.hand_over_probability;
-      came_true[i] += share(dry, agreed[i]);
-      if (i == 0) {
-        const auto& band = told.pieces.front().expected[static_cast<std::size_t>(which)];
-        before_early += share(trimmed, hours(band.early));
-        before_likely += share(trimmed, hours(band.likely));
+      std::vector<Surroundings> before, came;
+      std::transform(first - history, first + 1, std::back_inserter(before),
+                     [](const auto& hour) { return hour.air; });
+      std::transform(first, first + ahead + 1, std::back_inserter(came),
+                     [](const auto& hour) { return hour.air; });
+      const auto fresh = piece(came.front(), now);
+      OutlookTask task;
+      task.now = evening;
+      task.earliest_release = evening;
+      task.pieces = {{1, fresh}};
+      for (const auto& course : models::courses(
+               models::outlook(before, an_hour, models::Seconds{ahead * 3600.0}, models::Seconds{300.0}))) {
+        task.forecast.push_back({course.weight, course.air});
+      }
+      const auto share = [&](const std::vector<double>& truth, double hours) {
+        double sum = 0.0;
+        for (std::size_t member = 0; member < truth.size(); ++member) {
+          sum += truth[member] < hours ? fresh.weights()[member] : 0.0;
+        }
+        return sum;
+      };
+      const Truth truth = true_hours(fresh, came);
+      for (std::size_t i = 0; i < agreed.size(); ++i) {
+        task.hand_over = evening + Millis{static_cast<std::int64_t>(agreed[i] * 3'600'000.0)};
+        const auto told = answer(task);
+        ready[i].add(now, told.hand_over_probability, share(truth.dry, agreed[i]));
+        if (i > 0) {
+          continue;
+        }
+        const auto& band = told.pieces.front().expected[static_cast<std::size_t>(Milestone::trim_ready)];
+        // A moment beyond what is looked ahead is not told, and so not judged: before it only part would
+        // count.
+        if (band.early) early.add(now, 0.1, share(truth.trim, hours(*band.early)));
+        if (band.likely) likely.add(now, 0.5, share(truth.trim, hours(*band.likely)));
       }
     }
-    ++nights;
   }
-  std::cout << nights << " nights: " << before_early / nights << " came before early, "
-            << before_likely / nights << " before likely\n";
-  CHECK(nights > 60);
-  CHECK(std::abs(before_early / nights - 0.1) < 0.05);
-  CHECK(std::abs(before_likely / nights - 0.5) < 0.1);
+  if (ready[0].count() == 0.0) {
+    return;  // no reference data, and that was said
+  }
+  CHECK(early.count() > 500);
+  CHECK(likely.count() > 400);
+  check("trim before early", early);
+  check("trim before likely", likely);
   for (std::size_t i = 0; i < agreed.size(); ++i) {
-    std::cout << "by " << agreed[i] << " h: foretold " << foretold[i] / nights << ", came "
-              << came_true[i] / nights << "\n";
-    // Not to promise more than comes is what is asked. It promises some 6 % less here: a mean of days has no
-    // peaks, and the cold bond grows at them.
-    CHECK((foretold[i] - came_true[i]) / nights < 0.02);
-    CHECK(foretold[i] > 0.5 * came_true[i]);
+    check("dry by " + std::to_string(static_cast<int>(agreed[i])) + " h", ready[i]);
+    CHECK(ready[i].skill() > 0.0);
   }
 }
 

@@ -106,6 +106,7 @@ void Zone::move_outside(const FilmModes& modes, const ThermalStep& step) {
 
 void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
                    double clock_after, Follow follow) {
+  fresh_ = false;
   move_outside(modes, step);
   outside_ = step.activity_after;
   outer_ = step.outer_after;
@@ -146,7 +147,9 @@ double Zone::dry_limit() const {
   return layer_.coordinate(layer_.dry_limit / margin_left(front_squared_));
 }
 
+// What the modes left out take up at once is still in the layer right after the squeegee.
 Lanes Zone::water() const {
+  if (fresh_) return first_water_;
   Lanes water{};
   const double margin = margin_left(front_squared_);
   for (std::size_t m = 0; m < members; ++m) {

@@ -57,6 +57,11 @@ class Zone {
   [[nodiscard]] const Lanes& liquid() const { return liquid_; }
   [[nodiscard]] double front_squared() const { return front_squared_; }
   [[nodiscard]] bool would_be_dry(double liquid, double front_squared) const;
+  // Amplitudes of the modes, wet and dry, and the activity a_eff that the wet ones see outside: what every
+  // sum over the film is made of.
+  [[nodiscard]] const WetField& wet_field() const { return wet_; }
+  [[nodiscard]] const DryField& dry_field() const { return dry_; }
+  [[nodiscard]] const Lanes& seen_outside() const { return outer_; }
   // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
   // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
   // front. [h]
@@ -73,6 +78,7 @@ class Zone {
   double edge_width_;              // m
   double outside_;                 // a_out after the last step
   double front_squared_ = 0.0;     // L^2, m2
+  bool fresh_ = true;              // no step yet
   bool all_whole_ = true;          // every member wet all over: nothing in the dry field
   bool all_gone_ = false;          // no member has a wet share worth integrating
   std::size_t parts_touched_ = 0;  // parts of all members that are in contact

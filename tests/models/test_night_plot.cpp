@@ -21,7 +21,7 @@ namespace {
 constexpr double hours = 48.0, step_s = 600.0;
 constexpr double left = 60, right = 780, water_top = 40, water_bottom = 210, share_top = 250,
                  share_bottom = 420;
-constexpr double most_water = 20.0;  // g/m2, top of the upper axis
+constexpr double most_water = 30.0;  // g/m2, top of the upper axis
 
 // A heated shop in the evening that cools over night: 22 C and 45 %RH at six, 17 C and 60 %RH at six.
 Surroundings shop(double seconds) {
@@ -88,9 +88,11 @@ std::string band(const std::vector<Point>& points) {
   return out + "\"/>\n";
 }
 
-std::string text(double x, double y, const std::string& words, const char* anchor = "start") {
-  return "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" text-anchor=\"" + anchor + "\">" + words +
-         "</text>\n";
+// With a white rim, so that a line behind it does not matter.
+std::string text(double x, double y, const std::string& words, const char* anchor = "start",
+                 const char* colour = "#222") {
+  return "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" text-anchor=\"" + anchor + "\" fill=\"" +
+         colour + "\" stroke=\"#fff\" stroke-width=\"4\" paint-order=\"stroke\">" + words + "</text>\n";
 }
 
 std::string line(double x1, double y1, double x2, double y2, const char* style) {
@@ -99,9 +101,9 @@ std::string line(double x1, double y1, double x2, double y2, const char* style) 
 }
 
 std::string axes() {
-  const char* grey = "stroke=\"#bbb\"";
+  const char* grey = "stroke=\"#ddd\"";
   std::string out;
-  for (int grams = 0; grams <= 20; grams += 5) {
+  for (int grams = 0; grams <= static_cast<int>(most_water); grams += 10) {
     out += line(left, water_y(grams), right, water_y(grams), grey);
     out += text(left - 6, water_y(grams) + 4, std::to_string(grams), "end");
   }
@@ -110,18 +112,27 @@ std::string axes() {
     out += text(left - 6, share_y(share) + 4, number(share), "end");
   }
   for (int hour = 0; hour <= 48; hour += 6) {
+    out += line(x_of(hour), share_bottom, x_of(hour), share_bottom + 4, "stroke=\"#222\"");
     out += text(x_of(hour), share_bottom + 18, std::to_string(hour), "middle");
   }
-  out += text(left, water_top - 22, "edge zone: water under the film, g/m2 (line: likely; band: 10 to 90 %)");
-  out += text(left, share_top - 10, "edge zone: excess moisture in the film (green), bond (orange), 0 to 1");
-  return out + text(right, share_bottom + 34,
-                    "hours after laying; 22 C, 45 %RH falling to 17 C, 60 %RH each night", "end");
+  out += text(left, water_top - 14, "Water under the film at an edge, g/m\u00b2");
+  out += text(left, share_top - 12, "In the film and between film and panel, 0 to 1");
+  out += text(left, share_bottom + 36, "hours after laying");
+  return out + text(right, share_bottom + 36,
+                    "air: 22 \u00b0C, 45 %RH; each night down to 17 \u00b0C, 60 %RH", "end");
+}
+
+// What has come with the same step stands in one label; each label has a line of its own.
+std::string milestone_label(double hour, const std::string& names, double row) {
+  return line(x_of(hour), water_top, x_of(hour), share_bottom, "stroke=\"#555\" stroke-dasharray=\"4 3\"") +
+         text(x_of(hour) + 5, water_top + 14 + 18 * row, names);
 }
 
 std::string draw() {
   Piece piece{bonnet(), Thresholds{}, shop(0.0)};
   std::vector<Point> points{{0.0, piece.view().zones[1]}};
   std::string milestones;
+  double rows = 0.0;
   std::array<bool, milestone_kinds> reached{};
   const std::array<const char*, milestone_kinds> names{"wrap-ready", "trim-ready", "refit-ready", "dry"};
   for (double t = 0.0; t < hours * 3600.0 - 1.0; t += step_s) {
@@ -129,22 +140,28 @@ std::string draw() {
     const PieceView view = piece.view();
     const double hour = (t + step_s) / 3600.0;
     points.push_back({hour, view.zones[1]});
+    std::string now;
     for (std::size_t m = 0; m < milestone_kinds; ++m) {
       if (!reached[m] && view.probability[m] >= 0.90) {
         reached[m] = true;
-        milestones +=
-            line(x_of(hour), water_top, x_of(hour), share_bottom, "stroke=\"#555\" stroke-dasharray=\"4 3\"");
-        milestones += text(x_of(hour) + 4, water_top + 12 + 14 * static_cast<double>(m), names[m]);
+        now += (now.empty() ? "" : ", ") + std::string{names[m]};
       }
     }
+    if (!now.empty()) milestones += milestone_label(hour, now, rows++);
   }
-  return "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 460\" font-family=\"sans-serif\" "
+  const auto at = [&](double hour) { return points[static_cast<std::size_t>(hour * 3600.0 / step_s)].edge; };
+  return "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 800 470\" font-family=\"sans-serif\" "
          "font-size=\"12\">\n"
-         "<rect width=\"800\" height=\"460\" fill=\"#fff\"/>\n" +
+         "<rect width=\"800\" height=\"470\" fill=\"#fff\"/>\n" +
          axes() + band(points) +
          curve(points, "#1f77b4", [](const ZoneView& z) { return water_y(z.water.likely); }) +
-         curve(points, "#2ca02c", [](const ZoneView& z) { return share_y(z.excess.likely); }) +
-         curve(points, "#e6820e", [](const ZoneView& z) { return share_y(z.bond.likely); }) + milestones +
+         curve(points, "#2a7d2a", [](const ZoneView& z) { return share_y(z.excess.likely); }) +
+         curve(points, "#b85c00", [](const ZoneView& z) { return share_y(z.bond.likely); }) +
+         text(x_of(3.0), water_y(at(3.0).water.likely) - 8, "likely", "start", "#1f77b4") +
+         text(x_of(9.0), water_y(10.0) - 6, "10 to 90 % of the members", "start", "#1f77b4") +
+         text(x_of(5.0), share_y(at(5.0).excess.likely) - 8, "moisture from below, still in the film",
+              "start", "#2a7d2a") +
+         text(x_of(25.0), share_y(at(25.0).bond.likely) - 8, "bond", "end", "#b85c00") + milestones +
          "</svg>\n";
 }
 

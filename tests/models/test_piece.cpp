@@ -201,6 +201,39 @@ TEST_CASE("drier air, less water, a warmer panel: no milestone later, for no mem
   }
 }
 
+TEST_CASE("the same through random nights with jumps and ramps") {
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    CAPTURE(seed);
+    std::mt19937 random(seed);
+    const auto draw = [&](double low, double high) {
+      return std::uniform_real_distribution<>{low, high}(random);
+    };
+    std::vector<Surroundings> usual, drier, warmer;
+    while (usual.size() < 400) {
+      const double air_c = draw(8.0, 26.0), humidity = draw(0.3, 0.75), panel_c = air_c + draw(-1.0, 3.0);
+      for (int i = static_cast<int>(draw(1.0, 12.0)); i > 0; --i) {  // half hours until the next jump
+        usual.push_back(air(air_c, humidity, panel_c));
+        drier.push_back(air(air_c, humidity - 0.05, panel_c));
+        warmer.push_back(air(air_c, humidity, panel_c + 1.0));  // the same vapour pressure
+      }
+    }
+    const auto times = [&](const std::vector<Surroundings>& bay, double water) {
+      PieceSpec spec = bonnet();
+      spec.zones[0].water_layer = spec.zones[1].water_layer = {0.3 * water, water, 2.5 * water};
+      return Piece(spec, {}, bay.front()).look_ahead(bay, Seconds{0.5 * hour});
+    };
+    const MemberTimes first = times(usual, 3.0), dry = times(drier, 3.0), warm = times(warmer, 3.0),
+                      wet = times(usual, 4.0);
+    for (std::size_t k = 0; k < milestone_kinds; ++k) {
+      for (std::size_t m = 0; m < members; ++m) {
+        CHECK(dry[k][m] <= first[k][m]);
+        CHECK(warm[k][m] <= first[k][m]);
+        CHECK(wet[k][m] >= first[k][m]);
+      }
+    }
+  }
+}
+
 TEST_CASE("looking ahead meets what then happens") {
   const Surroundings bay = air(20.0, 0.5);
   Piece piece(bonnet(), {}, bay);

@@ -139,6 +139,26 @@ TEST_CASE("splitting a linear change of air changes the water by less than 1e-9 
   CHECK(once.water() == about(often.water(), 1e-9));
 }
 
+// Simpson in the steady flux, parabolas for what the modes see (thermal_step.hpp).
+TEST_CASE("halving the step under a strong ramp: the error falls with its fourth power") {
+  const Surroundings from = air(26.0, 0.35, 24.0);
+  const Surroundings to = air(10.0, 0.70, 12.0);
+  const auto water = [&](int pieces) {
+    ZoneRun zone(baseline(), patchy, 12.0, from);
+    zone.advance(from, to, 6.0 * hour, pieces);
+    return zone.water();
+  };
+  const double exact = water(1024);
+  double last = std::abs(water(2) - exact);
+  CHECK(last < 0.01 * (12.0 - exact));
+  for (const int pieces : {4, 8, 16}) {
+    const double error = std::abs(water(pieces) - exact);
+    MESSAGE(pieces << " steps: " << error << " g/m2, " << last / error << " times less");
+    CHECK(last / error > 10.0);  // 16, less what the fastest modes still feel of so long a step
+    last = error;
+  }
+}
+
 TEST_CASE("air that jumps moves no water by itself") {
   const Surroundings damp = air(18.0, 0.7);
   const Surroundings dry = air(18.0, 0.35);

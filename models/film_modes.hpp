@@ -18,8 +18,8 @@
 // matters most.
 //
 // Valid for stacks whose layers share one activation energy: only then do the layers' shares of R not move
-// with the temperature. With unlike energies, 10 to 18 kJ/mol in one stack, errors of 1 % of the drying time
-// or of the first water occur (models/README.md); film_stack has no such limit.
+// with the temperature. With unlike energies, 10 to 18 kJ/mol in one stack, up to 2 % of the drying time or
+// 0.6 % of the first water are lost (500 nights, models/README.md); film_stack has no such limit.
 #pragma once
 
 #include <array>

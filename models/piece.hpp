@@ -97,8 +97,8 @@ class Piece {
 
   // When the members get there under a forecast: its air `spacing` apart, the first of it now. In
   // blocks of a quarter of an hour at most, shorter within the first; a moment inside a block is looked up
-  // there. The piece itself stays as it is. Within two minutes of fine steps where
-  // the air does not swing within a block (models/README.md).
+  // there. The piece itself stays as it is. Within 300 s of fine steps whatever the air does
+  // (tests/models/test_look_ahead.cpp).
   [[nodiscard]] MemberTimes look_ahead(std::span<const Surroundings> forecast, Seconds spacing) const;
 
   void open_edges();  // an edge was lifted or trimmed open: it dries faster

@@ -43,7 +43,7 @@ TEST_SUITE("regression") {
           "Tue 10:34 raised piece-ready/62:wrap-ready\n"
           "Tue 11:00 cleared piece-ready/62:wrap-ready\n"
           "Tue 11:23 wrap-ready lamp\n"
-          "Tue 11:38 trim-ready lamp\n"
+          "Tue 11:23 trim-ready lamp\n"
           "Tue 13:56 refit-ready lamp\n"
           "Tue 13:56 raised piece-ready/123:refit-ready\n"
           "Tue 15:49 refit-ready bonnet\n"

@@ -15,6 +15,9 @@ namespace dryclock::http {
 
 // What connections share with the server, and may outlive it with.
 struct Shared {
+  Shared(const Options& given, Services services, std::span<const Asset> assets)
+      : options(given), router(std::move(services), Guard{given.hosts, given.access}, assets) {}
+
   Options options;
   Router router;
   std::size_t live_readers = 0;

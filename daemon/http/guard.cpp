@@ -68,6 +68,11 @@ bool from_other_site(const Request& request) {
          lower_case(origin.substr(scheme + 3)) != lower_case(request.header("host"));
 }
 
+std::string_view token_of(const Request& request) {
+  const std::string_view sent = bearer(request);
+  return sent.empty() ? cookie(request) : sent;
+}
+
 Response too_many_wrong_tokens() {
   auto response = problem_response(429, {"too many wrong tokens from this address; wait a minute", {}});
   response.headers.emplace_back("Retry-After", std::to_string(WrongTokens::window.count()));
@@ -141,11 +146,19 @@ std::optional<Response> Guard::stop(const Request& request, const Target& target
   return api ? stop_for_token(request, now) : std::nullopt;
 }
 
+bool Guard::may_write(const Request& request) const {
+  return needs_no_token(request) || grant_of(access_, token_of(request)) == Grant::write;
+}
+
+bool Guard::needs_no_token(const Request& request) const {
+  return request.from_this_machine && !access_.require_token;
+}
+
 std::optional<Response> Guard::stop_for_token(const Request& request, WrongTokens::Instant now) {
-  if (request.from_this_machine && !access_.require_token) {
+  if (needs_no_token(request)) {
     return std::nullopt;
   }
-  const std::string_view given = bearer(request).empty() ? cookie(request) : bearer(request);
+  const std::string_view given = token_of(request);
   if (wrong_.refused(request.peer, now)) {
     return too_many_wrong_tokens();
   }

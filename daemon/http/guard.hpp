@@ -27,10 +27,14 @@ class Guard {
   // The answer that ends the request, or nothing where it may go on. `target` is the request's, taken apart.
   [[nodiscard]] std::optional<Response> stop(const Request& request, const Target& target,
                                              WrongTokens::Instant now);
+  // Whether the request's device may enter events: one with a read-only token may only look. For a request
+  // that stop() let pass.
+  [[nodiscard]] bool may_write(const Request& request) const;
   // GET /pair?token=...: a cookie for the token, so that the page's live updates carry it.
   [[nodiscard]] Response pair(const Request& request, const Target& target, WrongTokens::Instant now);
 
  private:
+  [[nodiscard]] bool needs_no_token(const Request& request) const;
   [[nodiscard]] bool is_our_host(std::string_view host, const Request& request) const;
   [[nodiscard]] std::optional<Response> stop_for_token(const Request& request, WrongTokens::Instant now);
 

@@ -236,6 +236,16 @@ static void write(JsonWriter& json, const PlannedPiece& piece) {
   json.end_object();
 }
 
+static void write(JsonWriter& json, const PieceToLay& piece) {
+  json.begin_object();
+  json.field("panel", piece.panel);
+  json.field("part", piece.part);
+  json.field("parts", piece.parts);
+  json.field("lay_by", piece.lay_by);
+  json.field("chance_now", piece.chance_now);
+  json.end_object();
+}
+
 static void write(JsonWriter& json, const TemplateEntry& entry) {
   json.begin_object();
   json.field("key", entry.key);

@@ -7,6 +7,7 @@
 #include "http/asset.hpp"
 #include "http/guard.hpp"
 #include "http/message.hpp"
+#include "http/route.hpp"
 #include "http/services.hpp"
 
 namespace dryclock::http {
@@ -14,6 +15,8 @@ namespace dryclock::http {
 class Router {
  public:
   Router(Services services, Guard guard, std::span<const Asset> assets);
+  Router(const Router&) = delete;
+  Router& operator=(const Router&) = delete;
 
   // Answers once: at once, or when the event is on disk. Never throws.
   void handle(const Request& request, WrongTokens::Instant now, const Answer& answer);
@@ -22,25 +25,13 @@ class Router {
   [[nodiscard]] std::string board_json() const;
 
  private:
-  [[nodiscard]] Response asset(const Request& request, const Asset& asset) const;
-  [[nodiscard]] Response find(const Request& request, const Target& target, WrongTokens::Instant now);
-  [[nodiscard]] Response find_api(const Target& target) const;
-  [[nodiscard]] Response vehicle(const std::string& id) const;
-  void rechecks(const Target& target, const Answer& answer) const;
-  [[nodiscard]] Response personal(const std::string& id) const;
-  [[nodiscard]] Response air(const std::string& bay, const Target& target) const;
-  [[nodiscard]] Response history(const std::string& piece) const;
-  [[nodiscard]] Response alerts(const Target& target) const;
-  [[nodiscard]] Response events(const Target& target) const;
-  [[nodiscard]] Response health() const;
-  void submit(const Request& request, const Answer& answer) const;
-  void record(const Target& target, const Answer& answer) const;
-  void past(const Target& target, const Answer& answer) const;
-  void test_channel(const std::string& name, const Answer& answer) const;
+  [[nodiscard]] Response access(const Request& request) const;
+  [[nodiscard]] Response page(const Request& request, const Target& target, WrongTokens::Instant now);
 
   Services services_;
   Guard guard_;
   std::span<const Asset> assets_;
+  Routes routes_;  // they hold references to the members above
 };
 
 }  // namespace dryclock::http

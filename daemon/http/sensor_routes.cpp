@@ -228,13 +228,6 @@ std::string coupons_json(const Services& services) {
   return std::move(json).text();
 }
 
-Response json_response(std::string body, int status = 200) {
-  Response response;
-  response.status = status;
-  response.body = std::move(body);
-  return response;
-}
-
 Result<int> seconds_in(const std::string& body) {
   boost::system::error_code error;
   const auto document = boost::json::parse(body.empty() ? "{}" : body, error);
@@ -256,9 +249,6 @@ Result<int> seconds_in(const std::string& body) {
 }
 
 Response search(const Request& request, const Services& services) {
-  if (request.method != "POST") {
-    return json_response(search_json(services.sensor_search()));
-  }
   if (lower_case(request.header("content-type").substr(0, 16)) != "application/json") {
     return problem_response(415, {"a search is asked for as application/json", "Content-Type"});
   }
@@ -274,28 +264,19 @@ Response search(const Request& request, const Services& services) {
 
 }  // namespace
 
-std::optional<Response> sensor_route(const Request& request, const Target& target, const Services& services) {
-  const auto& path = target.segments;
-  const bool of_api = path.size() >= 3 && path[0] == "api" && path[1] == "v1";
-  const bool searching = of_api && path.size() == 4 && path[2] == "sensors" && path[3] == "search";
-  const bool sensors = of_api && path.size() == 3 && path[2] == "sensors";
-  const bool coupons = of_api && path.size() == 3 && path[2] == "coupons";
-  if (!searching && !sensors && !coupons) {
-    return std::nullopt;
-  }
-  const bool reads = request.method == "GET" || request.method == "HEAD";
-  if (!reads && !(searching && request.method == "POST")) {
-    auto refused = problem_response(405, {request.method + " is not for this", {}});
-    refused.headers.emplace_back("Allow", searching ? "GET, HEAD, POST" : "GET, HEAD");
-    return refused;
-  }
-  if (!target.query.empty()) {
-    return problem_response(400, {"this parameter is not known here", target.query.begin()->first});
-  }
-  if (searching) {
-    return search(request, services);
-  }
-  return json_response(sensors ? sensors_json(services) : coupons_json(services));
+void add_sensor_routes(Routes& routes, const Services& services) {
+  routes.insert(routes.end(), {{"GET", "/api/v1/sensors", {}, at_once([&](const Asked&) {
+                                  return json_response(sensors_json(services));
+                                })},
+                               {"GET", "/api/v1/sensors/search", {}, at_once([&](const Asked&) {
+                                  return json_response(search_json(services.sensor_search()));
+                                })},
+                               {"POST", "/api/v1/sensors/search", {}, at_once([&](const Asked& asked) {
+                                  return search(asked.request, services);
+                                })},
+                               {"GET", "/api/v1/coupons", {}, at_once([&](const Asked&) {
+                                  return json_response(coupons_json(services));
+                                })}});
 }
 
 }  // namespace dryclock::http

@@ -1,16 +1,12 @@
-// /api/v1/sensors, /api/v1/sensors/search and /api/v1/coupons.
+// Sensors, the search for new ones, and coupons.
 #pragma once
 
-#include <optional>
-
-#include "http/message.hpp"
+#include "http/route.hpp"
 #include "http/services.hpp"
-#include "http/target.hpp"
 
 namespace dryclock::http {
 
-// Absent: another route.
-[[nodiscard]] std::optional<Response> sensor_route(const Request& request, const Target& target,
-                                                   const Services& services);
+// `services` outlives the routes.
+void add_sensor_routes(Routes& routes, const Services& services);
 
 }  // namespace dryclock::http

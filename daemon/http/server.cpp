@@ -20,8 +20,7 @@ constexpr std::chrono::milliseconds accept_pause{100};
 
 struct Server::State : std::enable_shared_from_this<Server::State> {
   State(net::io_context& context, const Options& given, Services services, std::span<const Asset> assets)
-      : shared(std::make_shared<Shared>(
-            Shared{given, Router{std::move(services), Guard{given.hosts, given.access}, assets}})),
+      : shared(std::make_shared<Shared>(given, std::move(services), assets)),
         options(shared->options),
         io(context),
         acceptor(io),

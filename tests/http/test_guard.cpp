@@ -116,6 +116,11 @@ TEST_CASE("a wall screen's token reads and does not write") {
                                  {{"host", "localhost"}, {"cookie", "dryclock=wall"}})) == 0);
   CHECK(status_of(guard, request("POST", "/api/v1/events",
                                  {{"host", "localhost"}, {"cookie", "dryclock=wall"}})) == 403);
+  CHECK_FALSE(guard.may_write(request("GET", "/api/v1/access", {{"cookie", "dryclock=wall"}})));
+  CHECK_FALSE(guard.may_write(request("GET", "/api/v1/access", {})));
+  CHECK(Guard{{}, {}}.may_write(request("GET", "/api/v1/access", {{"cookie", "dryclock=wall"}})));
+  Guard phone{{}, {true, {{sha256_hex("phone"), false}}}};
+  CHECK(phone.may_write(request("GET", "/api/v1/access", {{"authorization", "Bearer phone"}})));
 }
 
 TEST_CASE("a device that is let in later is known, one that is withdrawn no longer") {

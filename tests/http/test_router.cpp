@@ -15,7 +15,7 @@ namespace json = boost::json;
 
 constexpr Asset assets[] = {{"/", "text/html; charset=utf-8", "\"1\"", "<p>page</p>", "gzipped"}};
 
-struct Asked {
+struct Asker {
   ManualClock clock{parse_rfc3339("2026-03-07T06:40:00Z").value()};
   fake::Shop shop{clock};
   Services services = shop.services([] {});
@@ -55,11 +55,12 @@ std::string header(const Response& response, const std::string& name) {
 }  // namespace
 
 TEST_CASE("every route answers") {
-  Asked ask;
+  Asker ask;
   for (const auto* target :
        {"/", "/api/v1/board", "/api/v1/vehicles/1", "/api/v1/bays/front/air", "/api/v1/pieces/2/history",
         "/api/v1/catalogue", "/api/v1/alerts", "/api/v1/events", "/api/v1/events?vehicle=1", "/api/v1/health",
-        "/api/v1/sensors", "/api/v1/sensors/search", "/api/v1/coupons", "/api/v1/openapi.json"}) {
+        "/api/v1/sensors", "/api/v1/sensors/search", "/api/v1/coupons", "/api/v1/openapi.json",
+        "/api/v1/access"}) {
     CAPTURE(target);
     const auto response = ask("GET", target);
     CHECK(response.status == 200);
@@ -73,7 +74,7 @@ TEST_CASE("every route answers") {
 }
 
 TEST_CASE("what the rechecks found is told") {
-  Asked ask;
+  Asker ask;
   const auto answer = ask("GET", "/api/v1/rechecks");
   CHECK(answer.status == 200);
   CHECK(answer.body.find(R"("by":"trim","of":"0-50 %","pieces":7,"lifted":4)") != std::string::npos);
@@ -82,14 +83,14 @@ TEST_CASE("what the rechecks found is told") {
 }
 
 TEST_CASE("plate and customer are asked for by themselves") {
-  Asked ask;
+  Asker ask;
   CHECK(ask("GET", "/api/v1/vehicles/1/personal").body == R"({"vehicle":1,"plate":null,"customer":null})");
   CHECK(ask("GET", "/api/v1/vehicles/x/personal").status == 404);
   CHECK(ask("GET", "/api/v1/vehicles/1/personal?a=b").status == 400);
 }
 
 TEST_CASE("a search for sensors is started by POST and looked at by GET") {
-  Asked ask;
+  Asker ask;
   CHECK(json::parse(ask("GET", "/api/v1/sensors/search").body).at("running").as_bool() == false);
   const auto begun = ask("POST", "/api/v1/sensors/search", R"({"seconds":5})");
   CHECK(begun.status == 202);
@@ -119,7 +120,7 @@ TEST_CASE("a search for sensors is started by POST and looked at by GET") {
 }
 
 TEST_CASE("sensors are told with their readings, and a result as the event that keeps it") {
-  Asked ask;
+  Asker ask;
   auto sensors = json::parse(ask("GET", "/api/v1/sensors").body);
   const auto front = sensors.at("sensors").at(0);
   CHECK(front.at("sensor").as_string() == "front-wall");
@@ -145,7 +146,7 @@ TEST_CASE("sensors are told with their readings, and a result as the event that 
 }
 
 TEST_CASE("a coupon's result is told, and what was measured stands in the catalogue") {
-  Asked ask;
+  Asker ask;
   CHECK(json::parse(ask("GET", "/api/v1/catalogue").body).at("measured").as_array().empty());
   CHECK(
       ask("POST", "/api/v1/events",
@@ -167,7 +168,7 @@ TEST_CASE("a coupon's result is told, and what was measured stands in the catalo
 }
 
 TEST_CASE("a vehicle's record is a file to keep") {
-  Asked ask;
+  Asker ask;
   const auto pdf = ask("GET", "/api/v1/vehicles/1/record.pdf");
   CHECK(pdf.status == 200);
   CHECK(pdf.content_type == "application/pdf");
@@ -190,7 +191,7 @@ TEST_CASE("a vehicle's record is a file to keep") {
 }
 
 TEST_CASE("what is not there is 404") {
-  Asked ask;
+  Asker ask;
   for (const auto* target :
        {"/nothing", "//", "/api", "/api/v1", "/api/v2/board", "/api/v1/board/", "/api/v1/vehicles",
         "/api/v1/vehicles/99", "/api/v1/vehicles/1x", "/api/v1/vehicles/-1",
@@ -205,7 +206,7 @@ TEST_CASE("what is not there is 404") {
 }
 
 TEST_CASE("problems are RFC 9457's, and name the place") {
-  Asked ask;
+  Asker ask;
   const auto response = ask("GET", "/api/v1/bays/front/air?from=yesterday");
   CHECK(response.status == 400);
   const auto problem = json::parse(response.body);
@@ -216,7 +217,7 @@ TEST_CASE("problems are RFC 9457's, and name the place") {
 }
 
 TEST_CASE("parameters are read, and typing errors told") {
-  Asked ask;
+  Asker ask;
   const auto air = json::parse(
       ask("GET", "/api/v1/bays/front/air?from=2026-03-07T05:00:00Z&to=2026-03-07T06:00:00%2B00:00&every=10")
           .body);
@@ -236,7 +237,7 @@ TEST_CASE("parameters are read, and typing errors told") {
 }
 
 TEST_CASE("an event is taken once, and its refusals keep their status") {
-  Asked ask;
+  Asker ask;
   const std::string lay = R"({"what":"lay","vehicle":1,"panel":"bonnet","key":"k1"})";
   const auto first = ask("POST", "/api/v1/events", lay);
   CHECK(first.status == 201);
@@ -256,8 +257,10 @@ TEST_CASE("an event is taken once, and its refusals keep their status") {
 }
 
 TEST_CASE("methods: 405 with what is allowed") {
-  Asked ask;
+  Asker ask;
   CHECK(header(ask("PUT", "/api/v1/events"), "Allow") == "GET, HEAD, POST");
+  CHECK(header(ask("GET", "/api/v1/channels/shop/test"), "Allow") == "POST");
+  CHECK(header(ask("POST", "/api/v1/vehicles/1/record.pdf"), "Allow") == "GET, HEAD");
   CHECK(ask("DELETE", "/api/v1/board").status == 405);
   CHECK(ask("POST", "/").status == 405);
   CHECK(ask("OPTIONS", "/api/v1/board").status == 405);
@@ -267,14 +270,14 @@ TEST_CASE("methods: 405 with what is allowed") {
 }
 
 TEST_CASE("only JSON is taken: a foreign form cannot send it unasked") {
-  Asked ask;
+  Asker ask;
   CHECK(ask("POST", "/api/v1/events", "{}", {{"content-type", "text/plain"}}).status == 415);
   CHECK(ask("POST", "/api/v1/events", "{}", {{"content-type", "application/x-www-form-urlencoded"}}).status ==
         415);
 }
 
 TEST_CASE("assets: their tag, compressed where that is taken, not sent again where known") {
-  Asked ask;
+  Asker ask;
   const auto plain = ask("GET", "/");
   CHECK(plain.body == "<p>page</p>");
   CHECK(header(plain, "ETag") == "\"1\"");
@@ -288,7 +291,7 @@ TEST_CASE("assets: their tag, compressed where that is taken, not sent again whe
 }
 
 TEST_CASE("health answers 503 where a part fails, for those who read the status only") {
-  Asked ask;
+  Asker ask;
   ask.shop.refuse(503);
   const auto response = ask("GET", "/api/v1/health");
   CHECK(response.status == 503);
@@ -296,7 +299,7 @@ TEST_CASE("health answers 503 where a part fails, for those who read the status 
 }
 
 TEST_CASE("a service that throws costs one answer, and tells nothing of the inside") {
-  Asked ask;
+  Asker ask;
   ask.services.board = []() -> Board { throw std::runtime_error("secret"); };
   const auto response = ask("GET", "/api/v1/board");
   CHECK(response.status == 500);

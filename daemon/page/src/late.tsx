@@ -60,7 +60,7 @@ export function WhenChoice({ when }: { when: When }): JSX.Element {
 // One line where it is now; opened where it is told late.
 export function WhenBar({ when }: { when: When }): JSX.Element {
   return (
-    <details class={`manner ${when.late ? "late" : ""}`}>
+    <details class={`deed manner ${when.late ? "late" : ""}`}>
       <summary>
         <span role="status">{when.late ? `Told late: what you tap counts as done${when.after}` : "What you tap counts as done now"}</span>
         <b>Change</b>

@@ -49,6 +49,7 @@ function usePlace(): Place {
 
 const numberIn = (text: string | null | undefined): number | null => (text && /^-?\d+$/.test(text) ? Number(text) : null);
 
+const look_only = "This device may only look. To enter something, take one that is paired for it.";
 const asking = "Asking the daemon for the board ...";
 
 function Screen({ known, place, words }: { known: Known; place: Place; words: Words }): JSX.Element {
@@ -57,6 +58,9 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   if (!board || !catalogue) {
     const said: Record<Link, string> = { asking, live: asking, lost: "The daemon does not answer.", unpaired: "" };
     return <p class="first">{said[known.link]}</p>;
+  }
+  if (!known.mayWrite && tells(place)) {
+    return <LookOnly />;
   }
   const [what, which, deed] = place.path;
   if (what === "arrive") {
@@ -110,6 +114,21 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     );
   }
   return <BoardScreen board={board} words={words} />;
+}
+
+// Screens that are all for telling something.
+const tells = (place: Place): boolean => {
+  const [what, , deed] = place.path;
+  return what === "arrive" || deed === "lay" || deed === "release" || (what === "sensors" && place.path.length > 1);
+};
+
+function LookOnly(): JSX.Element {
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <p class="empty">{look_only}</p>
+    </>
+  );
 }
 
 function Gone(): JSX.Element {
@@ -179,19 +198,19 @@ function Page(): JSX.Element {
   const place = usePlace();
   const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone]);
   return (
-    <>
+    <div class={known.mayWrite ? undefined : "look-only"}>
       <header>
         <h1>
           <a href="#/">{words.site.name}</a>
         </h1>
-        {known.link === "live" && <p class="live">live</p>}
+        {known.link === "live" && <p class="live">live{!known.mayWrite && ", to look at only"}</p>}
       </header>
       <LinkBar known={known} />
       <main>
         <Screen known={known} place={place} words={words} />
       </main>
       <TapBar known={known} />
-    </>
+    </div>
   );
 }
 

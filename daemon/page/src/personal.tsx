@@ -21,7 +21,7 @@ export function PersonalPart({ vehicle }: { vehicle: Vehicle }): JSX.Element | n
     return null;
   }
   return (
-    <section class="personal" aria-label="Plate and customer">
+    <section class="deed personal" aria-label="Plate and customer">
       <p>
         {kept.plate !== null && (
           <>

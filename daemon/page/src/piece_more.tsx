@@ -10,7 +10,7 @@ import { cautions, type Words } from "./words";
 export function PieceMore({ piece, words, when }: { piece: Piece; words: Words; when: When }): JSX.Element {
   const name = words.piece(piece);
   return (
-    <details>
+    <details class="deed">
       <summary>More for this piece</summary>
       <p class="actions">
         <button type="button" onClick={() => tell({ what: "edge-opened", piece: piece.id }, `${name}: edge opened${when.after}`, when.at())}>

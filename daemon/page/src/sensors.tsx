@@ -112,7 +112,7 @@ function Card({ sensor, now, words }: { sensor: Sensor; now: Date; words: Words 
       {unsure.length > 0 && <p class="old">Not believed: {unsure.join("; ")}</p>}
       <p>{checkedWords(sensor, now, words)}</p>
       <div class="actions">
-        <a class="button" href={`#/sensors/check/${encodeURIComponent(sensor.sensor)}`}>
+        <a class="button deed" href={`#/sensors/check/${encodeURIComponent(sensor.sensor)}`}>
           {sensor.checking ? "How far is it?" : "Check"}
         </a>
         {sensor.from === "assigned" && (
@@ -133,7 +133,7 @@ export function SensorsScreen({ words }: { words: Words }): JSX.Element {
       <Back to="#/settings">Settings</Back>
       <div class="head">
         <h2>Sensors</h2>
-        <a class="button primary" href="#/sensors/find">
+        <a class="button primary deed" href="#/sensors/find">
           Find sensors
         </a>
       </div>

@@ -1,6 +1,6 @@
 // What the page knows, in one place; screens are functions of it.
 import { useEffect, useState } from "preact/hooks";
-import { type Board, type Catalogue, type Deed, getCatalogue } from "./api";
+import { type Board, type Catalogue, type Deed, getAccess, getCatalogue } from "./api";
 import { type Link, Live } from "./live";
 import { type Phone, phone, remember } from "./phone";
 import { type Outcome, Queue, type Waiting } from "./queue";
@@ -10,12 +10,13 @@ export interface Known {
   received: number; // Date.now() when the board came
   link: Link;
   catalogue: Catalogue | null;
+  mayWrite: boolean; // false on a screen that may only look
   phone: Phone;
   waiting: Waiting[];
   last: Outcome | null; // of the last tap, until it is put away
 }
 
-let known: Known = { board: null, received: 0, link: "asking", catalogue: null, phone: phone(), waiting: [], last: null };
+let known: Known = { board: null, received: 0, link: "asking", catalogue: null, mayWrite: true, phone: phone(), waiting: [], last: null };
 const listeners = new Set<() => void>();
 
 function learn(news: Partial<Known>): void {
@@ -61,8 +62,8 @@ export function start(): void {
   const askCatalogue = (): void => {
     if (!asking) {
       asking = true;
-      getCatalogue()
-        .then((catalogue) => learn({ catalogue }))
+      Promise.all([getCatalogue(), getAccess()])
+        .then(([catalogue, { may_write: mayWrite }]) => learn({ catalogue, mayWrite }))
         .catch(() => undefined) // the link's state tells
         .finally(() => (asking = false));
     }

@@ -20,7 +20,7 @@ export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
   const say = (deed: Deed, said: string): void => tell(deed, `${vehicle.reference}: ${said}${when.after}`, when.at());
   const elsewhere = [...props.bays, "outside"].filter((bay) => bay !== vehicle.bay);
   return (
-    <details>
+    <details class="deed">
       <summary>More for {vehicle.reference}</summary>
       {when.late && <p class="old">Told late: counts as done{when.after}</p>}
       <fieldset class="choice">

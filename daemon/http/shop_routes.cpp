@@ -1,0 +1,214 @@
+#include "http/shop_routes.hpp"
+
+#include <algorithm>
+
+#include "http/json_view.hpp"
+#include "http/thin.hpp"
+
+namespace dryclock::http {
+namespace {
+
+using std::chrono::hours;
+using std::chrono::minutes;
+
+constexpr int plot_points = 720;     // as many as a plot shows without being asked for more
+constexpr int most_points = 50'000;  // that one answer holds
+constexpr hours longest_span{24 * 366};
+
+Response bad_request(const Problem& problem) {
+  return problem_response(400, problem);
+}
+
+struct Span {
+  Time from, to;
+};
+
+// `from` and `to`; `to` is now and `from` that much earlier where they are not given.
+Result<Span> span_of(const Target& target, Time now, Millis usual) {
+  const auto read = [&](const char* name, Time otherwise) -> Result<Time> {
+    const auto given = target.query.find(name);
+    if (given == target.query.end()) {
+      return otherwise;
+    }
+    auto time = parse_rfc3339(given->second);
+    if (!time) {
+      return Problem{time.error().what, name};
+    }
+    return time;
+  };
+  const auto to = read("to", now);
+  if (!to) {
+    return to.error();
+  }
+  const auto from = read("from", *to - usual);
+  if (!from) {
+    return from.error();
+  }
+  if (*from >= *to || *to - *from > longest_span) {
+    return Problem{"a span goes forward, over a year at most", "from"};
+  }
+  return Span{*from, *to};
+}
+
+Response live() {
+  Response response;
+  response.content_type = "text/event-stream";
+  response.live = true;
+  return response;
+}
+
+Response catalogue(const Services& services) {
+  JsonWriter json;
+  write(json, services.catalogue(), services.site(), services.measured_films());
+  return json_response(std::move(json).text());
+}
+
+Response vehicle(const Services& services, const std::string& id) {
+  const auto number = whole_number(id);
+  const Board board = services.board();
+  const auto found = std::find_if(board.vehicles.begin(), board.vehicles.end(),
+                                  [&](const VehicleSummary& one) { return one.id == number; });
+  return !number || found == board.vehicles.end() ? none_such("vehicle", id) : json_response(to_json(*found));
+}
+
+Response air(const Services& services, const std::string& bay, const Target& target) {
+  const auto asked = span_of(target, services.now(), hours{24});
+  if (!asked) {
+    return bad_request(asked.error());
+  }
+  const Span span = asked.value();
+  auto every = std::max<std::int64_t>(1, (span.to - span.from) / minutes{1} / plot_points);
+  if (const auto given = target.query.find("every"); given != target.query.end()) {
+    const auto number = whole_number(given->second);
+    if (!number || *number < 1 || *number > 24 * 60) {
+      return bad_request({"a number of minutes, 1 to 1440", "every"});
+    }
+    every = *number;
+  }
+  if ((span.to - span.from) / minutes{every} > most_points) {
+    return bad_request({"too many points for one answer: a shorter span, or a larger 'every'", "every"});
+  }
+  const auto points = services.air(bay, span.from, span.to);
+  if (!points) {
+    return problem_response(404, points.error());
+  }
+  JsonWriter json;
+  json.begin_object();
+  json.field("bay", bay);
+  json.field("from", span.from);
+  json.field("to", span.to);
+  json.field("every", every);
+  write_field(json, "points", thinned(points.value(), minutes{every}));
+  json.end_object();
+  return json_response(std::move(json).text());
+}
+
+Response history(const Services& services, const std::string& piece) {
+  const auto number = whole_number(piece);
+  if (!number) {
+    return none_such("piece", piece);
+  }
+  const auto points = services.piece_history(*number);
+  if (!points) {
+    return problem_response(404, points.error());
+  }
+  JsonWriter json;
+  json.begin_object();
+  json.field("piece", *number);
+  write_field(json, "points", points.value());
+  json.end_object();
+  return json_response(std::move(json).text());
+}
+
+Response alerts(const Services& services, const Target& target) {
+  const auto asked = span_of(target, services.now(), hours{7 * 24});
+  if (!asked) {
+    return bad_request(asked.error());
+  }
+  const Span span = asked.value();
+  const auto raised = services.alert_history(span.from, span.to);
+  if (!raised) {
+    return problem_response(503, raised.error());
+  }
+  JsonWriter json;
+  json.begin_object();
+  json.field("from", span.from);
+  json.field("to", span.to);
+  write_field(json, "alerts", raised.value());
+  json.end_object();
+  return json_response(std::move(json).text());
+}
+
+Response events(const Services& services, const Target& target) {
+  VehicleId vehicle = 0;
+  if (const auto given = target.query.find("vehicle"); given != target.query.end()) {
+    const auto number = whole_number(given->second);
+    if (!number) {
+      return bad_request({"the number of a vehicle", "vehicle"});
+    }
+    vehicle = *number;
+  }
+  JsonWriter json;
+  json.begin_object();
+  json.key("events");
+  json.begin_array();
+  for (const auto& event : services.events(vehicle)) {
+    json.raw(event);
+  }
+  json.end_array();
+  json.end_object();
+  return json_response(std::move(json).text());
+}
+
+void submit(const Services& services, const Request& request, const Answer& answer) {
+  if (lower_case(request.header("content-type").substr(0, 16)) != "application/json") {
+    answer(problem_response(415, {"an event is sent as application/json", "Content-Type"}));
+    return;
+  }
+  services.submit(request.body, [answer](const SubmitAnswer& taken) {
+    if (!taken) {
+      answer(problem_response(taken.error().status, taken.error().problem));
+      return;
+    }
+    JsonWriter json;
+    json.begin_object();
+    const Accepted& accepted = *taken;
+    json.field("seq", accepted.seq);
+    json.field("repeated", accepted.repeated);
+    json.key("event");
+    json.raw(accepted.event_json);
+    json.end_object();
+    answer(json_response(std::move(json).text(), accepted.repeated ? 200 : 201));
+  });
+}
+
+}  // namespace
+
+void add_shop_routes(Routes& routes, const Services& services) {
+  routes.insert(routes.end(),
+                {{"GET", "/api/v1/board", {}, at_once([&](const Asked&) {
+                    return json_response(to_json(services.board()));
+                  })},
+                 {"GET", "/api/v1/live", {}, at_once([](const Asked&) { return live(); })},
+                 {"GET", "/api/v1/catalogue", {}, at_once([&](const Asked&) { return catalogue(services); })},
+                 {"GET", "/api/v1/vehicles/{}", {}, at_once([&](const Asked& asked) {
+                    return vehicle(services, asked.parts[0]);
+                  })},
+                 {"GET", "/api/v1/bays/{}/air", {"from", "to", "every"}, at_once([&](const Asked& asked) {
+                    return air(services, asked.parts[0], asked.target);
+                  })},
+                 {"GET", "/api/v1/pieces/{}/history", {}, at_once([&](const Asked& asked) {
+                    return history(services, asked.parts[0]);
+                  })},
+                 {"GET", "/api/v1/alerts", {"from", "to"}, at_once([&](const Asked& asked) {
+                    return alerts(services, asked.target);
+                  })},
+                 {"GET", "/api/v1/events", {"vehicle"}, at_once([&](const Asked& asked) {
+                    return events(services, asked.target);
+                  })},
+                 {"POST", "/api/v1/events", {}, [&](const Asked& asked, const Answer& answer) {
+                    submit(services, asked.request, answer);
+                  }}});
+}
+
+}  // namespace dryclock::http

@@ -250,6 +250,14 @@ Board Engine::board() const {
   return board;
 }
 
+std::optional<VehicleSummary> Engine::vehicle(VehicleId id) const {
+  const auto& s = *state_;
+  const auto* vehicle = s.shop.vehicle(id);
+  return vehicle == nullptr || !vehicle->plan.valid
+             ? std::nullopt
+             : std::optional{summarise(*vehicle, s.shop, s.bays, s.outlooks.answer(id), s.now)};
+}
+
 std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) const {
   std::vector<AirPoint> out;
   if (const BayAir* air = state_->bays.find(bay)) {

@@ -59,6 +59,8 @@ class Engine {
 
   // Summaries are kept for the minute: asking often is cheap.
   [[nodiscard]] Board board() const;
+  // Whether it is still on the board or not; absent where no such vehicle came.
+  [[nodiscard]] std::optional<VehicleSummary> vehicle(VehicleId id) const;
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
   // What a piece held every `every` since it was laid, computed again from the stored air. Problem: no such

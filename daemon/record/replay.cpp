@@ -193,9 +193,7 @@ void Replay::look_at_end() {
 }
 
 std::optional<VehicleSummary> Replay::summary() const {
-  const Board board = engine_.board();
-  const auto found = std::ranges::find(board.vehicles, vehicle_, &VehicleSummary::id);
-  return found == board.vehicles.end() ? std::nullopt : std::optional{*found};
+  return engine_.vehicle(vehicle_);
 }
 
 // Whether the vehicle has been released and every piece is known up to then.

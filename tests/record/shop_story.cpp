@@ -17,7 +17,17 @@ namespace dryclock::record {
 using namespace std::chrono_literals;
 
 ShopStory::ShopStory(Kind kind) : database_(folder_ / "dryclock.db") {
-  kind == Kind::eventful ? play_eventful() : play_quiet();
+  switch (kind) {
+    case Kind::eventful:
+      play_eventful();
+      break;
+    case Kind::quiet:
+      play_quiet();
+      break;
+    case Kind::late_release:
+      play_late_release();
+      break;
+  }
   rows_ = night_.rows();
   if (kind == Kind::eventful) {
     // Somebody else's message on the sensor's topic, in the first afternoon.
@@ -117,6 +127,12 @@ void ShopStory::play_quiet() {
   night_.passes_to("09:00");
   bonnet = night_.lays(vehicle, "bonnet");
   night_.passes_to("2026-03-03 09:00");
+}
+
+void ShopStory::play_late_release() {
+  play_quiet();
+  night_.passes_to("2026-03-05 10:00");
+  release = night_.does(Released{vehicle, ""}, "2026-03-03 09:00");
 }
 
 void ShopStory::write() {

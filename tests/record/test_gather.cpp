@@ -175,6 +175,22 @@ TEST_CASE("a vehicle still in the shop has a record up to the last row") {
   CHECK((dry.announced || dry.expected.likely));
 }
 
+// The board lets a vehicle go a day after its release: here it was gone before the release was told.
+TEST_CASE("a release that is told two days late makes a record, with the air up to the release") {
+  const ShopStory story(ShopStory::Kind::late_release);
+  const auto record = story.record();
+  REQUIRE(record.released);
+  CHECK(story.rows().back().message.received_at - *record.released > std::chrono::hours{48});
+  CHECK(record.to == *record.released);
+  REQUIRE(record.pieces.size() == 1);
+  const auto& history = record.pieces.front().history;
+  REQUIRE(history.size() > 100);
+  CHECK(history.front().at < record.from + std::chrono::hours{2});
+  CHECK(*record.released - history.back().at < std::chrono::minutes{11});
+  CHECK(record.air.size() == 1);
+  CHECK(record.at_end.id == story.vehicle);
+}
+
 TEST_CASE("no such vehicle is a problem") {
   const auto reader = store::Reader::open(eventful().database());
   REQUIRE(reader.has_value());

@@ -1,0 +1,253 @@
+#include "app/parts.hpp"
+
+#include <csignal>
+#include <filesystem>
+#include <utility>
+
+#include "app/channels.hpp"
+#include "app/systemd.hpp"
+#include "base/log.hpp"
+#include "base/version.hpp"
+#include "notify/time_stamp.hpp"
+#include "page/assets.hpp"
+#include "store/rebuild.hpp"
+
+namespace dryclock::app {
+namespace {
+
+constexpr Millis publish_cap{10'000};
+
+}  // namespace
+
+App::Parts::Parts(Config given)
+    : config(std::move(given)),
+      core(config.setup, config.clock,
+           Publisher{config.notify, QuietTimes{config.quiet, zone},
+                     config.site.temperature == TemperatureScale::fahrenheit},
+           {.commit = [this](Effects effects) { writer->commit(std::move(effects)); },
+            .append =
+                [this](store::Entry entry, store::AppendDone done) {
+                  writer->append_async(std::move(entry),
+                                       [this, done = std::move(done)](const auto& appended) {
+                                         post([done, appended] { done(appended); });
+                                       });
+                },
+            .look_ahead = [this](OutlookTask task) { look_ahead(std::move(task)); },
+            .keeps_personal =
+                [this](VehicleId vehicle) {
+                  const auto kept = reader->personal(vehicle);
+                  return kept.has_value() && !kept->empty();
+                },
+            .board_changed =
+                [this] {
+                  if (server) {
+                    server->board_changed();
+                  }
+                }}),
+      finder(config.mqtt.base),
+      watch(core, config.store.path),
+      paired(config.http.token_file) {}
+
+Result<void> App::Parts::start() {
+  if (const auto opened = start_store(); !opened) {
+    return opened.error();
+  }
+  if (const auto replayed = replay(); !replayed) {
+    return replayed.error();
+  }
+  pool.emplace([this](std::function<void()> work) { post(std::move(work)); });
+  start_client();
+  if (const auto ready = start_notify(); !ready) {
+    return ready.error();
+  }
+  if (const auto serving = start_server(); !serving) {
+    return serving.error();
+  }
+  notifier->start();
+  start_seal();
+  if (const auto connecting = client->start(); !connecting) {
+    return connecting.error();
+  }
+
+  start_timers();
+  core.settle();
+
+  signals.add(SIGINT);
+  signals.add(SIGTERM);
+  signals.async_wait([this](const auto& error, int) {
+    if (!error) {
+      stop();
+      io.stop();
+    }
+  });
+  log::info("dryclockd {} serves http://{}:{}", version, config.http.address, server->port());
+  tell_ready(fmt::format("http://{}:{}", config.http.address, server->port()));
+  return {};
+}
+
+Result<void> App::Parts::start_store() {
+  const auto half_built = store::is_being_rebuilt(config.store.path);
+  if (!half_built || *half_built) {
+    return half_built
+               ? Problem{"a rebuild was cut short: run dryclockd --rebuild again", config.store.path.string()}
+               : half_built.error();
+  }
+  auto opened = store::Writer::open(
+      {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
+      session,
+      {.on_rows =
+           [this](std::vector<JournalRow> rows) {
+             post([this, rows = std::move(rows)]() mutable { on_rows(std::move(rows)); });
+           },
+       .on_outbox =
+           [this] {
+             post([this] {
+               if (notifier) {
+                 notifier->wake();
+               }
+             });
+           },
+       .on_health = [this](store::StoreHealth told) { post([this, told] { watch.store_health(told); }); }});
+  if (!opened) {
+    return opened.error();
+  }
+  writer = std::move(*opened);
+  auto read = store::Reader::open(config.store.path);
+  if (!read) {
+    return read.error();
+  }
+  reader = std::move(*read);
+  return {};
+}
+
+Result<void> App::Parts::replay() {
+  const auto before = reader->extent();
+  if (!before) {
+    return before.error();
+  }
+  // A minute less: the timer that publishes comes a little after the rows.
+  core.published_until(before->last_at - std::chrono::minutes{1});
+  const auto replayed = replay_journal(core, *reader);
+  if (!replayed) {
+    return replayed.error();
+  }
+  log::info("replayed {} rows, {} of them not committed before; the journal ends at row {}", replayed->rows,
+            replayed->recovered, replayed->last);
+  append_own(RowKind::started, fmt::format(R"({{"version":"{}","boot_id":"{}","clock":"{}"}})", version,
+                                           session.boot_id, session.clock_state));
+  return {};
+}
+
+void App::Parts::start_client() {
+  topics = topics_of(core.engine().mappings());
+  client = std::make_unique<mqtt::Client>(
+      config.mqtt, topics,
+      mqtt::Hooks{[this] { return clock.now(); },
+                  [this](const RawMessage& message) { return on_message(message); },
+                  [this](bool connected) {
+                    log::info("broker {}", connected ? "connected" : "lost");
+                    if (connected) {
+                      notifier->post([this] {
+                        if (const auto told = client->announce(publish_cap); !told) {
+                          log::warning("status: {}", to_string(told.error()));
+                        }
+                      });
+                      notifier->retry_now("mqtt");
+                    }
+                  },
+                  [this](const RawMessage& message) { finder.heard(message); }});
+}
+
+Result<void> App::Parts::start_notify() {
+  auto opened = store::Reader::open(config.store.path);
+  if (!opened) {
+    return opened.error();
+  }
+  outbox = std::move(*opened);
+  deliver = make_channels(config.notify, [this] { return clock.now(); });
+  deliver["mqtt"] = [this](const Outgoing& message) { return client->publish(message, publish_cap); };
+  std::vector<std::string> names;
+  for (const auto& [name, send] : deliver) {
+    names.push_back(name);
+  }
+  writer->keep_channels(names);
+  notifier = std::make_unique<notify::Notifier>(
+      deliver,
+      notify::Outbox{
+          [this](const std::string& channel, std::size_t limit) { return outbox->pending(channel, limit); },
+          [this](OutboxMark mark) { writer->mark(std::move(mark)); }},
+      [this] { return clock.now(); });
+  return {};
+}
+
+Result<void> App::Parts::start_server() {
+  auto access = paired.read();
+  if (!access) {
+    return access.error();
+  }
+  server = std::make_unique<http::Server>(io,
+                                          http::Options{.address = config.http.address,
+                                                        .port = config.http.port,
+                                                        .hosts = config.http.hosts,
+                                                        .access = std::move(*access)},
+                                          services(), page::assets());
+  if (const auto listening = server->start(); !listening) {
+    return listening.error();
+  }
+  return {};
+}
+
+// Without a seal the shop still works: what is wrong is an alert, it is tried again, and nothing of the
+// journal is lost by it.
+void App::Parts::start_seal() {
+  const auto folder = std::filesystem::absolute(config.store.path).parent_path();
+  const auto& keys = config.seal.keys_folder;
+  seal::SealerOptions options{.chain = {.database = config.store.path,
+                                        .folder = folder / "seal",
+                                        .keys = keys.empty() ? folder / "keys" : keys,
+                                        .read_event = read_event},
+                              .now = [this] { return clock.now(); }};
+  if (const auto& url = config.seal.time_stamp_url; !url.empty()) {
+    options.time_stamp = [url](const std::string& query) { return notify::ask_time_stamp(url, query); };
+  }
+  const auto tell = [this](void (Watch::*told)(const std::optional<Problem>&), std::optional<Problem> wrong) {
+    post([this, told, wrong = std::move(wrong)] { (watch.*told)(wrong); });
+  };
+  sealer = std::make_unique<seal::Sealer>(
+      std::move(options),
+      seal::SealerHooks{
+          .on_problem = [tell](const Problem& wrong) { tell(&Watch::seal_health, wrong); },
+          .on_well = [tell] { tell(&Watch::seal_health, std::nullopt); },
+          .on_stamp = [tell](const std::optional<Problem>& wrong) { tell(&Watch::stamp_health, wrong); }});
+  watch.seal_health(std::nullopt);  // one that the last run left open is raised again where it still holds
+  watch.stamp_health(std::nullopt);
+  sealer->start();
+}
+
+void App::Parts::stop() {
+  if (std::exchange(stopped, true)) {
+    return;
+  }
+  tell_stopping();
+  timers.clear();
+  if (server) {
+    server->stop();
+  }
+  if (notifier) {
+    notifier->stop();
+  }
+  if (client) {
+    client->stop(Millis{3'000});
+  }
+  if (pool) {
+    pool->stop();
+  }
+  if (sealer) {
+    sealer->stop();
+  }
+  if (writer) {
+    writer->stop();
+  }
+}
+
+}  // namespace dryclock::app

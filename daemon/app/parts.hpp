@@ -1,0 +1,109 @@
+// The parts of the daemon, and what each tells the others. The parts themselves know nothing of each other.
+#pragma once
+
+#include <boost/asio/io_context.hpp>
+#include <boost/asio/post.hpp>
+#include <boost/asio/signal_set.hpp>
+#include <chrono>
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/app.hpp"
+#include "app/clock_watch.hpp"
+#include "app/core.hpp"
+#include "app/every.hpp"
+#include "app/paired.hpp"
+#include "app/recheck_book.hpp"
+#include "app/sensor_finder.hpp"
+#include "app/startup.hpp"
+#include "app/watch.hpp"
+#include "base/clock.hpp"
+#include "base/local_time.hpp"
+#include "compute/pool.hpp"
+#include "http/server.hpp"
+#include "mqtt/client.hpp"
+#include "notify/notifier.hpp"
+#include "seal/sealer.hpp"
+#include "store/reader.hpp"
+#include "store/writer.hpp"
+
+namespace dryclock::app {
+
+// The topics to subscribe to, once each.
+[[nodiscard]] std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings);
+// Absent: not an event of ours.
+[[nodiscard]] std::optional<EventDetail> read_event(const JournalRow& row);
+
+// Members in the order in which they start; the destructor stops what still runs in the reverse order.
+struct App::Parts {
+  explicit Parts(Config given);
+  ~Parts() { stop(); }
+
+  // parts.cpp: how they are built, start and stop.
+  [[nodiscard]] Result<void> start();
+  void stop();
+
+  // rows.cpp: what comes in, and where it goes.
+  void on_rows(std::vector<JournalRow> rows);
+  [[nodiscard]] bool on_message(const RawMessage& message);
+  void listen();
+  void append_own(RowKind kind, std::string payload);
+  void look_ahead(OutlookTask task);
+
+  // upkeep.cpp: what is done by the clock.
+  void start_timers();
+  void look_at_clock();
+  void look_for_drift();
+
+  // services.cpp: what the server may ask.
+  [[nodiscard]] http::Services services();
+  [[nodiscard]] http::Health health() const;
+  [[nodiscard]] http::Channels channels() const;
+  [[nodiscard]] std::string event_text(const EventDetail& detail) const;
+  [[nodiscard]] Result<void> search_sensors(int seconds);
+  void test_channel(const std::string& name, std::function<void(Result<void>)> answer);
+
+  // Hands work to the core thread; any thread.
+  void post(std::function<void()> work) { boost::asio::post(io, std::move(work)); }
+
+  Config config;
+  LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
+  SystemClock clock;
+  Time started = clock.now();
+  store::Session session = this_session(started);
+  boost::asio::io_context io{1};
+  std::unique_ptr<store::Writer> writer;
+  std::optional<store::Reader> reader;  // the core thread's
+  std::optional<store::Reader> outbox;  // the notify thread's
+  Core core;
+  SensorFinder finder;
+  Watch watch;
+  Paired paired;
+  ClockWatch clock_watch;
+  RecheckBook rechecks;
+  std::optional<compute::Pool> pool;
+  std::unique_ptr<http::Server> server;
+  std::unique_ptr<mqtt::Client> client;
+  std::map<std::string, notify::Deliver> deliver;  // by the channel's name; called on the notify thread alone
+  std::unique_ptr<notify::Notifier> notifier;
+  std::unique_ptr<seal::Sealer> sealer;
+  boost::asio::signal_set signals{io};
+  std::vector<std::unique_ptr<Every>> timers;
+  std::chrono::steady_clock::time_point last_row{};
+  std::vector<std::string> topics;  // subscribed to
+  bool stopped = false;
+
+ private:
+  [[nodiscard]] Result<void> start_store();
+  [[nodiscard]] Result<void> replay();
+  void start_client();
+  [[nodiscard]] Result<void> start_notify();
+  [[nodiscard]] Result<void> start_server();
+  void start_seal();
+};
+
+}  // namespace dryclock::app

@@ -1,0 +1,134 @@
+#include <fmt/format.h>
+
+#include "app/channels.hpp"
+#include "app/evidence.hpp"
+#include "app/parts.hpp"
+#include "base/log.hpp"
+#include "base/version.hpp"
+#include "ingest/event_json.hpp"
+
+namespace dryclock::app {
+
+http::Services App::Parts::services() {
+  return {.now = [this] { return core.now(clock.now()); },
+          .site =
+              [this] {
+                return http::Site{config.site.name, zone.name(), std::string{name_of(config.site.dialect)},
+                                  std::string{name_of(config.site.temperature)}};
+              },
+          .board =
+              [this] {
+                Board board = core.engine().board();
+                board.now = core.now(clock.now());
+                return board;
+              },
+          .catalogue = [this] { return core.setup().catalogue; },
+          .health = [this] { return health(); },
+          .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
+          .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
+          .events = [this](VehicleId vehicle) { return core.events(vehicle); },
+          .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
+          .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
+          .channels = [this] { return channels(); },
+          .test_channel =
+              [this](const std::string& name, std::function<void(Result<void>)> answer) {
+                test_channel(name, std::move(answer));
+              },
+          .handed_over =
+              [this](std::function<void(http::HandedOverAnswer)> answer) {
+                pool->submit([this, now = core.now(clock.now())] { return make_handed_over(config, now); },
+                             std::move(answer));
+              },
+          .past_vehicle =
+              [this](VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer) {
+                pool->submit([this, vehicle] { return make_past_vehicle(config, vehicle); },
+                             std::move(answer));
+              },
+          .rechecks =
+              [this](std::function<void(Result<RecheckReport>)> answer) {
+                pool->submit([this] { return rechecks.report(config); }, std::move(answer));
+              },
+          .submit =
+              [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
+                core.submit(json, clock.now(), answer);
+              },
+          .record =
+              [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
+                pool->submit([this, request] { return make_evidence(config, sealer.get(), request); },
+                             std::move(answer));
+              },
+          .sensors = [this] { return core.engine().sensors(); },
+          .coupons = [this] { return core.engine().coupons(); },
+          .measured_films = [this] { return core.engine().measured_films(); },
+          .search_sensors = [this](int seconds) { return search_sensors(seconds); },
+          .sensor_search = [this] { return finder.view(core.engine().mappings()); },
+          .event_text = [this](const EventDetail& detail) { return event_text(detail); }};
+}
+
+http::Health App::Parts::health() const {
+  const auto store = writer->health();
+  const bool broker = client && client->connected();
+  const auto sealed = sealer ? sealer->last_checkpoint() : std::nullopt;
+  return {version,
+          started,
+          {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
+           {"broker", broker,
+            fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
+                        config.mqtt.port)},
+           {"seal", !watch.seal_wrong(),
+            watch.seal_wrong() ? to_string(*watch.seal_wrong())
+            : sealed           ? fmt::format("checkpoint {} up to row {}", sealed->number, sealed->seq)
+                               : std::string{"no checkpoint yet"}}},
+          watch.space()};
+}
+
+http::Channels App::Parts::channels() const {
+  http::Channels out;
+  out.channels.push_back({"mqtt", "mqtt", AlertLevel::news});
+  for (const NotifyChannel& channel : config.notify) {
+    out.channels.push_back({channel.name, std::string{name_of(channel.kind)}, channel.least});
+  }
+  if (config.quiet) {
+    const auto clock_text = [](std::chrono::minutes time) {
+      return fmt::format("{:02}:{:02}", time.count() / 60, time.count() % 60);
+    };
+    out.quiet = clock_text(config.quiet->from) + "-" + clock_text(config.quiet->to);
+  }
+  return out;
+}
+
+std::string App::Parts::event_text(const EventDetail& detail) const {
+  Event event;
+  event.at = core.now(clock.now());
+  event.detail = detail;
+  return ingest::to_json(event);
+}
+
+Result<void> App::Parts::search_sensors(int seconds) {
+  if (!client->connected()) {
+    return Problem{"not connected to the broker", "broker"};
+  }
+  finder.start(clock.now(), seconds);
+  notifier->post([this] {
+    if (const auto searching = client->search(true); !searching) {
+      log::warning("search for sensors: {}", to_string(searching.error()));
+    }
+  });
+  return {};
+}
+
+// Past the outbox: what the channel answers is the answer.
+void App::Parts::test_channel(const std::string& name, std::function<void(Result<void>)> answer) {
+  const auto found = deliver.find(name);
+  if (found == deliver.end()) {
+    return answer(Problem{fmt::format("no channel '{}'", name), "channel"});
+  }
+  const Outgoing message = name == "mqtt"
+                               ? Outgoing{"mqtt", "test", R"({"text":"A test of dryclock's alerts."})", false}
+                               : test_message(name, clock.now());
+  notifier->post([this, send = found->second, message, answer = std::move(answer)] {
+    post([answer, sent = send(message)] { answer(sent); });
+  });
+}
+
+}  // namespace dryclock::app

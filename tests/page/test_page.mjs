@@ -3,25 +3,16 @@ import assert from "node:assert/strict";
 import { mkdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { after, afterEach, before, beforeEach, describe, test } from "node:test";
-import { noBrowser, openPage, phone, startBrowser, startShop } from "./harness.mjs";
+import { describe, test } from "node:test";
+import { forgive, noBrowser, onThePhone, phone, startShop } from "./harness.mjs";
 
 const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe("page", { skip: noBrowser }, () => {
-  let browser, shop, context, page, faults;
-  before(async () => {
-    browser = await startBrowser();
-  });
-  after(() => browser.close());
-  beforeEach(async () => {
-    shop = await startShop();
-    ({ context, page, faults } = await openPage(browser, shop));
-  });
-  afterEach(async () => {
-    await context.close();
-    await shop.stop();
-    assert.deepEqual(faults, []);
+  let open, browser, shop, context, page, faults;
+  onThePhone((begun) => {
+    open = begun;
+    ({ browser, shop, context, page, faults } = open);
   });
 
   const board = () => page.goto(`${shop.url}/#/`);
@@ -141,7 +132,7 @@ describe("page", { skip: noBrowser }, () => {
     await tap("link", "Lay a piece on Grey estate");
     await tap("button", "Boot lid");
     await shows("Not taken: Boot lid laid");
-    faults = faults.filter((fault) => !fault.includes("409"));
+    forgive(faults, "409");
     shop.say("refuse 0");
     await tap("button", "OK");
     await page.reload();
@@ -155,7 +146,7 @@ describe("page", { skip: noBrowser }, () => {
     await shows(/No connection\. Last update just now/);
     await shows("Grey estate");
     assert.equal(await page.getByText("live", { exact: true }).count(), 0);
-    shop = await startShop(port);
+    shop = open.shop = await startShop(port);
     await page.getByText("live", { exact: true }).waitFor({ timeout: 15_000 });
     assert.equal(await page.getByText("No connection").count(), 0);
   });

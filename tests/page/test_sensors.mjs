@@ -1,22 +1,12 @@
 // Sensors and film test plates on the page, in a real browser, over the invented shop.
 import assert from "node:assert/strict";
-import { after, afterEach, before, beforeEach, describe, test } from "node:test";
-import { noBrowser, openPage, startBrowser, startShop } from "./harness.mjs";
+import { describe, test } from "node:test";
+import { noBrowser, onThePhone } from "./harness.mjs";
 
 describe("sensors", { skip: noBrowser }, () => {
-  let browser, shop, context, page, faults;
-  before(async () => {
-    browser = await startBrowser();
-  });
-  after(() => browser.close());
-  beforeEach(async () => {
-    shop = await startShop();
-    ({ context, page, faults } = await openPage(browser, shop));
-  });
-  afterEach(async () => {
-    await context.close();
-    await shop.stop();
-    assert.deepEqual(faults, []);
+  let shop, page;
+  onThePhone((open) => {
+    ({ shop, page } = open);
   });
 
   const go = (hash) => page.goto(`${shop.url}/#/${hash}`);

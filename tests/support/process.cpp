@@ -60,4 +60,11 @@ std::optional<int> Process::wait(std::chrono::milliseconds cap) {
   return ended_;
 }
 
+void run_to_end(std::vector<std::string> arguments) {
+  const std::string program = arguments.front();
+  if (Process(std::move(arguments)).wait(std::chrono::seconds{60}) != 0) {
+    throw std::runtime_error(program + " failed");
+  }
+}
+
 }  // namespace dryclock::test

@@ -29,4 +29,7 @@ class Process {
   std::optional<int> ended_;
 };
 
+// A program that is done within a minute. Throws std::runtime_error where it fails.
+void run_to_end(std::vector<std::string> arguments);
+
 }  // namespace dryclock::test

@@ -2,20 +2,10 @@
 
 #include <fstream>
 #include <sstream>
-#include <stdexcept>
 
 #include "support/process.hpp"
 
 namespace dryclock::test {
-namespace {
-
-void run(std::vector<std::string> arguments) {
-  if (Process(std::move(arguments)).wait(std::chrono::seconds{60}) != 0) {
-    throw std::runtime_error("openssl failed");
-  }
-}
-
-}  // namespace
 
 StampAuthority::StampAuthority() {
   std::ofstream(folder_ / "serial") << "01\n";
@@ -34,14 +24,14 @@ StampAuthority::StampAuthority() {
       << "signer_digest = sha256\ndefault_policy = 1.2.3.4.1\n"
          "digests = sha256\nordering = yes\ntsa_name = yes\ness_cert_id_chain = no\n"
          "ess_cert_id_alg = sha256\n";
-  run({"openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "1", "-config",
-       folder_ / "tsa.cnf", "-keyout", folder_ / "tsa.key", "-out", certificate()});
+  run_to_end({"openssl", "req", "-x509", "-newkey", "rsa:2048", "-nodes", "-days", "1", "-config",
+              folder_ / "tsa.cnf", "-keyout", folder_ / "tsa.key", "-out", certificate()});
 }
 
 std::string StampAuthority::answer(const std::string& query) const {
   std::ofstream(folder_ / "query", std::ios::binary) << query;
-  run({"openssl", "ts", "-reply", "-config", folder_ / "tsa.cnf", "-queryfile", folder_ / "query", "-out",
-       folder_ / "answer"});
+  run_to_end({"openssl", "ts", "-reply", "-config", folder_ / "tsa.cnf", "-queryfile", folder_ / "query",
+              "-out", folder_ / "answer"});
   std::ostringstream bytes;
   bytes << std::ifstream(folder_ / "answer", std::ios::binary).rdbuf();
   return bytes.str();

@@ -41,16 +41,7 @@ fi
 configuration() {
   cat <<END
 $(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "$1"
-reads = [
-  { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },
-]
+$(front_bay "$1")
 END
 }
 publish() {

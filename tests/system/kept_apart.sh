@@ -12,16 +12,7 @@ cat >"$shop/shop.toml" <<END
 name = "An invented shop"
 time_zone = "Europe/London"
 $(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "bay/front"
-reads = [
-  { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },
-]
+$(front_bay bay/front)
 END
 start_daemon "$shop/shop.toml"
 wait_for "the checkpoint at the start" 20 test -e "$shop/seal/checkpoints/00000001.sha256"

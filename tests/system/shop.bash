@@ -37,6 +37,22 @@ port = $broker_port
 END
 }
 
+# One bay with one sensor, which tells both quantities on the topic.
+front_bay() {
+  cat <<END
+[[bay]]
+name = "front"
+[[sensor]]
+name = "front-air"
+bay = "front"
+topic = "$1"
+reads = [
+  { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
+  { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },
+]
+END
+}
+
 close_shop() {
   local status=$?
   trap - EXIT

@@ -60,10 +60,14 @@ bool laid_now(const PieceSummary& piece) {
   return !piece.removed && !piece.replaced_by;
 }
 
+std::string panel_label(const Shop& shop, const std::string& key, int part, int parts) {
+  const auto* panel = panel_named(shop, key);
+  const auto& word = panel == nullptr ? key : shop.us_words ? panel->label_us : panel->label_uk;
+  return parts > 1 ? fmt::format("{} {}/{}", word, part, parts) : word;
+}
+
 std::string piece_label(const Shop& shop, const PieceSummary& piece) {
-  const auto* panel = panel_named(shop, piece.panel);
-  const auto& word = panel == nullptr ? piece.panel : shop.us_words ? panel->label_us : panel->label_uk;
-  return piece.parts > 1 ? fmt::format("{} {}/{}", word, piece.part, piece.parts) : word;
+  return panel_label(shop, piece.panel, piece.part, piece.parts);
 }
 
 const VehicleSummary& find_vehicle(const Board& board, const std::string& name) {

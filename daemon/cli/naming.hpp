@@ -27,6 +27,7 @@ struct FoundPiece {
 [[nodiscard]] std::string find_panel(const Shop& shop, const std::string& name, bool own_words);
 
 // A panel's word in the shop's dialect, with "2/3" where there are several pieces on it.
+[[nodiscard]] std::string panel_label(const Shop& shop, const std::string& key, int part, int parts);
 [[nodiscard]] std::string piece_label(const Shop& shop, const PieceSummary& piece);
 
 [[nodiscard]] bool in_shop(const VehicleSummary& vehicle);

@@ -100,9 +100,10 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) 
     out += fmt::format("  released           {}\n", zone.date_clock(*vehicle.released));
   } else if (vehicle.release_ready) {
     out += fmt::format("  RELEASE-READY      since {}\n", zone.weekday_clock(*vehicle.release_ready));
-  } else if (!vehicle.pieces.empty()) {
+  } else if (!vehicle.pieces.empty() || vehicle.release_expected.likely) {
     const auto expected = show_spread(vehicle.release_expected, zone);
-    out += fmt::format("  release-ready      {}\n", expected.empty() ? "not within the outlook" : expected);
+    out += fmt::format("  release-ready      {}{}\n", expected.empty() ? "not within the outlook" : expected,
+                       vehicle.to_lay.empty() ? "" : ", if what is still to lay is laid now");
     if (!vehicle.held_by.empty()) {
       out += fmt::format("  held back by       {}\n", vehicle.held_by);
     }
@@ -122,15 +123,21 @@ std::string alert_lines(const AlertSummary& alert, const Shop& shop, const Local
   return out;
 }
 
-// "  still to lay: front bumper, mirror 2/2"
-std::string to_lay_line(const VehicleSummary& vehicle, const Shop& shop) {
+// "by Sat 14:20"; past that, what chance is left; empty where nobody knows.
+std::string lay_by(const PieceToLay& piece, const LocalZone& zone) {
+  if (piece.lay_by) {
+    return "by " + zone.weekday_clock(*piece.lay_by);
+  }
+  return piece.chance_now ? fmt::format("late: {} to be dry in time", percent(*piece.chance_now)) : "";
+}
+
+// "  still to lay: front bumper (by Sat 14:20), mirror 2/2"
+std::string to_lay_line(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
   std::string list;
   for (const auto& planned : vehicle.to_lay) {
-    PieceSummary piece;
-    piece.panel = planned.panel;
-    piece.part = planned.part;
-    piece.parts = planned.parts;
-    list += (list.empty() ? "" : ", ") + piece_label(shop, piece);
+    const auto when = lay_by(planned, zone);
+    list += (list.empty() ? "" : ", ") + panel_label(shop, planned.panel, planned.part, planned.parts) +
+            (when.empty() ? "" : " (" + when + ")");
   }
   return list.empty() || vehicle.released ? "" : fmt::format("  still to lay: {}\n", list);
 }
@@ -217,7 +224,7 @@ std::string show_board(const Board& board, const Shop& shop, const LocalZone& zo
       }
     }
     out += table.empty() ? "  nothing laid yet\n" : table.text(2);
-    out += to_lay_line(vehicle, shop);
+    out += to_lay_line(vehicle, shop, zone);
   }
   if (!any) {
     out += "\nNo vehicle in the shop.\n";
@@ -232,7 +239,7 @@ std::string show_board(const Board& board, const Shop& shop, const LocalZone& zo
 }
 
 std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
-  auto out = vehicle_lines(vehicle, zone) + to_lay_line(vehicle, shop);
+  auto out = vehicle_lines(vehicle, zone) + to_lay_line(vehicle, shop, zone);
   for (const auto& piece : vehicle.pieces) {
     out += piece_lines(piece, shop, zone);
   }

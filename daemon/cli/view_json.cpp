@@ -188,6 +188,11 @@ void read_planned(const json::value& from, PlannedPiece& piece) {
   Fields(from, "planned piece")("panel", piece.panel)("part", piece.part)("parts", piece.parts);
 }
 
+void read_to_lay(const json::value& from, PieceToLay& piece) {
+  read_planned(from, piece);
+  Fields(from, "piece to lay")("lay_by", piece.lay_by)("chance_now", piece.chance_now);
+}
+
 void read_vehicle(const json::value& from, VehicleSummary& vehicle) {
   const Fields fields(from, "vehicle");
   fields("id", vehicle.id)("reference", vehicle.reference)("bay", vehicle.bay)("arrived", vehicle.arrived)(
@@ -195,7 +200,7 @@ void read_vehicle(const json::value& from, VehicleSummary& vehicle) {
       "release_probability", vehicle.release_probability)("release_ready", vehicle.release_ready)(
       "held_by", vehicle.held_by)("hand_over_probability", vehicle.hand_over_probability);
   read_spread(fields.at("release_expected"), vehicle.release_expected);
-  fields.list("to_lay", vehicle.to_lay, read_planned);
+  fields.list("to_lay", vehicle.to_lay, read_to_lay);
   fields.list("pieces", vehicle.pieces, read_piece);
 }
 

@@ -5,6 +5,8 @@
 #include <functional>
 #include <numeric>
 
+#include "compute/latest_lay.hpp"
+
 namespace dryclock::compute {
 namespace {
 
@@ -97,12 +99,19 @@ OutlookAnswer answer(const OutlookTask& task) {
   Curve release;
   for (const auto& course : task.forecast) {
     Curve all(std::max<std::size_t>(course.air.size(), 1), 1.0);
+    const auto waits_for = [&](const Curves& curves) {
+      std::transform(all.begin(), all.end(), curves[dry].begin(), all.begin(), std::multiplies<>{});
+    };
     for (std::size_t i = 0; i < pieces.size(); ++i) {
       const Curves curves = run_through(task.pieces[i].piece, course.air, task.step);
       for (std::size_t which = 0; which < curves.size(); ++which) {
         mix(pieces[i][which], curves[which], course.weight);
       }
-      std::transform(all.begin(), all.end(), curves[dry].begin(), all.begin(), std::multiplies<>{});
+      waits_for(curves);
+    }
+    for (std::size_t i = 0; i < task.to_lay.size() && !course.air.empty(); ++i) {
+      waits_for(
+          run_through(laid(task.to_lay[i].spec, task.thresholds, course.air.front()), course.air, task.step));
     }
     mix(release, all, course.weight);
   }
@@ -114,6 +123,9 @@ OutlookAnswer answer(const OutlookTask& task) {
     told.id = task.pieces[i].id;
     std::transform(pieces[i].begin(), pieces[i].end(), told.expected.begin(),
                    [&](const Curve& curve) { return timeline.spread(curve); });
+  }
+  for (const auto& planned : task.to_lay) {
+    answer.to_lay.push_back(latest_lay(planned, task));
   }
   answer.release = timeline.spread(release);
   for (auto* time : {&answer.release.early, &answer.release.likely, &answer.release.late}) {

@@ -27,10 +27,18 @@ struct OutlookTask {
     std::vector<models::Surroundings> air;  // every `step` from now on
   };
   std::vector<Item> pieces;
+  // Planned and not laid yet: for the release, as if laid now.
+  struct ToLay {
+    PlannedPiece piece;
+    models::PieceSpec spec;
+  };
+  std::vector<ToLay> to_lay;
   std::vector<Course> forecast;  // courses of the same length
   models::Seconds step{300.0};
-  Time earliest_release;  // last piece laid + least indoor time
-  double release_bond = 0.90;
+  Time earliest_release;  // last piece laid (now, where one is still to lay) + least indoor time
+  models::Thresholds thresholds;
+  Millis least_indoor{};
+  double announce_level = 0.90;
   std::optional<Time> hand_over;  // agreed
 };
 
@@ -42,6 +50,7 @@ struct OutlookAnswer {
     std::array<Spread, models::milestone_kinds> expected;
   };
   std::vector<Item> pieces;
+  std::vector<PieceToLay> to_lay;  // in the task's order
   Spread release;
   double hand_over_probability = 0.0;  // release-ready by `hand_over`; 0 where none is agreed
 };

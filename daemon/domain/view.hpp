@@ -51,18 +51,27 @@ struct PieceSummary {
   std::vector<EarlyStep> early_steps;
 };
 
+struct PieceToLay : PlannedPiece {
+  // Laid with the usual wetness by then, it is dry by the agreed hand-over in nine cases of ten (the shop's
+  // announce level), and the least time indoors is kept. Absent where no hand-over is agreed, no forecast is
+  // there, or it is too late for that.
+  std::optional<Time> lay_by;
+  std::optional<double>
+      chance_now;  // dry by the agreed hand-over if it were laid now; absent as above but the last
+};
+
 struct VehicleSummary {
   VehicleId id = 0;
   std::string reference, bay;
   Time arrived;
   std::optional<Time> hand_over, released;
-  std::vector<PlannedPiece> to_lay;   // planned, and not on it now
+  std::vector<PieceToLay> to_lay;     // planned, and not on it now
   std::vector<PieceSummary> pieces;   // laid now, in order of laying; ended ones last
   double release_probability = 0.0;   // now
   std::optional<Time> release_ready;  // when announced
-  Spread release_expected;
+  Spread release_expected;            // with what is still to lay as if it were laid now
   std::string held_by;
-  double hand_over_probability = 0.0;  // release-ready by the agreed time; 0 where none is agreed
+  double hand_over_probability = 0.0;  // release-ready by the agreed time, likewise; 0 where none is agreed
 };
 
 // A vehicle that has left, for its recheck.

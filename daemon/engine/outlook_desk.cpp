@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/minutes.hpp"
+#include "engine/piece_spec.hpp"
 #include "models/outlook.hpp"
 
 namespace dryclock::engine {
@@ -47,8 +48,31 @@ std::vector<OutlookTask::Course> forecast(const BayAir* bay) {
   return forecast;
 }
 
+// What is still to lay, with the film and the solution that were last laid on the vehicle.
+std::vector<OutlookTask::ToLay> to_lay(const VehiclePlan& plan, const Shop& shop, Time now) {
+  Lay lay;
+  if (!plan.pieces.empty()) {
+    lay = plan.pieces.back().lay;
+    lay.zones.clear();
+    lay.wetness = models::Wetness::usual;
+  }
+  std::vector<OutlookTask::ToLay> out;
+  for (const PlannedPiece& piece : plan.to_lay()) {
+    lay.panel = piece.panel;
+    lay.part = piece.part;
+    lay.parts = piece.parts;
+    // No number yet to draw its members by: any two unlike ones will do.
+    const auto stand_in = -static_cast<PieceId>(out.size()) - 1;
+    out.push_back({piece, piece_spec(stand_in, lay, now, shop.catalogue(), shop.measures())});
+  }
+  return out;
+}
+
 // When the least time indoors will have been kept, if the vehicle stays where it is.
 Time earliest_release(const VehiclePlan& plan, Millis least_indoor, Time now) {
+  if (!plan.to_lay().empty()) {
+    return now + least_indoor;
+  }
   const Time last = plan.last_laid.value_or(plan.from);
   return std::max(now, now + least_indoor - indoors(plan, last, now));
 }
@@ -83,7 +107,8 @@ std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Ti
         task.pieces.push_back({piece.id, *at_now->piece});
       }
     }
-    if (task.forecast.empty() || task.pieces.empty()) {
+    task.to_lay = to_lay(vehicle.plan, shop, now);
+    if (task.forecast.empty() || (task.pieces.empty() && task.to_lay.empty())) {
       continue;
     }
     task.vehicle = id;
@@ -91,7 +116,9 @@ std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Ti
     task.revision = vehicle.revision;
     task.step = models::Seconds{std::chrono::duration<double>(forecast_step).count()};
     task.earliest_release = earliest_release(vehicle.plan, shop.rules().least_indoor, now);
-    task.release_bond = shop.rules().thresholds.release_bond;
+    task.thresholds = shop.rules().thresholds;
+    task.least_indoor = shop.rules().least_indoor;
+    task.announce_level = shop.rules().announce_level;
     task.hand_over = vehicle.plan.hand_over;
     handed_out_[id] = {vehicle.revision, now};
     tasks.push_back(std::move(task));

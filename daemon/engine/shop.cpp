@@ -144,7 +144,7 @@ void Shop::add_change(const Event& event, Change& change) const {
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
                              std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
-                             std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned> || is_standing<D>) {
+                             std::is_same_v<D, Forgotten> || is_standing<D>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);
@@ -212,7 +212,8 @@ void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& b
   if (change.nothing || !integrated || ceil_minute(change.from) > *integrated) {
     return;
   }
-  if (!change.vehicle && !vehicle.track.release_announced()) {
+  const bool alone = !change.vehicle && !vehicle.track.release_announced() && !vehicle.plan.ended;
+  if (alone) {
     vehicle.track.refold(vehicle.plan, bays, rules_, change.pieces);
     return;
   }

@@ -79,6 +79,16 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   return out;
 }
 
+PieceToLay still_to_lay(const PlannedPiece& piece, const OutlookAnswer* answer) {
+  if (answer != nullptr) {
+    const auto found = std::find(answer->to_lay.begin(), answer->to_lay.end(), piece);
+    if (found != answer->to_lay.end()) {
+      return *found;
+    }
+  }
+  return {piece, {}, {}};
+}
+
 std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& plan, const Shop& shop,
                             Time now) {
   const PieceSummary* worst = nullptr;
@@ -90,6 +100,10 @@ std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& pl
          dry.probability < worst->milestones[static_cast<std::size_t>(Milestone::dry)].probability)) {
       worst = &piece;
     }
+  }
+  if (!vehicle.to_lay.empty()) {
+    const auto& next = vehicle.to_lay.front();
+    return fmt::format("{}, still to lay", piece_words(shop.catalogue(), next.panel, next.part, next.parts));
   }
   if (worst != nullptr) {
     return fmt::format("{}, {}", piece_words(shop.catalogue(), worst->panel, worst->part, worst->parts),
@@ -142,7 +156,9 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
   out.arrived = plan.arrived;
   out.hand_over = plan.hand_over;
   out.released = plan.released;
-  out.to_lay = plan.to_lay();
+  for (const PlannedPiece& piece : plan.to_lay()) {
+    out.to_lay.push_back(still_to_lay(piece, answer));
+  }
   for (const auto& piece : plan.pieces) {
     out.pieces.push_back(summarise_piece(piece, vehicle, held, shop, bays, answer, now));
   }

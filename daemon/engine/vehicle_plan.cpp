@@ -84,7 +84,7 @@ class Planner {
     }
   }
   void add(const LampSwitched& lamp) { plan_.lamps.push_back({at_, lamp.on ? lamp.heat_w_m2 : 0.0}); }
-  void add(const Planned& planned) { plan_.planned = planned.pieces; }
+  void add(const Planned& planned) { plan_.intents.push_back({at_, planned.pieces}); }
   void add(const Released& /*released*/) {
     plan_.released = event_->at;
     plan_.ended = at_;
@@ -125,7 +125,15 @@ class Planner {
   Time at_;
 };
 
+bool is(const PiecePlan& piece, const PlannedPiece& wanted) {
+  return PlannedPiece{piece.lay.panel, piece.lay.part, piece.lay.parts} == wanted;
+}
+
 }  // namespace
+
+bool PiecePlan::is_on(Time t) const {
+  return from <= t && (!ended || t < *ended);
+}
 
 const std::string& VehiclePlan::bay_at(Time t) const {
   const auto after = std::upper_bound(stays.begin(), stays.end(), t,
@@ -140,14 +148,25 @@ double VehiclePlan::lamp_at(Time t) const {
 }
 
 std::vector<PlannedPiece> VehiclePlan::to_lay() const {
-  auto rest = planned;
+  auto rest = intents.empty() ? std::vector<PlannedPiece>{} : intents.back().pieces;
   std::erase_if(rest, [&](const PlannedPiece& wanted) {
-    return std::any_of(pieces.begin(), pieces.end(), [&](const PiecePlan& piece) {
-      return !piece.ended && piece.lay.panel == wanted.panel && piece.lay.part == wanted.part &&
-             piece.lay.parts == wanted.parts;
-    });
+    return std::any_of(pieces.begin(), pieces.end(),
+                       [&](const PiecePlan& piece) { return !piece.ended && is(piece, wanted); });
   });
   return rest;
+}
+
+bool VehiclePlan::awaits_more(Time t) const {
+  const auto after = std::upper_bound(intents.begin(), intents.end(), t,
+                                      [](Time wanted, const Intent& i) { return wanted < i.from; });
+  if (after == intents.begin()) {
+    return false;
+  }
+  const auto& wanted = std::prev(after)->pieces;
+  return !std::all_of(wanted.begin(), wanted.end(), [&](const PlannedPiece& one) {
+    return std::any_of(pieces.begin(), pieces.end(),
+                       [&](const PiecePlan& piece) { return piece.is_on(t) && is(piece, one); });
+  });
 }
 
 VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Catalogue& catalogue,

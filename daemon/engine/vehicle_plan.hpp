@@ -40,6 +40,8 @@ struct PiecePlan {
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
   models::PieceSpec spec;
+
+  [[nodiscard]] bool is_on(Time t) const;
 };
 
 struct VehiclePlan {
@@ -61,7 +63,11 @@ struct VehiclePlan {
   std::vector<Stay> stays;        // at least one when valid, in order
   std::vector<Lamp> lamps;        // in order
   std::vector<PiecePlan> pieces;  // in order of laying
-  std::vector<PlannedPiece> planned;
+  struct Intent {
+    Time from;
+    std::vector<PlannedPiece> pieces;
+  };
+  std::vector<Intent> intents;    // in order: the last one counts
   std::optional<Time> last_laid;  // minute of the newest piece that is still on
 
   // Where it stands during the minute that begins at t.
@@ -69,6 +75,8 @@ struct VehiclePlan {
   [[nodiscard]] double lamp_at(Time t) const;
   // Planned, and not on it now: what was pulled off is to be laid again.
   [[nodiscard]] std::vector<PlannedPiece> to_lay() const;
+  // Whether something was still to lay at t.
+  [[nodiscard]] bool awaits_more(Time t) const;
   [[nodiscard]] const std::string& bay_now() const { return stays.back().bay; }
 };
 

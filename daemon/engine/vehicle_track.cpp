@@ -38,10 +38,6 @@ double pace_at(double panel_c, const models::Surroundings& air) {
   return models::pace(models::Celsius{panel_c}, air.air, air.humidity);
 }
 
-bool is_on(const PiecePlan& piece, Time t) {
-  return piece.from <= t && (!piece.ended || t < *piece.ended);
-}
-
 // A panel's temperature at `t`, warmed from the vehicle's arrival by the air it stood in.
 double panel_at_lay(const VehiclePlan& plan, const models::PanelThermal& thermal, const Bays& bays,
                     const AirPoint& now) {
@@ -292,7 +288,7 @@ void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, const TrackRul
 }
 
 void VehicleTrack::announce(const PiecePlan& piece, PieceTrack& track, const TrackRules& rules, Time t) {
-  if (!track.piece || !is_on(piece, t)) {
+  if (!track.piece || !piece.is_on(t)) {
     return;
   }
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
@@ -307,7 +303,7 @@ double VehicleTrack::dry_probability(const VehiclePlan& plan) const {
   double product = 0.0;
   bool any = false;
   for (const auto& piece : plan.pieces) {
-    if (!integrated_ || !is_on(piece, *integrated_)) {
+    if (!integrated_ || !piece.is_on(*integrated_)) {
       continue;
     }
     const auto* track = this->piece(piece.id);
@@ -326,7 +322,7 @@ double VehicleTrack::release_probability(const VehiclePlan& plan, const TrackRul
   }
   std::optional<Time> last;
   for (const auto& piece : plan.pieces) {
-    if (is_on(piece, *integrated_)) {
+    if (piece.is_on(*integrated_)) {
       last = std::max(last.value_or(piece.from), piece.from);
     }
   }
@@ -335,14 +331,17 @@ double VehicleTrack::release_probability(const VehiclePlan& plan, const TrackRul
 
 void VehicleTrack::release(const VehiclePlan& plan, const TrackRules& rules, Time t) {
   integrated_ = t;
-  if (!release_announced_ && release_probability(plan, rules) >= rules.announce_level) {
+  const bool ready = release_probability(plan, rules) >= rules.announce_level;
+  if (plan.awaits_more(t)) {
+    release_announced_.reset();
+  } else if (!release_announced_ && ready) {
     release_announced_ = t;
   }
-  if (!plan.ended || t != *plan.ended || release_announced_) {
+  if (!plan.ended || t != *plan.ended || release_announced_ || ready) {
     return;
   }
   for (const auto& piece : plan.pieces) {
-    if (!is_on(piece, t)) {
+    if (!piece.is_on(t)) {
       continue;
     }
     auto& track = pieces_[piece.id];

@@ -101,10 +101,11 @@ TEST_CASE("a vehicle is planned by a template's key or words, and shows what is 
   CHECK(planned.code == 0);
   CHECK(has(planned, "White van: 4 pieces planned (full front)"));
   CHECK(has(run_against(server, ""),
-            "  still to lay: Front bumper, Bonnet, Front wing, left, Front wing, right\n"));
+            "  still to lay: Front bumper (by Sat 08:40), Bonnet (late: 40 % to be dry in time), Front wing, "
+            "left (late: "));
   CHECK(run_against(server, "lay bonnet -v 'White van'").code == 0);
   CHECK(has(run_against(server, "vehicle show 'White van'"),
-            "  still to lay: Front bumper, Front wing, left, Front wing, right\n"));
+            "  still to lay: Front bumper (by Sat 08:40), Front wing, left (late: "));
   CHECK(run_against(server, "vehicle plan 'White van' none").code == 0);
   CHECK_FALSE(has(run_against(server, ""), "still to lay"));
   const auto wrong = run_against(server, "vehicle plan 'White van' full-frnt");

@@ -77,10 +77,15 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
 
 TEST_CASE("what is still to lay stands with the vehicle") {
   auto board = test::some_board();
-  board.vehicles[0].to_lay = {{"bonnet", 2, 2}, {"tow bar cover", 1, 1}};
+  board.vehicles[0].to_lay = {{{"bonnet", 2, 2}, test::at("2026-03-20T12:00:00Z"), 0.97},
+                              {{"sill", 1, 1}, {}, 0.4},
+                              {{"tow bar cover", 1, 1}, {}, {}}};
   for (const auto& text : {cli::show_board(board, test::some_shop(), berlin()),
                            cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin())}) {
-    CHECK(has(text, "  still to lay: bonnet 2/2, tow bar cover\n"));
+    CAPTURE(text);
+    CHECK(has(
+        text,
+        "  still to lay: bonnet 2/2 (by Fri 13:00), sill (late: 40 % to be dry in time), tow bar cover\n"));
   }
 }
 

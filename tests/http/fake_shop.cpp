@@ -217,7 +217,13 @@ Result<void> Shop::apply(const Event& event) {
   }
   if (const auto* planned = std::get_if<Planned>(&event.detail)) {
     if (auto* vehicle = find_vehicle(planned->vehicle)) {
-      vehicle->to_lay = planned->pieces;
+      vehicle->to_lay.clear();
+      for (const PlannedPiece& piece : planned->pieces) {
+        const bool first = vehicle->to_lay.empty();
+        vehicle->to_lay.push_back({piece,
+                                   first ? std::optional{event.at + std::chrono::hours{2}} : std::nullopt,
+                                   first ? 0.95 : 0.4});
+      }
       return {};
     }
     return Problem{fmt::format("no vehicle {}", planned->vehicle), "/vehicle"};

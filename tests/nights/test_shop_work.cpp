@@ -55,6 +55,53 @@ TEST_CASE("the plan shrinks as pieces are laid, and grows again when one is pull
   CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));
 }
 
+// What is planned holds the vehicle back; what the outlook says of it is shown as long as it is to lay.
+TEST_CASE("a vehicle is not release-ready while a planned piece is not laid") {
+  Setup setup = support::small_shop();
+  setup.least_indoor = std::chrono::hours{1};
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  night.air_is("front", 24.0, 40.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-09 18:00");
+  night.does(Planned{van, {{"lamp", 1, 1}, {"bonnet", 1, 1}}});
+  night.passes_to("09:00");
+  night.lays(van, "lamp");
+  night.passes_to("2026-03-06 08:00");
+  REQUIRE(night.board().vehicles[0].release_probability > 0.95);
+  CHECK(night.timeline("release-ready").empty());
+  CHECK(night.board().vehicles[0].held_by == "bonnet, still to lay");
+
+  auto tasks = night.engine().outlook_tasks();
+  REQUIRE(tasks.size() == 1);
+  REQUIRE(tasks[0].to_lay.size() == 1);
+  CHECK(tasks[0].to_lay[0].piece == PlannedPiece{"bonnet", 1, 1});
+  CHECK(tasks[0].earliest_release == night.now() + std::chrono::hours{1});
+  OutlookAnswer answer;
+  answer.vehicle = van;
+  answer.revision = tasks[0].revision;
+  answer.to_lay = {{{"bonnet", 1, 1}, night.at("2026-03-07 10:00"), 0.93}};
+  night.engine().take(answer);
+  REQUIRE(night.board().vehicles[0].to_lay.size() == 1);
+  CHECK(night.board().vehicles[0].to_lay[0].lay_by == night.at("2026-03-07 10:00"));
+  CHECK(night.board().vehicles[0].to_lay[0].chance_now == 0.93);
+
+  // Told late that nothing more was planned: it had been ready all along.
+  const auto nothing_more = night.does(Planned{van, {}}, "2026-03-05 08:00");
+  REQUIRE(night.board().vehicles[0].release_ready);
+  CHECK(*night.board().vehicles[0].release_ready <= night.at("2026-03-06 08:00"));
+  night.does(Superseded{nothing_more});
+  CHECK_FALSE(night.board().vehicles[0].release_ready);
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));
+
+  // Handed over without it: what is on the vehicle is dry, so nothing was released early.
+  night.does(Released{van, ""});
+  night.passes_to("2026-03-06 08:10");
+  for (const auto& piece : night.board().vehicles[0].pieces) {
+    CHECK(piece.early_steps.empty());
+  }
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));
+}
+
 TEST_CASE("a plan that cannot be is refused, with its field") {
   Night night{"2026-03-02 08:00"};
   const auto van = night.arrives("grey-van", "front");

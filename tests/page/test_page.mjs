@@ -151,6 +151,23 @@ describe("page", { skip: noBrowser }, () => {
     assert.equal(await page.getByText("No connection").count(), 0);
   });
 
+  test("a screen that may only look offers nothing that would be refused", async () => {
+    await page.route("**/api/v1/access", (route) => route.fulfill({ json: { may_write: false } }));
+    await page.reload();
+    await shows("live, to look at only");
+    for (const hash of ["#/", "#/vehicle/1", "#/sensors", "#/coupon", "#/settings", "#/alerts"]) {
+      await page.goto(`${shop.url}/${hash}`);
+      await page.getByRole("heading").nth(1).waitFor();
+      assert.equal(await page.locator("main button:visible, main form:visible, main .deed:visible").count(), 0, hash);
+    }
+    await page.goto(`${shop.url}/#/vehicle/1`);
+    await shows("Front bumper"); // what is to be seen is still there
+    for (const hash of ["#/arrive", "#/vehicle/1/lay", "#/vehicle/1/release", "#/sensors/find"]) {
+      await page.goto(`${shop.url}/${hash}`);
+      await shows("This device may only look.");
+    }
+  });
+
   test("the age of the last update is told", async () => {
     await page.clock.install();
     await page.reload();

@@ -64,6 +64,10 @@ export interface PlannedPiece {
   part: number;
   parts: number;
 }
+export interface PieceToLay extends PlannedPiece {
+  lay_by: Instant | null; // to be dry by the agreed hand-over
+  chance_now: number | null; // of that, if it were laid now
+}
 export interface Vehicle {
   id: number;
   reference: string;
@@ -71,7 +75,7 @@ export interface Vehicle {
   arrived: Instant;
   hand_over: Instant | null;
   released: Instant | null;
-  to_lay: PlannedPiece[];
+  to_lay: PieceToLay[];
   pieces: Piece[];
   release_probability: number;
   release_ready: Instant | null;
@@ -259,6 +263,7 @@ export async function answer<T>(path: string, init: RequestInit = {}, within = p
 }
 
 export const getBoard = (): Promise<Board> => answer("/api/v1/board");
+export const getAccess = (): Promise<{ may_write: boolean }> => answer("/api/v1/access");
 export const getCatalogue = (): Promise<Catalogue> => answer("/api/v1/catalogue");
 export const getAir = (bay: string, from: Instant, to: Instant): Promise<{ points: AirPoint[] }> =>
   answer(`/api/v1/bays/${encodeURIComponent(bay)}/air?from=${from}&to=${to}`);

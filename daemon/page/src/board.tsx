@@ -4,6 +4,7 @@ import { OpenAlerts } from "./alerts";
 import type { Bay, Board, Vehicle } from "./api";
 import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
 import { laidNow, nextStep, no_estimate, Outlook, Shape, useNow } from "./parts";
+import { toLayWords } from "./plan";
 import { agoWords, type Words } from "./words";
 
 export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
@@ -17,7 +18,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
       <section aria-labelledby="vehicles">
         <div class="head">
           <h2 id="vehicles">Vehicles</h2>
-          <a class="button" href="#/arrive">
+          <a class="button deed" href="#/arrive">
             Vehicle in
           </a>
         </div>
@@ -83,8 +84,9 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
   const now = useNow();
   const { release_ready, release_expected, hand_over } = vehicle;
   const laid = laidNow(vehicle);
-  const nothing = laid.length === 0;
-  const unknown = !release_ready && laid.every((piece) => piece.state.zones.length === 0);
+  const rest = vehicle.to_lay.length > 0;
+  const nothing = laid.length === 0 && !release_expected.likely;
+  const unknown = laid.length > 0 && !release_ready && laid.every((piece) => piece.state.zones.length === 0);
   return (
     <div class="release">
       {nothing ? (
@@ -99,6 +101,7 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
         <>
           <p class="next">
             Release-ready {release_expected.likely ? words.coming(release_expected.likely, now) : "beyond the outlook"}
+            {rest && (laid.length > 0 ? ", if the rest is laid now" : ", if all is laid now")}
           </p>
           <p class="why">
             {words.between(release_expected, now)}
@@ -123,6 +126,7 @@ function chance(probability: number): string {
 }
 
 function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
+  const now = useNow();
   return (
     <article class="card vehicle">
       <div class="head">
@@ -130,15 +134,13 @@ function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
           <a href={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</a>
           <small>{vehicle.bay}</small>
         </h3>
-        <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`} aria-label={`Lay a piece on ${vehicle.reference}`}>
+        <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`} aria-label={`Lay a piece on ${vehicle.reference}`}>
           Lay
         </a>
       </div>
       {vehicle.id < 0 ? <p class="old">Waits for the connection: not sent yet.</p> : <Release vehicle={vehicle} words={words} />}
       {vehicle.to_lay.length > 0 && (
-        <p class="small">
-          {vehicle.to_lay.length} still to lay
-        </p>
+        <p class="small">{toLayWords(vehicle, words, now)}</p>
       )}
       <ul class="pieces">
         {laidNow(vehicle).map((piece) => (

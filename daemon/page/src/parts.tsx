@@ -112,7 +112,7 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
       </p>
       <p class="why">
         {words.between(milestone.expected, now)}
-        {milestone.held_by && <span class="held">{milestone.held_by}</span>}
+        {milestone.held_by && <span class="held">{words.sentence(milestone.held_by)}</span>}
       </p>
     </>
   );

@@ -52,7 +52,7 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
       <Zones zones={piece.state.zones} />
       {piece.early_steps.map((early) => (
         <p class="early" key={early.event}>
-          Done early ({earlyWords(early.step)}), still wet then: {early.still_wet}
+          Done early ({earlyWords(early.step)}), still wet then: {words.sentence(early.still_wet)}
         </p>
       ))}
       {when.late && <p class="old">Told late: counts as done{when.after}</p>}
@@ -68,7 +68,7 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
         <button type="button" onClick={() => setSheet({ kind: "inspect" })}>
           Looked at
         </button>
-        <a class="button" href={`#/vehicle/${vehicle.id}/lay?again=${piece.id}`}>
+        <a class="button deed" href={`#/vehicle/${vehicle.id}/lay?again=${piece.id}`}>
           Lay again
         </a>
         <button type="button" onClick={() => setSheet({ kind: "pull" })}>
@@ -78,7 +78,7 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
       {sheet?.kind === "early" && (
         <Confirm
           title={`${sheet.step.done} before it is ready?`}
-          text={`Still held back: ${heldBy(piece, sheet.step) || "see the zones above"}. It will stand in the record, and the edge on the recheck list.`}
+          text={`Still held back: ${heldBy(piece, sheet.step, words) || "see the zones above"}. It will stand in the record, and the edge on the recheck list.`}
           yes={`${sheet.step.done}, early`}
           onYes={() => take(sheet.step)}
           onNo={() => setSheet(null)}
@@ -108,8 +108,8 @@ const flagWords: Record<string, string> = {
   "bridged-gap": "There were no readings for a while: the slower end is assumed",
 };
 
-function heldBy(piece: Piece, step: Step): string {
-  return piece.milestones[step.index]?.held_by ?? "";
+function heldBy(piece: Piece, step: Step, words: Words): string {
+  return words.sentence(piece.milestones[step.index]?.held_by ?? "");
 }
 
 function Zones({ zones }: { zones: Zone[] }): JSX.Element {

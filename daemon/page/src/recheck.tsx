@@ -95,13 +95,15 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past
           ? `Rechecked ${words.when(found.at, now)}: ${found.finding ?? ""}${found.zone ? ` at the ${zoneWords[found.zone].toLowerCase()}` : ""}`
           : "Not rechecked yet."}
       </p>
-      <Choice
-        label={`${name}: where, if it lifts`}
-        options={[{ value: "", text: "Not said" }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: zoneWords[kind] }))]}
-        value={where}
-        onChoose={setWhere}
-      />
-      <fieldset class="choice">
+      <div class="deed">
+        <Choice
+          label={`${name}: where, if it lifts`}
+          options={[{ value: "", text: "Not said" }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: zoneWords[kind] }))]}
+          value={where}
+          onChoose={setWhere}
+        />
+      </div>
+      <fieldset class="deed choice">
         <legend>Found at the recheck</legend>
         <div>
           {findings.map(({ finding, text }) => (

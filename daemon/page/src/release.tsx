@@ -26,7 +26,7 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
           <ul class="plain">
             {wet.map((piece) => (
               <li key={piece.id}>
-                <b>{words.piece(piece)}</b> {piece.milestones.find((one) => one.which === "dry")?.held_by}
+                <b>{words.piece(piece)}</b> {words.sentence(piece.milestones.find((one) => one.which === "dry")?.held_by ?? "")}
               </li>
             ))}
           </ul>

@@ -7,6 +7,7 @@ import { EverythingTold } from "./told";
 import { Back, Caution, laidNow, useNow } from "./parts";
 import { PersonalPart } from "./personal";
 import { PieceCard } from "./piece";
+import { ToLayList } from "./plan";
 import { RecheckScreen } from "./recheck";
 import { RecordLinks } from "./record_links";
 import { VehicleMore } from "./vehicle_more";
@@ -29,24 +30,25 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied
       <Release vehicle={vehicle} words={words} />
       <PersonalPart vehicle={vehicle} />
       <p class="actions">
-        <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>
+        <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`}>
           Lay a piece
         </a>
-        <a class="button" href={`#/vehicle/${vehicle.id}/release`}>
+        <a class="button deed" href={`#/vehicle/${vehicle.id}/release`}>
           Release
         </a>
       </p>
-      {vehicle.to_lay.length > 0 && (
-        <p>
-          <b>Still to lay:</b> {vehicle.to_lay.map((piece) => words.piece(piece)).join("; ")}
-        </p>
-      )}
+      <ToLayList vehicle={vehicle} words={words} />
       {laidNow(vehicle).length > 0 && (
         <div class="cautions">
           <Caution>{cautions.advice}</Caution>
           <Caution>{cautions.heat}</Caution>
           <Caution>{cautions.systems}</Caution>
         </div>
+      )}
+      {laidNow(vehicle).length > 0 && (
+        <p class="small">
+          1 g/m² of water is a layer one thousandth of a millimetre thin. A standard hour dries as much as one hour at {words.temperature(21)} and 50 % humidity.
+        </p>
       )}
       <WhenBar when={when} />
       {laidNow(vehicle).map((piece) => (

@@ -1,5 +1,5 @@
 // Numbers, times and names as this shop's people write them.
-import type { Catalogue, Instant, Piece, Site, Spread, Wetness, Which, ZoneKind } from "./api";
+import type { Catalogue, Instant, Piece, PieceToLay, Site, Spread, Wetness, Which, ZoneKind } from "./api";
 import type { Phone } from "./phone";
 
 const fallback: Site = { name: "dryclock", time_zone: "UTC", dialect: "uk", temperature_unit: "C" };
@@ -45,7 +45,7 @@ export class Words {
   heldBy(text: string): string {
     const [, name = "", rest = ""] = /^(.*?)((?: \d+\/\d+)?, .*)$/.exec(text) ?? [];
     const entry = this.catalogue?.panels.find((one) => [one.key, one.label_uk, one.label_us].includes(name));
-    return entry ? this.panel(entry.key) + rest : text;
+    return this.sentence(entry ? this.panel(entry.key) + rest : text);
   }
   // The engine writes temperatures in C, differences in K, and m2: "front is at 9.4 C, 3 K above the dew point".
   sentence(text: string): string {
@@ -88,6 +88,13 @@ export class Words {
   // "in 3 h (Sat 07:40)"
   coming(at: Instant, now: Date): string {
     return `${untilWords(Date.parse(at) - now.getTime())} (${this.when(at, now)})`;
+  }
+  // "by Sat 14:20"; past that, what chance is left; nothing where nobody knows.
+  layBy(piece: PieceToLay, now: Date): string {
+    if (piece.lay_by) {
+      return `by ${this.when(piece.lay_by, now)}`;
+    }
+    return piece.chance_now === null ? "" : `late: ${Math.round(piece.chance_now * 100)} % to be dry in time`;
   }
   // "between Sat 06:10 and 10:30"; an end that is not reached is left out.
   between(spread: Spread, now: Date): string {

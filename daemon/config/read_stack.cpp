@@ -1,11 +1,38 @@
 #include "config/read_stack.hpp"
 
+#include <algorithm>
+#include <array>
+
+#include "models/data_sheet.hpp"
+
 namespace dryclock::config {
+namespace {
+
+// In one of the ways in which a data sheet tells it.
+models::Permeability read_permeability(Section& layer, const models::Layer& sheet) {
+  // Wide enough for any polymer sheet, narrow enough to catch a wrong unit (g for kg).
+  constexpr Bounds permeability{1e-18, 1e-10};
+  constexpr std::array ways{"permeability", "transmission_g_m2_day", "permeance_perms"};
+  if (std::ranges::count_if(ways, [&](const char* way) { return layer.has(way); }) > 1) {
+    layer.complain("permeability",
+                   "told twice: one of permeability, transmission_g_m2_day and permeance_perms is enough");
+  }
+  if (const auto rate = layer.maybe_number("transmission_g_m2_day", {1e-3, 1e5})) {
+    const models::Celsius at{layer.needed_number("transmission_at_c", {0.0, 60.0})};
+    const double difference = layer.needed_number("transmission_difference_pct", {1.0, 100.0});
+    return models::permeability_from_transmission(
+        *rate, sheet.thickness, at, models::Humidity{difference / 100.0}, sheet.activation_energy);
+  }
+  if (const auto perms = layer.maybe_number("permeance_perms", {1e-5, 1e4})) {
+    return models::permeability_from_perms(*perms, sheet.thickness);
+  }
+  return models::Permeability{layer.needed_number("permeability", permeability)};
+}
+
+}  // namespace
 
 models::FilmStack read_stack(Section& film) {
-  // Wide enough for any polymer sheet, narrow enough to catch a wrong unit (g for kg, um for m).
-  constexpr Bounds thickness_um{0.5, 2000.0};
-  constexpr Bounds permeability{1e-18, 1e-10};
+  constexpr Bounds thickness_um{0.5, 2000.0};  // catches m for um
   constexpr Bounds sorption{1e-3, 500.0};
   constexpr Bounds activation_energy{0.0, 60'000.0};
 
@@ -14,9 +41,9 @@ models::FilmStack read_stack(Section& film) {
     models::Layer sheet;
     sheet.name = layer.needed_text("name");
     sheet.thickness = models::Metres{layer.needed_number("thickness_um", thickness_um) * 1e-6};
-    sheet.permeability = models::Permeability{layer.needed_number("permeability", permeability)};
     sheet.sorption = layer.needed_number("sorption", sorption);
     sheet.activation_energy = layer.number("activation_energy", sheet.activation_energy, activation_energy);
+    sheet.permeability = read_permeability(layer, sheet);
     layer.finish();
     stack.layers.push_back(std::move(sheet));
   }

@@ -157,6 +157,36 @@ uk = "none"
   CHECK(problems.sorted().size() == 7);  // and pieces is missing in the last one
 }
 
+// By hand: 10 g/m2 a day is 1.15741e-7 kg/(m2 s); half of 2339.2 Pa (saturation at 20 C, ASHRAE 2017 ch. 1
+// table 3, from memory) drives it through 100 um: 9.896e-15 kg/(m s Pa). 1 US perm is 5.7214e-11 kg/(m2 s Pa)
+// (ASTM E96), so 2 of them through 50 um are 5.721e-15.
+TEST_CASE("a layer may be told as a data sheet tells it") {
+  const ScratchFolder folder;
+  const auto layer = [&](const std::string& way, config::Problems& problems) {
+    return config::read_films(
+        test::write(folder, "films.toml",
+                    "[[film]]\nkey=\"a\"\nlabel=\"a\"\n[[film.layer]]\nname=\"f\"\nsorption=17\n" + way),
+        problems);
+  };
+  config::Problems none;
+  const auto transmission = layer(
+      "thickness_um=100\nactivation_energy=0\ntransmission_g_m2_day=10\ntransmission_at_c=20\n"
+      "transmission_difference_pct=50\n",
+      none);
+  const auto perms = layer("thickness_um=50\npermeance_perms=2\n", none);
+  CHECK(whats(none).empty());
+  REQUIRE(transmission.size() == 1);
+  REQUIRE(perms.size() == 1);
+  CHECK(transmission[0].stack.layers[0].permeability.value() == doctest::Approx(9.896e-15).epsilon(1e-3));
+  CHECK(perms[0].stack.layers[0].permeability.value() == doctest::Approx(5.7214e-15).epsilon(1e-4));
+  config::Problems half, twice;
+  (void)layer("thickness_um=100\ntransmission_g_m2_day=10\ntransmission_at_c=20\n", half);
+  CHECK(whats(half) == std::vector<std::string>{"transmission_difference_pct is missing"});
+  (void)layer("thickness_um=100\npermeability=5e-14\npermeance_perms=2\n", twice);
+  CHECK(whats(twice) == std::vector<std::string>{"permeability: told twice: one of permeability, "
+                                                 "transmission_g_m2_day and permeance_perms is enough"});
+}
+
 TEST_CASE("mistakes in catalogue files") {
   const ScratchFolder folder;
   config::Problems films;

@@ -7,6 +7,7 @@
 #include "models/humid_air.hpp"
 #include "models/lane_loops.hpp"
 #include "models/pace.hpp"
+#include "models/safe_input.hpp"
 
 namespace dryclock::models {
 namespace {
@@ -47,7 +48,7 @@ Zone::Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solutio
     part.fill(never);
   }
   for (std::size_t m = 0; m < members; ++m) {
-    const double water = (1.0 - alcohol_fraction_) * std::clamp(solution[m], driest, wettest);
+    const double water = (1.0 - alcohol_fraction_) * safe_number(solution[m], driest, wettest, wettest);
     first_water_[m] = water;
     activity_[m] = std::max(activity, water_activity(alcohol_fraction_, 1.0));
     const double step = activity_[m] - activity;

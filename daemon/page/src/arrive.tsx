@@ -42,7 +42,7 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
           <input required maxLength={60} value={reference} onInput={(event) => setReference(event.currentTarget.value)} aria-describedby="call" />
           <small id="call">A job number or "grey estate": no customer's name is needed.</small>
         </label>
-        <Choice label="Where" options={[...bays, "outside"].map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
+        <Choice label="Where" options={[...new Set([...bays, "outside"])].map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
         <HandOverField value={agreed} words={words} onChange={setAgreed} />
         <label class="field">
           <span>Panel temperature now, °{unit}, if it came in cold (may be left empty)</span>

@@ -18,7 +18,7 @@ interface Props {
 export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
   const { vehicle, when } = props;
   const say = (deed: Deed, said: string): void => tell(deed, `${vehicle.reference}: ${said}${when.after}`, when.at());
-  const elsewhere = [...props.bays, "outside"].filter((bay) => bay !== vehicle.bay);
+  const elsewhere = [...new Set([...props.bays, "outside"])].filter((bay) => bay !== vehicle.bay);
   return (
     <details class="deed">
       <summary>More for {vehicle.reference}</summary>

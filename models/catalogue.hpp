@@ -19,12 +19,14 @@ struct Layer {
   Permeability permeability;            // P(21 C)
   double sorption = 0.0;                // S_sat: kg of water per m3 of polymer at saturation
   double activation_energy = 13'000.0;  // J/mol, on the pressure basis
+  bool operator==(const Layer&) const = default;
 };
 
 // Adhesive first, outermost topcoat last.
 struct FilmStack {
   std::vector<Layer> layers;
   double ln_resistance_spread = 0.5;  // standard deviation of ln R; 0.12 after a coupon test
+  bool operator==(const FilmStack&) const = default;
 };
 
 // A quantity that is known as a range: 10th, 50th and 90th percentile (log-normal between them).
@@ -32,6 +34,7 @@ struct Range {
   double low = 0.0;
   double likely = 0.0;
   double high = 0.0;
+  bool operator==(const Range&) const = default;
 };
 
 enum class ZoneKind : std::uint8_t { field, edge, recess, turn };
@@ -43,6 +46,7 @@ enum class Wetness : std::uint8_t { dry_pulled, usual, wet };
 // What was sprayed: water with a little surfactant, or water with alcohol.
 struct Solution {
   double alcohol_fraction = 0.0;  // isopropyl alcohol, mass fraction 0..0.5
+  bool operator==(const Solution&) const = default;
 };
 
 // How the panel's temperature follows the air: rho c L of sheet, and the body behind it.
@@ -52,6 +56,7 @@ struct PanelThermal {
   double sides = 1.0;               // 1: the air on the outer face alone, 2: on both
   double body_heat_capacity = 0.0;  // J/(m2 K) of what stands behind; 0: none
   HeatTransfer body_transfer{0.0};  // between the sheet and what stands behind
+  bool operator==(const PanelThermal&) const = default;
 };
 
 // The air at one instant, at one place.

@@ -34,12 +34,14 @@ struct Thresholds {
   double trim_excess = 0.10, trim_bond = 0.60;
   double refit_bond = 0.75, release_bond = 0.90;
   GramsPerSquareMetre dry_below{0.05};
+  bool operator==(const Thresholds&) const = default;
 };
 
 struct ZoneSpec {
   ZoneKind kind = ZoneKind::field;
   Range water_layer;         // g/m2 right after the squeegee
   Metres edge_width{0.010};  // edge zones: how far water lies from the free margin
+  bool operator==(const ZoneSpec&) const = default;
 };
 
 struct PieceSpec {
@@ -51,6 +53,7 @@ struct PieceSpec {
   double air_layer_coefficient = 2.3e-3;  // h_m, m/s, still bay
   Celsius panel_at_lay{21.0};
   std::uint64_t seed = 0;  // of the members' draw; the piece's id
+  bool operator==(const PieceSpec&) const = default;
 };
 
 struct ZoneView {

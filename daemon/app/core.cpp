@@ -26,23 +26,27 @@ void commit_to(const ingest::SplitEvent& given, VehicleIn& arrival, std::vector<
 
 }  // namespace
 
-Core::Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports)
-    : setup_(std::move(setup)),
-      clock_(clock),
-      publisher_(std::move(publisher)),
-      ports_(std::move(ports)),
-      engine_(setup_) {
+Core::Core(ClockSource clock, Publisher publisher, CorePorts ports)
+    : clock_(clock), publisher_(std::move(publisher)), ports_(std::move(ports)), engine_(Setup{}) {
   thread_.adopt();
+}
+
+void Core::assume(const Configured& configured) {
+  engine_.assume(configured);
 }
 
 Effects Core::apply(JournalRow& row) {
   thread_.check();
+  applied_ = row.seq;
   const Decoded decoded = clock_ == ClockSource::messages
                               ? ingest::decode_in_message_time(row, engine_.mappings(), now_)
                               : ingest::decode(row, engine_.mappings());
   now_ = std::max(now_, row.message.received_at);
   if (now_ == Time{}) {
     // No message has told a time yet: there is nothing to be "now" for.
+    if (decoded.configured) {
+      engine_.assume(*decoded.configured);
+    }
     Effects nothing;
     nothing.applied = row.seq;
     return nothing;
@@ -59,11 +63,7 @@ void Core::replay(JournalRow row) {
 }
 
 void Core::take(JournalRow row) {
-  Effects effects = apply(row);
-  if (row.kind == RowKind::event && !effects.rejects.empty()) {
-    refused_[row.seq] = effects.rejects.front().reject.detail;
-  }
-  commit(std::move(effects));
+  commit(apply(row));
 }
 
 void Core::settle() {
@@ -112,7 +112,7 @@ void Core::publish(Time wall) {
 }
 
 Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time to) const {
-  if (std::ranges::none_of(setup_.bays, [&](const BaySetup& one) { return one.name == bay; })) {
+  if (std::ranges::none_of(engine_.setup().bays, [&](const BaySetup& one) { return one.name == bay; })) {
     return Problem{"no bay '" + bay + "'", {}};
   }
   return engine_.air(bay, from, to);
@@ -148,17 +148,32 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
   if (clock_ == ClockSource::messages) {
     event->entered = std::max(event->entered, event->at);
   }
+  at_the_door_.push_back({std::move(*event), std::move(*split), answer});
+  admit_next();
+}
+
+void Core::admit_next() {
+  while (!admitting_ && !at_the_door_.empty()) {
+    Told next = std::move(at_the_door_.front());
+    at_the_door_.pop_front();
+    admit(std::move(next));
+  }
+}
+
+void Core::admit(Told told) {
+  Event& event = told.event;
+  const auto& answer = told.answer;
   // A repeated send must get the first one's answer, also where it could not be applied a second time.
-  if (const auto known = seq_by_key_.find(event->key); known != seq_by_key_.end()) {
+  if (const auto known = seq_by_key_.find(event.key); known != seq_by_key_.end()) {
     return answer(accepted(known->second, true));
   }
-  if (const auto possible = engine_.check(*event); !possible) {
+  if (const auto possible = engine_.check(event); !possible) {
     return answer(http::Refused{409, possible.error()});
   }
-  store::Entry entry{RowKind::event, {}, event->key};
-  if (auto* arrival = std::get_if<VehicleIn>(&event->detail)) {
-    commit_to(*split, *arrival, entry.personal);
-  } else if (const auto* forgotten = std::get_if<Forgotten>(&event->detail)) {
+  store::Entry entry{RowKind::event, {}, event.key};
+  if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {
+    commit_to(told.split, *arrival, entry.personal);
+  } else if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
     if (!ports_.keeps_personal(forgotten->vehicle)) {
       return answer(http::Refused{
           409,
@@ -166,21 +181,19 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
            "/vehicle"}});
     }
     entry.forget = forgotten->vehicle;
-  } else if (const auto* taken_back = std::get_if<Superseded>(&event->detail);
+  } else if (const auto* taken_back = std::get_if<Superseded>(&event.detail);
              taken_back != nullptr && ports_.keeps_personal(taken_back->event)) {
     // An arrival that never was: nothing needs its plate and customer any more.
     entry.forget = taken_back->event;
   }
-  entry.message.payload = ingest::to_json(*event);
-  entry.message.received_at = event->entered;
+  entry.message.payload = ingest::to_json(event);
+  entry.message.received_at = event.entered;
+  admitting_ = true;
   ports_.append(std::move(entry), [this, answer](const Result<store::Appended>& appended) {
-    if (!appended) {
-      return answer(http::Refused{503, appended.error()});
-    }
-    if (const auto refused = refused_.extract(appended->seq); !refused.empty()) {
-      return answer(http::Refused{409, {refused.mapped(), {}}});
-    }
-    return answer(accepted(appended->seq, appended->repeated));
+    admitting_ = false;
+    answer(appended ? accepted(appended->seq, appended->repeated)
+                    : http::SubmitAnswer{http::Refused{503, appended.error()}});
+    admit_next();
   });
 }
 

@@ -2,6 +2,7 @@
 // from them goes to the writer. Also the engine's door for the page and the client.
 #pragma once
 
+#include <deque>
 #include <functional>
 #include <map>
 #include <string>
@@ -13,6 +14,7 @@
 #include "domain/outlook.hpp"
 #include "engine/engine.hpp"
 #include "http/services.hpp"
+#include "ingest/personal_event.hpp"
 #include "store/writer.hpp"
 
 namespace dryclock::app {
@@ -30,8 +32,10 @@ struct CorePorts {
 
 class Core {
  public:
-  Core(Setup setup, ClockSource clock, Publisher publisher, CorePorts ports);
+  Core(ClockSource clock, Publisher publisher, CorePorts ports);
 
+  // At start, before any row of a journal that begins without settings: those taken to have held.
+  void assume(const Configured& configured);
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
   // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
@@ -58,23 +62,33 @@ class Core {
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
   // As JSON, in journal order; 0: of all vehicles.
   [[nodiscard]] std::vector<std::string> events(VehicleId vehicle) const;
+  // The last row taken.
+  [[nodiscard]] Seq applied() const { return applied_; }
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
-  [[nodiscard]] const Setup& setup() const { return setup_; }
 
  private:
+  struct Told {  // an event at the door
+    Event event;
+    ingest::SplitEvent split;
+    std::function<void(http::SubmitAnswer)> answer;
+  };
+  void admit_next();
+  void admit(Told told);
   [[nodiscard]] Effects apply(JournalRow& row);
   void commit(Effects effects);
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
 
   ThreadOwner thread_{"core"};
-  Setup setup_;
   ClockSource clock_;
   Publisher publisher_;
   CorePorts ports_;
   engine::Engine engine_;
   Time now_{};
+  Seq applied_ = 0;
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
-  std::map<Seq, std::string> refused_;  // events that could not be applied any more, until they are answered
+  // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
+  std::deque<Told> at_the_door_;
+  bool admitting_ = false;
 };
 
 }  // namespace dryclock::app

@@ -66,7 +66,7 @@ Result<record::Record> gather(const Config& config, VehicleId vehicle) {
   if (!reader) {
     return reader.error();
   }
-  return record::gather(reader.value(), config.setup, vehicle, origin.value());
+  return record::gather(reader.value(), vehicle, origin.value());
 }
 
 }  // namespace

@@ -21,7 +21,7 @@ constexpr Millis publish_cap{10'000};
 
 App::Parts::Parts(Config given)
     : config(std::move(given)),
-      core(config.setup, config.clock,
+      core(config.clock,
            Publisher{config.notify, QuietTimes{config.quiet, zone},
                      config.site.temperature == TemperatureScale::fahrenheit},
            {.commit = [this](Effects effects) { writer->commit(std::move(effects)); },
@@ -117,7 +117,7 @@ Result<void> App::Parts::start_store() {
     return read.error();
   }
   reader = std::move(*read);
-  return {};
+  return tell_settings(config.setup, started, *writer, *reader);
 }
 
 Result<void> App::Parts::replay() {

@@ -31,7 +31,10 @@ Result<Replayed> fill(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  Core core(config.setup, config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+  if (const auto told = tell_settings(config.setup, SystemClock{}.now(), **writer, *reader); !told) {
+    return told.error();
+  }
+  Core core(config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
             {.commit =
                  [&](Effects effects) {
                    effects.outgoing.clear();  // it was sent when it happened

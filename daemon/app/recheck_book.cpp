@@ -33,7 +33,7 @@ Result<RecheckReport> RecheckBook::report(const Config& config) {
         ++report.pending;
         continue;
       }
-      auto found = record::rechecked_pieces(reader.value(), config.setup, vehicle, origin.value());
+      auto found = record::rechecked_pieces(reader.value(), vehicle, origin.value());
       if (!found) {
         return found.error();
       }

@@ -22,7 +22,7 @@ http::Services App::Parts::services() {
                 board.now = core.now(clock.now());
                 return board;
               },
-          .catalogue = [this] { return core.setup().catalogue; },
+          .catalogue = [this] { return core.engine().setup().catalogue; },
           .health = [this] { return health(); },
           .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
           .piece_history = [this](PieceId piece) { return core.engine().history(piece); },

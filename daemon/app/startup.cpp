@@ -6,13 +6,17 @@
 #include <map>
 #include <set>
 
+#include "base/log.hpp"
 #include "base/version.hpp"
 #include "engine/superseded.hpp"
 #include "ingest/decode.hpp"
+#include "seal/sha256.hpp"
+#include "wire/setup_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
+constexpr Millis settings_cap{60'000};
 constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
@@ -61,12 +65,55 @@ store::Session this_session(Time now) {
   return session;
 }
 
+Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, const store::Reader& reader) {
+  const auto told = reader.rows_of(RowKind::configured);
+  const auto extent = reader.extent();
+  if (!told || !extent) {
+    return !told ? told.error() : extent.error();
+  }
+  Configured configured{version, seal::sha256_hex(wire::to_json(setup)), false, {}, setup};
+  if (!told->empty()) {
+    const auto newest = wire::read_configured(told->back().message.payload);
+    if (newest && newest->program == configured.program &&
+        newest->settings_sha256 == configured.settings_sha256) {
+      return {};
+    }
+  } else if (extent->last > 0) {
+    auto refused = reader.refused();
+    if (!refused) {
+      return refused.error();
+    }
+    configured.assumed = true;
+    configured.refused = std::move(*refused);
+  }
+  store::Entry entry{RowKind::configured, {}, {}};
+  entry.message.payload = wire::to_json(configured);
+  entry.message.received_at = now;
+  const auto appended = writer.append(std::move(entry), settings_cap);
+  if (!appended) {
+    return appended.error();
+  }
+  log::info("settings: told in row {}{}", appended->seq,
+            configured.assumed ? ", and assumed for the rows before it" : "");
+  return {};
+}
+
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
-  const auto events = reader.rows_of(RowKind::event);
+  auto events = reader.rows_of(RowKind::event);
+  const auto settings = reader.rows_of(RowKind::configured);
   const auto extent = reader.extent();
   const auto applied = reader.applied();
-  if (!events || !extent || !applied) {
-    return !events ? events.error() : !extent ? extent.error() : applied.error();
+  if (!events || !settings || !extent || !applied) {
+    return !events     ? events.error()
+           : !settings ? settings.error()
+           : !extent   ? extent.error()
+                       : applied.error();
+  }
+  if (!settings->empty()) {
+    const auto first = ingest::decode(settings->front(), {}).configured;
+    if (first && first->assumed) {
+      core.assume(*first);
+    }
   }
   const auto arrival = oldest_needed(events.value(), extent.value().last_at);
   const Time from = (arrival ? *arrival : extent.value().last_at) - lead;
@@ -83,7 +130,10 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   core.seed(std::move(*open));
 
   Replayed done{extent.value().last, 0, 0};
-  for (const JournalRow& row : events.value()) {
+  auto& early = events.value();
+  const auto middle = early.insert(early.end(), settings->begin(), settings->end());
+  std::ranges::inplace_merge(early, middle, {}, &JournalRow::seq);
+  for (const JournalRow& row : early) {
     if (row.seq < window) {
       core.replay(row);
       ++done.rows;

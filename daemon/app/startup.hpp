@@ -3,6 +3,7 @@
 
 #include "app/core.hpp"
 #include "base/result.hpp"
+#include "domain/configured.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"
 
@@ -11,15 +12,21 @@ namespace dryclock::app {
 // What this start is: kernel boot, version, whether the clock can be believed.
 [[nodiscard]] store::Session this_session(Time now);
 
+// Writes a `configured` row where the journal's newest does not tell these settings and this program; comes
+// before any other row. In a journal that has rows and no such one it is marked as assumed for them, with the
+// events that were refused then. Problem: the database.
+[[nodiscard]] Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer,
+                                         const store::Reader& reader);
+
 struct Replayed {
   Seq last = 0;               // the last row in the journal
   std::size_t rows = 0;       // replayed, events from before the window included
   std::size_t recovered = 0;  // of these, rows whose effects a crash had kept from being committed
 };
 
-// Every event there is, and every other row from a day before the arrival of the oldest vehicle that is not
-// yet released: the screen's memory and the bay's air are shorter than that day. Problem: the database cannot
-// be read.
+// Every event and all settings there are, and every other row from a day before the arrival of the oldest
+// vehicle that is not yet released: the screen's memory and the bay's air are shorter than that day. Problem:
+// the database cannot be read.
 [[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
 
 }  // namespace dryclock::app

@@ -304,6 +304,8 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
   config.setup.catalogue.us_words = config.site.dialect == Dialect::us;
+  config.setup.site = {config.site.name, config.site.time_zone,
+                       config.site.temperature == TemperatureScale::fahrenheit};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }

@@ -1,9 +1,11 @@
 // What one journal row, or time passing, did: the rows that stage 8 commits in one transaction.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <vector>
 
+#include "domain/configured.hpp"
 #include "domain/event.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
@@ -15,6 +17,7 @@ struct Decoded {
   std::vector<Reading> readings;
   std::vector<Reject> rejects;
   std::optional<Event> event;
+  std::shared_ptr<const Configured> configured{};
 };
 
 struct RejectRow {

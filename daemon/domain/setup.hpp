@@ -1,4 +1,4 @@
-// What the engine and the decoder are told once, at start: the configuration in their own terms.
+// The configuration in the terms of the engine and the decoder, as `configured` rows tell it to them.
 #pragma once
 
 #include <array>
@@ -13,11 +13,19 @@
 
 namespace dryclock {
 
+// What the shop is called, and how its papers tell times and temperatures.
+struct SiteWords {
+  std::string shop;
+  std::string time_zone;  // IANA name; empty: the machine's
+  bool fahrenheit = false;
+};
+
 struct BaySetup {
   std::string name;
   // Alerts; absent: off.
   std::optional<double> cold_below_c, damp_above_pct;
   std::optional<double> volume_m3;  // of its air; absent: no bound of the solvent's vapour
+  bool gone = false;  // no longer in the settings: what stands or was measured there stays readable
 };
 
 // What the settings say of a device beside how it is read; either may be empty.
@@ -29,17 +37,20 @@ struct FilmEntry {
   std::string key, label;
   models::FilmStack stack;
   std::string data_sheet{};  // which one its user goes by: title, number, date; may be empty
+  bool gone = false;         // no longer in the catalogue: readable, and laid no more
 };
 struct SolutionEntry {
   std::string key, label;
   models::Solution solution;
   std::string data_sheet{};  // safety data sheet or recipe; may be empty
+  bool gone = false;         // no longer in the catalogue: readable, and laid no more
 };
 struct PanelEntry {
   std::string key, label_uk, label_us;
   double area_m2 = 0.0;
   models::PanelThermal thermal;
   std::vector<models::ZoneKind> zones;
+  bool gone = false;  // no longer in the catalogue: readable, and laid no more
 };
 
 // A usual set of pieces, to plan a vehicle with.
@@ -80,6 +91,7 @@ struct AlertSettings {
 };
 
 struct Setup {
+  SiteWords site{};
   std::vector<BaySetup> bays;
   std::vector<SensorMapping> mappings;
   std::vector<SensorAbout> sensors{};

@@ -31,6 +31,7 @@ enum class RowKind : std::uint8_t {
   started,     // the daemon started; the payload tells its version
   clock_step,  // the wall clock moved against steady time; the payload tells by how much
   tick,        // nothing came for a while: time passed (so that silence, too, is in the journal)
+  configured,  // the settings for the rows that follow: wire/setup_json.hpp
 };
 
 struct JournalRow {

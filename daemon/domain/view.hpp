@@ -147,15 +147,17 @@ enum class AlertRule : std::uint8_t {
   sensors_disagree,
   sensor_swings,
   sensor_drift,
+  settings_changed,
 };
-inline constexpr std::array<std::string_view, 21> alert_rule_names{
+inline constexpr std::array<std::string_view, 22> alert_rule_names{
     "bay-cold",           "bay-damp",         "dew",
     "pace-low",           "estimate-slipped", "piece-ready",
     "release-ready",      "sensor-silent",    "sensor-stuck",
     "sensor-implausible", "sensor-skewed",    "clock-stepped",
     "disk-low",           "broker-dropping",  "solvent",
     "store-failing",      "seal-failing",     "sensor-check-due",
-    "sensors-disagree",   "sensor-swings",    "sensor-drift"};
+    "sensors-disagree",   "sensor-swings",    "sensor-drift",
+    "settings-changed"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

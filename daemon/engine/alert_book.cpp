@@ -16,6 +16,7 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::piece_ready:
     case AlertRule::release_ready:
     case AlertRule::sensor_check_due:
+    case AlertRule::settings_changed:
       return AlertLevel::news;
     case AlertRule::dew:
     case AlertRule::disk_low:

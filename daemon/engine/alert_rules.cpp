@@ -22,7 +22,7 @@ constexpr Millis pace_every = std::chrono::minutes{10};
 // The alert is over when the vehicle would be dry with this much of the time to spare.
 constexpr double pace_clear = 0.9;
 // A stepped clock is looked into once; after a day it is history.
-constexpr Millis clock_step_shown = std::chrono::hours{24};
+constexpr Millis told_for = std::chrono::hours{24};
 
 constexpr Millis at_once{0};
 // Where nothing measures it: the vapour's volume hardly depends on it.
@@ -101,7 +101,10 @@ struct AlertRules::Desk {
   }
 };
 
-AlertRules::AlertRules(const Setup& setup) : bays_(setup.bays), settings_(setup.alerts) {}
+void AlertRules::follow(const Setup& setup) {
+  bays_ = setup.bays;
+  settings_ = setup.alerts;
+}
 
 void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& rows) const {
   Desk desk{book, rows, facts.now};
@@ -386,10 +389,12 @@ void AlertRules::clear_done(const Facts& facts, Desk& desk) {
       }
     }
   }
-  for (const auto& subject : desk.book.subjects(AlertRule::clock_stepped)) {
-    const auto* alert = desk.book.find(alert_id(AlertRule::clock_stepped, subject));
-    if (alert->acknowledged || facts.now - alert->raised >= clock_step_shown) {
-      desk.book.clear(AlertRule::clock_stepped, subject, facts.now, desk.rows);
+  for (const auto rule : {AlertRule::clock_stepped, AlertRule::settings_changed}) {
+    for (const auto& subject : desk.book.subjects(rule)) {
+      const auto* alert = desk.book.find(alert_id(rule, subject));
+      if (alert->acknowledged || facts.now - alert->raised >= told_for) {
+        desk.book.clear(rule, subject, facts.now, desk.rows);
+      }
     }
   }
 }

@@ -19,7 +19,8 @@ namespace dryclock::engine {
 
 class AlertRules {
  public:
-  explicit AlertRules(const Setup& setup);
+  explicit AlertRules(const Setup& setup) { follow(setup); }
+  void follow(const Setup& setup);
 
   struct Facts {
     Time now;      // a whole minute

@@ -38,6 +38,7 @@ class BayAir {
   [[nodiscard]] bool is_past(Time at) const { return frontier() && at <= *frontier(); }
   void add(const Reading& reading);
   void clock_stepped();
+  void bridge_after(Millis silence) { bridge_after_ = silence; }
 
   // Turns readings into minutes, at most up to `now`. The gaps that were found are appended to `gaps`.
   void close_minutes(Time now, std::vector<GapRow>& gaps);

@@ -2,7 +2,11 @@
 
 namespace dryclock::engine {
 
-Bays::Bays(const Setup& setup) : bridge_after_(setup.bridge_after) {
+void Bays::follow(const Setup& setup) {
+  bridge_after_ = setup.bridge_after;
+  for (auto& [name, air] : bays_) {
+    air.bridge_after(bridge_after_);
+  }
   for (const auto& bay : setup.bays) {
     bays_.try_emplace(bay.name, bay.name, setup.bridge_after);
   }

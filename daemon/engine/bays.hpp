@@ -11,7 +11,9 @@ namespace dryclock::engine {
 
 class Bays {
  public:
-  explicit Bays(const Setup& setup);
+  explicit Bays(const Setup& setup) { follow(setup); }
+  // New settings: bays are added, none is dropped.
+  void follow(const Setup& setup);
 
   [[nodiscard]] BayAir* find(const std::string& bay);
   [[nodiscard]] const BayAir* find(const std::string& bay) const;
@@ -31,7 +33,7 @@ class Bays {
 
  private:
   std::map<std::string, BayAir> bays_;  // all: a sensor may be set up at any time
-  Millis bridge_after_;
+  Millis bridge_after_{};
 };
 
 }  // namespace dryclock::engine

@@ -15,9 +15,15 @@ template <class Entries>
 std::string known_keys(const Entries& entries) {
   std::string keys;
   for (const auto& entry : entries) {
-    keys += (keys.empty() ? "" : ", ") + entry.key;
+    keys += entry.gone ? "" : (keys.empty() ? "" : ", ") + entry.key;
   }
   return keys;
+}
+
+// Whether it can be laid now.
+template <class Entry>
+bool offered(const Entry* entry) {
+  return entry != nullptr && !entry->gone;
 }
 
 class Checker {
@@ -71,18 +77,18 @@ class Checker {
     if (lay.part > lay.parts) {
       return Problem{fmt::format("part {} of {}", lay.part, lay.parts), "/part"};
     }
-    const auto& catalogue = setup_.catalogue;
-    if (find_film(catalogue, lay.film) == nullptr) {
+    const auto& catalogue = shop_.catalogue();
+    if (!offered(find_film(catalogue, lay.film))) {
       return Problem{fmt::format("no film \"{}\"; known: {}", lay.film, known_keys(catalogue.films)),
                      "/film"};
     }
-    if (find_solution(catalogue, lay.solution) == nullptr) {
+    if (!offered(find_solution(catalogue, lay.solution))) {
       return Problem{
           fmt::format("no solution \"{}\"; known: {}", lay.solution, known_keys(catalogue.solutions)),
           "/solution"};
     }
     // A panel may be named in the user's own words; its zones must then be told, for nothing else tells them.
-    if (find_panel(catalogue, lay.panel) == nullptr && lay.zones.empty()) {
+    if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
       return Problem{fmt::format("no panel \"{}\"; known: {}. In your own words, name its zones too",
                                  lay.panel, known_keys(catalogue.panels)),
                      "/panel"};
@@ -202,8 +208,8 @@ class Checker {
 
  private:
   [[nodiscard]] Result<void> film(const std::string& key) const {
-    const auto& films = setup_.catalogue.films;
-    if (!key.empty() && find_film(setup_.catalogue, key) != nullptr) {
+    const auto& films = shop_.catalogue().films;
+    if (!key.empty() && offered(find_film(shop_.catalogue(), key))) {
       return {};
     }
     return Problem{fmt::format("no film \"{}\"; known: {}", key, known_keys(films)), "/film"};
@@ -219,6 +225,9 @@ class Checker {
   [[nodiscard]] Result<void> bay(const std::string& name) const {
     std::string known = outside;
     for (const auto& entry : setup_.bays) {
+      if (entry.gone) {
+        continue;
+      }
       if (entry.name == name) {
         return {};
       }

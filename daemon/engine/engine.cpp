@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 #include "engine/alert_book.hpp"
 #include "engine/alert_rules.hpp"
@@ -24,6 +26,17 @@ namespace {
 // Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
+// "'baseline' changed: 4 pieces estimated anew"
+std::string changed_words(const Shop::Changed& changed) {
+  std::string what;
+  for (const auto& film : changed.films) {
+    what += fmt::format("{}'{}'", what.empty() ? "" : ", ", film);
+  }
+  return fmt::format("{} changed: {} {} estimated anew, on {}.", what.empty() ? "The settings" : what,
+                     changed.pieces, changed.pieces == 1 ? "piece" : "pieces",
+                     fmt::join(changed.vehicles, ", "));
+}
+
 }  // namespace
 
 struct Engine::State {
@@ -41,6 +54,8 @@ struct Engine::State {
   void close_minute(Time t, Effects& effects);
   void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
   void apply_event(const Event& event, Effects& effects);
+  void configure(Seq seq, const Configured& told, Effects& effects);
+  void follow_sensors();
   void apply_clock_step(const JournalRow& row, Effects& effects);
   void report(Time at, Effects& effects);
   const std::vector<VehicleSummary>& vehicle_summaries();
@@ -63,6 +78,7 @@ struct Engine::State {
   Time closed;  // last minute that was closed
   Seq applied = 0;
   Seq first_seq = 0;
+  std::map<Seq, std::string> refused;  // events of old journals that were kept and not applied
 
   // Summaries as of a minute and an event; views are the dear part of a board.
   std::optional<Time> summarised_at;
@@ -131,14 +147,44 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
   }
 }
 
-// Between its check and its row, another event may have come first: what can no longer be is refused here,
-// the same way in every replay.
+// Settings count from this row on. Vehicles that have left keep those they left with.
+void Engine::State::configure(Seq seq, const Configured& told, Effects& effects) {
+  auto bays_before = std::exchange(setup, told.setup).bays;
+  for (auto& bay : bays_before) {
+    if (std::ranges::find(setup.bays, bay.name, &BaySetup::name) == setup.bays.end()) {
+      bay.gone = true;
+      setup.bays.push_back(std::move(bay));
+    }
+  }
+  for (const auto& one : told.refused) {
+    refused.emplace(one.row, one.why);
+  }
+  bays.follow(setup);
+  screen.follow(setup.screen);
+  sensors.follow(setup);
+  rules.follow(setup);
+  sensor_rules.follow(setup);
+  follow_sensors();
+  const auto changed = shop.configure(setup, seq, bays);
+  if (!changed.vehicles.empty()) {
+    alerts.raise(AlertRule::settings_changed, std::to_string(seq), changed_words(changed),
+                 "What was shown before stays on record. Look at what is ready now before cutting.", now,
+                 effects.alerts);
+  }
+  report(now, effects);
+}
+
+void Engine::State::follow_sensors() {
+  sensors.rebuild(shop.of_the_shop());
+  screen.follow(sensors.mappings(), now);
+  salts.follow(sensors, now);
+  coupons.rebuild(shop.of_the_shop());
+}
+
 void Engine::State::apply_event(const Event& event, Effects& effects) {
-  if (const auto possible =
-          check_event(event, shop, setup, alerts, sensors, std::max(now, event.entered), first_seq);
-      !possible) {
+  if (const auto found = refused.find(event.seq); found != refused.end()) {
     ++counters.rejects[static_cast<std::size_t>(RejectReason::bad_event)];
-    effects.rejects.push_back({event.seq, {RejectReason::bad_event, to_string(possible.error())}});
+    effects.rejects.push_back({event.seq, {RejectReason::bad_event, found->second}});
     return;
   }
   ++counters.events;
@@ -147,10 +193,7 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
   }
   shop.apply(event, bays);
   if (stands(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
-    sensors.rebuild(shop.of_the_shop());
-    screen.follow(sensors.mappings(), now);
-    salts.follow(sensors, now);
-    coupons.rebuild(shop.of_the_shop());
+    follow_sensors();
   }
   report(now, effects);
 }
@@ -212,6 +255,9 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   } else if (row.kind == RowKind::event && decoded.event) {
     s.apply_event(*decoded.event, effects);
     s.summarised_at.reset();
+  } else if (row.kind == RowKind::configured && decoded.configured) {
+    s.configure(row.seq, *decoded.configured, effects);
+    s.summarised_at.reset();
   } else if (row.kind == RowKind::clock_step) {
     s.apply_clock_step(row, effects);
   }
@@ -242,6 +288,9 @@ Board Engine::board() const {
   board.now = s.now;
   board.applied = s.applied;
   for (const auto& bay : s.setup.bays) {
+    if (bay.gone && !s.shop.stands_in(bay.name)) {
+      continue;
+    }
     board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
   }
   board.vehicles = s.vehicle_summaries();
@@ -274,7 +323,20 @@ Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every) c
   if (plan == nullptr) {
     return Problem{fmt::format("no piece {}", piece), ""};
   }
-  return history_of(*plan, *s.shop.vehicle_of(piece), s.shop, s.bays, std::max(every, minute));
+  return history_of(*plan, *s.shop.vehicle_of(piece), s.bays, std::max(every, minute));
+}
+
+const Setup& Engine::setup() const {
+  return state_->setup;
+}
+
+const Catalogue& Engine::catalogue() const {
+  return state_->shop.catalogue();
+}
+
+void Engine::assume(const Configured& configured) {
+  Effects nothing;
+  state_->configure(0, configured, nothing);
 }
 
 const std::vector<SensorMapping>& Engine::mappings() const {
@@ -316,7 +378,7 @@ std::vector<SensorView> Engine::sensors() const {
 }
 
 std::vector<CouponView> Engine::coupons() const {
-  return state_->coupons.coupons(state_->bays, state_->setup.catalogue);
+  return state_->coupons.coupons(state_->bays, state_->shop.catalogue());
 }
 
 std::vector<MeasuredFilm> Engine::measured_films() const {

@@ -41,14 +41,23 @@ class Engine {
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
+  // Settings that hold before the first row; call before it.
+  void assume(const Configured& configured);
+
   // How the next row is to be read: the configuration's sensors and those that events have set up.
   [[nodiscard]] const std::vector<SensorMapping>& mappings() const;
+
+  // What rows are read with now; bays that are no longer in it stand at its end, marked as gone.
+  [[nodiscard]] const Setup& setup() const;
+  // The same with all that the catalogue ever knew, marked likewise.
+  [[nodiscard]] const Catalogue& catalogue() const;
 
   // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12"). `where`
   // is the field, as a JSON pointer.
   [[nodiscard]] Result<void> check(const Event& event) const;
 
-  // Time moves to the row's time first (never backwards), then the row is applied.
+  // Time moves to the row's time first (never backwards), then the row is applied: an event without being
+  // checked again, since its row tells that it was accepted; settings from this row on.
   Effects apply(const JournalRow& row, const Decoded& decoded);
   // Time passes without a row: silence, dwell and dryness are functions of it.
   Effects advance(Time now);

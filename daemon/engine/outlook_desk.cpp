@@ -79,11 +79,11 @@ Time earliest_release(const VehiclePlan& plan, Millis least_indoor, Time now) {
 
 }  // namespace
 
-VehicleTrack held_until(const Vehicle& vehicle, const Shop& shop, const Bays& bays, Time now) {
+VehicleTrack held_until(const Vehicle& vehicle, const Bays& bays, Time now) {
   VehicleTrack copy = vehicle.track;
   const Time from = copy.integrated().value_or(vehicle.plan.from);
   const Time until = std::min(ceil_minute(now), from + bays.bridge_after());
-  copy.fold(vehicle.plan, bays, shop.rules(), until, VehicleTrack::Beyond::hold);
+  copy.fold(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::hold);
   return copy;
 }
 
@@ -100,7 +100,7 @@ std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Ti
     }
     OutlookTask task;
     task.forecast = forecast(bays.find(vehicle.plan.bay_now()));
-    const auto track = held_until(vehicle, shop, bays, now);
+    const auto track = held_until(vehicle, bays, now);
     for (const auto& piece : vehicle.plan.pieces) {
       const auto* at_now = track.piece(piece.id);
       if (!piece.ended && at_now != nullptr && at_now->piece) {
@@ -115,10 +115,10 @@ std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Ti
     task.now = now;
     task.revision = vehicle.revision;
     task.step = models::Seconds{std::chrono::duration<double>(forecast_step).count()};
-    task.earliest_release = earliest_release(vehicle.plan, shop.rules().least_indoor, now);
-    task.thresholds = shop.rules().thresholds;
-    task.least_indoor = shop.rules().least_indoor;
-    task.announce_level = shop.rules().announce_level;
+    task.earliest_release = earliest_release(vehicle.plan, vehicle.terms->rules.least_indoor, now);
+    task.thresholds = vehicle.terms->rules.thresholds;
+    task.least_indoor = vehicle.terms->rules.least_indoor;
+    task.announce_level = vehicle.terms->rules.announce_level;
     task.hand_over = vehicle.plan.hand_over;
     handed_out_[id] = {vehicle.revision, now};
     tasks.push_back(std::move(task));

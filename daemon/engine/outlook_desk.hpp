@@ -31,6 +31,6 @@ class OutlookDesk {
 
 // The vehicle as it would be at `now` if the air had stayed since its last reading; held for `bridge_after`
 // at most, for after that nobody knows.
-[[nodiscard]] VehicleTrack held_until(const Vehicle& vehicle, const Shop& shop, const Bays& bays, Time now);
+[[nodiscard]] VehicleTrack held_until(const Vehicle& vehicle, const Bays& bays, Time now);
 
 }  // namespace dryclock::engine

@@ -19,6 +19,7 @@ class Screen {
 
   // The sensors are these now: one that is new is known from `now` on, one that is gone is forgotten.
   void follow(const std::vector<SensorMapping>& mappings, Time now);
+  void follow(const ScreenLimits& limits) { limits_ = limits; }
 
   struct Place {
     bool too_late = false;  // the bay has already been integrated beyond the reading's time

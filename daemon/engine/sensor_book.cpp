@@ -66,9 +66,15 @@ const SensorMapping* SensorEntry::mapping(Quantity quantity) const {
   return found == mappings.end() ? nullptr : &*found;
 }
 
-SensorBook::SensorBook(const Setup& setup)
-    : bays_(setup.bays), of_file_(setup.mappings), about_(setup.sensors) {
+SensorBook::SensorBook(const Setup& setup) {
+  follow(setup);
   rebuild({});
+}
+
+void SensorBook::follow(const Setup& setup) {
+  bays_ = setup.bays;
+  of_file_ = setup.mappings;
+  about_ = setup.sensors;
 }
 
 const SensorEntry* SensorBook::find(const std::string& name) const {
@@ -108,11 +114,13 @@ Result<void> SensorBook::possible(const Event& event) const {
     if (auto wrong = not_of_file(assigned->sensor); !wrong) {
       return wrong;
     }
-    if (std::ranges::find(bays_, assigned->bay, &BaySetup::name) == bays_.end()) {
-      std::string known;
-      for (const auto& bay : bays_) {
-        known += (known.empty() ? "" : ", ") + bay.name;
-      }
+    std::string known;
+    bool found = false;
+    for (const auto& bay : bays_) {
+      found = found || (!bay.gone && bay.name == assigned->bay);
+      known += bay.gone ? "" : (known.empty() ? "" : ", ") + bay.name;
+    }
+    if (!found) {
       return Problem{fmt::format("no bay \"{}\"; known: {}", assigned->bay, known), "/bay"};
     }
     std::set<Quantity> measured;

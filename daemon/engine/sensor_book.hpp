@@ -59,6 +59,8 @@ class SensorBook {
  public:
   explicit SensorBook(const Setup& setup);
 
+  // New settings; call rebuild() after it.
+  void follow(const Setup& setup);
   // `where` of the problem is the field, as a JSON pointer. Events of other kinds are possible.
   [[nodiscard]] Result<void> possible(const Event& event) const;
   // From the events that concern the shop and stand, in journal order. What no longer makes sense, because

@@ -42,6 +42,7 @@ class Turns {
 class SensorRules {
  public:
   explicit SensorRules(const Setup& setup) : fresh_(setup.alerts.silent_after) {}
+  void follow(const Setup& setup) { fresh_ = setup.alerts.silent_after; }
 
   // A reading that was believed.
   void take(const Reading& reading);

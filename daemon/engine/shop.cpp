@@ -1,6 +1,7 @@
 #include "engine/shop.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "engine/minutes.hpp"
 #include "engine/superseded.hpp"
@@ -23,17 +24,38 @@ models::PanelThermal slowest_panel(const Catalogue& catalogue) {
   return slowest;
 }
 
+// What `before` knew and `now` does not stays readable.
+template <class Entry>
+void keep_gone(std::vector<Entry>& now, const std::vector<Entry>& before) {
+  for (const auto& entry : before) {
+    if (std::ranges::find(now, entry.key, &Entry::key) == now.end()) {
+      now.push_back(entry);
+      now.back().gone = true;
+    }
+  }
+}
+
+std::shared_ptr<const Terms> terms_of(const Setup& setup, const Terms& before) {
+  Terms terms{setup.catalogue,
+              {setup.thresholds, setup.announce_level, setup.least_indoor, slowest_panel(setup.catalogue)}};
+  keep_gone(terms.catalogue.films, before.catalogue.films);
+  keep_gone(terms.catalogue.solutions, before.catalogue.solutions);
+  keep_gone(terms.catalogue.panels, before.catalogue.panels);
+  return std::make_shared<const Terms>(std::move(terms));
+}
+
 }  // namespace
 
-Shop::Shop(const Setup& setup) : catalogue_(setup.catalogue) {
-  rules_.thresholds = setup.thresholds;
-  rules_.announce_level = setup.announce_level;
-  rules_.least_indoor = setup.least_indoor;
-  rules_.vehicle_panel = slowest_panel(setup.catalogue);
-}
+Shop::Shop(const Setup& setup) : terms_(terms_of(setup, {})) {}
 
 bool Shop::is_open(const Vehicle& vehicle) {
   return vehicle.plan.valid && !vehicle.plan.released;
+}
+
+bool Shop::stands_in(const std::string& bay) const {
+  return std::ranges::any_of(vehicles_, [&](const auto& entry) {
+    return is_open(entry.second) && entry.second.plan.bay_now() == bay;
+  });
 }
 
 bool Shop::is_shown(const Vehicle& vehicle, Time now) {
@@ -155,7 +177,22 @@ void Shop::add_change(const Event& event, Change& change) const {
       event.detail);
 }
 
-void Shop::apply(const Event& event, const Bays& bays) {
+// What a lay leaves to the catalogue's first entries is theirs of now, whatever stands there later.
+Event Shop::complete(Event event) const {
+  if (auto* lay = std::get_if<Lay>(&event.detail)) {
+    const auto fill = [](std::string& key, const auto& entries) {
+      if (key.empty() && !entries.empty()) {
+        key = entries.front().key;
+      }
+    };
+    fill(lay->film, terms_->catalogue.films);
+    fill(lay->solution, terms_->catalogue.solutions);
+  }
+  return event;
+}
+
+void Shop::apply(const Event& told, const Bays& bays) {
+  const Event event = complete(told);
   const VehicleId id = vehicle_of(event);
   events_[event.seq] = event;
   owner_[event.seq] = id;
@@ -170,12 +207,51 @@ void Shop::apply(const Event& event, const Bays& bays) {
     return;
   }
   auto& vehicle = vehicles_[id];
-  vehicle.plan = make_plan(id, standing(id), catalogue_, measures_);
-  vehicle.revision = event.seq;
-
+  if (!vehicle.terms) {
+    vehicle.terms = terms_;
+  }
   Change change{event.at, false, false, {}};
   add_change(event, change);
+  vehicle.plan = make_plan(id, standing(id), vehicle.terms->catalogue, measures_);
+  if (is_open(vehicle) && vehicle.terms != terms_) {  // a release was taken back: today's terms again
+    vehicle.terms = terms_;
+    vehicle.plan = make_plan(id, standing(id), terms_->catalogue, measures_);
+    change = {vehicle.plan.from, false, true, {}};
+  }
+  vehicle.revision = event.seq;
   integrate_again(vehicle, change, bays);
+}
+
+Shop::Changed Shop::configure(const Setup& setup, Seq seq, const Bays& bays) {
+  Changed changed;
+  const auto before = std::exchange(terms_, terms_of(setup, *terms_));
+  for (auto& [id, vehicle] : vehicles_) {
+    if (!is_open(vehicle)) {
+      continue;
+    }
+    vehicle.terms = terms_;
+    auto plan = make_plan(id, standing(id), terms_->catalogue, measures_);
+    Change change{Time::max(), false, !(before->rules == terms_->rules), {}};
+    if (change.vehicle) {
+      change.from = plan.from;
+    }
+    for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
+      const auto& now = plan.pieces[i];
+      if (!(now.spec == vehicle.plan.pieces[i].spec)) {
+        change.pieces.insert(now.id);
+        change.from = std::min(change.from, now.laid);
+        changed.films.insert(now.lay.film);
+      }
+    }
+    if (change.vehicle || !change.pieces.empty()) {
+      changed.pieces += change.vehicle ? plan.pieces.size() : change.pieces.size();
+      changed.vehicles.push_back(plan.reference);
+      vehicle.plan = std::move(plan);
+      vehicle.revision = seq;
+      integrate_again(vehicle, change, bays);
+    }
+  }
+  return changed;
 }
 
 // A film was measured, or a measurement taken back: pieces of it that were laid since hold another stack.
@@ -189,7 +265,7 @@ void Shop::measure_again(const Bays& bays) {
     if (!is_open(vehicle)) {
       continue;
     }
-    auto plan = make_plan(id, standing(id), catalogue_, measures_);
+    auto plan = make_plan(id, standing(id), vehicle.terms->catalogue, measures_);
     Change change{Time::max(), false, false, {}};
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
       const auto& now = plan.pieces[i];
@@ -207,26 +283,26 @@ void Shop::measure_again(const Bays& bays) {
   }
 }
 
-void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays) const {
+void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays) {
   const auto integrated = vehicle.track.integrated();
   if (change.nothing || !integrated || ceil_minute(change.from) > *integrated) {
     return;
   }
   const bool alone = !change.vehicle && !vehicle.track.release_announced() && !vehicle.plan.ended;
   if (alone) {
-    vehicle.track.refold(vehicle.plan, bays, rules_, change.pieces);
+    vehicle.track.refold(vehicle.plan, bays, vehicle.terms->rules, change.pieces);
     return;
   }
   vehicle.track = VehicleTrack{};
   if (vehicle.plan.valid) {
-    vehicle.track.fold(vehicle.plan, bays, rules_, *integrated, VehicleTrack::Beyond::wait);
+    vehicle.track.fold(vehicle.plan, bays, vehicle.terms->rules, *integrated, VehicleTrack::Beyond::wait);
   }
 }
 
 void Shop::fold(Time until, const Bays& bays) {
   for (auto& [id, vehicle] : vehicles_) {
     if (vehicle.plan.valid) {
-      vehicle.track.fold(vehicle.plan, bays, rules_, until, VehicleTrack::Beyond::wait);
+      vehicle.track.fold(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::wait);
     }
   }
 }

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -20,7 +21,14 @@
 
 namespace dryclock::engine {
 
+// What a vehicle's events are read with.
+struct Terms {
+  Catalogue catalogue;  // with what earlier settings knew, marked as gone
+  TrackRules rules;
+};
+
 struct Vehicle {
+  std::shared_ptr<const Terms> terms;  // the newest, until it is released: then they stay
   VehiclePlan plan;
   VehicleTrack track;
   Seq revision = 0;  // the last event that touched it
@@ -32,6 +40,14 @@ struct Vehicle {
 class Shop {
  public:
   explicit Shop(const Setup& setup);
+
+  // Settings count from here on: what is open is integrated again with them, by the row `seq` that told them.
+  struct Changed {
+    std::set<std::string> films;        // of the pieces whose figures changed
+    std::size_t pieces = 0;             // estimated anew
+    std::vector<std::string> vehicles;  // likewise: references
+  };
+  Changed configure(const Setup& setup, Seq seq, const Bays& bays);
 
   // The vehicle it touched is integrated again to where it was, if need be, before this returns.
   void apply(const Event& event, const Bays& bays);
@@ -54,10 +70,11 @@ class Shop {
 
   // Neither released nor void.
   [[nodiscard]] static bool is_open(const Vehicle& vehicle);
+  // Whether an open vehicle is in that bay now.
+  [[nodiscard]] bool stands_in(const std::string& bay) const;
   // Open, or released less than a day ago: still of interest on the board.
   [[nodiscard]] static bool is_shown(const Vehicle& vehicle, Time now);
-  [[nodiscard]] const TrackRules& rules() const { return rules_; }
-  [[nodiscard]] const Catalogue& catalogue() const { return catalogue_; }
+  [[nodiscard]] const Catalogue& catalogue() const { return terms_->catalogue; }
 
   // The vehicle that an event speaks of; 0: none that is known.
   [[nodiscard]] VehicleId vehicle_of(const Event& event) const;
@@ -72,10 +89,10 @@ class Shop {
   void add_change(const Event& event, Change& change) const;
   void supersede_again();
   void measure_again(const Bays& bays);
-  void integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays) const;
+  static void integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays);
+  [[nodiscard]] Event complete(Event event) const;
 
-  Catalogue catalogue_;
-  TrackRules rules_;
+  std::shared_ptr<const Terms> terms_;
   FilmMeasures measures_;
   std::map<Seq, Event> events_;
   std::map<Seq, VehicleId> owner_;  // of each event

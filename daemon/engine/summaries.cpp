@@ -24,7 +24,7 @@ void mark_bridged(models::PieceView& view) {
 }
 
 PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const VehicleTrack& held,
-                             const Shop& shop, const Bays& bays, const OutlookAnswer* answer, Time now) {
+                             const Bays& bays, const OutlookAnswer* answer, Time now) {
   PieceSummary out;
   out.id = plan.id;
   out.panel = plan.lay.panel;
@@ -73,7 +73,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
       milestone.expected = expected(k);
       milestone.held_by = out.state.zones.empty()
                               ? "no readings since it was laid"
-                              : held_by(out.state, milestone.which, shop.rules().thresholds);
+                              : held_by(out.state, milestone.which, vehicle.terms->rules.thresholds);
     }
   }
   return out;
@@ -89,8 +89,9 @@ PieceToLay still_to_lay(const PlannedPiece& piece, const OutlookAnswer* answer) 
   return {piece, {}, {}};
 }
 
-std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& plan, const Shop& shop,
-                            Time now) {
+std::string release_held_by(const VehicleSummary& vehicle, const Vehicle& known, const Shop& shop, Time now) {
+  const auto& plan = known.plan;
+  const Millis least_indoor = known.terms->rules.least_indoor;
   const PieceSummary* worst = nullptr;
   for (const auto& piece : vehicle.pieces) {
     const auto& dry = piece.milestones[static_cast<std::size_t>(Milestone::dry)];
@@ -113,8 +114,8 @@ std::string release_held_by(const VehicleSummary& vehicle, const VehiclePlan& pl
     return "no film is laid";
   }
   const Millis kept = indoors(plan, *plan.last_laid, now);
-  if (kept < shop.rules().least_indoor) {
-    return fmt::format("{} more indoors since the last piece", span(shop.rules().least_indoor - kept));
+  if (kept < least_indoor) {
+    return fmt::format("{} more indoors since the last piece", span(least_indoor - kept));
   }
   return "each piece is likely dry, but not surely all of them";
 }
@@ -148,7 +149,7 @@ BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen
 VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
                          const OutlookAnswer* answer, Time now) {
   const auto& plan = vehicle.plan;
-  const auto held = held_until(vehicle, shop, bays, now);
+  const auto held = held_until(vehicle, bays, now);
   VehicleSummary out;
   out.id = plan.id;
   out.reference = plan.reference;
@@ -160,14 +161,14 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
     out.to_lay.push_back(still_to_lay(piece, answer));
   }
   for (const auto& piece : plan.pieces) {
-    out.pieces.push_back(summarise_piece(piece, vehicle, held, shop, bays, answer, now));
+    out.pieces.push_back(summarise_piece(piece, vehicle, held, bays, answer, now));
   }
   std::stable_partition(out.pieces.begin(), out.pieces.end(),
                         [](const PieceSummary& p) { return !p.removed && !p.replaced_by; });
-  out.release_probability = held.release_probability(plan, shop.rules());
+  out.release_probability = held.release_probability(plan, vehicle.terms->rules);
   out.release_ready = vehicle.track.release_announced();
   if (!out.release_ready && !out.released) {
-    out.held_by = release_held_by(out, plan, shop, now);
+    out.held_by = release_held_by(out, vehicle, shop, now);
     if (answer != nullptr) {
       out.release_expected = answer->release;
     }
@@ -180,8 +181,8 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
   return out;
 }
 
-std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle, const Shop& shop,
-                                     const Bays& bays, Millis every) {
+std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle, const Bays& bays,
+                                     Millis every) {
   std::vector<HistoryPoint> out;
   const auto until = vehicle.track.integrated();
   if (!until) {
@@ -192,7 +193,7 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
   VehicleTrack track;
   const Time end = std::min(*until, piece.ended.value_or(*until));
   for (Time t = piece.from; t <= end; t += every) {
-    track.fold(alone, bays, shop.rules(), t, VehicleTrack::Beyond::wait);
+    track.fold(alone, bays, vehicle.terms->rules, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
     if (at == nullptr || !at->piece) {
       continue;

@@ -15,6 +15,6 @@ namespace dryclock::engine {
 [[nodiscard]] VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
                                        const OutlookAnswer* answer, Time now);
 [[nodiscard]] std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle,
-                                                   const Shop& shop, const Bays& bays, Millis every);
+                                                   const Bays& bays, Millis every);
 
 }  // namespace dryclock::engine

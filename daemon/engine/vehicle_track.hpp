@@ -34,6 +34,7 @@ struct TrackRules {
   double announce_level = 0.90;
   Millis least_indoor{};
   models::PanelThermal vehicle_panel;  // stands for the vehicle where no piece does
+  bool operator==(const TrackRules&) const = default;
 };
 
 [[nodiscard]] double probability(const models::Piece& piece, models::Milestone milestone);

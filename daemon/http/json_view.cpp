@@ -7,8 +7,8 @@
 
 namespace dryclock::http {
 
-// The parts are static, not in an unnamed namespace: write_field finds them by their JsonWriter argument only
-// so.
+// The parts are static, not in an unnamed namespace: write_field finds them by their JsonWriter
+// argument only so.
 
 static void write(JsonWriter& json, const models::Quantiles& quantiles) {
   json.begin_object();

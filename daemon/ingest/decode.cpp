@@ -14,6 +14,7 @@
 #include "domain/names.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
+#include "wire/setup_json.hpp"
 
 namespace dryclock::ingest {
 namespace {
@@ -263,6 +264,16 @@ Decoded decode_event(const JournalRow& row) {
   return out;
 }
 
+Decoded decode_configured(const JournalRow& row) {
+  Decoded out;
+  if (auto told = wire::read_configured(row.message.payload)) {
+    out.configured = std::make_shared<const Configured>(std::move(*told));
+  } else {
+    out.rejects.push_back({RejectReason::bad_event, to_string(told.error())});
+  }
+  return out;
+}
+
 }  // namespace
 
 Decoded decode(const JournalRow& row, const Mappings& mappings) {
@@ -271,6 +282,8 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
       return decode_message(row.message, mappings);
     case RowKind::event:
       return decode_event(row);
+    case RowKind::configured:
+      return decode_configured(row);
     case RowKind::started:
     case RowKind::tick:
     case RowKind::clock_step:

@@ -177,12 +177,12 @@ void add_daemon(Record& record, const Replay& replay) {
 
 }  // namespace
 
-Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId vehicle,
-                      const Origin& origin) {
+Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
   const auto rows = reader.rows_of(RowKind::event);
+  const auto settings = reader.rows_of(RowKind::configured);
   const auto extent = reader.extent();
-  if (!rows || !extent) {
-    return !rows ? rows.error() : extent.error();
+  if (!rows || !settings || !extent) {
+    return !rows ? rows.error() : !settings ? settings.error() : extent.error();
   }
   auto events = events_of(rows.value(), vehicle);
   if (stays_in(events, {}).empty()) {
@@ -196,7 +196,7 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   if (!first) {
     return first.error();
   }
-  Replay replay(setup, origin, vehicle, events, shop_events(rows.value()));
+  Replay replay(origin, vehicle, events, shop_rows(rows.value(), settings.value()));
   if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
     return done.error();
   }
@@ -204,6 +204,8 @@ Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId
   if (!summary) {
     return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
   }
+  Setup setup = replay.engine().setup();
+  setup.catalogue = replay.engine().catalogue();
 
   Record record(origin.zone);
   record.shop = origin.shop;

@@ -25,9 +25,7 @@ struct Origin {
 };
 
 // Reads only. Takes as long as the daemon needs to replay the vehicle's stay: run it off the core thread.
-// `setup` is today's configuration, as after a restart of the daemon. Problem: no such vehicle (`where` is
-// "vehicle"), or the database.
-[[nodiscard]] Result<Record> gather(const store::Reader& reader, const Setup& setup, VehicleId vehicle,
-                                    const Origin& origin);
+// Settings are those of the journal's rows. Problem: no such vehicle (`where` is "vehicle"), or the database.
+[[nodiscard]] Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin);
 
 }  // namespace dryclock::record

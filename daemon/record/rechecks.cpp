@@ -98,9 +98,9 @@ std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<JournalRow>& event
   return last;
 }
 
-Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader, const Setup& setup,
-                                                     VehicleId vehicle, const Origin& origin) {
-  const auto gathered = gather(reader, setup, vehicle, origin);
+Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader, VehicleId vehicle,
+                                                     const Origin& origin) {
+  const auto gathered = gather(reader, vehicle, origin);
   if (!gathered) {
     return gathered.error();
   }

@@ -17,8 +17,7 @@ namespace dryclock::record {
 
 // The pieces of one vehicle that were looked at again. Takes as long as gather(). Problem: as gather().
 [[nodiscard]] Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader,
-                                                                   const Setup& setup, VehicleId vehicle,
-                                                                   const Origin& origin);
+                                                                   VehicleId vehicle, const Origin& origin);
 
 // Groups in a fixed order; those of panels with the most pieces first. Fewer than ten pieces are called too
 // few: one that lifts more or less would move the share by a tenth and more.

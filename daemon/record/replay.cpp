@@ -34,9 +34,15 @@ std::optional<StepAsked> step_of(const Event& event) {
   return std::nullopt;
 }
 
-Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
+Replay::Replay(const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
                std::vector<JournalRow> shop)
-    : origin_(origin), vehicle_(vehicle), events_(events), engine_(setup), shop_(std::move(shop)) {
+    : origin_(origin), vehicle_(vehicle), events_(events), engine_(Setup{}), shop_(std::move(shop)) {
+  const auto settings = std::ranges::find(shop_, RowKind::configured, &JournalRow::kind);
+  if (settings != shop_.end()) {
+    if (const auto first = ingest::decode(*settings, {}).configured; first && first->assumed) {
+      engine_.assume(*first);
+    }
+  }
   for (auto& one : events_) {
     own_[one.row.seq] = &one;
     if (!one.superseded && step_of(one.event)) {
@@ -51,7 +57,7 @@ Replay::Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std:
   }
 }
 
-// What sensors there were when the first row came.
+// Settings and sensors as they were when the first row came.
 Result<void> Replay::tell_the_shop(const store::Reader& reader, Seq first) {
   const auto row = reader.row(first);
   if (!row) {
@@ -117,6 +123,10 @@ void Replay::take(JournalRow row) {
     moments_.pop_back();
   }
   now_ = received;
+  // A vehicle that has left keeps the settings that it left with.
+  if (row.kind == RowKind::configured && !held_.empty()) {
+    return;
+  }
   if (row.kind == RowKind::event) {
     const auto own = own_.find(row.seq);
     if (own == own_.end()) {
@@ -156,6 +166,8 @@ void Replay::apply(const JournalRow& row, const Decoded& decoded) {
   }
   if (row.kind == RowKind::clock_step) {
     clock_steps_.push_back({row.seq, row.message.received_at, row.message.payload});
+  } else if (row.kind == RowKind::configured) {
+    note_mappings(row.seq);
   } else if (row.kind == RowKind::started) {
     starts_.push_back({row.seq, row.message.received_at, row.message.payload});
   }

@@ -26,8 +26,8 @@ struct StepAsked {
 class Replay {
  public:
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
-  // `shop`: shop_events() of the whole journal; those from before the first row are told at its moment.
-  Replay(const Setup& setup, const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
+  // `shop`: shop_rows() of the whole journal; those from before the first row are told at its moment.
+  Replay(const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
          std::vector<JournalRow> shop);
 
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to `last`.

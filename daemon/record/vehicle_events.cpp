@@ -54,10 +54,11 @@ std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId v
   return out;
 }
 
-std::vector<JournalRow> shop_events(const std::vector<JournalRow>& rows) {
+std::vector<JournalRow> shop_rows(const std::vector<JournalRow>& events,
+                                  const std::vector<JournalRow>& settings) {
   std::vector<JournalRow> out;
   std::set<Seq> known;
-  for (const auto& row : rows) {
+  for (const auto& row : events) {
     const auto event = ingest::decode(row, {}).event;
     const auto* correction = event ? std::get_if<Superseded>(&event->detail) : nullptr;
     if (event && (stands(event->detail) || (correction != nullptr && known.contains(correction->event)))) {
@@ -65,6 +66,8 @@ std::vector<JournalRow> shop_events(const std::vector<JournalRow>& rows) {
       out.push_back(row);
     }
   }
+  const auto middle = out.insert(out.end(), settings.begin(), settings.end());
+  std::ranges::inplace_merge(out, middle, {}, &JournalRow::seq);
   return out;
 }
 

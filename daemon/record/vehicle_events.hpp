@@ -19,8 +19,10 @@ struct EventRow {
 // `rows`: all event rows of the journal, in order. Those of the vehicle come back, in order.
 [[nodiscard]] std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId vehicle);
 
-// Rows of the events that concern the shop, and of those that take such an event back.
-[[nodiscard]] std::vector<JournalRow> shop_events(const std::vector<JournalRow>& rows);
+// Rows of the events that concern the shop, of those that take such an event back, and of settings, in order.
+// `events`, `settings`: all such rows of the journal, in order.
+[[nodiscard]] std::vector<JournalRow> shop_rows(const std::vector<JournalRow>& events,
+                                                const std::vector<JournalRow>& settings);
 
 // The release that stands; null where there is none.
 [[nodiscard]] const EventRow* release_in(const std::vector<EventRow>& events);

@@ -8,7 +8,8 @@ namespace dryclock::seal {
 namespace {
 
 // Part of the sealed form: never changed. (The enumeration's order is fixed by the database.)
-constexpr std::array<std::string_view, 5> kinds{"message", "event", "started", "clock-step", "tick"};
+constexpr std::array<std::string_view, 6> kinds{"message",    "event", "started",
+                                                "clock-step", "tick",  "configured"};
 
 std::string quoted(std::string_view text) {
   std::string out = "\"";

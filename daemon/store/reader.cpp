@@ -263,6 +263,13 @@ Result<std::vector<RejectRow>> Reader::rejects(Seq from, std::size_t limit) cons
       from, static_cast<std::int64_t>(limit));
 }
 
+Result<std::vector<RefusedRow>> Reader::refused() const {
+  return state_->all<RefusedRow>(
+      "SELECT seq, detail FROM reject WHERE why = ?1 ORDER BY seq",
+      [](const Statement& row) -> RefusedRow { return {.row = row.integer(0), .why = row.text(1)}; },
+      code_of(RejectReason::bad_event));
+}
+
 Result<std::vector<MilestoneRow>> Reader::milestones(PieceId piece) const {
   return state_->all<MilestoneRow>(
       "SELECT piece, which, announced_ms, probability FROM milestone WHERE piece = ?1 ORDER BY which",

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "domain/configured.hpp"
 #include "domain/effects.hpp"
 #include "domain/outbox.hpp"
 #include "domain/personal.hpp"
@@ -49,6 +50,9 @@ class Reader {
 
   // Beside the journal: empty where nothing was given, or it has been erased.
   [[nodiscard]] Result<std::vector<PersonalText>> personal(VehicleId vehicle) const;
+
+  // Events that were kept and not applied, in order.
+  [[nodiscard]] Result<std::vector<RefusedRow>> refused() const;
 
   // Derived.
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,

@@ -133,7 +133,18 @@ CREATE TABLE personal (
 ) STRICT, WITHOUT ROWID;
 )sql";
 
-constexpr std::array steps{version_1, version_2};
+// Version 3. Settings are rows of the journal. Its rows stay as they are: only the check on their kind grows,
+// as SQLite's page on ALTER TABLE does it ("Making Other Kinds Of Table Schema Changes").
+constexpr std::string_view version_3 = R"sql(
+PRAGMA writable_schema = ON;
+UPDATE sqlite_schema
+  SET sql = replace(replace(sql, 'BETWEEN 0 AND 4', 'BETWEEN 0 AND 5'), 'clock step, tick',
+                    'clock step, tick, configured')
+  WHERE type = 'table' AND name = 'journal';
+PRAGMA writable_schema = RESET;
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3};
 
 }  // namespace
 

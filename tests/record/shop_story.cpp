@@ -11,6 +11,7 @@
 #include "ingest/event_json.hpp"
 #include "store/writer.hpp"
 #include "support/process.hpp"
+#include "wire/setup_json.hpp"
 
 namespace dryclock::record {
 
@@ -146,6 +147,11 @@ void ShopStory::write() {
                               }
                             });
   }
+  // As in a journal from before settings were rows: they are told at its end, and assumed for all of it.
+  store::Entry settings{RowKind::configured, rows_.back().message, {}};
+  settings.message.topic.clear();
+  settings.message.payload = wire::to_json(Configured{"1.2.3-test", "", true, {}, setup()});
+  (*writer)->append_async(std::move(settings), [](const Result<store::Appended>&) {});
   (*writer)->stop();
 }
 
@@ -159,7 +165,7 @@ Origin ShopStory::origin() const {
 Record ShopStory::record() const {
   const auto reader = store::Reader::open(database_);
   REQUIRE(reader.has_value());
-  auto made = gather(*reader, night_.setup(), vehicle, origin());
+  auto made = gather(*reader, vehicle, origin());
   REQUIRE_MESSAGE(made.has_value(), (made ? "" : to_string(made.error())));
   return made.value();
 }

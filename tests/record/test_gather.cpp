@@ -194,7 +194,7 @@ TEST_CASE("a release that is told two days late makes a record, with the air up 
 TEST_CASE("no such vehicle is a problem") {
   const auto reader = store::Reader::open(eventful().database());
   REQUIRE(reader.has_value());
-  const auto none = gather(*reader, eventful().setup(), eventful().bonnet, eventful().origin());
+  const auto none = gather(*reader, eventful().bonnet, eventful().origin());
   REQUIRE_FALSE(none.has_value());
   CHECK(none.error().where == "vehicle");
 }

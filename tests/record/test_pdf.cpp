@@ -160,7 +160,7 @@ TEST_CASE("a shop that counts in Fahrenheit reads Fahrenheit, and US words") {
   origin.us_words = true;
   const auto reader = store::Reader::open(eventful().database());
   REQUIRE(reader.has_value());
-  const auto record = gather(*reader, eventful().setup(), eventful().vehicle, origin);
+  const auto record = gather(*reader, eventful().vehicle, origin);
   REQUIRE(record.has_value());
   const auto text = squeezed(text_of_pdf(pdf(record.value(), Paper::letter).value()));
   CHECK(text.find("hood(piece") != std::string::npos);

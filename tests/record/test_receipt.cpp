@@ -49,7 +49,7 @@ TEST_CASE("what is planned stands in the shop's own words") {
   origin.us_words = true;
   const auto reader = store::Reader::open(quiet.database());
   REQUIRE(reader.has_value());
-  const auto us = words(gather(*reader, quiet.setup(), quiet.vehicle, origin).value());
+  const auto us = words(gather(*reader, quiet.vehicle, origin).value());
   CHECK(has(us, "Planned: headlight 2/2."));
   CHECK(has(us, "Laid when this sheet was made: hood"));
 }

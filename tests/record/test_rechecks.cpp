@@ -32,8 +32,7 @@ TEST_CASE("a vehicle's rechecks are found with what was known when it left") {
   REQUIRE(vehicles.size() == 1);
   CHECK(vehicles.at(eventful().vehicle) == eventful().recheck);
 
-  const auto pieces =
-      rechecked_pieces(reader, eventful().setup(), eventful().vehicle, eventful().origin()).value();
+  const auto pieces = rechecked_pieces(reader, eventful().vehicle, eventful().origin()).value();
   REQUIRE(pieces.size() == 2);  // bonnet and bumper were looked at again
   const auto& bonnet = pieces.front();
   const auto& bumper = pieces.back();

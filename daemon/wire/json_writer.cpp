@@ -1,10 +1,10 @@
-#include "http/json_writer.hpp"
+#include "wire/json_writer.hpp"
 
 #include <array>
 #include <charconv>
 #include <cmath>
 
-namespace dryclock::http {
+namespace dryclock::wire {
 namespace {
 
 // Bytes of the UTF-8 character that `text` begins with (RFC 3629); 0 where it begins with none.
@@ -97,4 +97,4 @@ void JsonWriter::quote(std::string_view text) {
   text_ += '"';
 }
 
-}  // namespace dryclock::http
+}  // namespace dryclock::wire

@@ -8,9 +8,9 @@
 #include <limits>
 #include <random>
 
-#include "http/json_writer.hpp"
+#include "wire/json_writer.hpp"
 
-namespace dryclock::http {
+namespace dryclock::wire {
 namespace {
 
 template <class T>
@@ -80,4 +80,4 @@ TEST_CASE("commas stand between, and only between") {
   CHECK(std::move(json).text() == R"({"a":1,"b":["x,",{},null],"c":true,"d":null})");
 }
 
-}  // namespace dryclock::http
+}  // namespace dryclock::wire

@@ -1,0 +1,109 @@
+#include <doctest/doctest.h>
+
+#include <boost/json/parse.hpp>
+#include <boost/json/serialize.hpp>
+#include <filesystem>
+
+#include "config/load_config.hpp"
+#include "support/small_shop.hpp"
+#include "wire/setup_json.hpp"
+
+namespace dryclock::wire {
+namespace {
+
+namespace json = boost::json;
+
+Configured shipped() {
+  const auto config = load_config(std::filesystem::path{DRYCLOCK_SOURCE_DIR} / "config/dryclock.toml",
+                                  std::filesystem::path{DRYCLOCK_SOURCE_DIR} / "config");
+  return {"1.2.3", "abc", false, {{7, "no piece 3"}}, config.setup};
+}
+
+// Every leaf of a JSON value, by its pointer.
+void collect(const json::value& value, const std::string& path, std::vector<std::string>& out) {
+  if (const auto* object = value.if_object()) {
+    for (const auto& [key, member] : *object) {
+      collect(member, path + "/" + std::string{key}, out);
+    }
+  } else if (const auto* array = value.if_array()) {
+    for (std::size_t i = 0; i < array->size(); ++i) {
+      collect((*array)[i], path + "/" + std::to_string(i), out);
+    }
+  } else {
+    out.push_back(path);
+  }
+}
+
+void change(json::value& leaf) {
+  if (leaf.is_int64()) {
+    leaf = leaf.get_int64() + 1;
+  } else if (leaf.is_double()) {
+    leaf = leaf.get_double() * 1.5 + 1.0;
+  } else if (leaf.is_bool()) {
+    leaf = !leaf.get_bool();
+  }
+}
+
+TEST_CASE("what was written is read back: every setting of the shipped files") {
+  const auto text = to_json(shipped());
+  const auto back = read_configured(text);
+  REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
+  CHECK(back->program == "1.2.3");
+  CHECK(back->settings_sha256 == "abc");
+  CHECK(back->refused.at(0).row == 7);
+  CHECK(back->refused.at(0).why == "no piece 3");
+  // Boost.JSON reads a number to within its last place, so the text itself is not compared.
+  const auto& stack = back->setup.catalogue.films.at(0).stack;
+  const auto& given = shipped().setup.catalogue.films.at(0).stack;
+  REQUIRE(stack.layers.size() == given.layers.size());
+  CHECK(stack.layers[0].permeability.value() ==
+        doctest::Approx(given.layers[0].permeability.value()).epsilon(1e-15));
+  CHECK(back->setup.catalogue.panels.size() == shipped().setup.catalogue.panels.size());
+}
+
+TEST_CASE("no leaf of the text is lost: each one that is changed reads back changed") {
+  const auto before = json::parse(to_json(Configured{"p", "h", false, {}, support::small_shop()}));
+  std::vector<std::string> leaves;
+  collect(before, "", leaves);
+  CHECK(leaves.size() > 100);
+  for (const auto& leaf : leaves) {
+    auto altered = before;
+    change(altered.at_pointer(leaf));
+    if (altered == before) {
+      continue;  // a word: those are held by the test above
+    }
+    const auto read = read_configured(json::serialize(altered));
+    if (!read) {
+      FAIL(leaf << ": " << to_string(read.error()));
+    }
+    const auto after = json::parse(to_json(*read));
+    CAPTURE(leaf);
+    const auto& wanted = altered.at_pointer(leaf);
+    const auto& got = after.at_pointer(leaf);
+    if (wanted.is_number()) {
+      CHECK(got.to_number<double>() == doctest::Approx(wanted.to_number<double>()).epsilon(1e-12));
+    } else {
+      CHECK(got == wanted);
+    }
+  }
+}
+
+TEST_CASE("a row of another program: what is missing has its default, what is new is passed over") {
+  const auto read =
+      read_configured(R"({"program":"0.0.1","news":[1],"settings":{"announce_level":0.8,"x":{}}})");
+  REQUIRE(read.has_value());
+  CHECK(read->setup.announce_level == 0.8);
+  CHECK(read->setup.alerts.dew_margin_k == AlertSettings{}.dew_margin_k);
+}
+
+TEST_CASE("what is wrong is told with its place") {
+  CHECK(to_string(read_configured("{").error()).find("not JSON") != std::string::npos);
+  const auto wrong = read_configured(R"({"settings":{"bays":[{"name":"a"},{"name":3}]}})");
+  REQUIRE(!wrong.has_value());
+  CHECK(wrong.error().where == "/settings/bays/1/name");
+  CHECK(read_configured(R"({"settings":{"mappings":[{"unit":"stone"}]}})").error().where ==
+        "/settings/mappings/0/unit");
+}
+
+}  // namespace
+}  // namespace dryclock::wire

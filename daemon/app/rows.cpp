@@ -53,7 +53,7 @@ void App::Parts::listen() {
   auto wanted = topics_of(core.engine().mappings());
   if (wanted != topics && notifier) {
     topics = wanted;
-    notifier->post([this, wanted = std::move(wanted)]() mutable { client->listen_to(std::move(wanted)); });
+    notifier->post([this, wanted = std::move(wanted)] { client->listen_to(wanted); });
   }
 }
 

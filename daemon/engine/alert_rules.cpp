@@ -101,11 +101,6 @@ struct AlertRules::Desk {
   }
 };
 
-void AlertRules::follow(const Setup& setup) {
-  bays_ = setup.bays;
-  settings_ = setup.alerts;
-}
-
 void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& rows) const {
   Desk desk{book, rows, facts.now};
   for (const auto& bay : bays_) {

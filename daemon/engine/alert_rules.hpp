@@ -20,7 +20,10 @@ namespace dryclock::engine {
 class AlertRules {
  public:
   explicit AlertRules(const Setup& setup) { follow(setup); }
-  void follow(const Setup& setup);
+  void follow(const Setup& setup) {
+    bays_ = setup.bays;
+    settings_ = setup.alerts;
+  }
 
   struct Facts {
     Time now;      // a whole minute

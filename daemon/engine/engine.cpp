@@ -19,23 +19,13 @@
 #include "engine/sensor_rules.hpp"
 #include "engine/shop.hpp"
 #include "engine/summaries.hpp"
+#include "engine/wording.hpp"
 
 namespace dryclock::engine {
 namespace {
 
 // Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
-
-// "'baseline' changed: 4 pieces estimated anew"
-std::string changed_words(const Shop::Changed& changed) {
-  std::string what;
-  for (const auto& film : changed.films) {
-    what += fmt::format("{}'{}'", what.empty() ? "" : ", ", film);
-  }
-  return fmt::format("{} changed: {} {} estimated anew, on {}.", what.empty() ? "The settings" : what,
-                     changed.pieces, changed.pieces == 1 ? "piece" : "pieces",
-                     fmt::join(changed.vehicles, ", "));
-}
 
 }  // namespace
 

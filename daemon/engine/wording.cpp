@@ -105,4 +105,14 @@ std::string held_by(const models::PieceView& view, Milestone which, const models
   return fmt::format("{}: likely ready, but not surely", name);
 }
 
+std::string changed_words(const Shop::Changed& changed) {
+  std::string what;
+  for (const auto& film : changed.films) {
+    what += fmt::format("{}'{}'", what.empty() ? "" : ", ", film);
+  }
+  return fmt::format("{} changed: {} {} estimated anew, on {}.", what.empty() ? "The settings" : what,
+                     changed.pieces, changed.pieces == 1 ? "piece" : "pieces",
+                     fmt::join(changed.vehicles, ", "));
+}
+
 }  // namespace dryclock::engine

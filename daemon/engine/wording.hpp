@@ -8,6 +8,8 @@
 #include "domain/setup.hpp"
 #include "models/piece.hpp"
 
+#include "engine/shop.hpp"
+
 namespace dryclock::engine {
 
 // "edge 3.1 g/m2, recess 11 g/m2"; where no liquid is left, the zone with the least bond.
@@ -24,5 +26,8 @@ namespace dryclock::engine {
 [[nodiscard]] std::string span(Millis length);
 // "12", "3.1", "0.25": two figures, as many as anyone can act on.
 [[nodiscard]] std::string figure(double value);
+
+// "'baseline' changed: 4 pieces estimated anew, on demo-1."
+[[nodiscard]] std::string changed_words(const Shop::Changed& changed);
 
 }  // namespace dryclock::engine

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
+#include <functional>
 #include <future>
+#include <iterator>
 #include <mutex>
 #include <set>
 #include <thread>
@@ -63,17 +65,24 @@ class LogFailure : public ::mqtt::iaction_listener {
 struct Client::State {
   State(Options o, std::vector<std::string> f, Hooks h)
       : options(std::move(o)),
-        filters(std::move(f)),
         hooks(std::move(h)),
         patience(std::max(options.keep_alive, least_keep_alive) * 2 / 3),
         status_topic(options.base + "/status"),
-        library(address_of(options), options.client_id, ::mqtt::create_options(MQTTVERSION_5)) {}
+        library(address_of(options), options.client_id, ::mqtt::create_options(MQTTVERSION_5)) {
+    wanted.filters = std::move(f);
+  }
+
+  struct Wanted {  // of the broker
+    std::vector<std::string> filters;
+    bool searching = false;
+    std::set<std::string> left{everything};  // to be unsubscribed: the session may still hold them
+    std::uint64_t revision = 0;
+  };
 
   const Options options;
-  std::mutex filters_mutex;  // the library's thread and the notify thread
-  std::vector<std::string> filters;
-  bool searching = false;
-  std::set<std::string> left{everything};  // to be unsubscribed: the session may still hold them
+  std::mutex
+      wanted_mutex;  // the library's thread and the notify thread; never held over a call of the library
+  Wanted wanted;
   const Hooks hooks;
   const Millis patience;  // of a callback with the sink
   const std::string status_topic;
@@ -85,9 +94,9 @@ struct Client::State {
 
   Result<void> prepare();
   void on_connected();
-  void subscribe_own(bool numbered);
-  void leave();
-  void listen_to(std::vector<std::string> wanted);
+  void change(const std::function<void(Wanted&)>& how);
+  void settle();
+  void listen_to(const std::vector<std::string>& filters);
   Result<void> search(bool on);
   void on_lost();
   void on_message(const ::mqtt::message& message);
@@ -134,10 +143,11 @@ void Client::State::on_connected() {
   try {
     connected = true;
     // In the callback, and at every connection: the library does not subscribe again by itself.
-    const std::lock_guard lock{filters_mutex};
-    searching = false;
-    leave();
-    subscribe_own(false);
+    change([](Wanted& now) {
+      now.searching = false;
+      now.left.insert(everything);
+    });
+    settle();
   } catch (const std::exception& error) {
     log::error("MQTT subscription: {}", error.what());
   }
@@ -146,45 +156,67 @@ void Client::State::on_connected() {
   }
 }
 
-// Retained messages come with a new subscription alone; what this process publishes does not come back.
-// `filters_mutex` is held.
-void Client::State::subscribe_own(bool numbered) {
-  const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
+void Client::State::change(const std::function<void(Wanted&)>& how) {
+  const std::lock_guard lock{wanted_mutex};
+  how(wanted);
+  ++wanted.revision;
+}
+
+// Brings the broker's subscriptions to what is wanted. The library calls us with its own lock held, and takes
+// that lock in its calls: so none is made with ours held. Where another thread wants something else
+// meanwhile, it is done again. Throws the library's exceptions; what was to be left then still is.
+void Client::State::settle() {
+  // Retained messages come with a new subscription alone; what this process publishes does not come back.
+  const ::mqtt::subscribe_options own{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
                                       ::mqtt::subscribe_options::SEND_RETAINED_ON_NEW};
-  ::mqtt::properties properties;
-  if (numbered) {
-    properties.add({::mqtt::property::SUBSCRIPTION_IDENTIFIER, own_id});
-  }
-  for (const auto& filter : filters) {  // one at a time: the call for many loses the options
-    library.subscribe(filter, qos, nullptr, subscription, how, properties);
-  }
-}
-
-void Client::State::leave() {
-  for (const auto& filter : left) {
-    library.unsubscribe(filter);
-  }
-  left = {everything};
-}
-
-void Client::State::listen_to(std::vector<std::string> wanted) {
-  const std::lock_guard lock{filters_mutex};
-  for (const auto& filter : filters) {
-    if (std::ranges::find(wanted, filter) == wanted.end()) {
-      left.insert(filter);
+  const ::mqtt::subscribe_options all{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
+                                      ::mqtt::subscribe_options::SEND_RETAINED_ON_SUBSCRIBE};
+  std::vector<std::string> subscribed;  // by this call
+  while (true) {
+    Wanted now;
+    {
+      const std::lock_guard lock{wanted_mutex};
+      now = wanted;
+    }
+    std::ranges::copy_if(subscribed, std::inserter(now.left, now.left.end()), [&](const auto& filter) {
+      return std::ranges::find(now.filters, filter) == now.filters.end();
+    });
+    for (const auto& filter : now.left) {
+      library.unsubscribe(filter);
+    }
+    ::mqtt::properties numbered;
+    if (now.searching) {
+      numbered.add({::mqtt::property::SUBSCRIPTION_IDENTIFIER, own_id});
+    }
+    for (const auto& filter : now.filters) {  // one at a time: the call for many loses the options
+      library.subscribe(filter, qos, nullptr, subscription, own, numbered);
+    }
+    if (now.searching) {
+      library.subscribe(everything, 0, nullptr, subscription, all,
+                        {{::mqtt::property::SUBSCRIPTION_IDENTIFIER, search_id}});
+    }
+    subscribed = now.filters;
+    const std::lock_guard lock{wanted_mutex};
+    if (wanted.revision == now.revision) {
+      wanted.left.clear();
+      return;
     }
   }
-  filters = std::move(wanted);
-  for (const auto& filter : filters) {
-    left.erase(filter);
-  }
+}
+
+void Client::State::listen_to(const std::vector<std::string>& filters) {
+  change([&](Wanted& now) {
+    now.left.insert(now.filters.begin(), now.filters.end());
+    now.filters = filters;
+    for (const auto& filter : now.filters) {
+      now.left.erase(filter);
+    }
+  });
   if (!connected) {
     return;
   }
   try {
-    left.erase(everything);  // a search goes on
-    leave();
-    subscribe_own(searching);
+    settle();
   } catch (const ::mqtt::exception& error) {
     log::error("MQTT subscription: {}", error.what());
   }
@@ -194,18 +226,16 @@ Result<void> Client::State::search(bool on) {
   if (!connected) {
     return Problem{"not connected to the broker", ""};
   }
-  try {
-    const std::lock_guard lock{filters_mutex};
-    searching = on;
-    if (!on) {
-      library.unsubscribe(everything);
-      return {};
+  change([on](Wanted& now) {
+    now.searching = on;
+    if (on) {
+      now.left.erase(everything);
+    } else {
+      now.left.insert(everything);
     }
-    subscribe_own(true);
-    const ::mqtt::subscribe_options how{::mqtt::subscribe_options::SUBSCRIBE_NO_LOCAL, false,
-                                        ::mqtt::subscribe_options::SEND_RETAINED_ON_SUBSCRIBE};
-    library.subscribe(everything, 0, nullptr, subscription, how,
-                      {{::mqtt::property::SUBSCRIPTION_IDENTIFIER, search_id}});
+  });
+  try {
+    settle();
     return {};
   } catch (const ::mqtt::exception& error) {
     return Problem{error.what(), everything};
@@ -322,8 +352,8 @@ Result<void> Client::publish(const Outgoing& message, Millis cap) {
   return state_->publish(state_->options.base + "/" + message.topic, message.payload, message.retained, cap);
 }
 
-void Client::listen_to(std::vector<std::string> filters) {
-  state_->listen_to(std::move(filters));
+void Client::listen_to(const std::vector<std::string>& filters) {
+  state_->listen_to(filters);
 }
 
 Result<void> Client::search(bool on) {

@@ -48,7 +48,7 @@ class Client {
 
   // Also on the notify thread alone, for the same reason.
   // The topics from now on; what is left out is unsubscribed, also where that has to wait for a connection.
-  void listen_to(std::vector<std::string> filters);
+  void listen_to(const std::vector<std::string>& filters);
   // On: every topic but the broker's own is heard as well, at QoS 0, until it is switched off or the
   // connection is lost. Asks for subscription identifiers (MQTT 5.0, section 3.8.2.1.2): by these a message
   // that is only heard is told from one that is to be kept, however many copies the broker sends.

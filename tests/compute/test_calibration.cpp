@@ -55,7 +55,7 @@ Truth true_hours(models::Piece piece, std::span<const Surroundings> air) {
       const double now = static_cast<double>(hour) + static_cast<double>(slice + 1) / slices;
       for (std::size_t member = 0; member < count; ++member) {
         const auto is_at = [&](Milestone which) {
-          return ((piece.reached()[member] >> static_cast<unsigned>(which)) & 1U) != 0;
+          return ((static_cast<unsigned>(piece.reached()[member]) >> static_cast<unsigned>(which)) & 1U) != 0;
         };
         if (is_at(Milestone::trim_ready)) first.trim[member] = std::min(first.trim[member], now);
         if (is_at(Milestone::dry)) first.dry[member] = std::min(first.dry[member], now);

@@ -78,7 +78,8 @@ MemberTimes by_fine_steps(Piece piece, const std::vector<Surroundings>& forecast
     bool all = true;
     for (std::size_t m = 0; m < members; ++m) {
       for (std::size_t k = 0; k < milestone_kinds; ++k) {
-        if (((piece.reached()[m] >> k) & 1U) != 0) first[k][m] = std::min(first[k][m], now);
+        if (((static_cast<unsigned>(piece.reached()[m]) >> k) & 1U) != 0)
+          first[k][m] = std::min(first[k][m], now);
         all = all && first[k][m] < never_there;
       }
     }

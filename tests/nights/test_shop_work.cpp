@@ -96,7 +96,8 @@ TEST_CASE("a vehicle is not release-ready while a planned piece is not laid") {
   // Handed over without it: what is on the vehicle is dry, so nothing was released early.
   night.does(Released{van, ""});
   night.passes_to("2026-03-06 08:10");
-  for (const auto& piece : night.board().vehicles[0].pieces) {
+  const auto board = night.board();
+  for (const auto& piece : board.vehicles[0].pieces) {
     CHECK(piece.early_steps.empty());
   }
   CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.board()));

@@ -54,7 +54,7 @@ TEST_CASE("what was written is read back: every setting of the shipped files") {
   CHECK(back->refused.at(0).why == "no piece 3");
   // Boost.JSON reads a number to within its last place, so the text itself is not compared.
   const auto& stack = back->setup.catalogue.films.at(0).stack;
-  const auto& given = shipped().setup.catalogue.films.at(0).stack;
+  const auto given = shipped().setup.catalogue.films.at(0).stack;
   REQUIRE(stack.layers.size() == given.layers.size());
   CHECK(stack.layers[0].permeability.value() ==
         doctest::Approx(given.layers[0].permeability.value()).epsilon(1e-15));

@@ -6,9 +6,8 @@
 
 #include "base/time.hpp"
 #include "domain/setup.hpp"
-#include "models/piece.hpp"
-
 #include "engine/shop.hpp"
+#include "models/piece.hpp"
 
 namespace dryclock::engine {
 

@@ -24,6 +24,11 @@ namespace {
 // Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
+// A daemon that runs journals a tick every half minute. Where no row came for so long, it was off or its
+// clock was wrong, and the time after that is jumped over. Every dwell that the last rows began is over by
+// then: the longest settings of bridge or silence (24 h) and dwell (4 h) together take less.
+constexpr Millis walked_without_rows = std::chrono::hours{48};
+
 }  // namespace
 
 struct Engine::State {
@@ -36,8 +41,9 @@ struct Engine::State {
         rules(setup),
         sensor_rules(setup) {}
 
-  // Rows up to and including `complete` have all been applied.
-  void move_to(Time t, Time complete, Effects& effects);
+  // Rows up to and including `complete` have all been applied. `row`: one comes at t.
+  void move_to(Time t, Time complete, bool row, Effects& effects);
+  void close_until(Time t, Effects& effects);
   void close_minute(Time t, Effects& effects);
   void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
   void apply_event(const Event& event, Effects& effects);
@@ -60,7 +66,8 @@ struct Engine::State {
 
   std::optional<Time> started;  // first moment that was told
   Time now;
-  Time closed;  // last minute that was closed
+  Time closed;      // last minute that was closed
+  Time newest_row;  // or the start: time is walked so far beyond it and no further
   Seq applied = 0;
   Seq first_seq = 0;
 
@@ -69,14 +76,27 @@ struct Engine::State {
   std::vector<VehicleSummary> summaries;
 };
 
-void Engine::State::move_to(Time t, Time complete, Effects& effects) {
+// Which minutes are closed is a function of the rows: calls without one stop at a bound that the newest row
+// sets, and the next row jumps from that same bound to the last minute before it. There, whatever would have
+// come about in between does.
+void Engine::State::move_to(Time t, Time complete, bool row, Effects& effects) {
   if (!started) {
     started = t;
     now = t;
     closed = ceil_minute(t) - minute;
+    newest_row = t;
   }
   now = std::max(now, t);
-  while (closed + minute <= complete) {
+  close_until(std::min(complete, newest_row + walked_without_rows), effects);
+  if (row) {
+    newest_row = std::max(newest_row, t);
+    closed = std::max(closed, floor_minute(complete) - minute);
+    close_until(complete, effects);
+  }
+}
+
+void Engine::State::close_until(Time t, Effects& effects) {
+  while (closed + minute <= t) {
     closed += minute;
     close_minute(closed, effects);
   }
@@ -189,15 +209,19 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
 
 Result<void> Engine::check(const Event& event) const {
   const auto& s = *state_;
-  return check_event(event, s.shop, s.setup, s.alerts, s.sensors, std::max(s.now, event.entered),
-                     s.first_seq);
+  const Time now = std::max(s.now, event.entered);
+  // At the door alone: a journal that holds such a time from before is replayed as it is.
+  if (auto strange = check_dates(event, now); !strange) {
+    return strange;
+  }
+  return check_event(event, s.shop, s.setup, s.alerts, s.sensors, now, s.first_seq);
 }
 
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
   // Rows come in order: whatever was received before this one has been applied.
-  s.move_to(row.message.received_at, row.message.received_at - Millis{1}, effects);
+  s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
   s.applied = row.seq;
   effects.applied = row.seq;
   if (s.first_seq == 0) {
@@ -220,7 +244,7 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
 
 Effects Engine::advance(Time now) {
   Effects effects;
-  state_->move_to(now, now - settle, effects);
+  state_->move_to(now, now - settle, false, effects);
   return effects;
 }
 
@@ -261,9 +285,10 @@ std::optional<VehicleSummary> Engine::vehicle(VehicleId id) const {
 std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) const {
   std::vector<AirPoint> out;
   if (const BayAir* air = state_->bays.find(bay)) {
-    const auto& points = air->points();
-    std::copy_if(points.begin(), points.end(), std::back_inserter(out),
-                 [&](const AirPoint& p) { return p.at > from && p.at <= to; });
+    for (const auto& points : air->stretches()) {
+      std::copy_if(points.begin(), points.end(), std::back_inserter(out),
+                   [&](const AirPoint& p) { return p.at > from && p.at <= to; });
+    }
   }
   return out;
 }

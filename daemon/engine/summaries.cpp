@@ -7,6 +7,7 @@
 
 #include "engine/minutes.hpp"
 #include "engine/outlook_desk.hpp"
+#include "engine/still_air.hpp"
 #include "engine/wording.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
@@ -191,7 +192,15 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
   alone.pieces = {piece};
   VehicleTrack track;
   const Time end = std::min(*until, piece.ended.value_or(*until));
-  for (Time t = piece.from; t <= end; t += every) {
+  // A hole in the air is told by its two ends.
+  const auto skip_hole = [&](Time t) {
+    if (bays.at(alone.bay_at(t), t).known == Bays::Known::yes) {
+      return t;
+    }
+    const Time still = next_change(alone, bays, shop.rules().least_indoor, t).value_or(end + minute) - minute;
+    return still > t ? t + (still - t) / every * every : t;
+  };
+  for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
     track.fold(alone, bays, shop.rules(), t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
     if (at == nullptr || !at->piece) {

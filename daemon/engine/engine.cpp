@@ -25,9 +25,11 @@ namespace {
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
 // A daemon that runs journals a tick every half minute. Where no row came for so long, it was off or its
-// clock was wrong, and the time after that is jumped over. Every dwell that the last rows began is over by
-// then: the longest settings of bridge or silence (24 h) and dwell (4 h) together take less.
-constexpr Millis walked_without_rows = std::chrono::hours{48};
+// clock was wrong. Every dwell that the last rows began is over by then: the longest settings of bridge or
+// silence (24 h) and dwell (4 h) together take less. After it a look at midnight is enough for what is due by
+// a date (a check of a sensor, a hand-over), and nothing is due later than the yearly check.
+constexpr Millis by_minutes = std::chrono::hours{48};
+constexpr Millis by_days = std::chrono::hours{2 * 366 * 24};
 
 }  // namespace
 
@@ -67,7 +69,7 @@ struct Engine::State {
   std::optional<Time> started;  // first moment that was told
   Time now;
   Time closed;      // last minute that was closed
-  Time newest_row;  // or the start: time is walked so far beyond it and no further
+  Time newest_row;  // or the start
   Seq applied = 0;
   Seq first_seq = 0;
 
@@ -76,9 +78,9 @@ struct Engine::State {
   std::vector<VehicleSummary> summaries;
 };
 
-// Which minutes are closed is a function of the rows: calls without one stop at a bound that the newest row
-// sets, and the next row jumps from that same bound to the last minute before it. There, whatever would have
-// come about in between does.
+// Which minutes are closed is a function of the rows: all until by_minutes after the newest, then those at
+// midnight until by_days, then none until the next row, which jumps to the last minute before it. There,
+// whatever would have come about in between does.
 void Engine::State::move_to(Time t, Time complete, bool row, Effects& effects) {
   if (!started) {
     started = t;
@@ -87,17 +89,24 @@ void Engine::State::move_to(Time t, Time complete, bool row, Effects& effects) {
     newest_row = t;
   }
   now = std::max(now, t);
-  close_until(std::min(complete, newest_row + walked_without_rows), effects);
+  close_until(std::min(complete, newest_row + by_days), effects);
   if (row) {
     newest_row = std::max(newest_row, t);
-    closed = std::max(closed, floor_minute(complete) - minute);
-    close_until(complete, effects);
+    if (closed < floor_minute(complete)) {
+      closed = floor_minute(complete);
+      close_minute(closed, effects);
+    }
   }
 }
 
 void Engine::State::close_until(Time t, Effects& effects) {
-  while (closed + minute <= t) {
-    closed += minute;
+  const auto next = [&]() -> Time {
+    return closed + minute <= newest_row + by_minutes
+               ? closed + minute
+               : std::chrono::floor<std::chrono::days>(closed) + std::chrono::days{1};
+  };
+  while (next() <= t) {
+    closed = next();
     close_minute(closed, effects);
   }
 }

@@ -48,18 +48,27 @@ void BayAir::clock_stepped() {
 }
 
 std::optional<Time> BayAir::first() const {
-  return points_.empty() ? std::nullopt : std::optional<Time>{points_.front().at};
+  return stretches_.empty() ? std::nullopt : std::optional<Time>{stretches_.front().front().at};
 }
 
 std::optional<Time> BayAir::frontier() const {
-  return points_.empty() ? std::nullopt : std::optional<Time>{points_.back().at};
+  return stretches_.empty() ? std::nullopt : std::optional<Time>{stretches_.back().back().at};
 }
 
 const AirPoint* BayAir::point(Time at) const {
-  if (points_.empty() || at < points_.front().at || at > points_.back().at) {
+  // Nearly always the newest of very few.
+  const auto found = std::find_if(stretches_.rbegin(), stretches_.rend(),
+                                  [&](const Stretch& stretch) { return stretch.front().at <= at; });
+  if (found == stretches_.rend() || at > found->back().at) {
     return nullptr;
   }
-  return &points_[static_cast<std::size_t>((at - points_.front().at) / minute)];
+  return &(*found)[static_cast<std::size_t>((at - found->front().at) / minute)];
+}
+
+std::optional<Time> BayAir::next_stretch(Time t) const {
+  const auto found = std::find_if(stretches_.begin(), stretches_.end(),
+                                  [&](const Stretch& stretch) { return stretch.front().at > t; });
+  return found == stretches_.end() ? std::nullopt : std::optional<Time>{found->front().at};
 }
 
 std::optional<double> BayAir::mean(Quantity q, Time t) const {
@@ -149,6 +158,25 @@ std::optional<AirPoint> BayAir::measured(Time t) const {
   return point;
 }
 
+// No minute from t on and before this one can be measured; absent where none can.
+std::optional<Time> BayAir::next_known(Time t) const {
+  Time from = t;
+  for (const auto q : needed) {
+    std::optional<Time> soonest;
+    for (const auto& [name, series] : sensors(q)) {
+      const auto at = series.next_known(t, bridge_after_);
+      if (at && (!soonest || *at < *soonest)) {
+        soonest = at;
+      }
+    }
+    if (!soonest) {
+      return std::nullopt;
+    }
+    from = std::max(from, *soonest);
+  }
+  return from;
+}
+
 void BayAir::close_minutes(Time now, std::vector<GapRow>& gaps) {
   const auto pair = newest_pair();
   if (!pair) {
@@ -167,12 +195,21 @@ void BayAir::close_minutes(Time now, std::vector<GapRow>& gaps) {
   for (Time t = *begin; t <= until; t += minute) {
     auto point = measured(t);
     if (!point) {
+      // Silence is not walked through minute by minute: it may be years.
+      const auto next = next_known(t);
+      if (!next) {
+        break;
+      }
+      t = std::max(t, *next - minute);
       continue;
     }
     if (frontier() && t > *frontier() + minute) {
       bridge(*point, gaps);
     }
-    points_.push_back(*point);
+    if (stretches_.empty()) {
+      stretches_.emplace_back();
+    }
+    stretches_.back().push_back(*point);
   }
   scan_ = std::max(*begin, until + minute);
   if (frontier()) {
@@ -214,17 +251,21 @@ GapRow BayAir::gap(Time before, Time after) const {
 }
 
 void BayAir::bridge(const AirPoint& after, std::vector<GapRow>& gaps) {
-  const AirPoint before = points_.back();
+  const AirPoint before = stretches_.back().back();
   const GapRow row = gap(before.at, after.at);
   const bool told = last_step_ && row.from < last_step_->to && row.to > last_step_->from;
   if (!told) {
     gaps.push_back(row);
   }
+  if (after.at - before.at > longest_bridge) {
+    stretches_.emplace_back();  // the caller puts `after` into it
+    return;
+  }
   AirPoint slower = before.pace <= after.pace ? before : after;
   slower.bridged = true;
   for (Time t = before.at + minute; t < after.at; t += minute) {
     slower.at = t;
-    points_.push_back(slower);
+    stretches_.back().push_back(slower);
   }
 }
 
@@ -238,8 +279,15 @@ void BayAir::report_clock_step(std::vector<GapRow>& gaps) {
 }
 
 void BayAir::forget_before(Time t) {
-  while (points_.size() > 1 && points_.front().at < t) {
-    points_.pop_front();
+  while (stretches_.size() > 1 && stretches_.front().back().at < t) {
+    stretches_.pop_front();
+  }
+  if (stretches_.empty()) {
+    return;
+  }
+  auto& oldest = stretches_.front();
+  while (oldest.size() > 1 && oldest.front().at < t) {
+    oldest.pop_front();
   }
 }
 

@@ -8,6 +8,10 @@
 // Silence beyond `bridge_after`, or a stepped clock, is a gap. It is bridged, once its far end is known, with
 // the air of that end under which film dries more slowly, and every such minute says so. Until then the bay
 // simply has no later minutes: the state never runs ahead of what was measured.
+//
+// A gap longer than `longest_bridge` is told, but not bridged: a machine's clock that begins in 1970 would
+// ask for 30 million minutes. It stays a hole: no air is known there, so film stands still in it, which is
+// the safe side.
 #pragma once
 
 #include <array>
@@ -30,8 +34,15 @@ struct PresentAir {
   std::optional<Time> as_of;  // of the older of temperature and humidity
 };
 
+// As long as air is kept for the outlook and the plots: the week's holiday is bridged, and what lies before a
+// hole is older than anything the outlook learns from. The minutes of the longest bridge take 0.7 MB.
+inline constexpr Millis longest_bridge = std::chrono::hours{8 * 24};
+
 class BayAir {
  public:
+  // Every whole minute from its first to its last.
+  using Stretch = std::deque<AirPoint>;
+
   BayAir(std::string name, Millis bridge_after) : name_(std::move(name)), bridge_after_(bridge_after) {}
 
   // Whether that time has already been turned into minutes: a reading for it comes too late.
@@ -45,9 +56,12 @@ class BayAir {
 
   [[nodiscard]] std::optional<Time> first() const;     // first minute still kept
   [[nodiscard]] std::optional<Time> frontier() const;  // last minute known
-  // Null before first() and after frontier(). `at` is a whole minute.
+  // Null before first(), after frontier() and in holes. `at` is a whole minute.
   [[nodiscard]] const AirPoint* point(Time at) const;
-  [[nodiscard]] const std::deque<AirPoint>& points() const { return points_; }
+  // In order, with holes between; none is empty.
+  [[nodiscard]] const std::deque<Stretch>& stretches() const { return stretches_; }
+  // First minute of the first stretch that begins after t.
+  [[nodiscard]] std::optional<Time> next_stretch(Time t) const;
   [[nodiscard]] PresentAir present(Time now) const;
   // When temperature or humidity fell silent: the older of their newest readings.
   [[nodiscard]] std::optional<Time> newest_pair() const;
@@ -63,6 +77,7 @@ class BayAir {
   [[nodiscard]] std::optional<Time> newest(Quantity q) const;
   [[nodiscard]] std::optional<Time> start() const;
   [[nodiscard]] std::optional<AirPoint> measured(Time t) const;
+  [[nodiscard]] std::optional<Time> next_known(Time t) const;
   [[nodiscard]] GapRow gap(Time before, Time after) const;
   void bridge(const AirPoint& after, std::vector<GapRow>& gaps);
   void report_clock_step(std::vector<GapRow>& gaps);
@@ -70,8 +85,8 @@ class BayAir {
   std::string name_;
   Millis bridge_after_;
   std::array<Sensors, quantity_kinds> series_;
-  std::deque<AirPoint> points_;  // every whole minute from the first to the frontier
-  std::optional<Time> scan_;     // minutes from the frontier up to here are known to be unknown
+  std::deque<Stretch> stretches_;
+  std::optional<Time> scan_;  // minutes from the frontier up to here are known to be unknown
 
   std::optional<Time> step_from_;                  // a clock step whose far end is awaited
   std::array<std::optional<Time>, 2> after_step_;  // first temperature and humidity after it

@@ -24,11 +24,11 @@ const BayAir* Bays::find(const std::string& bay) const {
 
 Bays::Found Bays::at(const std::string& bay, Time minute) const {
   const BayAir* air = find(bay);
-  if (air == nullptr || !air->first() || minute < *air->first()) {
+  if (air == nullptr || !air->first()) {
     return {Known::none, nullptr};
   }
   const AirPoint* point = air->point(minute);
-  return {point == nullptr ? Known::later : Known::yes, point};
+  return {point != nullptr ? Known::yes : minute > *air->frontier() ? Known::later : Known::none, point};
 }
 
 }  // namespace dryclock::engine

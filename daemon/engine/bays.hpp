@@ -20,8 +20,8 @@ class Bays {
   [[nodiscard]] std::map<std::string, BayAir>& all() { return bays_; }
   [[nodiscard]] const std::map<std::string, BayAir>& all() const { return bays_; }
 
-  // A bay's air at one whole minute. `none`: nobody measures there, or nobody did then. `later`: it will be
-  // known when the next readings come.
+  // A bay's air at one whole minute. `none`: nobody measures there, or nobody did for long then. `later`: it
+  // will be known when the next readings come.
   enum class Known { yes, none, later };
   struct Found {
     Known known = Known::none;

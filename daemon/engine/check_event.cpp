@@ -10,6 +10,7 @@ namespace dryclock::engine {
 namespace {
 
 constexpr Millis ahead_allowed = std::chrono::minutes{5};  // two clocks are never the same
+constexpr Millis year = std::chrono::hours{366 * 24};      // no job takes longer; a wrong date does
 
 template <class Entries>
 std::string known_keys(const Entries& entries) {
@@ -295,6 +296,24 @@ Result<void> check_event(const Event& event, const Shop& shop, const Setup& setu
     return Problem{fmt::format("{} lies in the future", to_rfc3339(event.at)), "/at"};
   }
   return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
+}
+
+Result<void> check_dates(const Event& event, Time now) {
+  if (event.at < now - year) {
+    return Problem{fmt::format("{} lies more than a year back; is the date right?", to_rfc3339(event.at)),
+                   "/at"};
+  }
+  std::optional<Time> hand_over;
+  if (const auto* in = std::get_if<VehicleIn>(&event.detail)) {
+    hand_over = in->hand_over;
+  } else if (const auto* agreed = std::get_if<HandOverAgreed>(&event.detail)) {
+    hand_over = agreed->hand_over;
+  }
+  if (hand_over && *hand_over > now + year) {
+    return Problem{fmt::format("{} lies more than a year ahead; is the date right?", to_rfc3339(*hand_over)),
+                   "/hand_over"};
+  }
+  return {};
 }
 
 }  // namespace dryclock::engine

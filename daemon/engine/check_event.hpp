@@ -16,4 +16,7 @@ namespace dryclock::engine {
                                        const AlertBook& alerts, const SensorBook& sensors, Time now,
                                        Seq first_seq);
 
+// Whether its dates can be meant: not for what is in the journal already, only for what is entered now.
+[[nodiscard]] Result<void> check_dates(const Event& event, Time now);
+
 }  // namespace dryclock::engine

@@ -28,10 +28,16 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
 }
 
 std::string missing_air(const CouponView& view, const BayAir* air) {
-  if (air == nullptr || air->points().empty()) {
+  if (air == nullptr || air->stretches().empty()) {
     return fmt::format("Nothing is known of the air of {}: its sensor sends nothing.", view.coupon.bay);
   }
-  if (air->points().front().at > view.weighings.front().at) {
+  const Time first = view.weighings.front().at;
+  if (air->stretches().back().front().at > first && *air->first() <= first) {
+    return fmt::format("The air of {} was not measured for more than {} days since: lay a new plate.",
+                       view.coupon.bay,
+                       std::chrono::duration_cast<std::chrono::days>(longest_bridge).count());
+  }
+  if (*air->first() > first) {
     return fmt::format(
         "The air of {} is kept for {} days after a plate is laid, from its sensor's first reading on: the "
         "first "
@@ -51,8 +57,9 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   for (const auto& weighing : view.weighings) {
     test.weighings.push_back({since(view.laid, weighing.at), weighing.grams});
   }
-  if (air != nullptr) {
-    for (const auto& point : air->points()) {
+  // Across a hole the loss could only be guessed: nothing before it counts.
+  if (air != nullptr && !air->stretches().empty()) {
+    for (const auto& point : air->stretches().back()) {
       test.air.push_back(
           {since(view.laid, point.at), models::Celsius{point.air_c}, models::Humidity{point.rh_pct / 100.0}});
     }

@@ -27,6 +27,13 @@ namespace {
 // Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
+// A daemon that runs journals a tick every half minute. Where no row came for so long, it was off or its
+// clock was wrong. Every dwell that the last rows began is over by then: the longest settings of bridge or
+// silence (24 h) and dwell (4 h) together take less. After it a look at midnight is enough for what is due by
+// a date (a check of a sensor, a hand-over), and nothing is due later than the yearly check.
+constexpr Millis by_minutes = std::chrono::hours{48};
+constexpr Millis by_days = std::chrono::hours{2 * 366 * 24};
+
 }  // namespace
 
 struct Engine::State {
@@ -39,8 +46,9 @@ struct Engine::State {
         rules(setup),
         sensor_rules(setup) {}
 
-  // Rows up to and including `complete` have all been applied.
-  void move_to(Time t, Time complete, Effects& effects);
+  // Rows up to and including `complete` have all been applied. `row`: one comes at t.
+  void move_to(Time t, Time complete, bool row, Effects& effects);
+  void close_until(Time t, Effects& effects);
   void close_minute(Time t, Effects& effects);
   void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
   void apply_event(const Event& event, Effects& effects);
@@ -65,7 +73,8 @@ struct Engine::State {
 
   std::optional<Time> started;  // first moment that was told
   Time now;
-  Time closed;  // last minute that was closed
+  Time closed;      // last minute that was closed
+  Time newest_row;  // or the start
   Seq applied = 0;
   Seq first_seq = 0;
   std::map<Seq, std::string> refused;  // events of old journals that were kept and not applied
@@ -75,15 +84,35 @@ struct Engine::State {
   std::vector<VehicleSummary> summaries;
 };
 
-void Engine::State::move_to(Time t, Time complete, Effects& effects) {
+// Which minutes are closed is a function of the rows: all until by_minutes after the newest, then those at
+// midnight until by_days, then none until the next row, which jumps to the last minute before it. There,
+// whatever would have come about in between does.
+void Engine::State::move_to(Time t, Time complete, bool row, Effects& effects) {
   if (!started) {
     started = t;
     now = t;
     closed = ceil_minute(t) - minute;
+    newest_row = t;
   }
   now = std::max(now, t);
-  while (closed + minute <= complete) {
-    closed += minute;
+  close_until(std::min(complete, newest_row + by_days), effects);
+  if (row) {
+    newest_row = std::max(newest_row, t);
+    if (closed < floor_minute(complete)) {
+      closed = floor_minute(complete);
+      close_minute(closed, effects);
+    }
+  }
+}
+
+void Engine::State::close_until(Time t, Effects& effects) {
+  const auto next = [&]() -> Time {
+    return closed + minute <= newest_row + by_minutes
+               ? closed + minute
+               : std::chrono::floor<std::chrono::days>(closed) + std::chrono::days{1};
+  };
+  while (next() <= t) {
+    closed = next();
     close_minute(closed, effects);
   }
 }
@@ -222,15 +251,19 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
 
 Result<void> Engine::check(const Event& event) const {
   const auto& s = *state_;
-  return check_event(event, s.shop, s.setup, s.alerts, s.sensors, std::max(s.now, event.entered),
-                     s.first_seq);
+  const Time now = std::max(s.now, event.entered);
+  // At the door alone: a journal that holds such a time from before is replayed as it is.
+  if (auto strange = check_dates(event, now); !strange) {
+    return strange;
+  }
+  return check_event(event, s.shop, s.setup, s.alerts, s.sensors, now, s.first_seq);
 }
 
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
   // Rows come in order: whatever was received before this one has been applied.
-  s.move_to(row.message.received_at, row.message.received_at - Millis{1}, effects);
+  s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
   s.applied = row.seq;
   effects.applied = row.seq;
   if (s.first_seq == 0) {
@@ -256,7 +289,7 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
 
 Effects Engine::advance(Time now) {
   Effects effects;
-  state_->move_to(now, now - settle, effects);
+  state_->move_to(now, now - settle, false, effects);
   return effects;
 }
 
@@ -300,9 +333,10 @@ std::optional<VehicleSummary> Engine::vehicle(VehicleId id) const {
 std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) const {
   std::vector<AirPoint> out;
   if (const BayAir* air = state_->bays.find(bay)) {
-    const auto& points = air->points();
-    std::copy_if(points.begin(), points.end(), std::back_inserter(out),
-                 [&](const AirPoint& p) { return p.at > from && p.at <= to; });
+    for (const auto& points : air->stretches()) {
+      std::copy_if(points.begin(), points.end(), std::back_inserter(out),
+                   [&](const AirPoint& p) { return p.at > from && p.at <= to; });
+    }
   }
   return out;
 }
@@ -337,32 +371,7 @@ std::vector<SensorView> Engine::sensors() const {
   const auto& s = *state_;
   std::vector<SensorView> out;
   for (const auto& sensor : s.sensors.sensors()) {
-    SensorView view;
-    view.name = sensor.name;
-    view.bay = sensor.bay;
-    view.model = sensor.model;
-    view.place = sensor.place;
-    view.from_file = sensor.from_file;
-    if (!sensor.from_file) {
-      view.since = sensor.since;
-    }
-    view.tolerance_pct = sensor.tolerance_pct;
-    const auto known = s.screen.by_name().find(sensor.name);
-    view.heard = known == s.screen.by_name().end() ? std::nullopt : known->second.heard;
-    for (const auto& summary : s.screen.sensors(sensor.bay)) {
-      const auto* mapping = summary.sensor == sensor.name ? sensor.mapping(summary.quantity) : nullptr;
-      if (mapping != nullptr) {
-        view.reads.push_back({*mapping, summary});
-      }
-    }
-    if (sensor.checking(s.now) != nullptr) {
-      view.checking = s.salts.progress(sensor, s.now);
-    }
-    if (!sensor.checks.empty()) {
-      const auto& last = sensor.checks.back();
-      view.last_check = PastCheck{last.at, last.result, last.current, last.at + check_every};
-    }
-    out.push_back(std::move(view));
+    out.push_back(summarise(sensor, s.screen, s.salts, s.now));
   }
   return out;
 }

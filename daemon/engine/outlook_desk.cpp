@@ -19,10 +19,10 @@ constexpr Millis forecast_step = std::chrono::minutes{5};
 // The bay's air every forecast_step from its last known minute on, as likely and shifted to both sides; empty
 // where nobody measures. What was only bridged is no measurement to learn from.
 std::vector<OutlookTask::Course> forecast(const BayAir* bay) {
-  if (bay == nullptr || bay->points().empty()) {
+  if (bay == nullptr || bay->stretches().empty()) {
     return {};
   }
-  const auto& points = bay->points();
+  const auto& points = bay->stretches().back();  // what lies before a hole is too old to learn from
   constexpr double none = std::numeric_limits<double>::quiet_NaN();
   const auto every = static_cast<std::size_t>(history_step / minute);
   std::vector<models::Surroundings> history;

@@ -74,6 +74,16 @@ std::optional<double> Series::at(Time t, Millis reach) const {
   return std::nullopt;
 }
 
+std::optional<Time> Series::next_known(Time t, Millis reach) const {
+  if (at(t, reach)) {
+    return t;
+  }
+  // What was last known is no longer held, so it takes the next reading, which speaks for the minute around
+  // it.
+  const auto next = from(t);
+  return next == entries_.end() ? std::nullopt : std::optional<Time>{std::max(t, floor_minute(next->at))};
+}
+
 std::optional<Time> Series::last_until(Time t) const {
   const auto next = from(t);
   if (next != entries_.end() && next->at == t) {

@@ -21,6 +21,9 @@ class Series {
   // where nothing newer has come, and a reading speaks for less than a minute around itself.
   [[nodiscard]] std::optional<double> at(Time t, Millis reach) const;
 
+  // No minute from t on and before this one has a value; absent where none has. It may be t itself.
+  [[nodiscard]] std::optional<Time> next_known(Time t, Millis reach) const;
+
   [[nodiscard]] bool empty() const { return entries_.empty(); }
   [[nodiscard]] Time earliest() const { return entries_.front().at; }
   [[nodiscard]] Time latest() const { return entries_.back().at; }

@@ -7,6 +7,7 @@
 
 #include "engine/minutes.hpp"
 #include "engine/outlook_desk.hpp"
+#include "engine/still_air.hpp"
 #include "engine/wording.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
@@ -146,6 +147,35 @@ BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen
   return out;
 }
 
+SensorView summarise(const SensorEntry& sensor, const Screen& screen, const SaltBox& salts, Time now) {
+  SensorView view;
+  view.name = sensor.name;
+  view.bay = sensor.bay;
+  view.model = sensor.model;
+  view.place = sensor.place;
+  view.from_file = sensor.from_file;
+  if (!sensor.from_file) {
+    view.since = sensor.since;
+  }
+  view.tolerance_pct = sensor.tolerance_pct;
+  const auto known = screen.by_name().find(sensor.name);
+  view.heard = known == screen.by_name().end() ? std::nullopt : known->second.heard;
+  for (const auto& summary : screen.sensors(sensor.bay)) {
+    const auto* mapping = summary.sensor == sensor.name ? sensor.mapping(summary.quantity) : nullptr;
+    if (mapping != nullptr) {
+      view.reads.push_back({*mapping, summary});
+    }
+  }
+  if (sensor.checking(now) != nullptr) {
+    view.checking = salts.progress(sensor, now);
+  }
+  if (!sensor.checks.empty()) {
+    const auto& last = sensor.checks.back();
+    view.last_check = PastCheck{last.at, last.result, last.current, last.at + check_every};
+  }
+  return view;
+}
+
 VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
                          const OutlookAnswer* answer, Time now) {
   const auto& plan = vehicle.plan;
@@ -192,7 +222,16 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
   alone.pieces = {piece};
   VehicleTrack track;
   const Time end = std::min(*until, piece.ended.value_or(*until));
-  for (Time t = piece.from; t <= end; t += every) {
+  // A hole in the air is told by its two ends.
+  const auto skip_hole = [&](Time t) {
+    if (bays.at(alone.bay_at(t), t).known == Bays::Known::yes) {
+      return t;
+    }
+    const Time still =
+        next_change(alone, bays, vehicle.terms->rules.least_indoor, t).value_or(end + minute) - minute;
+    return still > t ? t + (still - t) / every * every : t;
+  };
+  for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
     track.fold(alone, bays, vehicle.terms->rules, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
     if (at == nullptr || !at->piece) {

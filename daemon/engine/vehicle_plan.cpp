@@ -147,6 +147,16 @@ double VehiclePlan::lamp_at(Time t) const {
   return after == lamps.begin() ? 0.0 : std::prev(after)->heat_w_m2;
 }
 
+std::optional<Time> VehiclePlan::last_on(Time t) const {
+  std::optional<Time> last;
+  for (const auto& piece : pieces) {
+    if (piece.is_on(t)) {
+      last = std::max(last.value_or(piece.from), piece.from);
+    }
+  }
+  return last;
+}
+
 std::vector<PlannedPiece> VehiclePlan::to_lay() const {
   auto rest = intents.empty() ? std::vector<PlannedPiece>{} : intents.back().pieces;
   std::erase_if(rest, [&](const PlannedPiece& wanted) {

@@ -73,6 +73,8 @@ struct VehiclePlan {
   // Where it stands during the minute that begins at t.
   [[nodiscard]] const std::string& bay_at(Time t) const;
   [[nodiscard]] double lamp_at(Time t) const;
+  // When the newest of the pieces that are on it at t was laid.
+  [[nodiscard]] std::optional<Time> last_on(Time t) const;
   // Planned, and not on it now: what was pulled off is to be laid again.
   [[nodiscard]] std::vector<PlannedPiece> to_lay() const;
   // Whether something was still to lay at t.

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/minutes.hpp"
+#include "engine/still_air.hpp"
 #include "engine/wording.hpp"
 #include "models/pace.hpp"
 
@@ -53,6 +54,8 @@ double panel_at_lay(const VehiclePlan& plan, const models::PanelThermal& thermal
       const double lamp = plan.lamp_at(t - minute);
       panel = models::advance(panel, thermal, surroundings(*from.point, lamp, {}),
                               surroundings(*to.point, lamp, {}), one_minute);
+    } else {
+      t = next_air(plan, bays, t).value_or(now.at + minute) - minute;
     }
   }
   return panel.sheet_c;
@@ -111,6 +114,10 @@ void VehicleTrack::fold(const VehiclePlan& plan, const Bays& bays, const TrackRu
       return;
     }
     take(plan, bays, rules, step);
+    if (t < last && !step.from && !step.to && !step.here) {
+      // The minutes up to the next change would do again what this one did, which is nothing.
+      t = std::min(last, next_change(plan, bays, rules.least_indoor, t).value_or(last + minute) - minute);
+    }
     integrated_ = t;
   }
 }
@@ -142,7 +149,7 @@ bool VehicleTrack::look(const VehiclePlan& plan, const Bays& bays, Time t, Time 
     } else if (found.known == Bays::Known::later) {
       const BayAir* air = bays.find(bay);
       if (beyond == Beyond::hold) {
-        into = air->points().back();
+        into = air->stretches().back().back();
         into->at = at;
         into->bridged = true;
         return true;
@@ -320,12 +327,7 @@ double VehicleTrack::release_probability(const VehiclePlan& plan, const TrackRul
   if (!integrated_) {
     return 0.0;
   }
-  std::optional<Time> last;
-  for (const auto& piece : plan.pieces) {
-    if (piece.is_on(*integrated_)) {
-      last = std::max(last.value_or(piece.from), piece.from);
-    }
-  }
+  const auto last = plan.last_on(*integrated_);
   return last && indoors(plan, *last, *integrated_) >= rules.least_indoor ? dry_probability(plan) : 0.0;
 }
 

@@ -194,3 +194,49 @@ TEST_CASE("each minute knows its dew point, and its pace is 1 at 21 C and 50 %")
   CHECK(b.air.point(t0)->pace == doctest::Approx(1.0));
   CHECK(b.air.point(t0)->dew_point_c == doctest::Approx(10.19).epsilon(0.001));
 }
+
+TEST_CASE("a gap longer than a bridge may be stays a hole, and costs nothing") {
+  Bench b;
+  const Time then = Time{} + hours{1};
+  b.reads(then, 21.0, 50.0);
+  b.reads(then + minutes{5}, 21.0, 50.0);
+  b.close(then + minutes{5});
+  b.reads(t0, 20.0, 55.0);
+  b.reads(t0 + minutes{4}, 20.0, 55.0);
+  b.close(t0 + minutes{4});
+  REQUIRE(b.gaps.size() == 1);
+  CHECK(b.gaps[0].from == then + minutes{5});
+  CHECK(b.gaps[0].to == t0);
+  REQUIRE(b.air.stretches().size() == 2);
+  CHECK(b.air.stretches()[0].size() == 6);
+  CHECK(b.air.stretches()[1].size() == 5);
+  CHECK(b.air.first() == then);
+  CHECK(b.air.frontier() == t0 + minutes{4});
+  CHECK(b.air.point(then + minutes{5}) != nullptr);
+  CHECK(b.air.point(then + minutes{6}) == nullptr);
+  CHECK(b.air.point(t0 - minutes{1}) == nullptr);
+  CHECK(b.air.point(t0)->at == t0);
+  CHECK_FALSE(b.air.point(t0)->bridged);
+  CHECK(b.air.next_stretch(then + minutes{5}) == t0);
+  CHECK_FALSE(b.air.next_stretch(t0).has_value());
+
+  b.air.forget_before(then + minutes{3});
+  CHECK(b.air.first() == then + minutes{3});
+  b.air.forget_before(t0 + minutes{1});
+  CHECK(b.air.first() == t0 + minutes{1});
+  b.air.forget_before(t0 + hours{1});
+  CHECK(b.air.first() == t0 + minutes{4});
+}
+
+TEST_CASE("the longest bridge is a bridge, a minute more is a hole") {
+  for (const Millis more : {Millis{0}, Millis{minutes{1}}}) {
+    Bench b;
+    b.reads(t0, 21.0, 50.0);
+    b.close(t0);
+    const Time back = t0 + engine::longest_bridge + more;
+    b.reads(back, 20.0, 55.0);
+    b.close(back);
+    CHECK(b.gaps.size() == 1);
+    CHECK((b.air.point(t0 + hours{1}) == nullptr) == (more > Millis{0}));
+  }
+}

@@ -71,3 +71,23 @@ TEST_CASE("forgetting keeps what the next line starts from") {
   CHECK(s.first_from(t0 + minutes{7} + seconds{1}) == t0 + minutes{8});
   CHECK_FALSE(s.first_from(t0 + minutes{11}).has_value());
 }
+
+TEST_CASE("no minute before the next known one has a value") {
+  Series s;
+  s.add(t0, 20.0);
+  s.add(t0 + minutes{10}, 20.0);
+  s.add(t0 + minutes{95} + seconds{20}, 20.0);
+  s.cut();
+  s.add(t0 + minutes{97} + seconds{50}, 20.0);
+  s.add(t0 + minutes{240}, 20.0);
+  for (Time t = t0 - minutes{60}; t <= t0 + minutes{300}; t += minutes{1}) {
+    CAPTURE(to_rfc3339(t));
+    std::optional<Time> walked;
+    for (Time u = t; u <= t0 + minutes{300} && !walked; u += minutes{1}) {
+      if (s.at(u, reach)) {
+        walked = u;
+      }
+    }
+    CHECK(s.next_known(t, reach) == walked);
+  }
+}

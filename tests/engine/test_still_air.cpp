@@ -1,0 +1,213 @@
+#include "engine/still_air.hpp"
+
+#include <doctest/doctest.h>
+
+#include "engine/minutes.hpp"
+#include "engine/vehicle_track.hpp"
+#include "support/small_shop.hpp"
+
+using namespace dryclock;
+using engine::Bays;
+using engine::make_plan;
+using engine::minute;
+using engine::next_change;
+using engine::TrackRules;
+using engine::VehiclePlan;
+using engine::VehicleTrack;
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::minutes;
+using std::chrono::seconds;
+
+namespace {
+
+const Time t0 = parse_rfc3339("2026-03-01T08:00:00Z").value();
+const Time silent = t0 + days{4};    // the front bay's last reading before the hole
+const Time back = silent + days{9};  // and the first after it
+const Time until = back + hours{8};
+
+// The front bay has a hole of nine days, the back bay was first heard of in the middle of it.
+class Shop {
+ public:
+  Shop() {
+    hear("front", t0, silent);
+    hear("back", silent + days{4}, silent + days{4} + hours{2});
+    hear("front", back, until);
+    rules_.least_indoor = hours{24};
+  }
+
+  VehiclePlan plan(std::vector<std::pair<Time, EventDetail>> events, std::optional<double> panel_c = 5.0) {
+    VehicleIn in;
+    in.reference = "grey-van";
+    in.bay = "front";
+    in.panel_c = panel_c;
+    events.insert(events.begin(), {t0, in});
+    std::vector<Event> told;
+    for (auto& [at, detail] : events) {
+      Event event;
+      event.seq = static_cast<Seq>(told.size()) + 1;
+      event.at = event.entered = at;
+      event.detail = detail;
+      told.push_back(event);
+    }
+    return make_plan(1, told, setup_.catalogue);
+  }
+
+  [[nodiscard]] VehicleTrack jumped(const VehiclePlan& plan) const {
+    VehicleTrack track;
+    track.fold(plan, bays_, rules_, until, VehicleTrack::Beyond::wait);
+    return track;
+  }
+  // A call for every minute leaves nothing to jump over.
+  [[nodiscard]] VehicleTrack walked(const VehiclePlan& plan) const {
+    VehicleTrack track;
+    for (Time t = plan.from; t <= until; t += minute) {
+      track.fold(plan, bays_, rules_, t, VehicleTrack::Beyond::wait);
+    }
+    return track;
+  }
+  [[nodiscard]] const Bays& bays() const { return bays_; }
+
+  TrackRules rules_;
+
+ private:
+  void hear(const std::string& bay, Time from, Time to) {
+    for (Time t = from; t <= to; t += minutes{5}) {
+      Reading reading;
+      reading.sensor = bay;
+      reading.bay = bay;
+      reading.at = t;
+      reading.quantity = Quantity::air_temperature;
+      reading.value = 32.0 + 0.01 * static_cast<double>((t - t0) / minutes{5} % 7);
+      bays_.find(bay)->add(reading);
+      reading.quantity = Quantity::relative_humidity;
+      reading.value = 20.0;
+      bays_.find(bay)->add(reading);
+      bays_.find(bay)->close_minutes(t, gaps_);
+    }
+  }
+
+  Setup setup_ = support::small_shop();
+  Bays bays_{setup_};
+  std::vector<GapRow> gaps_;
+};
+
+Lay lay(const char* panel) {
+  Lay l;
+  l.vehicle = 1;
+  l.panel = panel;
+  return l;
+}
+
+void check_same(const VehiclePlan& plan, const Shop& shop) {
+  const auto jumped = shop.jumped(plan);
+  const auto walked = shop.walked(plan);
+  CHECK(jumped.integrated() == walked.integrated());
+  CHECK(jumped.release_announced() == walked.release_announced());
+  CHECK(jumped.panel_c() == walked.panel_c());
+  for (const auto& piece : plan.pieces) {
+    CAPTURE(piece.lay.panel);
+    const auto* one = jumped.piece(piece.id);
+    const auto* other = walked.piece(piece.id);
+    REQUIRE((one == nullptr) == (other == nullptr));
+    if (one == nullptr) {
+      continue;
+    }
+    CHECK(one->bridged == other->bridged);
+    CHECK(one->standard_hours == other->standard_hours);
+    CHECK(one->panel.sheet_c == other->panel.sheet_c);
+    CHECK(one->next_action == other->next_action);
+    CHECK(one->announced == other->announced);
+    REQUIRE(one->early_steps.size() == other->early_steps.size());
+    REQUIRE(one->piece.has_value() == other->piece.has_value());
+    for (std::size_t k = 0; one->piece && k < models::milestone_kinds; ++k) {
+      const auto which = static_cast<models::Milestone>(k);
+      CHECK(engine::probability(*one->piece, which) == engine::probability(*other->piece, which));
+    }
+  }
+}
+
+}  // namespace
+
+TEST_CASE("a hole that is jumped over leaves what walking through it leaves") {
+  Shop shop;
+  SUBCASE("nothing happens in it") {
+    check_same(shop.plan({{t0 + hours{1}, lay("bonnet")}}), shop);
+  }
+  SUBCASE("film that stands still in it says so") {
+    const auto plan = shop.plan({{silent - hours{1}, lay("bonnet")}});
+    const auto track = shop.jumped(plan);
+    CHECK(track.integrated() == until);
+    CHECK(track.piece(2)->bridged);
+    CHECK(track.piece(2)->standard_hours < 40.0);  // nine hours of warm, dry air, not nine days
+    check_same(plan, shop);
+  }
+  SUBCASE("it is laid, wrapped, seen, heated and removed in it") {
+    check_same(shop.plan({{silent - hours{1}, lay("bonnet")},
+                          {silent + days{1} + seconds{30}, EdgeWrapped{2}},
+                          {silent + days{2}, Inspected{2, models::ZoneKind::field, models::Finding::wet}},
+                          {silent + days{3}, lay("lamp")},
+                          {silent + days{5}, HeatApplied{5, HeatSource::lamp, 50.0, 90.0}},
+                          {silent + days{6}, PieceRemoved{2}},
+                          {back - minutes{30}, LampSwitched{1, true, 200.0}},
+                          {back - minutes{10}, lay("bumper")}}),
+               shop);
+  }
+  SUBCASE("the vehicle moves through bays and out of the shop") {
+    check_same(shop.plan({{silent - days{1}, lay("bonnet")},
+                          {silent + days{1}, VehicleMoved{1, "outside"}},
+                          {silent + days{3}, VehicleMoved{1, "back"}},
+                          {silent + days{4} + hours{1}, VehicleMoved{1, "front"}},
+                          {back + hours{1}, lay("lamp")}}),
+               shop);
+  }
+  SUBCASE("dry film becomes release-ready in it by time indoors, and a plan takes that back") {
+    shop.rules_.least_indoor = days{6} + seconds{20};
+    const auto plan = shop.plan({{t0 + hours{1}, lay("lamp")}});
+    const auto ready = shop.jumped(plan).release_announced();
+    CHECK(ready == t0 + hours{1} + days{6} + minutes{1});
+    check_same(plan, shop);
+    check_same(shop.plan({{t0 + hours{1}, lay("lamp")},
+                          {silent + days{1}, VehicleMoved{1, "outside"}},
+                          {silent + days{1} + hours{7}, VehicleMoved{1, "front"}}}),
+               shop);
+    const PlannedPiece more{"bonnet", 1, 1};
+    check_same(shop.plan({{t0 + hours{1}, lay("lamp")}, {silent + days{5}, Planned{1, {more}}}}), shop);
+  }
+  SUBCASE("the vehicle is handed over in it") {
+    check_same(shop.plan({{silent - hours{1}, lay("bonnet")},
+                          {silent + days{2}, Released{.vehicle = 1, .advised = {}}}}),
+               shop);
+  }
+}
+
+TEST_CASE("a panel's temperature at its lay is not warmed in a hole") {
+  Shop shop;
+  // The vehicle's own panel is walked from its arrival: a like piece that is laid later finds the same.
+  shop.rules_.vehicle_panel = shop.plan({{t0 + minutes{9}, lay("lamp")}}).pieces[0].spec.panel;
+  const auto plan = shop.plan({{silent - minutes{20}, VehicleMoved{1, "outside"}},
+                               {back - minutes{5}, VehicleMoved{1, "front"}},
+                               {back + minutes{3}, lay("lamp")}});
+  VehicleTrack track;
+  for (Time t = plan.from; t <= back + minutes{3}; t += minute) {
+    track.fold(plan, shop.bays(), shop.rules_, t, VehicleTrack::Beyond::wait);
+  }
+  REQUIRE(track.piece(4)->piece.has_value());
+  CHECK(track.piece(4)->panel.sheet_c == *track.panel_c());
+}
+
+TEST_CASE("a vehicle that came sixty years before the first air is where it is at once") {
+  Shop shop;
+  auto plan = shop.plan({{t0 + hours{1}, lay("lamp")}});
+  plan.from = plan.arrived = Time{} + hours{1};
+  plan.stays.front().from = plan.from;
+  plan.pieces.front().from = plan.from + minutes{5};
+  CHECK(next_change(plan, shop.bays(), hours{24}, plan.from) == plan.from + minutes{5});
+  CHECK(next_change(plan, shop.bays(), hours{24}, plan.from + minutes{5}) ==
+        plan.from + minutes{5} + hours{24});
+  CHECK(next_change(plan, shop.bays(), hours{24}, plan.from + days{9}) == t0);
+  const auto track = shop.jumped(plan);
+  CHECK(track.integrated() == until);
+  CHECK(track.piece(2)->bridged);
+  CHECK(track.piece(2)->piece.has_value());
+}

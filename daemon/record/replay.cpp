@@ -116,6 +116,10 @@ void Replay::take(JournalRow row) {
                               : ingest::decode(row, engine_.mappings());
   const Time received = std::max(now_, row.message.received_at);
   if (received == Time{}) {
+    if (decoded.configured) {
+      engine_.assume(*decoded.configured);
+      note_mappings(row.seq);
+    }
     return;  // no message has told the time yet
   }
   while (!moments_.empty() && moments_.back().at <= received) {

@@ -1,0 +1,77 @@
+#!/usr/bin/env bash
+# Settings are rows: after a film and a bay are renamed in the files and a resistance is changed, what was laid stands on the
+# board, and the record of a vehicle that has left is the same, byte for byte.
+#   settings_rows.sh BIN_FOLDER
+# shellcheck source=shop.bash
+source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
+open_shop "$1"
+settings() { # settings BAY
+  cat <<END
+clock = "messages"
+[site]
+name = "An invented shop"
+time_zone = "Europe/London"
+$(store_and_ports)
+[[bay]]
+name = "$1"
+[[sensor]]
+name = "$1-air"
+bay = "$1"
+topic = "bay/front"
+time_pointer = "/at"
+reads = [
+  { quantity = "air-temperature", pointer = "/t", unit = "C" },
+  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
+]
+END
+}
+client() {
+  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
+}
+first=$(date --utc --date '2026-03-02 08:00' +%s)
+plays() { # plays FROM TO: minutes after the first; a message every five
+  local minute
+  for ((minute = $1; minute < $2; minute += 5)); do
+    printf '{"at":"%s","t":%d.5,"h":%d.5}\n' "$(date --utc --date "@$((first + 60 * minute))" +%Y-%m-%dT%H:%M:00Z)" \
+      $((19 + minute % 3)) $((48 + minute % 4))
+  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
+  wait_for "the messages to be applied" 60 all_applied
+}
+refused() {
+  ! "$@" 2>"$shop/refused.txt" >/dev/null && grep -q "no film" "$shop/refused.txt"
+}
+told() {
+  sql "SELECT count(*) FROM journal WHERE kind = 5"
+}
+settings front >"$shop/shop.toml"
+start_daemon "$shop/shop.toml"
+plays 0 60
+client --at "2026-03-02 08:30" vehicle in left-1 --bay front >/dev/null
+client --at "2026-03-02 08:40" lay bonnet -v left-1 --film baseline >/dev/null
+plays 60 1500
+client --at "2026-03-03 08:00" trim bonnet -v left-1 >/dev/null
+client --at "2026-03-03 09:00" vehicle release left-1 --advised "no wash" >/dev/null
+client --at "2026-03-03 09:05" vehicle in open-1 --bay front >/dev/null
+client --at "2026-03-03 09:10" lay bonnet -v open-1 --film baseline >/dev/null
+plays 1500 1620
+left=$(sql "SELECT min(seq) FROM journal WHERE kind = 1")
+client record "$left" --out "$shop/before.pdf" >/dev/null
+equal "settings are told once" 1 "$(told)"
+stop_daemon TERM
+start_daemon "$shop/shop.toml"
+equal "the same settings are not told again" 1 "$(told)"
+stop_daemon TERM
+
+# A films.toml of the shop's own, beside its settings: another key, and another spread of the resistance.
+sed 's/^key = "baseline"/key = "renamed"\nln_resistance_spread = 0.3/' "$source_dir/config/films.toml" >"$shop/films.toml"
+settings back >"$shop/shop.toml"
+start_daemon "$shop/shop.toml"
+equal "changed settings are told" 2 "$(told)"
+client --json board >"$shop/board.json"
+holds "the laid piece is on the board, with its film's key" grep -q '"film": *"baseline"' "$shop/board.json"
+holds "so is the bay in which it stands" grep -q '"name": *"front"' "$shop/board.json"
+client record "$left" --out "$shop/after.pdf" >/dev/null
+holds "the record of the vehicle that has left is the same" cmp "$shop/before.pdf" "$shop/after.pdf"
+holds "what is no longer in the catalogue is laid no more" refused client lay mirror -v open-1 --film baseline
+stop_daemon TERM
+finish

@@ -179,7 +179,8 @@ void Client::State::settle() {
       now = wanted;
     }
     std::ranges::copy_if(subscribed, std::inserter(now.left, now.left.end()), [&](const auto& filter) {
-      return std::ranges::find(now.filters, filter) == now.filters.end();
+      return !(now.searching && filter == everything) &&
+             std::ranges::find(now.filters, filter) == now.filters.end();
     });
     for (const auto& filter : now.left) {
       library.unsubscribe(filter);
@@ -196,6 +197,9 @@ void Client::State::settle() {
                         {{::mqtt::property::SUBSCRIPTION_IDENTIFIER, search_id}});
     }
     subscribed = now.filters;
+    if (now.searching) {
+      subscribed.emplace_back(everything);
+    }
     const std::lock_guard lock{wanted_mutex};
     if (wanted.revision == now.revision) {
       wanted.left.clear();

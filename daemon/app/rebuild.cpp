@@ -21,6 +21,20 @@ std::vector<AlertRule> rules_without_rows() {
   return rules;
 }
 
+// Before the tables are emptied: they tell which events an older program kept and did not apply.
+Result<void> settle_settings(const Config& config) {
+  const Time now = SystemClock{}.now();
+  auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0}, this_session(now), {});
+  if (!writer) {
+    return writer.error();
+  }
+  const auto reader = store::Reader::open(config.store.path);
+  const auto told =
+      reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
+  (*writer)->stop();
+  return told;
+}
+
 Result<Replayed> fill(const Config& config) {
   auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0},
                                     this_session(SystemClock{}.now()), {});
@@ -30,9 +44,6 @@ Result<Replayed> fill(const Config& config) {
   const auto reader = store::Reader::open(config.store.path);
   if (!reader) {
     return reader.error();
-  }
-  if (const auto told = tell_settings(config.setup, SystemClock{}.now(), **writer, *reader); !told) {
-    return told.error();
   }
   Core core(config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
             {.commit =
@@ -55,7 +66,9 @@ Result<Replayed> fill(const Config& config) {
 }  // namespace
 
 int rebuild(const Config& config) {
-  const auto begun = store::begin_rebuild(config.store.path, rules_without_rows());
+  const auto told = settle_settings(config);
+  const auto begun =
+      told ? store::begin_rebuild(config.store.path, rules_without_rows()) : Result<void>{told.error()};
   const auto filled = begun ? fill(config) : Result<Replayed>{begun.error()};
   const auto ended = filled ? store::finish_rebuild(config.store.path) : Result<void>{filled.error()};
   if (!ended) {

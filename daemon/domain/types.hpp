@@ -32,6 +32,8 @@ enum class RowKind : std::uint8_t {
   clock_step,  // the wall clock moved against steady time; the payload tells by how much
   tick,        // nothing came for a while: time passed (so that silence, too, is in the journal)
   configured,  // the settings for the rows that follow: wire/setup_json.hpp
+  shown,       // what the board said then, for the record: nothing follows from it
+  redated,     // earlier rows had come under a wrong clock: the time that they are given
 };
 
 struct JournalRow {

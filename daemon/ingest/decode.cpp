@@ -286,6 +286,8 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
       return decode_configured(row);
     case RowKind::started:
     case RowKind::tick:
+    case RowKind::shown:
+    case RowKind::redated:
     case RowKind::clock_step:
       break;
   }

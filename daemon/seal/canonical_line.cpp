@@ -8,8 +8,8 @@ namespace dryclock::seal {
 namespace {
 
 // Part of the sealed form: never changed. (The enumeration's order is fixed by the database.)
-constexpr std::array<std::string_view, 6> kinds{"message",    "event", "started",
-                                                "clock-step", "tick",  "configured"};
+constexpr std::array<std::string_view, 8> kinds{"message", "event",      "started", "clock-step",
+                                                "tick",    "configured", "shown",   "redated"};
 
 std::string quoted(std::string_view text) {
   std::string out = "\"";

@@ -144,7 +144,17 @@ UPDATE sqlite_schema
 PRAGMA writable_schema = RESET;
 )sql";
 
-constexpr std::array steps{version_1, version_2, version_3};
+// Version 4. So are what was shown, and the time that rows are given when their clock was wrong.
+constexpr std::string_view version_4 = R"sql(
+PRAGMA writable_schema = ON;
+UPDATE sqlite_schema
+  SET sql = replace(replace(sql, 'BETWEEN 0 AND 5', 'BETWEEN 0 AND 7'), 'tick, configured',
+                    'tick, configured, shown, redated')
+  WHERE type = 'table' AND name = 'journal';
+PRAGMA writable_schema = RESET;
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3, version_4};
 
 }  // namespace
 

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 
-#include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
-#include "ingest/message_time.hpp"
 #include "ingest/personal_event.hpp"
 #include "seal/commitment.hpp"
 
@@ -31,6 +29,47 @@ Core::Core(ClockSource clock, Publisher publisher, CorePorts ports)
   thread_.adopt();
 }
 
+void Core::begin(history::Dates dates) {
+  thread_.check();
+  dates_ = std::move(dates);
+  engine_ = engine::Engine(Setup{});
+  now_ = Time{};
+  applied_ = 0;
+  seq_by_key_.clear();
+  touched_.clear();
+}
+
+void Core::agree(const std::vector<AlertSummary>& in_table) {
+  const auto board = engine_.board().alerts;
+  const auto concerns = [this](const AlertSummary& alert) {
+    return engine::follows_from_rows(alert.rule) && !touched_.contains(alert.id);
+  };
+  const auto same = [](const AlertSummary& alert) {
+    return [&](const AlertSummary& other) { return other.id == alert.id && other.raised == alert.raised; };
+  };
+  Effects told;
+  Effects silent;  // of an alert that stands in both, only the time differs: nobody is told twice
+  const auto one_of = [](const AlertSummary& alert, const std::vector<AlertSummary>& others) {
+    return std::ranges::find(others, alert.id, &AlertSummary::id) != others.end();
+  };
+  for (const AlertSummary& alert : in_table) {
+    if (concerns(alert) && std::ranges::none_of(board, same(alert))) {
+      auto& effects = one_of(alert, board) ? silent : told;
+      effects.alerts.push_back({AlertStep::cleared, alert});
+      effects.alerts.back().alert.cleared = std::max(now_, alert.raised);
+    }
+  }
+  for (const AlertSummary& alert : board) {
+    if (concerns(alert) && std::ranges::none_of(in_table, same(alert))) {
+      (one_of(alert, in_table) ? silent : told).alerts.push_back({AlertStep::raised, alert});
+    }
+  }
+  if (!silent.alerts.empty()) {
+    ports_.commit(std::move(silent));
+  }
+  commit(std::move(told));
+}
+
 void Core::assume(const Configured& configured) {
   engine_.assume(configured);
 }
@@ -38,9 +77,7 @@ void Core::assume(const Configured& configured) {
 Effects Core::apply(JournalRow& row) {
   thread_.check();
   applied_ = row.seq;
-  const Decoded decoded = clock_ == ClockSource::messages
-                              ? ingest::decode_in_message_time(row, engine_.mappings(), now_)
-                              : ingest::decode(row, engine_.mappings());
+  const Decoded decoded = dates_.decode(row, engine_.mappings(), now_);
   now_ = std::max(now_, row.message.received_at);
   if (now_ == Time{}) {
     // No message has told a time yet: there is nothing to be "now" for.
@@ -82,6 +119,9 @@ void Core::take(const OutlookAnswer& answer) {
 void Core::commit(Effects effects) {
   if (effects.applied == 0 && effects.alerts.empty()) {
     return;
+  }
+  for (const AlertRow& row : effects.alerts) {
+    touched_.insert(row.alert.id);
   }
   auto messages = publisher_.alerts(effects.alerts, now_);
   std::move(messages.begin(), messages.end(), std::back_inserter(effects.outgoing));
@@ -145,8 +185,8 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
   if (!event) {
     return answer(http::Refused{400, event.error()});
   }
-  if (clock_ == ClockSource::messages) {
-    event->entered = std::max(event->entered, event->at);
+  if (clock_ == ClockSource::messages && now_ == Time{}) {
+    event->entered = event->at;  // the first to tell a time
   }
   at_the_door_.push_back({std::move(*event), std::move(*split), answer});
   admit_next();
@@ -169,6 +209,9 @@ void Core::admit(Told told) {
   }
   if (const auto possible = engine_.check(event); !possible) {
     return answer(http::Refused{409, possible.error()});
+  }
+  if (clock_ == ClockSource::messages) {
+    event.entered = std::max(event.entered, event.at);
   }
   store::Entry entry{RowKind::event, {}, event.key};
   if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {

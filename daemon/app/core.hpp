@@ -5,6 +5,7 @@
 #include <deque>
 #include <functional>
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@
 #include "config/config.hpp"
 #include "domain/outlook.hpp"
 #include "engine/engine.hpp"
+#include "history/dates.hpp"
 #include "http/services.hpp"
 #include "ingest/personal_event.hpp"
 #include "store/writer.hpp"
@@ -34,11 +36,17 @@ class Core {
  public:
   Core(ClockSource clock, Publisher publisher, CorePorts ports);
 
+  // Before any row: from nothing, with the times of rows as they are known now. What waits at the door waits.
+  void begin(history::Dates dates);
+  [[nodiscard]] const history::Dates& dates() const { return dates_; }
   // At start, before any row of a journal that begins without settings: those taken to have held.
   void assume(const Configured& configured);
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
   // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
+  // After the replay: what stands on the board and is not open in the table of alerts (an older program, or
+  // other times, came to other alerts) is raised, what is open there alone is cleared.
+  void agree(const std::vector<AlertSummary>& in_table);
   // A row whose effects are committed already: the engine takes it, nothing is written.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.
@@ -82,9 +90,11 @@ class Core {
   ClockSource clock_;
   Publisher publisher_;
   CorePorts ports_;
+  history::Dates dates_;
   engine::Engine engine_;
   Time now_{};
   Seq applied_ = 0;
+  std::set<std::string> touched_;          // alerts whose rows were committed since begin()
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
   std::deque<Told> at_the_door_;

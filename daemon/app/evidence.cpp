@@ -73,7 +73,11 @@ Result<record::Record> gather(const Config& config, VehicleId vehicle) {
 
 http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
   const auto reader = store::Reader::open(config.store.path);
-  return reader ? record::handed_over(*reader, now) : http::HandedOverAnswer{reader.error()};
+  if (!reader) {
+    return reader.error();
+  }
+  const auto dates = history::Dates::read(*reader, config.clock == ClockSource::messages);
+  return dates ? record::handed_over(*reader, *dates, now) : http::HandedOverAnswer{dates.error()};
 }
 
 Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle) {

@@ -117,17 +117,19 @@ Result<void> App::Parts::start_store() {
     return read.error();
   }
   reader = std::move(*read);
-  return tell_settings(config.setup, started, *writer, *reader);
+  if (config.clock == ClockSource::system) {
+    const auto judged = tell_time(machine, *writer, *reader);
+    if (!judged) {
+      return judged.error();
+    }
+    clock.set(judged->booted);
+    time_known = judged->known;
+  }
+  return tell_settings(config.setup, clock.now(), *writer, *reader);
 }
 
 Result<void> App::Parts::replay() {
-  const auto before = reader->extent();
-  if (!before) {
-    return before.error();
-  }
-  // A minute less: the timer that publishes comes a little after the rows.
-  core.published_until(before->last_at - std::chrono::minutes{1});
-  const auto replayed = replay_journal(core, *reader);
+  const auto replayed = replay_journal(core, *reader, config.clock == ClockSource::messages);
   if (!replayed) {
     return replayed.error();
   }

@@ -13,7 +13,6 @@
 #include <vector>
 
 #include "app/app.hpp"
-#include "app/clock_watch.hpp"
 #include "app/core.hpp"
 #include "app/every.hpp"
 #include "app/paired.hpp"
@@ -49,6 +48,7 @@ struct App::Parts {
 
   // rows.cpp: what comes in, and where it goes.
   void on_rows(std::vector<JournalRow> rows);
+  void date_anew();
   [[nodiscard]] bool on_message(const RawMessage& message);
   void listen();
   void append_own(RowKind kind, std::string payload);
@@ -57,6 +57,7 @@ struct App::Parts {
   // upkeep.cpp: what is done by the clock.
   void start_timers();
   void look_at_clock();
+  void look_for_silence();
   void look_for_drift();
 
   // services.cpp: what the server may ask.
@@ -72,7 +73,9 @@ struct App::Parts {
 
   Config config;
   LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
-  SystemClock clock;
+  MachineClock machine = machine_clock();                           // as it was looked at last
+  BootClock clock{machine.booted};
+  bool time_known = true;
   Time started = clock.now();
   store::Session session = this_session(started);
   boost::asio::io_context io{1};
@@ -83,7 +86,6 @@ struct App::Parts {
   SensorFinder finder;
   Watch watch;
   Paired paired;
-  ClockWatch clock_watch;
   RecheckBook rechecks;
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
@@ -95,6 +97,7 @@ struct App::Parts {
   std::vector<std::unique_ptr<Every>> timers;
   std::chrono::steady_clock::time_point last_row{};
   std::vector<std::string> topics;  // subscribed to
+  bool replay_due = false;          // rows were dated anew, and the journal could not be read since
   bool stopped = false;
 
  private:

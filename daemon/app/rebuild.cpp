@@ -29,6 +29,11 @@ Result<void> settle_settings(const Config& config) {
     return writer.error();
   }
   const auto reader = store::Reader::open(config.store.path);
+  if (reader && config.clock == ClockSource::system) {
+    if (const auto judged = tell_time(machine_clock(), **writer, *reader); !judged) {
+      return judged.error();
+    }
+  }
   const auto told =
       reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
   (*writer)->stop();
@@ -55,7 +60,7 @@ Result<Replayed> fill(const Config& config) {
              .look_ahead = [](OutlookTask) {},
              .keeps_personal = [](VehicleId) { return false; },
              .board_changed = [] {}});
-  auto done = replay_journal(core, *reader);
+  auto done = replay_journal(core, *reader, config.clock == ClockSource::messages);
   (*writer)->stop();
   if (done && (*writer)->health().failing) {
     return Problem{(*writer)->health().text, config.store.path.string()};

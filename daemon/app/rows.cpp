@@ -38,14 +38,29 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
   // What the start wrote before it replayed the journal has been taken with it.
   std::erase_if(rows, [this](const JournalRow& row) { return row.seq <= core.applied(); });
   const bool release = std::ranges::any_of(rows, is_release);
-  for (JournalRow& row : rows) {
-    core.take(std::move(row));
+  if (std::ranges::any_of(rows, [](const JournalRow& row) { return row.kind == RowKind::redated; })) {
+    date_anew();
+  } else if (!replay_due) {
+    for (JournalRow& row : rows) {
+      core.take(std::move(row));
+    }
   }
   if (release && sealer) {
     sealer->seal_now("release");
   }
   listen();
   core.settle();
+}
+
+// Rows have other times than those that they were taken with.
+void App::Parts::date_anew() {
+  const auto replayed = replay_journal(core, *reader, config.clock == ClockSource::messages);
+  replay_due = !replayed;
+  if (replayed) {
+    log::info("rows were dated anew: replayed {}", replayed->rows);
+  } else {
+    log::error("rows were dated anew and cannot be replayed yet: {}", to_string(replayed.error()));
+  }
 }
 
 // Events set sensors up and retire them: the broker is told.

@@ -1,52 +1,43 @@
 #include "app/startup.hpp"
 
-#include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <map>
-#include <set>
+#include <sys/timex.h>
 
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <map>
+
+#include "base/clock.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
-#include "engine/superseded.hpp"
-#include "ingest/decode.hpp"
+#include "engine/wording.hpp"
+#include "history/events.hpp"
 #include "seal/sha256.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
-constexpr Millis settings_cap{60'000};
+constexpr Millis start_cap{60'000};
 constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
 // weighed at `now`; absent: there is neither. What was taken back is neither.
-std::optional<Time> oldest_needed(const std::vector<JournalRow>& events, Time now) {
-  std::map<VehicleId, Time> here;
-  std::vector<engine::Correction> corrections;
-  std::map<Seq, VehicleId> releases;  // what ends a stay, and which
-  for (const JournalRow& row : events) {
-    const auto event = ingest::decode(row, {}).event;
-    if (!event) {
+std::optional<Time> oldest_needed(const std::vector<history::Told>& told, Time now) {
+  std::map<Seq, Time> here;
+  for (const history::Told& one : told) {
+    const Event& event = one.event;
+    if (one.superseded) {
       continue;
     }
-    if (std::holds_alternative<VehicleIn>(event->detail)) {
-      here[row.seq] = std::min(event->at, row.message.received_at);
-    } else if (std::holds_alternative<CouponLaid>(event->detail) && now - event->at < longest_coupon) {
-      here[row.seq] = event->at;
-    } else if (const auto* measured = std::get_if<FilmMeasured>(&event->detail)) {
-      releases[row.seq] = measured->coupon.value_or(0);
-    } else if (const auto* released = std::get_if<Released>(&event->detail)) {
-      releases[row.seq] = released->vehicle;
-    } else if (const auto* gone = std::get_if<Superseded>(&event->detail)) {
-      corrections.emplace_back(row.seq, gone->event);
-    }
-  }
-  const auto superseded = engine::superseded_by(corrections);
-  std::erase_if(here, [&](const auto& entry) { return superseded.contains(entry.first); });
-  for (const auto& [seq, vehicle] : releases) {
-    if (!superseded.contains(seq)) {
-      here.erase(vehicle);
+    if (std::holds_alternative<VehicleIn>(event.detail)) {
+      here[event.seq] = std::min(event.at, one.row.message.received_at);
+    } else if (std::holds_alternative<CouponLaid>(event.detail) && now - event.at < longest_coupon) {
+      here[event.seq] = event.at;
+    } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
+      here.erase(measured->coupon.value_or(0));
+    } else if (const auto* released = std::get_if<Released>(&event.detail)) {
+      here.erase(released->vehicle);
     }
   }
   const auto oldest = std::ranges::min_element(here, {}, [](const auto& entry) { return entry.second; });
@@ -59,10 +50,48 @@ store::Session this_session(Time now) {
   store::Session session;
   std::ifstream{"/proc/sys/kernel/random/boot_id"} >> session.boot_id;
   session.version = version;
-  session.clock_state =
-      std::filesystem::exists("/run/systemd/timesync/synchronized") ? "synchronized" : "unknown";
+  session.clock_state = machine_clock().synchronized ? "synchronized" : "unsynchronized";
   session.started = now;
   return session;
+}
+
+MachineClock machine_clock() {
+  timex told{};
+  const bool synchronized = ::adjtimex(&told) != TIME_ERROR;
+  return {SystemClock{}.now() - boot_time(), synchronized};
+}
+
+Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now, const store::Writer& writer,
+                                    const store::Reader& reader) {
+  const auto dates = history::Dates::read(reader, false);
+  if (!dates) {
+    return dates.error();
+  }
+  return history::look_at_boots(
+      reader, *dates, {writer.session(), clock.booted, boot_time(), clock.synchronized || set_just_now});
+}
+
+store::Entry entry_of(const Redated& redated, Time booted) {
+  store::Entry entry{RowKind::redated, {}, {}};
+  entry.message.payload = wire::to_json(redated);
+  entry.message.received_at = booted + boot_time();
+  return entry;
+}
+
+Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,
+                                  const store::Reader& reader) {
+  auto judged = judge_clock(clock, false, writer, reader);
+  if (!judged) {
+    return judged;
+  }
+  for (const Redated& redated : judged->redated) {
+    const auto appended = writer.append(entry_of(redated, judged->booted), start_cap);
+    if (!appended) {
+      return appended.error();
+    }
+    log::warning("clock: {} (row {})", engine::clock_words(redated), appended->seq);
+  }
+  return judged;
 }
 
 Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, const store::Reader& reader) {
@@ -89,7 +118,7 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   store::Entry entry{RowKind::configured, {}, {}};
   entry.message.payload = wire::to_json(configured);
   entry.message.received_at = now;
-  const auto appended = writer.append(std::move(entry), settings_cap);
+  const auto appended = writer.append(std::move(entry), start_cap);
   if (!appended) {
     return appended.error();
   }
@@ -98,16 +127,21 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   return {};
 }
 
-Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
-  auto events = reader.rows_of(RowKind::event);
+Result<Replayed> replay_journal(Core& core, const store::Reader& reader, bool by_messages) {
+  // Alerts about the machine itself stay open while rows are dated anew.
+  auto of_the_machine = core.engine().board().alerts;
+  auto read = history::Dates::read(reader, by_messages);
+  if (!read) {
+    return read.error();
+  }
+  core.begin(std::move(*read));
+  const history::Dates& dates = core.dates();
+  const auto told = history::events(reader, dates);
   const auto settings = reader.rows_of(RowKind::configured);
-  const auto extent = reader.extent();
+  const auto extent = dates.extent(reader);
   const auto applied = reader.applied();
-  if (!events || !settings || !extent || !applied) {
-    return !events     ? events.error()
-           : !settings ? settings.error()
-           : !extent   ? extent.error()
-                       : applied.error();
+  if (!told || !settings || !extent || !applied) {
+    return !told ? told.error() : !settings ? settings.error() : !extent ? extent.error() : applied.error();
   }
   if (!settings->empty()) {
     const auto first = ingest::decode(settings->front(), {}).configured;
@@ -115,9 +149,11 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
       core.assume(*first);
     }
   }
-  const auto arrival = oldest_needed(events.value(), extent.value().last_at);
+  // A minute less: the timer that publishes comes a little after the rows.
+  core.published_until(extent->last_at - std::chrono::minutes{1});
+  const auto arrival = oldest_needed(*told, extent->last_at);
   const Time from = (arrival ? *arrival : extent.value().last_at) - lead;
-  const auto first = reader.first_seq_at_or_after(from);
+  const auto first = dates.first_at_or_after(reader, from);
   if (!first) {
     return first.error();
   }
@@ -130,7 +166,8 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   core.seed(std::move(*open));
 
   Replayed done{extent.value().last, 0, 0};
-  auto& early = events.value();
+  std::vector<JournalRow> early;
+  std::ranges::transform(*told, std::back_inserter(early), &history::Told::row);
   const auto middle = early.insert(early.end(), settings->begin(), settings->end());
   std::ranges::inplace_merge(early, middle, {}, &JournalRow::seq);
   for (const JournalRow& row : early) {
@@ -156,6 +193,8 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   if (!still_open) {
     return still_open.error();
   }
+  core.agree(*still_open);
+  still_open->insert(still_open->end(), of_the_machine.begin(), of_the_machine.end());
   std::erase_if(*still_open, [](const AlertSummary& alert) { return engine::follows_from_rows(alert.rule); });
   core.seed(std::move(*still_open));
   return done;

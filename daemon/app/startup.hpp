@@ -4,6 +4,7 @@
 #include "app/core.hpp"
 #include "base/result.hpp"
 #include "domain/configured.hpp"
+#include "history/look_at_boots.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"
 
@@ -11,6 +12,20 @@ namespace dryclock::app {
 
 // What this start is: kernel boot, version, whether the clock can be believed.
 [[nodiscard]] store::Session this_session(Time now);
+
+struct MachineClock {
+  Time booted;                // what it says, less boot time
+  bool synchronized = false;  // with a time server, as the kernel is told
+};
+[[nodiscard]] MachineClock machine_clock();
+
+// What the journal's rows say of the machine's clock, and what is to be told of it. Problem: the database.
+[[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now,
+                                                  const store::Writer& writer, const store::Reader& reader);
+[[nodiscard]] store::Entry entry_of(const Redated& redated, Time booted);
+// The same at a start, before any other row: waits until the rows that date others anew are on disk.
+[[nodiscard]] Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,
+                                                const store::Reader& reader);
 
 // Writes a `configured` row where the journal's newest does not tell these settings and this program; comes
 // before any other row. In a journal that has rows and no such one it is marked as assumed for them, with the
@@ -25,8 +40,8 @@ struct Replayed {
 };
 
 // Every event and all settings there are, and every other row from a day before the arrival of the oldest
-// vehicle that is not yet released: the screen's memory and the bay's air are shorter than that day. Problem:
-// the database cannot be read.
-[[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
+// vehicle that is not yet released: the screen's memory and the bay's air are shorter than that day. The core
+// begins anew: also when rows have been dated anew. Problem: the database cannot be read.
+[[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader, bool by_messages);
 
 }  // namespace dryclock::app

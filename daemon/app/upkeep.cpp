@@ -1,11 +1,9 @@
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <cmath>
 
 #include "app/parts.hpp"
 #include "app/systemd.hpp"
 #include "base/log.hpp"
+#include "engine/wording.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -20,35 +18,62 @@ void App::Parts::start_timers() {
   const auto every = [this](Millis interval, std::function<void()> work) {
     timers.push_back(std::make_unique<Every>(io, interval, std::move(work)));
   };
-  every(1s, [this] { look_at_clock(); });
+  every(1s, [this] {
+    look_at_clock();
+    look_for_silence();
+  });
   every(2s, [this] {
     if (auto let_in = paired.changed()) {
       server->let_in(std::move(*let_in));
     }
   });
   every(5s, [this] { core.publish(clock.now()); });
-  every(10min, [this] { watch.look_at_disk(*reader, sealer->bytes()); });
+  every(10min, [this] { watch.look_at_disk(*reader, core.dates(), sealer->bytes()); });
   every(24h, [this] { writer->tidy(); });
   every(24h, [this] { look_for_drift(); });
   if (const auto interval = watchdog_interval()) {
     every(*interval, [] { tell_alive(); });
   }
-  watch.look_at_disk(*reader, sealer->bytes());
+  watch.look_at_disk(*reader, core.dates(), sealer->bytes());
   look_for_drift();
 }
 
-// The wall clock against steady time, and whether anything came lately.
+// The wall clock against boot time. What the daemon calls now does not move with it before the rows that came
+// under the other clock are told to be dated anew.
 void App::Parts::look_at_clock() {
-  const auto steady = std::chrono::steady_clock::now();
-  if (const auto moved = clock_watch.look(clock.now(), steady)) {
-    log::warning("the clock moved by {} ms", moved->count());
-    append_own(RowKind::clock_step, fmt::format("{} by {:.1f} s", moved->count() > 0 ? "forward" : "back",
-                                                std::abs(static_cast<double>(moved->count())) / 1000.0));
+  const MachineClock seen = machine_clock();
+  const Millis moved = seen.booted - machine.booted;
+  const bool set = std::chrono::abs(moved) > history::clock_slack;
+  machine = seen;
+  if (config.clock == ClockSource::messages) {
+    clock.set(seen.booted);
+    return;
+  }
+  if (!set && (time_known || !seen.synchronized)) {
+    clock.set(clock.booted() + moved);
+    return;
+  }
+  const auto judged = judge_clock(seen, set, *writer, *reader);
+  if (!judged) {
+    machine.booted -= moved;  // to be seen again
+    return;
+  }
+  for (const Redated& redated : judged->redated) {
+    log::warning("clock: {}", engine::clock_words(redated));
+    writer->append_async(entry_of(redated, judged->booted), [](const Result<store::Appended>&) {});
+  }
+  clock.set(judged->booted);
+  time_known = judged->known;
+}
+
+void App::Parts::look_for_silence() {
+  if (replay_due) {
+    date_anew();
   }
   if (finder.ends(clock.now())) {
     notifier->post([this] { (void)client->search(false); });
   }
-  if (config.clock == ClockSource::system && steady - last_row > quiet) {
+  if (config.clock == ClockSource::system && std::chrono::steady_clock::now() - last_row > quiet) {
     append_own(RowKind::tick, {});
   }
 }

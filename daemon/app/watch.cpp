@@ -15,30 +15,32 @@ constexpr double low_years = 0.25;
 constexpr std::chrono::days recent_days{7};
 
 // What the last days added: an installation grows, and sensors are added.
-Result<store::Extent> recent_part(const store::Reader& reader, store::Extent journal) {
+Result<store::Extent> recent_part(const store::Reader& reader, const history::Dates& dates,
+                                  store::Extent journal) {
   if (journal.last == 0) {
     return journal;
   }
-  const auto first = reader.first_seq_at_or_after(journal.last_at - recent_days);
+  const auto first = dates.first_at_or_after(reader, journal.last_at - recent_days);
   if (!first) {
     return first.error();
   }
-  const auto found = reader.row(first.value());
+  const auto found = reader.stamp(*first);
   if (!found) {
     return found.error();
   }
-  if (const auto& row = found.value()) {
-    journal.first = row->seq;
-    journal.first_at = row->message.received_at;
+  if (*found) {
+    journal.first = *first;
+    journal.first_at = dates.of(**found);
   }
   return journal;
 }
 
 }  // namespace
 
-void Watch::look_at_disk(const store::Reader& reader, std::int64_t seal_bytes) {
-  const auto extent = reader.extent();
-  const auto recent = extent ? recent_part(reader, *extent) : extent;
+void Watch::look_at_disk(const store::Reader& reader, const history::Dates& dates,
+                         std::int64_t seal_bytes) {
+  const auto extent = dates.extent(reader);
+  const auto recent = extent ? recent_part(reader, dates, *extent) : extent;
   const auto space = recent ? store::measure_space(database_, extent.value(), recent.value(), seal_bytes)
                             : Result<Space>{recent.error()};
   if (!space) {

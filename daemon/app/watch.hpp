@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "app/core.hpp"
+#include "history/dates.hpp"
 #include "domain/space.hpp"
 #include "store/humidity_drift.hpp"
 #include "store/reader.hpp"
@@ -19,7 +20,7 @@ class Watch {
   Watch(Core& core, std::filesystem::path database) : core_(core), database_(std::move(database)) {}
 
   // `seal_bytes`: of the sealed files.
-  void look_at_disk(const store::Reader& reader, std::int64_t seal_bytes);
+  void look_at_disk(const store::Reader& reader, const history::Dates& dates, std::int64_t seal_bytes);
   [[nodiscard]] const std::optional<Space>& space() const { return space_; }  // when it was last looked at
   void store_health(const store::StoreHealth& health);
   // Absent: sealed, and stamped, again.

@@ -2,9 +2,14 @@
 // One reading a turn of work, passed down; steady time for time-outs never meets it.
 #pragma once
 
+#include <atomic>
+
 #include "base/time.hpp"
 
 namespace dryclock {
+
+// Since the machine's boot, suspend included. Nobody can set it: the truth that wall times are held against.
+[[nodiscard]] Millis boot_time();
 
 class Clock {
  public:
@@ -18,6 +23,19 @@ class Clock {
 class SystemClock final : public Clock {
  public:
   [[nodiscard]] Time now() const override;
+};
+
+// Boot time and the moment at which the machine booted, as far as is known: it does not jump when the
+// machine's clock is set, but when it is told to. Any thread.
+class BootClock final : public Clock {
+ public:
+  explicit BootClock(Time booted) : booted_(booted) {}
+  [[nodiscard]] Time now() const override { return booted() + boot_time(); }
+  [[nodiscard]] Time booted() const { return booted_.load(std::memory_order_relaxed); }
+  void set(Time booted) { booted_.store(booted, std::memory_order_relaxed); }
+
+ private:
+  std::atomic<Time> booted_;
 };
 
 // Set by a test, or by the times that recorded messages carry ("driven by messages").

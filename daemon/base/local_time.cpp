@@ -30,6 +30,33 @@ Time to_utc(const void* zone, date::local_time<Millis> local) {
   return zone_of(zone).to_sys(local, date::choose::earliest);
 }
 
+// "2026-10-25T01:30+01:00"
+std::string with_offset(date::local_seconds local, std::chrono::seconds offset) {
+  const auto minutes = std::chrono::floor<std::chrono::minutes>(std::chrono::abs(offset)).count();
+  return fmt::format("{}{}{:02}:{:02}", date::format("%FT%R", local), offset.count() < 0 ? '-' : '+',
+                     minutes / 60, minutes % 60);
+}
+
+// The instant that a person means. Problem: the clocks skip it, or show it twice.
+Result<Time> meant(const void* zone, std::string_view text, date::local_seconds local) {
+  const auto info = zone_of(zone).get_info(local);
+  if (info.result == date::local_info::nonexistent) {
+    return Problem{
+        fmt::format(
+            "'{}' does not exist: that night the clocks go from {} to {}", text,
+            date::format("%R", date::local_seconds{info.first.end.time_since_epoch() + info.first.offset}),
+            date::format("%R",
+                         date::local_seconds{info.second.begin.time_since_epoch() + info.second.offset})),
+        {}};
+  }
+  if (info.result == date::local_info::ambiguous) {
+    return Problem{fmt::format("'{}' comes twice that night: write {} for the first, {} for the second", text,
+                               with_offset(local, info.first.offset), with_offset(local, info.second.offset)),
+                   {}};
+  }
+  return Time{local.time_since_epoch() - info.first.offset};
+}
+
 }  // namespace
 
 Result<LocalZone> LocalZone::find(std::string_view name) {
@@ -88,7 +115,7 @@ Result<Time> LocalZone::parse(std::string_view text, Time near) const {
   for (const auto& [full, pattern] :
        {std::pair{given, "%F %H:%M"}, {given, "%FT%H:%M"}, {today + given, "%F %H:%M"}}) {
     if (const auto local = read(full, pattern)) {
-      return to_utc(zone_, *local);
+      return meant(zone_, text, *local);
     }
   }
   return Problem{fmt::format("'{}' is not a time; write 07:40, or 2026-03-01 07:40", text), {}};

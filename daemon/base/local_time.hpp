@@ -25,11 +25,11 @@ class LocalZone {
   // real.
   [[nodiscard]] Time day_start(Time t) const;
   [[nodiscard]] Time next_day_start(Time t) const;
-  // When the clock shows `time_of_day` on the local day of `t`, or so many days after it. As with parse(): an
-  // hour that is skipped is the instant after the gap, one that comes twice the first.
+  // When the clock shows `time_of_day` on the local day of `t`, or so many days after it. An hour that is
+  // skipped is the instant after the gap, one that comes twice the first.
   [[nodiscard]] Time clock_on(Time t, int days_after, std::chrono::minutes time_of_day) const;
-  // What a person means by "07:40" (the day of `near`) or "2026-03-01 07:40". An hour that the clocks skip
-  // is read as the instant after the gap, one that comes twice as the first. RFC 3339 is taken as it stands.
+  // What a person means by "07:40" (the day of `near`) or "2026-03-01 07:40". RFC 3339 is taken as it stands.
+  // Problem: not a time, or one that the clocks skip, or that comes twice: it says how to tell which is meant.
   [[nodiscard]] Result<Time> parse(std::string_view text, Time near) const;
 
  private:

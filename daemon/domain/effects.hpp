@@ -7,6 +7,7 @@
 
 #include "domain/configured.hpp"
 #include "domain/event.hpp"
+#include "domain/redated.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
 
@@ -18,6 +19,7 @@ struct Decoded {
   std::vector<Reject> rejects;
   std::optional<Event> event;
   std::shared_ptr<const Configured> configured{};
+  std::optional<Redated> redated{};
 };
 
 struct RejectRow {

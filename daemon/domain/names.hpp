@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "domain/event.hpp"
+#include "domain/redated.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
 #include "models/piece.hpp"
@@ -66,6 +67,9 @@ inline constexpr std::array words<models::SensorVerdict>{
 template <>
 inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::string_view{"warning"},
                                               std::string_view{"urgent"}};
+template <>
+inline constexpr std::array words<ClockFault>{std::string_view{"stepped"}, std::string_view{"ahead"},
+                                              std::string_view{"behind"}};
 template <>
 inline constexpr auto words<AlertRule> = alert_rule_names;
 

@@ -37,6 +37,7 @@ class AlertBook {
   // An open alert's text follows its newest figures. Nobody is told again; does nothing where none is open or
   // the text is the same.
   void restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows);
+  void clock_moved(const std::string& text, Time at, Rows& rows);
   void clear(AlertRule rule, const std::string& subject, Time at, Rows& rows);
   void acknowledge(const std::string& id, Time at, Rows& rows);
 

@@ -54,7 +54,7 @@ struct Engine::State {
   void apply_event(const Event& event, Effects& effects);
   void configure(Seq seq, const Configured& told, Effects& effects);
   void follow_sensors();
-  void apply_clock_step(const JournalRow& row, Effects& effects);
+  void apply_redated(const Redated& told, Effects& effects);
   void report(Time at, Effects& effects);
   const std::vector<VehicleSummary>& vehicle_summaries();
 
@@ -217,16 +217,15 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
   report(now, effects);
 }
 
-void Engine::State::apply_clock_step(const JournalRow& row, Effects& effects) {
-  for (auto& [name, air] : bays.all()) {
-    air.clock_stepped();
+// Within a boot no time is missing. Between two whose clocks contradict each other it is not known how much.
+void Engine::State::apply_redated(const Redated& told, Effects& effects) {
+  if (told.why != ClockFault::stepped) {
+    for (auto& [name, air] : bays.all()) {
+      air.clock_stepped();
+    }
+    screen.clock_stepped();
   }
-  screen.clock_stepped();
-  alerts.raise(
-      AlertRule::clock_stepped, "clock", fmt::format("The clock was stepped {}.", row.message.payload),
-      "Check the times of what was entered shortly before. If this happens often, the machine needs a "
-      "clock battery or a time server.",
-      now, effects.alerts);
+  alerts.clock_moved(clock_words(told), now, effects.alerts);
 }
 
 const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
@@ -244,6 +243,7 @@ const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
 
 Engine::Engine(Setup setup) : state_(std::make_unique<State>(std::move(setup))) {}
 Engine::~Engine() = default;
+Engine& Engine::operator=(Engine&&) noexcept = default;
 
 void Engine::seed_alerts(std::vector<AlertSummary> open) {
   state_->alerts.seed(std::move(open));
@@ -266,9 +266,7 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
   s.applied = row.seq;
   effects.applied = row.seq;
-  if (s.first_seq == 0) {
-    s.first_seq = row.seq;
-  }
+  s.first_seq = s.first_seq == 0 ? row.seq : s.first_seq;
   for (const auto& reject : decoded.rejects) {
     ++s.counters.rejects[static_cast<std::size_t>(reject.why)];
     effects.rejects.push_back({row.seq, reject});
@@ -282,7 +280,9 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
   } else if (row.kind == RowKind::clock_step) {
-    s.apply_clock_step(row, effects);
+    s.alerts.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), s.now, effects.alerts);
+  } else if (decoded.redated) {
+    s.apply_redated(*decoded.redated, effects);
   }
   return effects;
 }

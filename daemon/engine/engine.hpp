@@ -36,6 +36,7 @@ class Engine {
   ~Engine();
   Engine(const Engine&) = delete;
   Engine& operator=(const Engine&) = delete;
+  Engine& operator=(Engine&&) noexcept;
 
   // Alerts that were open just before the first row to come; call before it. After a replay, once more with
   // those for which follows_from_rows() is false.

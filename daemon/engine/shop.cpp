@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "domain/vehicle_of.hpp"
 #include "engine/minutes.hpp"
 #include "engine/superseded.hpp"
 
@@ -88,26 +89,11 @@ const Event* Shop::event(Seq seq) const {
 }
 
 VehicleId Shop::vehicle_of(const Event& event) const {
-  const auto owner_of = [&](Seq seq) {
+  const auto id = dryclock::vehicle_of(event.detail, event.seq, [&](Seq seq) {
     const auto found = owner_.find(seq);
     return found == owner_.end() ? VehicleId{0} : found->second;
-  };
-  return std::visit(
-      [&](const auto& detail) -> VehicleId {
-        using D = std::decay_t<decltype(detail)>;
-        if constexpr (std::is_same_v<D, VehicleIn>) {
-          return event.seq;
-        } else if constexpr (std::is_same_v<D, Superseded>) {
-          return owner_of(detail.event);
-        } else if constexpr (std::is_same_v<D, AlertAcknowledged> || is_standing<D>) {
-          return 0;
-        } else if constexpr (requires { detail.vehicle; }) {
-          return vehicles_.contains(detail.vehicle) ? detail.vehicle : 0;
-        } else {
-          return owner_of(detail.piece);
-        }
-      },
-      event.detail);
+  });
+  return id == event.seq || vehicles_.contains(id) ? id : 0;
 }
 
 void Shop::supersede_again() {

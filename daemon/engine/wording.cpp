@@ -105,6 +105,25 @@ std::string held_by(const models::PieceView& view, Milestone which, const models
   return fmt::format("{}: likely ready, but not surely", name);
 }
 
+std::string clock_words(const Redated& told) {
+  const auto rows = told.first == 0 ? std::string{}
+                    : told.first == told.last
+                        ? fmt::format("; row {} is dated anew", told.first)
+                        : fmt::format("; rows {} to {} are dated anew", told.first, told.last);
+  switch (told.why) {
+    case ClockFault::stepped:
+      return fmt::format("The clock was set {} by {}{}.", told.by > Millis{0} ? "forward" : "back",
+                         span(std::chrono::abs(told.by)), rows);
+    case ClockFault::ahead:
+      return fmt::format("The clock was ahead by at least {} before the last start of the machine{}.",
+                         span(std::chrono::abs(told.by)), rows);
+    case ClockFault::behind:
+      break;
+  }
+  return "The time is not known: the machine's clock is behind. What comes now is taken to follow what came "
+         "last, and is dated when the time is known.";
+}
+
 std::string changed_words(const Shop::Changed& changed) {
   std::string what;
   for (const auto& film : changed.films) {

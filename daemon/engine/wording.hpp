@@ -27,6 +27,7 @@ namespace dryclock::engine {
 [[nodiscard]] std::string figure(double value);
 
 // "'baseline' changed: 4 pieces estimated anew, on demo-1."
+[[nodiscard]] std::string clock_words(const Redated& told);
 [[nodiscard]] std::string changed_words(const Shop::Changed& changed);
 
 }  // namespace dryclock::engine

@@ -274,6 +274,16 @@ Decoded decode_configured(const JournalRow& row) {
   return out;
 }
 
+Decoded decode_redated(const JournalRow& row) {
+  Decoded out;
+  if (auto told = wire::read_redated(row.message.payload)) {
+    out.redated = std::move(*told);
+  } else {
+    out.rejects.push_back({RejectReason::bad_event, to_string(told.error())});
+  }
+  return out;
+}
+
 }  // namespace
 
 Decoded decode(const JournalRow& row, const Mappings& mappings) {
@@ -284,10 +294,11 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
       return decode_event(row);
     case RowKind::configured:
       return decode_configured(row);
+    case RowKind::redated:
+      return decode_redated(row);
     case RowKind::started:
     case RowKind::tick:
     case RowKind::shown:
-    case RowKind::redated:
     case RowKind::clock_step:
       break;
   }

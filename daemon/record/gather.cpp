@@ -7,6 +7,7 @@
 
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
+#include "engine/wording.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
@@ -32,7 +33,7 @@ bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
       stays, [&](const Stay& stay) { return stay.bay == bay && at > stay.from && at <= stay.to; });
 }
 
-std::optional<StepEstimate> estimate(const EventRow& told, PieceId piece,
+std::optional<StepEstimate> estimate(const history::Told& told, PieceId piece,
                                      const std::map<Seq, VehicleSummary>& then) {
   const auto asked = step_of(told.event);
   if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
@@ -60,7 +61,7 @@ std::string panel_words(const Setup& setup, const Origin& origin, const std::str
   return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
 }
 
-PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow>& events,
+PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::Told>& events,
                          const Replay& replay, const Setup& setup, const Origin& origin) {
   PieceRecord out;
   out.summary = summary;
@@ -159,13 +160,32 @@ void add_readings(Record& record, const Replay& replay) {
   record.topics.assign(topics.begin(), topics.end());
 }
 
-void add_daemon(Record& record, const Replay& replay) {
-  const auto within = [&](Time at) { return at > record.from && at <= record.to; };
-  for (const auto& step : replay.clock_steps()) {
-    if (within(step.at)) {
-      record.clock_steps.push_back(step);
+// What is told of the clock while the vehicle was here, or later of the rows from then.
+Result<void> add_clock(Record& record, const store::Reader& reader, const history::Dates& dates) {
+  for (const auto kind : {RowKind::clock_step, RowKind::redated}) {
+    auto rows = reader.rows_of(kind);
+    if (!rows) {
+      return rows.error();
+    }
+    for (JournalRow& row : *rows) {
+      const auto redated = dates.decode(row, {}, row.message.received_at).redated;
+      const Time at = row.message.received_at;
+      const bool of_its_rows = redated && redated->first > 0 && redated->first <= record.last_row &&
+                               redated->last >= record.first_row;
+      if (of_its_rows || (at > record.from && at <= record.to)) {
+        record.clock_steps.push_back({row.seq, at,
+                                      redated
+                                          ? engine::clock_words(*redated)
+                                          : fmt::format("The clock was stepped {}.", row.message.payload)});
+      }
     }
   }
+  std::ranges::stable_sort(record.clock_steps, {}, &ClockStep::seq);
+  return {};
+}
+
+void add_daemon(Record& record, const Replay& replay) {
+  const auto within = [&](Time at) { return at > record.from && at <= record.to; };
   for (const auto& start : replay.starts()) {
     if (start.at <= record.from) {
       record.starts.assign(1, start);
@@ -178,13 +198,17 @@ void add_daemon(Record& record, const Replay& replay) {
 }  // namespace
 
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
-  const auto rows = reader.rows_of(RowKind::event);
+  const auto dates = history::Dates::read(reader, origin.time_from_messages);
+  if (!dates) {
+    return dates.error();
+  }
+  const auto told = history::events(reader, *dates);
   const auto settings = reader.rows_of(RowKind::configured);
   const auto extent = reader.extent();
-  if (!rows || !settings || !extent) {
-    return !rows ? rows.error() : !settings ? settings.error() : extent.error();
+  if (!told || !settings || !extent) {
+    return !told ? told.error() : !settings ? settings.error() : extent.error();
   }
-  auto events = events_of(rows.value(), vehicle);
+  auto events = events_of(*told, vehicle);
   if (stays_in(events, {}).empty()) {
     return Problem{fmt::format("no vehicle {}", vehicle), "vehicle"};
   }
@@ -192,11 +216,11 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   for (const auto& one : events) {
     arrival = std::min({arrival, one.event.at, one.row.message.received_at});
   }
-  const auto first = reader.first_seq_at_or_after(arrival - lead);
+  const auto first = dates->first_at_or_after(reader, arrival - lead);
   if (!first) {
     return first.error();
   }
-  Replay replay(origin, vehicle, events, shop_rows(rows.value(), settings.value()));
+  Replay replay(origin, *dates, vehicle, events, shop_rows(*told, *settings));
   if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
     return done.error();
   }
@@ -241,7 +265,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     if (lost || std::holds_alternative<Forgotten>(one.event.detail)) {
       record.forgotten = one.event.at;
     }
-    record.events.push_back({one.event, one.superseded, ingest::to_json(one.event)});
+    record.events.push_back({one.event, one.superseded, ingest::to_json(one.event), one.redated});
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
@@ -256,6 +280,9 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   add_air(record, replay);
   add_readings(record, replay);
   add_daemon(record, replay);
+  if (const auto added = add_clock(record, reader, *dates); !added) {
+    return added.error();
+  }
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

@@ -5,8 +5,7 @@
 #include <map>
 #include <set>
 
-#include "engine/superseded.hpp"
-#include "ingest/decode.hpp"
+#include "history/events.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -91,33 +90,21 @@ class Book {
 
 }  // namespace
 
-Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time now) {
-  const auto first = reader.first_seq_at_or_after(now - listed - longest_stay);
+Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, const history::Dates& dates,
+                                            Time now) {
+  const auto first = dates.first_at_or_after(reader, now - listed - longest_stay);
   if (!first) {
     return first.error();
   }
-  const auto rows = reader.rows_of(RowKind::event, *first);
-  if (!rows) {
-    return rows.error();
+  auto told = history::events(reader, dates, *first);
+  if (!told) {
+    return told.error();
   }
-  std::vector<Event> events;
-  for (const auto& row : *rows) {
-    if (auto event = ingest::decode(row, {}).event) {
-      events.push_back(std::move(*event));
-    }
-  }
-  std::vector<engine::Correction> corrections;
-  for (const auto& event : events) {
-    if (const auto* correction = std::get_if<Superseded>(&event.detail)) {
-      corrections.emplace_back(event.seq, correction->event);
-    }
-  }
-  const auto superseded = engine::superseded_by(corrections);
-  std::erase_if(events, [&](const Event& event) { return superseded.contains(event.seq); });
-  std::ranges::stable_sort(events, {}, &Event::at);
+  std::erase_if(*told, [](const history::Told& one) { return one.superseded; });
+  std::ranges::stable_sort(*told, {}, [](const history::Told& one) { return one.event.at; });
   Book book;
-  for (const auto& event : events) {
-    book.take(event);
+  for (const auto& one : *told) {
+    book.take(one.event);
   }
   return std::move(book).released_after(now - listed);
 }

@@ -7,7 +7,7 @@
 
 #include "base/result.hpp"
 #include "domain/view.hpp"
-#include "store/reader.hpp"
+#include "history/dates.hpp"
 
 namespace dryclock::record {
 
@@ -17,6 +17,7 @@ inline constexpr std::chrono::days recheck_from{14}, recheck_until{21};
 // Those whose hand-over was told in the last 60 days before `now`, newest first. A vehicle that came more
 // than 90 days before that is left out: so much of the journal is read. Off the core thread. Problem: the
 // database.
-[[nodiscard]] Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, Time now);
+[[nodiscard]] Result<std::vector<HandedOver>> handed_over(const store::Reader& reader,
+                                                          const history::Dates& dates, Time now);
 
 }  // namespace dryclock::record

@@ -119,7 +119,9 @@ void sensor_table(Sheet& sheet, const Record& record) {
                {"Time", 0.9}},
               rows);
   sheet.paragraph(
-      "Slope and offset are applied in the sensor's unit, as they were when this record was made.", small);
+      "Slope and offset are applied in the sensor's unit. A sensor that was corrected stands here once for "
+      "each way in which it was read.",
+      small);
   std::vector<std::vector<Cell>> papers;
   for (const auto& paper : record.sensor_papers) {
     papers.push_back({{paper.sensor},
@@ -148,9 +150,13 @@ void event_pages(Sheet& sheet, const Record& record) {
       what.push_back("note: " + one.event.note);
     }
     const bool late = one.event.entered - one.event.at > std::chrono::minutes{2};
+    Cell entered{late ? when(record, one.event.entered) : one.redated ? "not known" : "at once"};
+    if (one.redated) {
+      entered.emplace_back("THE CLOCK WAS WRONG: dated anew");
+    }
     rows.push_back({{std::to_string(i + 1)},
                     {when(record, one.event.at)},
-                    {late ? when(record, one.event.entered) : "at once"},
+                    std::move(entered),
                     what,
                     {one.event.who.empty() ? "-" : one.event.who},
                     {std::to_string(one.event.seq)}});

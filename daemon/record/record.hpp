@@ -29,6 +29,7 @@ struct ToldEvent {
   Event event;
   bool superseded = false;  // a later event says that it was entered wrongly
   std::string json;         // one line, as the journal's other readers get it
+  bool redated = false;     // it was entered while the clock was wrong, and is dated anew
 };
 
 // Where the vehicle stood: (from, to].

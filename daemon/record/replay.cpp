@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "ingest/decode.hpp"
-#include "ingest/message_time.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -34,9 +33,14 @@ std::optional<StepAsked> step_of(const Event& event) {
   return std::nullopt;
 }
 
-Replay::Replay(const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
-               std::vector<JournalRow> shop)
-    : origin_(origin), vehicle_(vehicle), events_(events), engine_(Setup{}), shop_(std::move(shop)) {
+Replay::Replay(const Origin& origin, const history::Dates& dates, VehicleId vehicle,
+               std::vector<history::Told>& events, std::vector<JournalRow> shop)
+    : origin_(origin),
+      dates_(dates),
+      vehicle_(vehicle),
+      events_(events),
+      engine_(Setup{}),
+      shop_(std::move(shop)) {
   const auto settings = std::ranges::find(shop_, RowKind::configured, &JournalRow::kind);
   if (settings != shop_.end()) {
     if (const auto first = ingest::decode(*settings, {}).configured; first && first->assumed) {
@@ -59,14 +63,14 @@ Replay::Replay(const Origin& origin, VehicleId vehicle, std::vector<EventRow>& e
 
 // Settings and sensors as they were when the first row came.
 Result<void> Replay::tell_the_shop(const store::Reader& reader, Seq first) {
-  const auto row = reader.row(first);
-  if (!row) {
-    return row.error();
+  const auto stamp = reader.stamp(first);
+  if (!stamp) {
+    return stamp.error();
   }
   for (JournalRow& told : shop_) {
-    if (*row && told.seq < first) {
-      Decoded decoded = ingest::decode(told, {});
-      told.message.received_at = (*row)->message.received_at;
+    if (*stamp && told.seq < first) {
+      const Decoded decoded = dates_.decode(told, {}, told.message.received_at);
+      told.message.received_at = dates_.of(**stamp);
       (void)engine_.apply(told, decoded);
     }
   }
@@ -111,9 +115,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
 }
 
 void Replay::take(JournalRow row) {
-  const Decoded decoded = origin_.time_from_messages
-                              ? ingest::decode_in_message_time(row, engine_.mappings(), now_)
-                              : ingest::decode(row, engine_.mappings());
+  const Decoded decoded = dates_.decode(row, engine_.mappings(), now_);
   const Time received = std::max(now_, row.message.received_at);
   if (received == Time{}) {
     if (decoded.configured) {
@@ -168,9 +170,7 @@ void Replay::apply(const JournalRow& row, const Decoded& decoded) {
   for (const auto& gap : effects.gaps) {
     gaps_.insert_or_assign({gap.bay, gap.from}, gap);
   }
-  if (row.kind == RowKind::clock_step) {
-    clock_steps_.push_back({row.seq, row.message.received_at, row.message.payload});
-  } else if (row.kind == RowKind::configured) {
+  if (row.kind == RowKind::configured) {
     note_mappings(row.seq);
   } else if (row.kind == RowKind::started) {
     starts_.push_back({row.seq, row.message.received_at, row.message.payload});
@@ -244,8 +244,7 @@ void Replay::tell_the_rest() {
       continue;
     }
     JournalRow row = one.row;
-    const Decoded decoded =
-        origin_.time_from_messages ? ingest::decode_in_message_time(row, {}, now_) : ingest::decode(row, {});
+    const Decoded decoded = dates_.decode(row, {}, now_);
     one.event = *decoded.event;
     row.message.received_at = now_;
     apply(row, decoded);

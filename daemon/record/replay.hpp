@@ -27,8 +27,8 @@ class Replay {
  public:
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
   // `shop`: shop_rows() of the whole journal; those from before the first row are told at its moment.
-  Replay(const Origin& origin, VehicleId vehicle, std::vector<EventRow>& events,
-         std::vector<JournalRow> shop);
+  Replay(const Origin& origin, const history::Dates& dates, VehicleId vehicle,
+         std::vector<history::Told>& events, std::vector<JournalRow> shop);
 
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to `last`.
   [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first, Seq last);
@@ -44,7 +44,6 @@ class Replay {
   // Of all bays; the times are those the engine lived in.
   [[nodiscard]] const std::vector<ReadingRow>& readings() const { return readings_; }
   [[nodiscard]] const std::vector<RejectedRow>& rejects() const { return rejects_; }
-  [[nodiscard]] const std::vector<ClockStep>& clock_steps() const { return clock_steps_; }
   [[nodiscard]] const std::vector<DaemonStart>& starts() const { return starts_; }
   [[nodiscard]] std::vector<GapRow> gaps() const;
   // Of the messages that gave readings, with the bay.
@@ -73,8 +72,9 @@ class Replay {
   void tell_the_rest();
 
   const Origin& origin_;
+  const history::Dates& dates_;
   VehicleId vehicle_;
-  std::vector<EventRow>& events_;
+  std::vector<history::Told>& events_;
   engine::Engine engine_;
   Time now_{};
   Seq last_row_ = 0;
@@ -82,7 +82,7 @@ class Replay {
   Seq release_event_ = 0;
   std::vector<Moment> moments_;  // the next one last
   Time looked_;                  // when complete() last asked the engine
-  std::map<Seq, EventRow*> own_;
+  std::map<Seq, history::Told*> own_;
   std::vector<JournalRow> shop_;
   std::vector<ReadAs> read_as_;
   std::vector<std::pair<JournalRow, Decoded>> held_;
@@ -93,7 +93,6 @@ class Replay {
   std::vector<ReadingRow> readings_;
   std::set<std::pair<std::string, std::string>> topics_;
   std::vector<RejectedRow> rejects_;
-  std::vector<ClockStep> clock_steps_;
   std::vector<DaemonStart> starts_;
   std::map<std::pair<std::string, Time>, GapRow> gaps_;  // one that grows is told again
 };

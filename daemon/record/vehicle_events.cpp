@@ -2,68 +2,21 @@
 
 #include <algorithm>
 
-#include "engine/superseded.hpp"
-#include "ingest/decode.hpp"
-
 namespace dryclock::record {
-namespace {
 
-bool speaks_of(const Event& event, VehicleId vehicle, const std::set<Seq>& own) {
-  return std::visit(
-      [&](const auto& detail) {
-        using D = std::decay_t<decltype(detail)>;
-        if constexpr (std::is_same_v<D, VehicleIn>) {
-          return event.seq == vehicle;
-        } else if constexpr (std::is_same_v<D, Superseded>) {
-          return own.contains(detail.event);
-        } else if constexpr (std::is_same_v<D, AlertAcknowledged> || is_standing<D>) {
-          return false;
-        } else if constexpr (requires { detail.vehicle; }) {
-          return detail.vehicle == vehicle;
-        } else {
-          return own.contains(detail.piece);
-        }
-      },
-      event.detail);
-}
-
-}  // namespace
-
-std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId vehicle) {
-  std::vector<EventRow> out;
-  std::set<Seq> own;
-  for (const auto& row : rows) {
-    if (row.seq < vehicle) {
-      continue;
-    }
-    if (const auto event = ingest::decode(row, {}).event; event && speaks_of(*event, vehicle, own)) {
-      own.insert(row.seq);
-      out.push_back({row, *event});
-    }
-  }
-  std::vector<engine::Correction> corrections;
-  for (const auto& one : out) {
-    if (const auto* correction = std::get_if<Superseded>(&one.event.detail)) {
-      corrections.emplace_back(one.row.seq, correction->event);
-    }
-  }
-  const auto superseded = engine::superseded_by(corrections);
-  for (auto& one : out) {
-    one.superseded = superseded.contains(one.row.seq);
-  }
+std::vector<history::Told> events_of(const std::vector<history::Told>& all, VehicleId vehicle) {
+  std::vector<history::Told> out;
+  std::ranges::copy_if(all, std::back_inserter(out),
+                       [&](const history::Told& one) { return one.vehicle == vehicle; });
   return out;
 }
 
-std::vector<JournalRow> shop_rows(const std::vector<JournalRow>& events,
+std::vector<JournalRow> shop_rows(const std::vector<history::Told>& all,
                                   const std::vector<JournalRow>& settings) {
   std::vector<JournalRow> out;
-  std::set<Seq> known;
-  for (const auto& row : events) {
-    const auto event = ingest::decode(row, {}).event;
-    const auto* correction = event ? std::get_if<Superseded>(&event->detail) : nullptr;
-    if (event && (stands(event->detail) || (correction != nullptr && known.contains(correction->event)))) {
-      known.insert(row.seq);
-      out.push_back(row);
+  for (const auto& one : all) {
+    if (one.vehicle == 0 && !std::holds_alternative<AlertAcknowledged>(one.event.detail)) {
+      out.push_back(one.row);
     }
   }
   const auto middle = out.insert(out.end(), settings.begin(), settings.end());
@@ -71,8 +24,8 @@ std::vector<JournalRow> shop_rows(const std::vector<JournalRow>& events,
   return out;
 }
 
-const EventRow* release_in(const std::vector<EventRow>& events) {
-  const EventRow* found = nullptr;
+const history::Told* release_in(const std::vector<history::Told>& events) {
+  const history::Told* found = nullptr;
   for (const auto& one : events) {
     if (!one.superseded && std::holds_alternative<Released>(one.event.detail)) {
       found = &one;
@@ -81,7 +34,7 @@ const EventRow* release_in(const std::vector<EventRow>& events) {
   return found;
 }
 
-std::vector<Stay> stays_in(const std::vector<EventRow>& events, Time to) {
+std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to) {
   std::vector<Stay> stays;
   for (const auto& one : events) {
     if (one.superseded) {

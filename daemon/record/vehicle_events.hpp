@@ -1,33 +1,25 @@
-// Which events of the journal speak of one vehicle, and what of them stands.
+// Which events speak of one vehicle, and what they say of its stay.
 #pragma once
 
-#include <optional>
-#include <set>
 #include <vector>
 
-#include "domain/types.hpp"
+#include "history/events.hpp"
 #include "record/record.hpp"
 
 namespace dryclock::record {
 
-struct EventRow {
-  JournalRow row;
-  Event event;
-  bool superseded = false;
-};
-
-// `rows`: all event rows of the journal, in order. Those of the vehicle come back, in order.
-[[nodiscard]] std::vector<EventRow> events_of(const std::vector<JournalRow>& rows, VehicleId vehicle);
+// In order, as `all` is.
+[[nodiscard]] std::vector<history::Told> events_of(const std::vector<history::Told>& all, VehicleId vehicle);
 
 // Rows of the events that concern the shop, of those that take such an event back, and of settings, in order.
-// `events`, `settings`: all such rows of the journal, in order.
-[[nodiscard]] std::vector<JournalRow> shop_rows(const std::vector<JournalRow>& events,
+// `settings`: all such rows of the journal, in order.
+[[nodiscard]] std::vector<JournalRow> shop_rows(const std::vector<history::Told>& all,
                                                 const std::vector<JournalRow>& settings);
 
 // The release that stands; null where there is none.
-[[nodiscard]] const EventRow* release_in(const std::vector<EventRow>& events);
+[[nodiscard]] const history::Told* release_in(const std::vector<history::Told>& events);
 
 // Where it stood from arrival to `to`; empty where its arrival does not stand.
-[[nodiscard]] std::vector<Stay> stays_in(const std::vector<EventRow>& events, Time to);
+[[nodiscard]] std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to);
 
 }  // namespace dryclock::record

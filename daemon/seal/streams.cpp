@@ -2,8 +2,7 @@
 
 #include <fmt/core.h>
 
-#include <variant>
-
+#include "domain/vehicle_of.hpp"
 #include "seal/sha256.hpp"
 
 namespace dryclock::seal {
@@ -31,25 +30,10 @@ VehicleId Streams::vehicle_of(const JournalRow& row) const {
   if (!detail) {
     return 0;
   }
-  const auto of_event = [this](Seq event) {
+  return dryclock::vehicle_of(*detail, row.seq, [this](Seq event) {
     const auto known = vehicle_of_event_.find(event);
     return known == vehicle_of_event_.end() ? VehicleId{0} : known->second;
-  };
-  return std::visit(
-      [&](const auto& event) -> VehicleId {
-        if constexpr (requires { event.vehicle; }) {
-          return event.vehicle;
-        } else if constexpr (requires { event.piece; }) {
-          return of_event(event.piece);  // a piece's number is that of the event that laid it
-        } else if constexpr (requires { event.event; }) {
-          return of_event(event.event);
-        } else if constexpr (requires { event.reference; }) {
-          return row.seq;
-        } else {
-          return 0;
-        }
-      },
-      *detail);
+  });
 }
 
 std::string Streams::stream_of(const JournalRow& row) {

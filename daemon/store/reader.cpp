@@ -173,43 +173,23 @@ Result<std::optional<JournalRow>> Reader::row_by_key(const std::string& key) con
   return state_->one_row("WHERE key = ?1", key);
 }
 
-// Between two steps of the clock, times of receipt do not go backwards: bisect in [from, to].
-// Returns to + 1 where all are earlier.
-Seq Reader::State::first_in_stretch(Seq from, Seq to, std::int64_t at_ms) {
-  Statement received(connection, "SELECT received_ms FROM journal WHERE seq = ?1");
-  while (from <= to) {
-    const Seq middle = from + (to - from) / 2;
-    if (received.with(middle).first().value_or(0) < at_ms) {
-      from = middle + 1;
-    } else {
-      to = middle - 1;
+Result<std::optional<Stamp>> Reader::stamp(Seq seq) const {
+  return state_->ask<std::optional<Stamp>>([&]() -> std::optional<Stamp> {
+    Statement row(state_->connection,
+                  "SELECT kind, received_ms, boottime_ms, session FROM journal WHERE seq = ?1");
+    if (!row.with(seq).step()) {
+      return std::nullopt;
     }
-  }
-  return from;
+    return Stamp{enum_of<RowKind>(row, 0), time_of(row, 1), Millis{row.integer(2)}, row.integer(3)};
+  });
 }
 
-Result<Seq> Reader::first_seq_at_or_after(Time at) const {
-  return state_->ask<Seq>([&]() -> Seq {
-    auto& connection = state_->connection;
-    const auto last = connection.integer("SELECT ifnull(max(seq), 0) FROM journal");
-    // The daemon's starts and clock steps cut the journal into stretches.
-    Statement cuts(connection, "SELECT seq FROM journal WHERE kind IN (2, 3) AND kind <> 0 ORDER BY seq");
-    Seq from = 1;
-    while (from <= last) {
-      Seq next = last + 1;
-      while (next > last && cuts.step()) {
-        if (cuts.integer(0) > from) {
-          next = cuts.integer(0);
-        }
-      }
-      const Seq found = state_->first_in_stretch(from, next - 1, to_unix_ms(at));
-      if (found < next) {
-        return found;
-      }
-      from = next;
-    }
-    return last + 1;
-  });
+Result<std::vector<SessionRow>> Reader::sessions() const {
+  return state_->all<SessionRow>(
+      "SELECT id, iif(boot_id = '', 'session ' || id, boot_id), clock_state FROM session ORDER BY id",
+      [](const Statement& row) -> SessionRow {
+        return {.id = row.integer(0), .boot = row.text(1), .clock_state = row.text(2)};
+      });
 }
 
 Result<Extent> Reader::extent() const {

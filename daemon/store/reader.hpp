@@ -25,6 +25,21 @@ struct Extent {  // of the journal
   Time first_at, last_at;  // received; meaningless while it is empty (last == 0)
 };
 
+// One start of the daemon.
+struct SessionRow {
+  std::int64_t id = 0;
+  std::string boot;  // the kernel's id of the machine's boot; where that is hidden, a name of its own
+  std::string clock_state;
+};
+
+// When a row came.
+struct Stamp {
+  RowKind kind = RowKind::message;
+  Time received_at;
+  Millis boot_time{};
+  std::int64_t session = 0;
+};
+
 class Reader {
  public:
   // Problem: no database there, or of another schema than this program's.
@@ -42,9 +57,8 @@ class Reader {
                                                         Seq from = 1) const;  // not for messages: all of them
   [[nodiscard]] Result<std::optional<JournalRow>> row(Seq seq) const;
   [[nodiscard]] Result<std::optional<JournalRow>> row_by_key(const std::string& key) const;
-  // The first row in journal order received at `at` or later; last + 1 where there is none. Clock steps are
-  // respected where the journal tells of them.
-  [[nodiscard]] Result<Seq> first_seq_at_or_after(Time at) const;
+  [[nodiscard]] Result<std::optional<Stamp>> stamp(Seq seq) const;
+  [[nodiscard]] Result<std::vector<SessionRow>> sessions() const;  // in order
   [[nodiscard]] Result<Extent> extent() const;
   [[nodiscard]] Result<Seq> applied() const;  // the last row whose effects are committed
 

@@ -1,7 +1,5 @@
 #include "store/writer.hpp"
 
-#include <time.h>
-
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
@@ -13,6 +11,7 @@
 #include <thread>
 #include <variant>
 
+#include "base/clock.hpp"
 #include "base/log.hpp"
 #include "store/ballast.hpp"
 #include "store/schema.hpp"
@@ -23,13 +22,6 @@ namespace dryclock::store {
 namespace {
 
 using Steady = std::chrono::steady_clock;
-
-Millis boot_time() {
-  timespec now{};
-  ::clock_gettime(CLOCK_BOOTTIME, &now);
-  return std::chrono::duration_cast<Millis>(std::chrono::seconds{now.tv_sec} +
-                                            std::chrono::nanoseconds{now.tv_nsec});
-}
 
 struct Append {
   std::uint64_t ticket = 0;  // to withdraw it by
@@ -401,6 +393,10 @@ void Writer::stop() {
     state_->tables.reset();
     state_->connection.reset();
   }
+}
+
+std::int64_t Writer::session() const {
+  return state_->session;
 }
 
 StoreHealth Writer::health() const {

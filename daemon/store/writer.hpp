@@ -92,6 +92,7 @@ class Writer {
   void stop();
 
   [[nodiscard]] StoreHealth health() const;  // any thread
+  [[nodiscard]] std::int64_t session() const;  // the number of this start; any thread
 
  private:
   struct State;

@@ -6,6 +6,7 @@
 #include <concepts>
 
 #include "domain/configured.hpp"
+#include "domain/redated.hpp"
 
 namespace dryclock::wire {
 
@@ -153,6 +154,14 @@ void visit_setup(auto& f, Of<Configured> auto& s) {
   f("assumed", s.assumed);
   f("refused", s.refused);
   f("settings", s.setup);
+}
+void visit_setup(auto& f, Of<Redated> auto& s) {
+  f("boot", s.boot);
+  f("booted", s.booted);
+  f("first", s.first);
+  f("last", s.last);
+  f("by_ms", s.by);
+  f("why", s.why);
 }
 
 }  // namespace dryclock::wire

@@ -46,6 +46,8 @@ class Writer {
       out_.value(name_of(what));
     } else if constexpr (std::same_as<T, Millis>) {
       out_.value(what.count());
+    } else if constexpr (std::same_as<T, Time>) {
+      out_.value(to_rfc3339(what));
     } else if constexpr (InUnits<T>) {
       out_.value(what.value());
     } else if constexpr (List<T>) {
@@ -109,6 +111,14 @@ class Reader {
       } else {
         fail("must be a whole number");
       }
+    } else if constexpr (std::same_as<T, Time>) {
+      std::string told;
+      take(told);
+      if (const auto time = parse_rfc3339(told)) {
+        into = *time;
+      } else {
+        fail(time.error().what);
+      }
     } else if constexpr (std::same_as<T, std::optional<double>>) {
       take(into.emplace());
     } else if constexpr (InUnits<T>) {
@@ -158,33 +168,53 @@ class Reader {
   std::optional<Problem>& problem_;
 };
 
-}  // namespace
-
-std::string to_json(const Configured& configured) {
+template <class T>
+std::string written(const T& what) {
   Writer writer;
-  writer.put(configured);
+  writer.put(what);
   return std::move(writer).text();
 }
 
-std::string to_json(const Setup& setup) {
-  Writer writer;
-  writer.put(setup);
-  return std::move(writer).text();
-}
-
-Result<Configured> read_configured(std::string_view text) {
+template <class T>
+Result<T> read(std::string_view text) {
   boost::system::error_code error;
   const json::value parsed = json::parse(json::string_view{text.data(), text.size()}, error);
   if (error) {
     return Problem{"not JSON: " + error.message(), ""};
   }
-  Configured configured;
+  T what;
   std::optional<Problem> problem;
-  Reader{parsed, "", problem}.take(configured);
+  Reader{parsed, "", problem}.take(what);
   if (problem) {
     return *problem;
   }
-  return configured;
+  return what;
+}
+
+}  // namespace
+
+std::string to_json(const Configured& configured) {
+  return written(configured);
+}
+
+std::string to_json(const Setup& setup) {
+  return written(setup);
+}
+
+std::string to_json(const Redated& redated) {
+  return written(redated);
+}
+
+Result<Configured> read_configured(std::string_view text) {
+  return read<Configured>(text);
+}
+
+Result<Redated> read_redated(std::string_view text) {
+  auto told = read<Redated>(text);
+  if (told && told->boot.empty()) {
+    return Problem{"must name a boot", "/boot"};
+  }
+  return told;
 }
 
 }  // namespace dryclock::wire

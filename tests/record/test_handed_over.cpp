@@ -10,8 +10,9 @@ using std::chrono::hours;
 TEST_CASE("a vehicle that has left is listed with its pieces, its due time and what the recheck found") {
   const auto& story = eventful();
   const auto reader = store::Reader::open(story.database()).value();
+  const auto dates = history::Dates::read(reader, false).value();
   const auto last = reader.extent().value().last_at;
-  const auto list = handed_over(reader, last).value();
+  const auto list = handed_over(reader, dates, last).value();
   REQUIRE(list.size() == 1);
   const auto& gone = list.front();
   CHECK(gone.vehicle == story.vehicle);
@@ -31,14 +32,15 @@ TEST_CASE("a vehicle that has left is listed with its pieces, its due time and w
   CHECK(found.at(story.bumper) == RecheckFinding::lifting);
   CHECK(found.at(story.second_lamp) == std::nullopt);
 
-  CHECK(handed_over(reader, gone.released + hours{60 * 24} - Millis{1}).value().size() == 1);
-  CHECK(handed_over(reader, gone.released + hours{60 * 24}).value().empty());  // no longer of interest
+  CHECK(handed_over(reader, dates, gone.released + hours{60 * 24} - Millis{1}).value().size() == 1);
+  CHECK(handed_over(reader, dates, gone.released + hours{60 * 24}).value().empty());  // no longer of interest
 }
 
 TEST_CASE("a vehicle in the shop has not left") {
   static const ShopStory story{ShopStory::Kind::quiet};
   const auto reader = store::Reader::open(story.database()).value();
-  CHECK(handed_over(reader, reader.extent().value().last_at).value().empty());
+  const auto dates = history::Dates::read(reader, false).value();
+  CHECK(handed_over(reader, dates, reader.extent().value().last_at).value().empty());
 }
 
 }  // namespace dryclock::record

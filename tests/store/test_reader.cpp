@@ -29,7 +29,6 @@ TEST_CASE("an empty journal has no extent") {
   CHECK(reader.applied().value() == 0);
   CHECK(reader.rows(1, 10).value().empty());
   CHECK_FALSE(reader.row(1).value());
-  CHECK(reader.first_seq_at_or_after(noon).value() == 1);
 }
 
 TEST_CASE("rows come in pages") {
@@ -85,35 +84,6 @@ TEST_CASE("events are found without the messages between them") {
   const auto events = shop.reader().rows_of(RowKind::event).value();
   REQUIRE(events.size() == 3);
   CHECK(events[1].seq == 14);
-}
-
-TEST_CASE("the first row after a time is the one that reading them all finds") {
-  Shop shop;
-  shop.append(RowKind::started, noon);
-  for (int i = 0; i < 20; ++i) {
-    shop.append(RowKind::message, noon + i * 10s);
-  }
-  shop.append(RowKind::clock_step, noon - 1h);  // the clock went back an hour
-  for (int i = 0; i < 20; ++i) {
-    shop.append(RowKind::message, noon - 1h + i * 10s);
-  }
-  shop.append(RowKind::started, noon + 1h);
-  for (int i = 0; i < 20; ++i) {
-    shop.append(RowKind::message, noon + 1h + i * 10s);
-  }
-  const auto reader = shop.reader();
-  const auto rows = reader.rows(1, 1'000).value();
-  for (const auto offset : {-2h + 0s, -1h + 0s, -1h + 55s, 0h + 0s, 0h + 1s, 0h + 190s, 0h + 191s, 1h + 0s,
-                            1h + 95s, 1h + 190s, 1h + 191s, 9h + 0s}) {
-    CAPTURE(offset.count());
-    Seq by_reading_all = static_cast<Seq>(rows.size()) + 1;
-    for (auto row = rows.rbegin(); row != rows.rend(); ++row) {
-      if (row->message.received_at >= noon + offset) {
-        by_reading_all = row->seq;
-      }
-    }
-    CHECK(reader.first_seq_at_or_after(noon + offset).value() == by_reading_all);
-  }
 }
 
 TEST_CASE("an alert is open from when it is raised until it is cleared") {

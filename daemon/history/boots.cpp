@@ -1,0 +1,107 @@
+#include "history/boots.hpp"
+
+#include <algorithm>
+#include <optional>
+
+namespace dryclock::history {
+namespace {
+
+constexpr std::chrono::hours last_put_down{2};
+constexpr Time before_this_program = std::chrono::sys_days{std::chrono::year{2026} / 1 / 1};
+
+// One boot while it is being judged.
+struct Case {
+  const Boot* boot;
+  Time booted;
+  std::optional<ClockFault> fault;
+
+  [[nodiscard]] Time first() const { return booted + boot->stretches.front().first; }
+  [[nodiscard]] Time last() const { return booted + boot->stretches.back().last; }
+};
+
+bool apart(Time a, Time b) {
+  return a - b > clock_slack || b - a > clock_slack;
+}
+
+Case alone(const Boot& boot) {
+  Case out{&boot, boot.stretches.back().booted, std::nullopt};
+  if (std::ranges::any_of(boot.stretches,
+                          [&](const Stretch& one) { return apart(one.booted, out.booted); })) {
+    out.fault = ClockFault::stepped;
+  }
+  return out;
+}
+
+bool is_behind(const Case& now, Time before, Time oldest) {
+  return !now.boot->trusted &&
+         (now.first() < before_this_program || now.first() < oldest || before - now.first() < last_put_down);
+}
+
+// Those that end after the next begins end where it begins.
+void move_back(std::vector<Case>& cases, std::size_t next) {
+  for (std::size_t i = next; i-- > 0;) {
+    const Time begins = cases[i + 1].booted;
+    if (cases[i].last() <= begins + clock_slack) {
+      return;
+    }
+    cases[i].booted -= cases[i].last() - begins;
+    cases[i].fault = ClockFault::ahead;
+  }
+}
+
+// Absent: its rows stand as they are.
+std::optional<Redated> redated(const Case& judged) {
+  if (!judged.fault) {
+    return std::nullopt;
+  }
+  Redated out{judged.boot->id, judged.booted, 0, 0, Millis{0}, *judged.fault};
+  for (const Stretch& one : judged.boot->stretches) {
+    const Millis by = judged.booted - one.booted;
+    if (!apart(one.booted, judged.booted)) {
+      continue;
+    }
+    if (std::chrono::abs(by) > std::chrono::abs(out.by)) {
+      out.by = by;
+    }
+    if (one.first_row > 0) {
+      out.first = out.first == 0 ? one.first_row : out.first;
+      out.last = one.last_row;
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+Judged judge(std::vector<Boot> boots) {
+  std::vector<Case> cases;
+  for (const Boot& boot : boots) {
+    cases.push_back(alone(boot));
+  }
+  for (std::size_t i = 0; i < cases.size(); ++i) {
+    Case& now = cases[i];
+    const Time before = i == 0 ? Time::min() : cases[i - 1].last();
+    if (i > 0 && now.first() < before - clock_slack) {
+      if (is_behind(now, before, cases.front().first())) {
+        now.booted += before - now.first();
+        now.fault = ClockFault::behind;
+      } else {
+        move_back(cases, i);
+      }
+    } else if (now.first() < before_this_program && !now.boot->trusted) {
+      now.fault = ClockFault::behind;
+    }
+  }
+  Judged out;
+  for (const Case& one : cases) {
+    // Of an earlier boot that was dated before there is nothing new to say.
+    if (auto row = redated(one); row && (row->first > 0 || &one == &cases.back())) {
+      out.redated.push_back(std::move(*row));
+    }
+  }
+  out.booted = cases.back().booted;
+  out.known = cases.back().fault != ClockFault::behind;
+  return out;
+}
+
+}  // namespace dryclock::history

@@ -1,0 +1,42 @@
+// When did each boot of the machine begin? Within a boot, boot time counts; what the wall clock said is a
+// label that may be wrong, and may contradict itself or another boot.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "domain/redated.hpp"
+
+namespace dryclock::history {
+
+// Rows that came one after the other while the wall clock stood still against boot time.
+struct Stretch {
+  Time booted;                      // wall time less boot time
+  Millis first, last;               // boot times of its first and last row
+  Seq first_row = 0, last_row = 0;  // 0: no row yet
+};
+
+struct Boot {
+  std::string id;
+  std::vector<Stretch> stretches;  // not empty
+  // Its clock agreed with a time server, or somebody set it: what it said last is right.
+  bool trusted = false;
+};
+
+struct Judged {
+  std::vector<Redated> redated;  // boots whose rows are to be dated anew; the last may have none
+  Time booted;                   // of the last boot
+  bool known = true;             // whether its time is
+};
+
+// Less than this is no contradiction: times of receipt wait for the disk, and clocks are put right by little.
+inline constexpr Millis clock_slack{10'000};
+
+// `boots` in order, the last one running. Of a boot that contradicts itself, what its clock said last counts.
+// A boot that begins before the rows of the one before it end: either the earlier clock was ahead, or this
+// one's is behind, as that of a machine without a clock of its own is (it starts from 1970, or from the time
+// at which it was last put down). Behind is one that nobody vouches for and that says less than two hours
+// before those rows, or a time before the whole journal, or before this program was.
+[[nodiscard]] Judged judge(std::vector<Boot> boots);
+
+}  // namespace dryclock::history

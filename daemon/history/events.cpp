@@ -1,0 +1,41 @@
+#include "history/events.hpp"
+
+#include <map>
+
+#include "engine/superseded.hpp"
+
+namespace dryclock::history {
+
+Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from) {
+  auto rows = reader.rows_of(RowKind::event, from);
+  if (!rows) {
+    return rows.error();
+  }
+  std::vector<Told> out;
+  std::map<Seq, VehicleId> owners;
+  std::vector<engine::Correction> corrections;
+  const auto owner = [&](Seq seq) {
+    const auto found = owners.find(seq);
+    return found == owners.end() ? VehicleId{0} : found->second;
+  };
+  for (JournalRow& row : *rows) {
+    const Time label = row.message.received_at;
+    auto event = dates.decode(row, {}, row.message.received_at).event;
+    if (!event) {
+      continue;
+    }
+    const auto vehicle = owners[row.seq] = vehicle_of(event->detail, row.seq, owner);
+    if (const auto* correction = std::get_if<Superseded>(&event->detail)) {
+      corrections.emplace_back(row.seq, correction->event);
+    }
+    const bool redated = label != row.message.received_at;
+    out.push_back({std::move(row), std::move(*event), vehicle, false, redated});
+  }
+  const auto superseded = engine::superseded_by(corrections);
+  for (Told& one : out) {
+    one.superseded = superseded.contains(one.row.seq);
+  }
+  return out;
+}
+
+}  // namespace dryclock::history

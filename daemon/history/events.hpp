@@ -1,0 +1,22 @@
+// What was told, from the journal's rows: decoded once, with its time, its vehicle and whether it stands.
+#pragma once
+
+#include <vector>
+
+#include "domain/vehicle_of.hpp"
+#include "history/dates.hpp"
+
+namespace dryclock::history {
+
+struct Told {
+  JournalRow row;
+  Event event;
+  VehicleId vehicle = 0;    // 0: it concerns the shop
+  bool superseded = false;  // a later event says that it was entered wrongly
+  bool redated = false;     // it came under a wrong clock
+};
+
+// All events from `from` on, in journal order. Problem: the database.
+[[nodiscard]] Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from = 1);
+
+}  // namespace dryclock::history

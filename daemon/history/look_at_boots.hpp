@@ -1,0 +1,20 @@
+// What the journal says about the machine's clock, held against what the clock says now.
+#pragma once
+
+#include "history/boots.hpp"
+#include "history/dates.hpp"
+
+namespace dryclock::history {
+
+struct ClockNow {
+  std::int64_t session = 0;  // the running one
+  Time booted;               // the wall clock less boot time
+  Millis boot_time{};
+  bool trusted = false;  // a time server vouches for it, or somebody set it just now
+};
+
+// Problem: the database.
+[[nodiscard]] Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates,
+                                           const ClockNow& now);
+
+}  // namespace dryclock::history

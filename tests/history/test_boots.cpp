@@ -1,0 +1,88 @@
+#include <doctest/doctest.h>
+
+#include "history/boots.hpp"
+
+namespace dryclock::history {
+namespace {
+
+using namespace std::chrono_literals;
+
+const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z
+
+// Rows `first` to `last` of a boot that began at `booted` by its clock, an hour apart from the boot's first
+// minute on.
+Stretch rows(Time booted, Seq first, Seq last, Millis from = 1min) {
+  return {booted, from, from + (last - first) * 1h, first, last};
+}
+
+TEST_CASE("a clock that nobody touched leaves every row as it is") {
+  const auto judged = judge(
+      {{"a", {rows(noon, 1, 5), rows(noon + 9s, 6, 9, 6h)}, true}, {"b", {rows(noon + 24h, 10, 12)}, false}});
+  CHECK(judged.redated.empty());
+  CHECK(judged.booted == noon + 24h);
+  CHECK(judged.known);
+}
+
+TEST_CASE("within a boot the clock's last word dates what came before") {
+  const auto judged =
+      judge({{"a", {rows(noon + 31h, 1, 5), rows(noon, 6, 9, 6h), rows(noon + 31h, 10, 12, 12h)}, false}});
+  REQUIRE(judged.redated.size() == 1);
+  CHECK(judged.redated[0] == Redated{"a", noon + 31h, 6, 9, Millis{31h}, ClockFault::stepped});
+  CHECK(judged.booted == noon + 31h);
+}
+
+TEST_CASE("a clock that was ahead in an earlier boot: its rows end where this one begins") {
+  // Five hours of rows, a year ahead; then a boot whose clock is right.
+  const Millis year = 365 * 24h;
+  const auto judged = judge({{"a", {rows(noon + year, 1, 6)}, false}, {"b", {rows(noon + 12h, 7, 9)}, true}});
+  REQUIRE(judged.redated.size() == 1);
+  const auto& told = judged.redated[0];
+  CHECK(told.boot == "a");
+  CHECK(told.why == ClockFault::ahead);
+  CHECK(told.first == 1);
+  CHECK(told.last == 6);
+  CHECK(told.booted + 1min + 5h == noon + 12h);  // its last row comes when "b" boots
+  CHECK(judged.known);
+}
+
+TEST_CASE("boots before a clock that was ahead stay where they were, unless it pushes them") {
+  const auto calm = judge({{"z", {rows(noon - 48h, 1, 2)}, true},
+                           {"a", {rows(noon + 900h, 3, 4)}, false},
+                           {"b", {rows(noon, 5, 6)}, true}});
+  REQUIRE(calm.redated.size() == 1);
+  CHECK(calm.redated[0].boot == "a");
+  const auto pushed = judge({{"z", {rows(noon + 800h, 1, 2)}, false},
+                             {"a", {rows(noon + 900h, 3, 4)}, false},
+                             {"b", {rows(noon, 5, 6)}, true}});
+  REQUIRE(pushed.redated.size() == 2);
+  const auto& z = pushed.redated[0];
+  const auto& a = pushed.redated[1];
+  CHECK(z.booted + 1min + 1h == a.booted);
+  CHECK(a.booted + 1min + 1h == noon);
+}
+
+TEST_CASE("a machine without a clock of its own follows what came last, and does not know the time") {
+  for (const Time says : {Time{}, noon - 30min}) {  // 1970, and the time at which it was last put down
+    CAPTURE(to_rfc3339(says));
+    const auto judged =
+        judge({{"a", {rows(noon - 1min, 1, 1)}, true}, {"b", {Stretch{says, 2min, 2min, 0, 0}}, false}});
+    CHECK_FALSE(judged.known);
+    CHECK(judged.booted + 2min == noon);
+    REQUIRE(judged.redated.size() == 1);
+    CHECK(judged.redated[0].why == ClockFault::behind);
+  }
+  CHECK_FALSE(judge({{"a", {rows(Time{}, 1, 1)}, false}}).known);  // nothing came before
+}
+
+TEST_CASE("what somebody sets the clock to counts, also behind the rows of an earlier boot") {
+  const auto judged = judge({{"a", {rows(noon, 1, 3)}, false},
+                             {"b", {rows(noon + 1h + 58min, 4, 5), Stretch{noon, 2h, 2h, 0, 0}}, true}});
+  REQUIRE(judged.redated.size() == 2);
+  CHECK(judged.redated[0].why == ClockFault::ahead);
+  CHECK(judged.redated[1].why == ClockFault::stepped);
+  CHECK(judged.known);
+  CHECK(judged.booted == noon);
+}
+
+}  // namespace
+}  // namespace dryclock::history

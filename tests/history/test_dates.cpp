@@ -1,0 +1,134 @@
+#include <doctest/doctest.h>
+
+#include "history/events.hpp"
+#include "history/look_at_boots.hpp"
+#include "made_journal.hpp"
+#include "wire/setup_json.hpp"
+
+namespace dryclock::history {
+namespace {
+
+using namespace std::chrono_literals;
+
+const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z
+
+std::string told(const std::string& boot, Time booted) {
+  return wire::to_json(Redated{boot, booted, 1, 1, 1h, ClockFault::stepped});
+}
+
+Time dated(const MadeJournal& journal, Seq seq) {
+  const auto reader = journal.reader();
+  const auto dates = Dates::read(reader, false).value();
+  return dates.of(*reader.stamp(seq).value());
+}
+
+TEST_CASE("a row that says when a boot began dates the rows of that boot that came before it, alone") {
+  MadeJournal journal;
+  journal.start("other", true);
+  const Seq other = journal.add(RowKind::message, noon - 90h, 5min);
+  journal.start("one", true);
+  const Seq ahead = journal.add(RowKind::message, noon + 24h, 10min);
+  const Seq near = journal.add(RowKind::message, noon + 4s, 20min);
+  journal.add(RowKind::redated, noon + 10min, 30min, told("one", noon - 20min));
+  const Seq queued = journal.add(RowKind::message, noon + 24h, 30min + 1s);  // labelled before the step
+  const Seq later = journal.add(RowKind::message, noon + 99h, 5h);
+  CHECK(dated(journal, other) == noon - 90h);
+  CHECK(dated(journal, ahead) == noon - 10min);
+  CHECK(dated(journal, near) == noon + 4s);  // less than the slack: it stands as it was written
+  CHECK(dated(journal, queued) == noon + 10min + 1s);
+  CHECK(dated(journal, later) == noon + 99h);
+}
+
+TEST_CASE("of two that date the same row, the later counts; one from a later boot dates all") {
+  MadeJournal journal;
+  journal.start("one", false);
+  const Seq row = journal.add(RowKind::message, noon, 10min);
+  journal.add(RowKind::redated, noon, 20min, told("one", noon + 1h));
+  const Seq after = journal.add(RowKind::message, noon + 5h, 4h);
+  CHECK(dated(journal, row) == noon + 1h + 10min);
+  journal.start("two", true);
+  journal.add(RowKind::redated, noon, 1min, told("one", noon - 9h));
+  CHECK(dated(journal, row) == noon - 9h + 10min);
+  CHECK(dated(journal, after) == noon - 9h + 4h);
+}
+
+TEST_CASE("an event moves with its row, but for a time that was told by another clock") {
+  MadeJournal journal;
+  journal.start("one", false);
+  // The daemon's clock was a day behind; it was told now, earlier by its clock, and by a watch.
+  const auto event = [&](Time at) {
+    return journal.add(RowKind::event, noon - 24h, 10min,
+                       R"({"what":"note","vehicle":1,"at":")" + to_rfc3339(at) + R"(","note":"x"})");
+  };
+  event(noon - 24h);
+  event(noon - 24h - 5min);
+  event(noon - 20min);
+  journal.add(RowKind::redated, noon, 10min, told("one", noon - 10min));
+  const auto reader = journal.reader();
+  const auto events = history::events(reader, Dates::read(reader, false).value()).value();
+  REQUIRE(events.size() == 3);
+  for (const auto& one : events) {
+    CHECK(one.event.entered == noon);
+    CHECK(one.redated);
+  }
+  CHECK(events[0].event.at == noon);
+  CHECK(events[1].event.at == noon - 5min);
+  CHECK(events[2].event.at == noon - 20min);
+}
+
+TEST_CASE("the first row after a time is the one that reading them all finds") {
+  MadeJournal journal;
+  journal.start("one", true);
+  for (int i = 0; i < 40; ++i) {  // an hour ahead up to the 20th
+    journal.add(RowKind::message, noon + i * 10s + (i < 20 ? 1h : 0h), 1h + i * 10s);
+  }
+  journal.add(RowKind::redated, noon + 400s, 1h + 400s, told("one", noon - 1h));
+  journal.start("two", true);
+  for (int i = 0; i < 20; ++i) {
+    journal.add(RowKind::message, noon + 2h + i * 10s, 1min + i * 10s);
+  }
+  const auto reader = journal.reader();
+  const auto dates = Dates::read(reader, false).value();
+  const auto last = reader.extent().value().last;
+  for (const auto offset : {-2h + 0s, 0h + 0s, 0h + 1s, 0h + 190s, 0h + 191s, 0h + 399s, 1h + 0s, 2h + 0s,
+                            2h + 95s, 2h + 190s, 2h + 191s, 9h + 0s}) {
+    CAPTURE(offset.count());
+    Seq by_reading_all = last + 1;
+    for (Seq seq = last; seq > 0; --seq) {
+      if (dates.of(*reader.stamp(seq).value()) >= noon + offset) {
+        by_reading_all = seq;
+      }
+    }
+    CHECK(dates.first_at_or_after(reader, noon + offset).value() == by_reading_all);
+  }
+}
+
+TEST_CASE("an old journal's step, seen or between two starts, is found once") {
+  MadeJournal journal;
+  journal.start("one", false);
+  journal.add(RowKind::started, noon + 24h, 1min);
+  const Seq last_ahead = journal.add(RowKind::message, noon + 24h + 9min, 10min);
+  journal.add(RowKind::clock_step, noon + 10min, 11min);
+  const Seq right = journal.add(RowKind::message, noon + 11min, 12min);
+  journal.start("one", false);
+  journal.add(RowKind::configured, noon + 7h, 7h + 1min);
+  journal.add(RowKind::started, noon + 7h, 7h + 1min);
+  const ClockNow now{journal.session(), noon - 1min, 8h, false};
+  const auto judged =
+      look_at_boots(journal.reader(), Dates::read(journal.reader(), false).value(), now).value();
+  REQUIRE(judged.redated.size() == 1);
+  CHECK(judged.redated[0].first == 1);
+  CHECK(judged.redated[0].last == last_ahead);
+  CHECK(judged.redated[0].booted == noon - 1min);
+  CHECK(judged.booted == noon - 1min);
+
+  journal.add(RowKind::redated, noon + 8h, 8h + 1min, wire::to_json(judged.redated[0]));
+  CHECK(dated(journal, last_ahead) == noon + 9min);
+  CHECK(dated(journal, right) == noon + 11min);
+  const auto again =
+      look_at_boots(journal.reader(), Dates::read(journal.reader(), false).value(), now).value();
+  CHECK(again.redated.empty());
+}
+
+}  // namespace
+}  // namespace dryclock::history

@@ -1,0 +1,126 @@
+#!/usr/bin/env bash
+# A box under the bench, whose clock is wrong in every way that was met: what was told keeps its order and its distances,
+# nothing waits for a time that never comes, and the record says what happened.
+#   clocks.sh BIN_FOLDER
+# shellcheck source=shop.bash
+source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
+open_shop "$1"
+{
+  printf '[site]\nname = "An invented shop"\ntime_zone = "Europe/London"\n'
+  store_and_ports
+  front_bay bay/front
+} >"$shop/shop.toml"
+client() {
+  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
+}
+board() {
+  client --json board | jq "$1"
+}
+# airs MINUTES: the shop's time goes on by so many, with a message in each.
+boot=0
+wall=0
+airs() {
+  local minute
+  for ((minute = 0; minute < $1; minute++)); do
+    boot=$((boot + 60))
+    set_clock "$wall" "$boot" "${synchronized:-0}"
+    mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front \
+      -m "{\"temperature\":$((19 + minute % 3)).5,\"humidity\":$((48 + minute % 4)).5}"
+    wait_for "the message to be taken" 30 taken
+  done
+}
+taken() {
+  [[ $(sql "SELECT count(*) FROM journal WHERE kind = 0") -gt ${heard:-0} ]] && heard=$(sql "SELECT count(*) FROM journal WHERE kind = 0")
+}
+wall_is() { # wall_is SECONDS: of the daemon's own idea of now against the machine's true clock, within 20 s
+  local now
+  now=$(date --date "$(board .now | tr -d '"')" +%s)
+  ((now - $(date +%s) - boot - $1 < 20 && now - $(date +%s) - boot - $1 > -20))
+}
+redated() {
+  sql "SELECT count(*) FROM journal WHERE kind = 7"
+}
+zones() {
+  board '.vehicles[0].pieces[0].state.zones | length > 0'
+}
+minutes_between() { # minutes_between LAID NOW: of the board's first piece
+  board '((.now | sub("\\.[0-9]*Z$"; "Z") | fromdate) - (.vehicles[0].pieces[0].laid | sub("\\.[0-9]*Z$"; "Z") | fromdate)) / 60 | floor'
+}
+fresh() { # a shop without a journal
+  rm -rf "$database" "$database"-* "$shop/seal" "$shop/keys"
+  boot=0
+  heard=0
+}
+
+# A day ahead, set back while a piece dries.
+fresh
+wall=86400
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+client vehicle in lot-5 --bay front >/dev/null
+airs 3
+client lay bonnet -v lot-5 >/dev/null
+airs 5
+wall=0
+set_clock "$wall" "$boot"
+told_once() { [[ $(redated) == 1 ]]; }
+wait_for "the rows to be dated anew" 30 told_once
+airs 4
+holds "after a step back the time is right" wall_is 0
+equal "the piece keeps its age across the step" 9 "$(minutes_between)"
+equal "it has zones" true "$(zones)"
+equal "no sensor is called silent" 0 "$(board '[.alerts[] | select(.rule == "sensor-silent")] | length')"
+equal "the step is told" 1 "$(board '[.alerts[] | select(.rule == "clock-stepped")] | length')"
+stop_daemon TERM
+
+# Set back 31 h between stop and start, then an edge is wrapped.
+wall=$((-31 * 3600))
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+equal "a step between two starts is told" 2 "$(redated)"
+equal "the piece keeps its age across it" 9 "$(minutes_between)"
+client wrap bonnet -v lot-5 >/dev/null
+client vehicle release lot-5 --advised "no wash" >/dev/null
+airs 2
+vehicle=$(sql "SELECT min(seq) FROM journal WHERE kind = 1")
+client record "$vehicle" --out "$shop/record.pdf" >/dev/null
+pdftotext -layout "$shop/record.pdf" "$shop/record.txt"
+holds "the record tells the steps" grep -q "The clock was set back by" "$shop/record.txt"
+equal "what was told before the steps is not called told at once" 2 "$(grep -c "CLOCK WAS" "$shop/record.txt")"
+stop_daemon TERM
+holds "the seal verifies" client verify "$shop/seal" >/dev/null
+
+# A clock that starts in 1970, on a machine without one of its own: a piece is laid, then the time comes.
+fresh
+wall=$((-$(date +%s)))
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+holds "that the time is not known is said" grep -q "time is not known" <(board '.alerts')
+client vehicle in lot-5 --bay front >/dev/null
+airs 3
+client lay bonnet -v lot-5 >/dev/null
+airs 3
+wall=0
+set_clock "$wall" "$boot" 1
+wait_for "1970 to be dated anew" 30 wall_is 0
+airs 2
+equal "the piece keeps its age" 5 "$(minutes_between)"
+holds "memory stays what it was" test "$(awk '/VmRSS/ { print $2 }' "/proc/$daemon_pid/status")" -lt 400000
+stop_daemon TERM
+start_daemon_by_clock "$shop/shop.toml"
+equal "and after a restart" 5 "$(minutes_between)"
+stop_daemon TERM
+
+# Times that cannot be meant.
+start_daemon_by_clock "$shop/shop.toml"
+refused() { # refused WORDS COMMAND...
+  local words=$1
+  shift
+  ! client "$@" 2>"$shop/refused.txt" >/dev/null && grep -q "$words" "$shop/refused.txt"
+}
+holds "an arrival in 1971 is asked about" refused "year" --at 1971-03-01T12:00:00Z vehicle in lot-6 --bay front
+holds "an hour ahead is refused" refused "future" --at "$(date --utc --date "@$(($(date +%s) + boot + 3600))" +%FT%TZ)" \
+  vehicle in lot-6 --bay front
+holds "an hour that comes twice is asked about" refused "comes twice" --at "2026-10-25 01:30" vehicle in lot-6 --bay front
+stop_daemon TERM
+finish

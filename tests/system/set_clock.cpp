@@ -1,0 +1,45 @@
+// Loaded before the daemon's libraries: its clocks are the machine's, moved by what a file tells.
+//   SET_CLOCK: a file with three numbers: seconds that the wall clock is moved by, seconds since boot that are
+//   added, and whether a time server vouches for the clock (0 or 1)
+#include <sys/syscall.h>
+#include <sys/timex.h>
+#include <time.h>
+#include <unistd.h>
+
+#include <cstdio>
+#include <cstdlib>
+
+namespace {
+
+struct Told {
+  long wall = 0, boot = 0;
+  int synchronized = 0;
+};
+
+Told told() {
+  Told out;
+  const char* path = std::getenv("SET_CLOCK");
+  if (FILE* file = path == nullptr ? nullptr : std::fopen(path, "r")) {
+    if (std::fscanf(file, "%ld %ld %d", &out.wall, &out.boot, &out.synchronized) != 3) {
+      out = Told{};
+    }
+    std::fclose(file);
+  }
+  return out;
+}
+
+}  // namespace
+
+extern "C" int clock_gettime(clockid_t which, timespec* into) noexcept {
+  const long result = ::syscall(SYS_clock_gettime, which, into);
+  if (result == 0 && (which == CLOCK_REALTIME || which == CLOCK_BOOTTIME)) {
+    const Told now = told();
+    into->tv_sec += now.boot + (which == CLOCK_REALTIME ? now.wall : 0);
+  }
+  return static_cast<int>(result);
+}
+
+extern "C" int adjtimex(timex* into) noexcept {
+  into->status = told().synchronized != 0 ? 0 : STA_UNSYNC;
+  return told().synchronized != 0 ? TIME_OK : TIME_ERROR;
+}

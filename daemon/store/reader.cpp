@@ -270,25 +270,6 @@ Result<std::vector<RefusedRow>> Reader::refused() const {
       code_of(RejectReason::bad_event));
 }
 
-Result<std::vector<MilestoneRow>> Reader::milestones(PieceId piece) const {
-  return state_->all<MilestoneRow>(
-      "SELECT piece, which, announced_ms, probability FROM milestone WHERE piece = ?1 ORDER BY which",
-      [](const Statement& row) -> MilestoneRow {
-        return {.piece = row.integer(0),
-                .which = enum_of<models::Milestone>(row, 1),
-                .announced = optional_time_of(row, 2),
-                .probability = row.real(3)};
-      },
-      piece);
-}
-
-Result<std::vector<ReleaseRow>> Reader::releases() const {
-  return state_->all<ReleaseRow>("SELECT vehicle, announced_ms FROM release ORDER BY vehicle",
-                                 [](const Statement& row) -> ReleaseRow {
-                                   return {.vehicle = row.integer(0), .announced = optional_time_of(row, 1)};
-                                 });
-}
-
 Result<std::vector<AlertSummary>> Reader::alerts_open_at(Time at) const {
   return state_->all(
       std::string{alert_columns} +
@@ -300,16 +281,6 @@ Result<std::vector<AlertSummary>> Reader::alerts_raised(Time from, Time to) cons
   return state_->all(
       std::string{alert_columns} + "WHERE raised_ms > ?1 AND raised_ms <= ?2 ORDER BY raised_ms DESC, id",
       &alert, to_unix_ms(from), to_unix_ms(to));
-}
-
-Result<std::vector<GapRow>> Reader::gaps(const std::string& bay, Time from, Time to) const {
-  return state_->all<GapRow>(
-      "SELECT bay, from_ms, to_ms, why FROM gap WHERE bay = ?1 AND to_ms > ?2 AND from_ms < ?3 ORDER BY "
-      "from_ms",
-      [](const Statement& row) -> GapRow {
-        return {.bay = row.text(0), .from = time_of(row, 1), .to = time_of(row, 2), .why = row.text(3)};
-      },
-      bay, to_unix_ms(from), to_unix_ms(to));
 }
 
 Result<std::vector<OutboxRow>> Reader::pending(const std::string& channel, std::size_t limit) const {

@@ -7,6 +7,7 @@
 
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
+#include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
@@ -175,6 +176,16 @@ void add_daemon(Record& record, const Replay& replay) {
   }
 }
 
+std::optional<AssumedSettings> assumed_settings(const std::vector<JournalRow>& settings, Seq first_row) {
+  if (settings.empty() || settings.front().seq <= first_row) {
+    return std::nullopt;
+  }
+  const auto told = ingest::decode(settings.front(), {}).configured;
+  return told && told->assumed
+             ? std::optional{AssumedSettings{settings.front().seq, settings.front().message.received_at}}
+             : std::nullopt;
+}
+
 }  // namespace
 
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
@@ -256,6 +267,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   add_air(record, replay);
   add_readings(record, replay);
   add_daemon(record, replay);
+  record.assumed = assumed_settings(settings.value(), record.first_row);
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

@@ -5,11 +5,13 @@
 #include <utility>
 
 #include "app/channels.hpp"
+#include "app/gone.hpp"
 #include "app/systemd.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
 #include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
+#include "record/fonts.hpp"
 #include "store/rebuild.hpp"
 
 namespace dryclock::app {
@@ -133,6 +135,9 @@ Result<void> App::Parts::replay() {
   }
   log::info("replayed {} rows, {} of them not committed before; the journal ends at row {}", replayed->rows,
             replayed->recovered, replayed->last);
+  for (const auto& line : gone_and_in_use(core.engine().board())) {
+    log::warning("settings: {}", line);
+  }
   append_own(RowKind::started, fmt::format(R"({{"version":"{}","boot_id":"{}","clock":"{}"}})", version,
                                            session.boot_id, session.clock_state));
   return {};
@@ -248,6 +253,7 @@ void App::Parts::stop() {
   if (writer) {
     writer->stop();
   }
+  record::release_fonts();
 }
 
 }  // namespace dryclock::app

@@ -45,16 +45,10 @@ Result<Replayed> fill(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  Core core(config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
-            {.commit =
-                 [&](Effects effects) {
-                   effects.outgoing.clear();  // it was sent when it happened
-                   (*writer)->commit(std::move(effects));
-                 },
-             .append = [](store::Entry, const store::AppendDone&) {},
-             .look_ahead = [](OutlookTask) {},
-             .keeps_personal = [](VehicleId) { return false; },
-             .board_changed = [] {}});
+  Core core = offline_core(config.clock, [&](Effects effects) {
+    effects.outgoing.clear();  // it was sent when it happened
+    (*writer)->commit(std::move(effects));
+  });
   auto done = replay_journal(core, *reader);
   (*writer)->stop();
   if (done && (*writer)->health().failing) {

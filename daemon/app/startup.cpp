@@ -98,6 +98,15 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   return {};
 }
 
+Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
+  return Core(clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+              {.commit = std::move(commit),
+               .append = [](store::Entry, const store::AppendDone&) {},
+               .look_ahead = [](OutlookTask) {},
+               .keeps_personal = [](VehicleId) { return false; },
+               .board_changed = [] {}});
+}
+
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   auto events = reader.rows_of(RowKind::event);
   const auto settings = reader.rows_of(RowKind::configured);

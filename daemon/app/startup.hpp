@@ -1,6 +1,8 @@
 // From the journal to the state: which rows a start has to replay, and the replay itself.
 #pragma once
 
+#include <functional>
+
 #include "app/core.hpp"
 #include "base/result.hpp"
 #include "domain/configured.hpp"
@@ -17,6 +19,9 @@ namespace dryclock::app {
 // events that were refused then. Problem: the database.
 [[nodiscard]] Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer,
                                          const store::Reader& reader);
+
+// A core that nothing comes out of but what it would commit: to live the journal without a daemon.
+[[nodiscard]] Core offline_core(ClockSource clock, std::function<void(Effects)> commit);
 
 struct Replayed {
   Seq last = 0;               // the last row in the journal

@@ -61,6 +61,12 @@ std::string panel_words(const Setup& setup, const Origin& origin, const std::str
   return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
 }
 
+// A catalogue's entry in words; null: the key alone is known.
+template <class Entry>
+std::string label_of(const Entry* entry, const std::string& key) {
+  return entry == nullptr ? key : entry->label + (entry->gone ? " (no longer in the catalogue)" : "");
+}
+
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow>& events,
                          const Replay& replay, const Setup& setup, const Origin& origin) {
   PieceRecord out;
@@ -68,10 +74,10 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
   out.panel_label = panel_words(setup, origin, summary.panel, summary.part, summary.parts);
   const auto* film = engine::find_film(setup.catalogue, summary.film);
-  out.film_label = film == nullptr ? summary.film : film->label;
+  out.film_label = label_of(film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
   const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
-  out.solution_label = solution == nullptr ? summary.solution : solution->label;
+  out.solution_label = label_of(solution, summary.solution);
   out.solution_sheet = solution == nullptr ? "" : solution->data_sheet;
   for (const auto& told : events) {
     if (const auto* lay = std::get_if<Lay>(&told.event.detail);

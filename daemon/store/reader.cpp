@@ -123,8 +123,12 @@ Result<Reader> Reader::open(const std::filesystem::path& path) {
     auto state = std::make_unique<State>(path);
     const bool ours = state->connection.integer("PRAGMA application_id") == application_id;
     const auto version = state->connection.integer("PRAGMA user_version");
-    if (!ours || version != static_cast<std::int64_t>(schema_steps().size())) {
-      return Problem{ours ? "its schema is not this program's" : "this is not a dryclock database",
+    const auto known = static_cast<std::int64_t>(schema_steps().size());
+    if (!ours || version != known) {
+      return Problem{!ours ? "this is not a dryclock database"
+                     : version < known
+                         ? "an older dryclock has written this; the next start brings it up to date"
+                         : "a newer dryclock has written this",
                      path.string()};
     }
     return Reader(std::move(state));

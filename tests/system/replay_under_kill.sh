@@ -66,8 +66,8 @@ all_received() {
 outcome() {
   "$bin/dryclock" vehicle show --json | node --print '
     const vehicle = JSON.parse(require("fs").readFileSync(0));
-    const reached = (piece) => piece.milestones.map(({which, announced}) => `${piece.panel} ${which} ${announced}`);
-    [...vehicle.pieces.flatMap(reached), `release ${vehicle.release_ready}`,
+    const reached = (piece) => piece.milestones.map(({which, announced}) => piece.panel + " " + which + " " + announced);
+    [...vehicle.pieces.flatMap(reached), "release " + vehicle.release_ready,
       ...vehicle.pieces.map((piece) => JSON.stringify(piece.state))].join("\n")'
 }
 

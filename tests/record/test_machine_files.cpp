@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "record/export.hpp"
+#include "record/pdf.hpp"
 #include "record/shop_story.hpp"
 #include "seal/sha256.hpp"
 

@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "app/app.hpp"
+#include "app/gone.hpp"
 #include "app/rebuild.hpp"
 #include "app/systemd.hpp"
 #include "base/log.hpp"
@@ -18,6 +19,20 @@ namespace {
 constexpr int exit_config = 78;  // EX_CONFIG of sysexits.h
 constexpr int exit_software = 70;
 
+// Settings that are sound are so whatever stands in the shop: the journal only tells what they will meet.
+int check(const dryclock::Config& config, const std::filesystem::path& file) {
+  std::printf("%s is sound\n", file.c_str());
+  const auto found = dryclock::app::compare_with_journal(config);
+  if (!found) {
+    std::printf("what stands in the shop was not looked at: %s\n", to_string(found.error()).c_str());
+    return 0;
+  }
+  for (const auto& line : *found) {
+    std::printf("%s\n", line.c_str());
+  }
+  return 0;
+}
+
 int run(int argc, char** argv) {
   CLI::App line{"dryclockd watches vehicles dry after film has been laid on them.", "dryclockd"};
   std::filesystem::path file = "/etc/dryclock/dryclock.toml";
@@ -26,7 +41,8 @@ int run(int argc, char** argv) {
   bool rebuild = false;
   line.add_option("-c,--config", file, "the configuration file")->capture_default_str();
   line.add_option("--config-dir", shipped, "where the catalogue files that come with dryclock are");
-  line.add_flag("--check", check_only, "say whether the configuration is sound, and end");
+  line.add_flag("--check", check_only,
+                "say whether the configuration is sound, and what in the shop it no longer has, and end");
   line.add_flag(
       "--rebuild", rebuild,
       "with the daemon stopped: fill the tables that follow from the journal again, send nothing, and end");
@@ -41,8 +57,7 @@ int run(int argc, char** argv) {
     }
     dryclock::Config config = dryclock::load_config(file, *catalogue);
     if (check_only) {
-      std::printf("%s is sound\n", file.c_str());
-      return 0;
+      return check(config, file);
     }
     dryclock::log::start(config.log_level, dryclock::app::under_systemd());
     if (rebuild) {

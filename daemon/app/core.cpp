@@ -185,7 +185,7 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
   if (!event) {
     return answer(http::Refused{400, event.error()});
   }
-  if (clock_ == ClockSource::messages && now_ == Time{}) {
+  if (by_messages() && now_ == Time{}) {
     event->entered = event->at;  // the first to tell a time
   }
   at_the_door_.push_back({std::move(*event), std::move(*split), answer});
@@ -210,7 +210,7 @@ void Core::admit(Told told) {
   if (const auto possible = engine_.check(event); !possible) {
     return answer(http::Refused{409, possible.error()});
   }
-  if (clock_ == ClockSource::messages) {
+  if (by_messages()) {
     event.entered = std::max(event.entered, event.at);
   }
   store::Entry entry{RowKind::event, {}, event.key};

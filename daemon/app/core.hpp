@@ -38,6 +38,8 @@ class Core {
 
   // Before any row: from nothing, with the times of rows as they are known now. What waits at the door waits.
   void begin(history::Dates dates);
+  // The times that messages carry are its time.
+  [[nodiscard]] bool by_messages() const { return clock_ == ClockSource::messages; }
   [[nodiscard]] const history::Dates& dates() const { return dates_; }
   // At start, before any row of a journal that begins without settings: those taken to have held.
   void assume(const Configured& configured);

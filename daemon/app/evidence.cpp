@@ -1,8 +1,7 @@
 #include "app/evidence.hpp"
 
-#include <chrono>
 #include <filesystem>
-#include <thread>
+#include <utility>
 
 #include "base/local_time.hpp"
 #include "base/version.hpp"
@@ -13,32 +12,11 @@
 #include "record/handover.hpp"
 #include "record/pdf.hpp"
 #include "record/receipt.hpp"
+#include "record/rechecks.hpp"
 #include "record/sealed_part.hpp"
 #include "store/reader.hpp"
 
 namespace dryclock::app {
-namespace {
-
-using namespace std::chrono_literals;
-
-constexpr auto seal_wait = 5s;
-
-void await_seal(seal::Sealer& sealer, Seq last_row) {
-  const auto covered = [&] {
-    const auto last = sealer.last_checkpoint();
-    return last && last->seq >= last_row;
-  };
-  if (covered()) {
-    return;
-  }
-  sealer.seal_now("record");
-  const auto until = std::chrono::steady_clock::now() + seal_wait;
-  while (!covered() && std::chrono::steady_clock::now() < until) {
-    std::this_thread::sleep_for(20ms);
-  }
-}
-
-}  // namespace
 
 Result<record::Origin> origin_of(const Config& config) {
   const auto zone = LocalZone::find(config.site.time_zone);
@@ -56,20 +34,33 @@ Result<record::Origin> origin_of(const Config& config) {
 
 namespace {
 
-// Problem: the database, or no such vehicle.
-Result<record::Record> gather(const Config& config, VehicleId vehicle) {
-  const auto origin = origin_of(config);
+// What a job reads with, opened for it.
+struct Source {
+  record::Origin origin;
+  store::Reader reader;
+};
+// Problem: the time zone, or the database.
+Result<Source> open_source(const Config& config) {
+  auto origin = origin_of(config);
   if (!origin) {
     return origin.error();
   }
-  const auto reader = store::Reader::open(config.store.path);
+  auto reader = store::Reader::open(config.store.path);
   if (!reader) {
     return reader.error();
   }
-  return record::gather(reader.value(), vehicle, origin.value());
+  return Source{std::move(origin).value(), std::move(reader).value()};
 }
 
 }  // namespace
+
+Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle) {
+  const auto source = open_source(config);
+  if (!source) {
+    return source.error();
+  }
+  return record::gather(source->reader, vehicle, source->origin);
+}
 
 http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
   const auto reader = store::Reader::open(config.store.path);
@@ -81,7 +72,7 @@ http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
 }
 
 Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle) {
-  auto gathered = gather(config, vehicle);
+  auto gathered = gather_evidence(config, vehicle);
   if (!gathered) {
     return gathered.error();
   }
@@ -95,15 +86,29 @@ Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle
   return summary;
 }
 
-http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
-                                 const http::RecordRequest& request) {
-  auto gathered = gather(config, request.vehicle);
-  if (!gathered) {
-    return gathered.error();
+Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
+  const auto reader = store::Reader::open(config.store.path);
+  if (!reader) {
+    return reader.error();
   }
-  record::Record& record = gathered.value();
-  if (sealer != nullptr) {
-    await_seal(*sealer, record.last_row);
+  const auto events = reader->rows_of(RowKind::event);
+  if (!events) {
+    return events.error();
+  }
+  return record::rechecked_vehicles(*events);
+}
+
+Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle) {
+  const auto source = open_source(config);
+  if (!source) {
+    return source.error();
+  }
+  return record::rechecked_pieces(source->reader, vehicle, source->origin);
+}
+
+http::RecordAnswer finish_evidence(const Config& config, record::Record record, bool sealed,
+                                   const http::RecordRequest& request) {
+  if (sealed) {
     const auto folder = std::filesystem::absolute(config.store.path).parent_path() / "seal";
     // A number newer than the record's own would be missing from every copy of the record that is made later.
     if (request.form == http::RecordForm::receipt && !record.released) {

@@ -1,23 +1,33 @@
-// A vehicle's record on request, made on a thread of the pool from what is on disk.
+// A vehicle's record on request, and what else is made on a thread of the pool from what is on disk. Nothing
+// here waits for another thread.
 #pragma once
 
+#include <map>
+#include <vector>
+
 #include "config/config.hpp"
+#include "domain/rechecks.hpp"
 #include "http/services.hpp"
 #include "record/gather.hpp"
-#include "seal/sealer.hpp"
 
 namespace dryclock::app {
 
 // What a record is made with beside the journal. Problem: the time zone.
 [[nodiscard]] Result<record::Origin> origin_of(const Config& config);
 
-// `sealer`: asked for a checkpoint where the record's last rows have none yet, and waited for a few seconds;
-// null: nothing is sealed. It must not be stopped meanwhile.
-[[nodiscard]] http::RecordAnswer make_evidence(const Config& config, seal::Sealer* sealer,
-                                               const http::RecordRequest& request);
+// First part: what the record says, from the journal. Problem: the database, or no such vehicle.
+[[nodiscard]] Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle);
+// Second part: adds what the seal's folder has of it by now where the journal is `sealed`, and sets the
+// pages.
+[[nodiscard]] http::RecordAnswer finish_evidence(const Config& config, record::Record record, bool sealed,
+                                                 const http::RecordRequest& request);
 
 // For the recheck: vehicles that have left, and one of them as it was then. On a thread of the pool too.
 [[nodiscard]] http::HandedOverAnswer make_handed_over(const Config& config, Time now);
 [[nodiscard]] Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle);
+
+// For what rechecks say: record::rechecked_vehicles() and record::rechecked_pieces(), from the database.
+[[nodiscard]] Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config);
+[[nodiscard]] Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle);
 
 }  // namespace dryclock::app

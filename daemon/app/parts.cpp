@@ -5,11 +5,13 @@
 #include <utility>
 
 #include "app/channels.hpp"
+#include "app/gone.hpp"
 #include "app/systemd.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
 #include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
+#include "record/fonts.hpp"
 #include "store/rebuild.hpp"
 
 namespace dryclock::app {
@@ -129,12 +131,15 @@ Result<void> App::Parts::start_store() {
 }
 
 Result<void> App::Parts::replay() {
-  const auto replayed = replay_journal(core, *reader, config.clock == ClockSource::messages);
+  const auto replayed = replay_journal(core, *reader);
   if (!replayed) {
     return replayed.error();
   }
   log::info("replayed {} rows, {} of them not committed before; the journal ends at row {}", replayed->rows,
             replayed->recovered, replayed->last);
+  for (const auto& line : gone_and_in_use(core.engine().board())) {
+    log::warning("settings: {}", line);
+  }
   append_own(RowKind::started, fmt::format(R"({{"version":"{}","boot_id":"{}","clock":"{}"}})", version,
                                            session.boot_id, session.clock_state));
   return {};
@@ -250,6 +255,7 @@ void App::Parts::stop() {
   if (writer) {
     writer->stop();
   }
+  record::release_fonts();
 }
 
 }  // namespace dryclock::app

@@ -66,6 +66,9 @@ struct App::Parts {
   [[nodiscard]] http::Channels channels() const;
   [[nodiscard]] std::string event_text(const EventDetail& detail) const;
   [[nodiscard]] Result<void> search_sensors(int seconds);
+  [[nodiscard]] RecheckWork recheck_work();
+  void make_record(const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer);
+  void await_seal(Seq row, std::function<void()> then);
   void test_channel(const std::string& name, std::function<void(Result<void>)> answer);
 
   // Hands work to the core thread; any thread.
@@ -86,7 +89,7 @@ struct App::Parts {
   SensorFinder finder;
   Watch watch;
   Paired paired;
-  RecheckBook rechecks;
+  RecheckBook rechecks{recheck_work()};
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
   std::unique_ptr<mqtt::Client> client;

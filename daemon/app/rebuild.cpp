@@ -50,17 +50,11 @@ Result<Replayed> fill(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  Core core(config.clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
-            {.commit =
-                 [&](Effects effects) {
-                   effects.outgoing.clear();  // it was sent when it happened
-                   (*writer)->commit(std::move(effects));
-                 },
-             .append = [](store::Entry, const store::AppendDone&) {},
-             .look_ahead = [](OutlookTask) {},
-             .keeps_personal = [](VehicleId) { return false; },
-             .board_changed = [] {}});
-  auto done = replay_journal(core, *reader, config.clock == ClockSource::messages);
+  Core core = offline_core(config.clock, [&](Effects effects) {
+    effects.outgoing.clear();  // it was sent when it happened
+    (*writer)->commit(std::move(effects));
+  });
+  auto done = replay_journal(core, *reader);
   (*writer)->stop();
   if (done && (*writer)->health().failing) {
     return Problem{(*writer)->health().text, config.store.path.string()};

@@ -54,7 +54,7 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
 
 // Rows have other times than those that they were taken with.
 void App::Parts::date_anew() {
-  const auto replayed = replay_journal(core, *reader, config.clock == ClockSource::messages);
+  const auto replayed = replay_journal(core, *reader);
   replay_due = !replayed;
   if (replayed) {
     log::info("rows were dated anew: replayed {}", replayed->rows);

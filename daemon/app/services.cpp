@@ -1,5 +1,9 @@
 #include <fmt/format.h>
 
+#include <memory>
+#include <utility>
+
+#include "app/after.hpp"
 #include "app/channels.hpp"
 #include "app/evidence.hpp"
 #include "app/parts.hpp"
@@ -8,61 +12,63 @@
 #include "ingest/event_json.hpp"
 
 namespace dryclock::app {
+namespace {
+
+constexpr Millis patience{5'000};  // of who asks for what is not sealed or not worked out yet
+
+}  // namespace
 
 http::Services App::Parts::services() {
-  return {.now = [this] { return core.now(clock.now()); },
-          .site =
-              [this] {
-                return http::Site{config.site.name, zone.name(), std::string{name_of(config.site.dialect)},
-                                  std::string{name_of(config.site.temperature)}};
-              },
-          .board =
-              [this] {
-                Board board = core.engine().board();
-                board.now = core.now(clock.now());
-                return board;
-              },
-          .catalogue = [this] { return core.engine().setup().catalogue; },
-          .health = [this] { return health(); },
-          .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
-          .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
-          .events = [this](VehicleId vehicle) { return core.events(vehicle); },
-          .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
-          .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
-          .channels = [this] { return channels(); },
-          .test_channel =
-              [this](const std::string& name, std::function<void(Result<void>)> answer) {
-                test_channel(name, std::move(answer));
-              },
-          .handed_over =
-              [this](std::function<void(http::HandedOverAnswer)> answer) {
-                pool->submit([this, now = core.now(clock.now())] { return make_handed_over(config, now); },
-                             std::move(answer));
-              },
-          .past_vehicle =
-              [this](VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer) {
-                pool->submit([this, vehicle] { return make_past_vehicle(config, vehicle); },
-                             std::move(answer));
-              },
-          .rechecks =
-              [this](std::function<void(Result<RecheckReport>)> answer) {
-                pool->submit([this] { return rechecks.report(config); }, std::move(answer));
-              },
-          .submit =
-              [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
-                core.submit(json, clock.now(), answer);
-              },
-          .record =
-              [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
-                pool->submit([this, request] { return make_evidence(config, sealer.get(), request); },
-                             std::move(answer));
-              },
-          .sensors = [this] { return core.engine().sensors(); },
-          .coupons = [this] { return core.engine().coupons(); },
-          .measured_films = [this] { return core.engine().measured_films(); },
-          .search_sensors = [this](int seconds) { return search_sensors(seconds); },
-          .sensor_search = [this] { return finder.view(core.engine().mappings()); },
-          .event_text = [this](const EventDetail& detail) { return event_text(detail); }};
+  return {
+      .now = [this] { return core.now(clock.now()); },
+      .site =
+          [this] {
+            return http::Site{config.site.name, zone.name(), std::string{name_of(config.site.dialect)},
+                              std::string{name_of(config.site.temperature)}};
+          },
+      .board =
+          [this] {
+            Board board = core.engine().board();
+            board.now = core.now(clock.now());
+            return board;
+          },
+      .catalogue = [this] { return core.engine().setup().catalogue; },
+      .health = [this] { return health(); },
+      .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
+      .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
+      .events = [this](VehicleId vehicle) { return core.events(vehicle); },
+      .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
+      .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
+      .channels = [this] { return channels(); },
+      .test_channel =
+          [this](const std::string& name, std::function<void(Result<void>)> answer) {
+            test_channel(name, std::move(answer));
+          },
+      .handed_over =
+          [this](std::function<void(http::HandedOverAnswer)> answer) {
+            pool->submit([this, now = core.now(clock.now())] { return make_handed_over(config, now); },
+                         std::move(answer));
+          },
+      .past_vehicle =
+          [this](VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer) {
+            pool->submit([this, vehicle] { return make_past_vehicle(config, vehicle); }, std::move(answer));
+          },
+      .rechecks =
+          [this](std::function<void(Result<RecheckReport>)> answer) { rechecks.report(std::move(answer)); },
+      .submit =
+          [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
+            core.submit(json, clock.now(), answer);
+          },
+      .record =
+          [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
+            make_record(request, std::move(answer));
+          },
+      .sensors = [this] { return core.engine().sensors(); },
+      .coupons = [this] { return core.engine().coupons(); },
+      .measured_films = [this] { return core.engine().measured_films(); },
+      .search_sensors = [this](int seconds) { return search_sensors(seconds); },
+      .sensor_search = [this] { return finder.view(core.engine().mappings()); },
+      .event_text = [this](const EventDetail& detail) { return event_text(detail); }};
 }
 
 http::Health App::Parts::health() const {
@@ -115,6 +121,54 @@ Result<void> App::Parts::search_sensors(int seconds) {
     }
   });
   return {};
+}
+
+RecheckWork App::Parts::recheck_work() {
+  return {.list =
+              [this](std::function<void(RecheckWork::Listed)> done) {
+                pool->submit([this] { return list_rechecked(config); }, std::move(done));
+              },
+          .look_at =
+              [this](VehicleId vehicle, std::function<void(RecheckWork::Found)> done) {
+                pool->submit([this, vehicle] { return find_rechecked(config, vehicle); }, std::move(done));
+              },
+          .patience = [this](std::function<void()> done) { after(io, patience, std::move(done)); }};
+}
+
+// Two jobs of the pool, and between them no thread waits for the seal.
+void App::Parts::make_record(const http::RecordRequest& request,
+                             std::function<void(http::RecordAnswer)> answer) {
+  pool->submit([this, vehicle = request.vehicle] { return gather_evidence(config, vehicle); },
+               [this, request, answer = std::move(answer)](Result<record::Record> gathered) {
+                 if (!gathered) {
+                   return answer(gathered.error());
+                 }
+                 const auto ends_with = gathered->last_row;
+                 const auto record = std::make_shared<record::Record>(std::move(gathered).value());
+                 await_seal(ends_with, [this, request, answer, record] {
+                   pool->submit(
+                       [this, request, record, sealed = sealer != nullptr] {
+                         return finish_evidence(config, std::move(*record), sealed, request);
+                       },
+                       answer);
+                 });
+               });
+}
+
+// On the core thread: when `row` is sealed, when it cannot be, or when it takes too long (a time stamp is
+// being fetched, the disk is slow): the record then says how far it is sealed.
+void App::Parts::await_seal(Seq row, std::function<void()> then) {
+  if (!sealer) {
+    return then();
+  }
+  const auto once = std::make_shared<std::function<void()>>(std::move(then));
+  const auto go_on = [once] {
+    if (const auto next = std::exchange(*once, nullptr)) {
+      next();
+    }
+  };
+  after(io, patience, go_on);
+  sealer->when_sealed(row, [this, go_on] { post(go_on); });
 }
 
 // Past the outbox: what the channel answers is the answer.

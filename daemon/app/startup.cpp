@@ -127,10 +127,19 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   return {};
 }
 
-Result<Replayed> replay_journal(Core& core, const store::Reader& reader, bool by_messages) {
+Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
+  return Core(clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+              {.commit = std::move(commit),
+               .append = [](store::Entry, const store::AppendDone&) {},
+               .look_ahead = [](OutlookTask) {},
+               .keeps_personal = [](VehicleId) { return false; },
+               .board_changed = [] {}});
+}
+
+Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   // Alerts about the machine itself stay open while rows are dated anew.
   auto of_the_machine = core.engine().board().alerts;
-  auto read = history::Dates::read(reader, by_messages);
+  auto read = history::Dates::read(reader, core.by_messages());
   if (!read) {
     return read.error();
   }

@@ -1,6 +1,8 @@
 // From the journal to the state: which rows a start has to replay, and the replay itself.
 #pragma once
 
+#include <functional>
+
 #include "app/core.hpp"
 #include "base/result.hpp"
 #include "domain/configured.hpp"
@@ -33,6 +35,9 @@ struct MachineClock {
 [[nodiscard]] Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer,
                                          const store::Reader& reader);
 
+// A core that nothing comes out of but what it would commit: to live the journal without a daemon.
+[[nodiscard]] Core offline_core(ClockSource clock, std::function<void(Effects)> commit);
+
 struct Replayed {
   Seq last = 0;               // the last row in the journal
   std::size_t rows = 0;       // replayed, events from before the window included
@@ -42,6 +47,6 @@ struct Replayed {
 // Every event and all settings there are, and every other row from a day before the arrival of the oldest
 // vehicle that is not yet released: the screen's memory and the bay's air are shorter than that day. The core
 // begins anew: also when rows have been dated anew. Problem: the database cannot be read.
-[[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader, bool by_messages);
+[[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
 
 }  // namespace dryclock::app

@@ -69,7 +69,7 @@ std::string next_obstacle(const PieceSummary& piece) {
 }
 
 std::string air_line(const BaySummary& bay, const Shop& shop, const LocalZone& zone) {
-  std::string line = fmt::format("{}:", bay.name);
+  std::string line = fmt::format("{}{}:", bay.name, bay.gone ? " (no longer in the settings)" : "");
   if (!bay.air_c && !bay.rh_pct) {
     return line + " no readings yet\n";
   }
@@ -147,9 +147,17 @@ std::string quantiles(const models::Quantiles& q, double scale, int digits) {
                      q.high * scale, digits);
 }
 
+// A key as it is shown; `kind` as in PieceSummary::gone.
+std::string with_gone(std::string shown, const PieceSummary& piece, std::string_view kind) {
+  const bool gone = std::find(piece.gone.begin(), piece.gone.end(), kind) != piece.gone.end();
+  return shown + (gone ? " (no longer in the catalogue)" : "");
+}
+
 std::string piece_lines(const PieceSummary& piece, const Shop& shop, const LocalZone& zone) {
-  auto out = fmt::format("\n  {} (piece {}), {}, {}, {}, laid {}\n", piece_label(shop, piece), piece.id,
-                         piece.film, piece.solution, name_of(piece.wetness), zone.weekday_clock(piece.laid));
+  auto out = fmt::format("\n  {} (piece {}), {}, {}, {}, laid {}\n",
+                         with_gone(piece_label(shop, piece), piece, "panel"), piece.id,
+                         with_gone(piece.film, piece, "film"), with_gone(piece.solution, piece, "solution"),
+                         name_of(piece.wetness), zone.weekday_clock(piece.laid));
   if (piece.removed) {
     return out + fmt::format("    removed {}\n", zone.weekday_clock(*piece.removed));
   }

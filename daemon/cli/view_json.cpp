@@ -165,6 +165,8 @@ void read_piece(const json::value& from, PieceSummary& piece) {
       "standard_hours", piece.standard_hours);
   Fields(fields.at("notes"), "notes")("tension", piece.notes.tension)("relief_cuts", piece.notes.relief_cuts)(
       "joins", piece.notes.joins);
+  fields.list("gone", piece.gone,
+              [](const json::value& v, std::string& kind) { kind = std::string{v.as_string()}; });
   const Fields state(fields.at("state"), "state");
   double panel_c = 0.0;
   state("panel_c", panel_c);
@@ -211,9 +213,9 @@ void read_sensor(const json::value& from, SensorSummary& sensor) {
 
 void read_bay(const json::value& from, BaySummary& bay) {
   const Fields fields(from, "bay");
-  fields("name", bay.name)("air_c", bay.air_c)("rh_pct", bay.rh_pct)("panel_c", bay.panel_c)(
-      "dew_point_c", bay.dew_point_c)("vapour_density_gm3", bay.vapour_density_gm3)("pace", bay.pace)(
-      "as_of", bay.as_of);
+  fields("name", bay.name)("gone", bay.gone)("air_c", bay.air_c)("rh_pct", bay.rh_pct)(
+      "panel_c", bay.panel_c)("dew_point_c", bay.dew_point_c)("vapour_density_gm3", bay.vapour_density_gm3)(
+      "pace", bay.pace)("as_of", bay.as_of);
   fields.list("sensors", bay.sensors, read_sensor);
 }
 

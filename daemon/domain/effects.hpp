@@ -1,4 +1,5 @@
-// What one journal row, or time passing, did: the rows that stage 8 commits in one transaction.
+// What one journal row, or time passing, did. Stage 8 commits it in one transaction, but for milestones,
+// releases and gaps: those are for alerts and records, and a replay finds them again.
 #pragma once
 
 #include <memory>

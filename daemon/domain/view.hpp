@@ -39,6 +39,7 @@ struct PieceSummary {
   std::string panel;
   int part = 1, parts = 1;
   std::string film, solution;
+  std::vector<std::string> gone;  // of "panel", "film", "solution": what is no longer in the catalogue
   models::Wetness wetness = models::Wetness::usual;
   Time laid;
   std::optional<Time> wrapped, trimmed, refitted, removed;
@@ -123,6 +124,7 @@ struct BaySummary {
   std::optional<double> air_c, rh_pct, panel_c, dew_point_c, vapour_density_gm3, pace;
   std::optional<Time> as_of;
   std::vector<SensorSummary> sensors;
+  bool gone = false;  // no longer in the settings
 };
 
 enum class AlertRule : std::uint8_t {

@@ -7,6 +7,7 @@
 
 #include "engine/minutes.hpp"
 #include "engine/outlook_desk.hpp"
+#include "engine/piece_spec.hpp"
 #include "engine/still_air.hpp"
 #include "engine/wording.hpp"
 #include "models/humid_air.hpp"
@@ -24,6 +25,20 @@ void mark_bridged(models::PieceView& view) {
   }
 }
 
+// Of what the piece was laid with.
+std::vector<std::string> gone_from(const Catalogue& catalogue, const Lay& lay) {
+  std::vector<std::string> out;
+  const auto note = [&](const char* kind, const auto* entry) {
+    if (entry != nullptr && entry->gone) {
+      out.emplace_back(kind);
+    }
+  };
+  note("panel", find_panel(catalogue, lay.panel));
+  note("film", find_film(catalogue, lay.film));
+  note("solution", find_solution(catalogue, lay.solution));
+  return out;
+}
+
 PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const VehicleTrack& held,
                              const Bays& bays, const OutlookAnswer* answer, Time now) {
   PieceSummary out;
@@ -33,6 +48,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   out.parts = plan.lay.parts;
   out.film = plan.lay.film;
   out.solution = plan.lay.solution;
+  out.gone = gone_from(vehicle.terms->catalogue, plan.lay);
   out.wetness = plan.lay.wetness;
   out.laid = plan.laid;
   out.wrapped = plan.wrapped;
@@ -126,6 +142,7 @@ std::string release_held_by(const VehicleSummary& vehicle, const Vehicle& known,
 BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen, Time now) {
   BaySummary out;
   out.name = bay.name;
+  out.gone = bay.gone;
   out.sensors = screen.sensors(bay.name);
   const BayAir* air = bays.find(bay.name);
   if (air == nullptr) {

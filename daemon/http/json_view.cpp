@@ -118,6 +118,12 @@ static void write(JsonWriter& json, const PieceSummary& piece) {
   json.field("parts", piece.parts);
   json.field("film", piece.film);
   json.field("solution", piece.solution);
+  json.key("gone");
+  json.begin_array();
+  for (const auto& kind : piece.gone) {
+    json.value(kind);
+  }
+  json.end_array();
   json.field("wetness", name_of(piece.wetness));
   json.field("laid", piece.laid);
   json.field("wrapped", piece.wrapped);
@@ -155,6 +161,7 @@ static void write(JsonWriter& json, const SensorSummary& sensor) {
 static void write(JsonWriter& json, const BaySummary& bay) {
   json.begin_object();
   json.field("name", bay.name);
+  json.field("gone", bay.gone);
   json.field("air_c", bay.air_c);
   json.field("rh_pct", bay.rh_pct);
   json.field("panel_c", bay.panel_c);

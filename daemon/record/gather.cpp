@@ -8,6 +8,7 @@
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/wording.hpp"
+#include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
@@ -61,6 +62,12 @@ std::string panel_words(const Setup& setup, const Origin& origin, const std::str
   return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
 }
 
+// A catalogue's entry in words; null: the key alone is known.
+template <class Entry>
+std::string label_of(const Entry* entry, const std::string& key) {
+  return entry == nullptr ? key : entry->label + (entry->gone ? " (no longer in the catalogue)" : "");
+}
+
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::Told>& events,
                          const Replay& replay, const Setup& setup, const Origin& origin) {
   PieceRecord out;
@@ -68,10 +75,10 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
   out.panel_label = panel_words(setup, origin, summary.panel, summary.part, summary.parts);
   const auto* film = engine::find_film(setup.catalogue, summary.film);
-  out.film_label = film == nullptr ? summary.film : film->label;
+  out.film_label = label_of(film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
   const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
-  out.solution_label = solution == nullptr ? summary.solution : solution->label;
+  out.solution_label = label_of(solution, summary.solution);
   out.solution_sheet = solution == nullptr ? "" : solution->data_sheet;
   for (const auto& told : events) {
     if (const auto* lay = std::get_if<Lay>(&told.event.detail);
@@ -195,6 +202,16 @@ void add_daemon(Record& record, const Replay& replay) {
   }
 }
 
+std::optional<AssumedSettings> assumed_settings(const std::vector<JournalRow>& settings, Seq first_row) {
+  if (settings.empty() || settings.front().seq <= first_row) {
+    return std::nullopt;
+  }
+  const auto told = ingest::decode(settings.front(), {}).configured;
+  return told && told->assumed
+             ? std::optional{AssumedSettings{settings.front().seq, settings.front().message.received_at}}
+             : std::nullopt;
+}
+
 }  // namespace
 
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
@@ -283,6 +300,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (const auto added = add_clock(record, reader, *dates); !added) {
     return added.error();
   }
+  record.assumed = assumed_settings(settings.value(), record.first_row);
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

@@ -40,6 +40,12 @@ void clock_list(Sheet& sheet, const Record& record) {
     sheet.point(fmt::format("Program started at {} (row {}): {}", when(record, start.at), start.seq,
                             start_words(start)));
   }
+  if (record.assumed) {
+    sheet.point(fmt::format(
+        "Settings before row {} are assumed: they stood in no row then. Those told in that row, at {}, are "
+        "taken to have held.",
+        record.assumed->row, when(record, record.assumed->at)));
+  }
 }
 
 void verdict_table(Sheet& sheet, const Record& record) {

@@ -31,8 +31,8 @@ pieces.csv       piece, panel, part, step, at, event, probability_pct, announced
                  just before it, that the step's milestone was reached; empty: the piece was not known to it then.
                  announced: when the program had called the milestone reached; empty: it had not.
 disclosures.csv  kind, from, to, subject, count, detail
-                 Gaps in the air, steps of the clock, starts of the program, readings that were not used and
-                 messages that could not be read.
+                 Gaps in the air, steps of the clock, starts of the program, settings that were assumed, readings
+                 that were not used and messages that could not be read.
 sensors.csv      sensor, bay, quantity, topic, pointer, unit, slope, offset, model, place, checked, result
                  How each sensor was read. checked: when it was last held over a saturated salt solution, and result
                  what that gave; empty: never, as far as the log tells.
@@ -189,6 +189,15 @@ std::string disclosures(const Record& record) {
   }
   for (const auto& start : record.starts) {
     Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.told);
+  }
+  if (record.assumed) {
+    Line(out)
+        .text("settings-assumed")
+        .text(to_rfc3339(record.from))
+        .text(to_rfc3339(record.assumed->at))
+        .text("settings")
+        .text("")
+        .text("before row " + std::to_string(record.assumed->row) + " they stood in no row");
   }
   for (const auto& sensor : record.sensors) {
     for (std::size_t v = 1; v < verdicts; ++v) {

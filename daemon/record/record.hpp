@@ -98,6 +98,12 @@ struct SensorPaper {
   std::string result;                // of that check, in words
 };
 
+// Before this row the journal tells no settings: those of the row are taken to have held.
+struct AssumedSettings {
+  Seq row = 0;
+  Time at;
+};
+
 // A figure that the estimate rests on. `source` is a key of models/SOURCES.md, or says "assumption",
 // "configuration" or "common practice, no source".
 struct Parameter {
@@ -137,7 +143,8 @@ struct Record {
   std::vector<std::pair<Stay, std::vector<AirPoint>>> air;  // a stay outside has none
   std::vector<GapRow> gaps;
   std::vector<ClockStep> clock_steps;
-  std::vector<DaemonStart> starts;  // the first may lie before `from`: what ran when the vehicle came
+  std::vector<DaemonStart> starts;         // the first may lie before `from`: what ran when the vehicle came
+  std::optional<AssumedSettings> assumed;  // where rows of the record stand before that row
   std::vector<ReadingRow> readings;
   std::vector<RejectedRow> rejects;
   std::vector<SensorRecord> sensors;

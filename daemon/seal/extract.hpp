@@ -19,7 +19,7 @@ inline constexpr const char* recipe_file = "VERIFY.txt";
 
 struct Wanted {
   std::vector<std::string> streams;  // by topic_stream() and its like
-  Rows rows;                         // of these streams; store::Reader::first_seq_at_or_after() finds them
+  Rows rows;                         // of these streams; history::Dates::first_at_or_after() finds them
   // Checkpoints up to this one; 0: all. The same number gives the same bytes for ever, but for time stamps
   // that came later.
   std::int64_t through = 0;

@@ -5,9 +5,12 @@
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
+#include <iterator>
 #include <mutex>
 #include <stdexcept>
 #include <thread>
+#include <utility>
+#include <vector>
 
 #include "base/log.hpp"
 #include "seal/durable_file.hpp"
@@ -79,6 +82,13 @@ struct Sealer::State {
   std::optional<Sealed> last;
   std::int64_t bytes = 0;
   bool stopping = false;
+  struct Wait {
+    Seq row;
+    std::function<void()> then;
+    bool tried = false;  // the try that runs, or one before it, began after this was asked
+  };
+  std::vector<Wait> waiting;
+  bool ended = false;  // no try will come any more
 
   // Of the sealing thread, once it runs.
   std::optional<ChainWriter> chain;
@@ -91,6 +101,9 @@ struct Sealer::State {
   void learn(std::int64_t before, const Sealed& now);
   void stamp(const Sealed& sealed);
   void tell(const Result<void>& done);
+  [[nodiscard]] bool covers(Seq row) const { return last && last->seq >= row; }
+  void ask(std::string why) { asked = asked ? *asked + "; " + why : std::move(why); }
+  void release(bool at_end);
   [[nodiscard]] Millis until_next_turn() const;
 };
 
@@ -107,9 +120,13 @@ void Sealer::State::work() {
   std::unique_lock lock(mutex);
   while (true) {
     const bool final_turn = stopping;
+    for (auto& wait : waiting) {
+      wait.tried = true;
+    }
     lock.unlock();
     const auto before = chain && chain->last() ? chain->last()->number : 0;
     tell(turn(reason));
+    release(final_turn);
     if (chain && chain->last() && chain->last()->number > before && !final_turn) {
       stamp(*chain->last());
     }
@@ -120,6 +137,24 @@ void Sealer::State::work() {
     }
     wake.wait_until(lock, due, [this] { return stopping || asked; });
     reason = std::exchange(asked, std::nullopt).value_or(stopping ? "stop" : "hourly");
+  }
+}
+
+// Those who came while this try ran wait for the next one: it may have read the journal before their row was
+// there. Called without the lock, since a callback may ask again.
+void Sealer::State::release(bool at_end) {
+  std::vector<Wait> over;
+  {
+    const std::lock_guard lock(mutex);
+    ended = ended || at_end;
+    const auto first = std::ranges::stable_partition(waiting, [this](const Wait& wait) {
+                         return !ended && !wait.tried && !covers(wait.row);
+                       }).begin();
+    over.assign(std::make_move_iterator(first), std::make_move_iterator(waiting.end()));
+    waiting.erase(first, waiting.end());
+  }
+  for (const auto& wait : over) {
+    wait.then();
   }
 }
 
@@ -209,7 +244,21 @@ std::int64_t Sealer::bytes() const {
 void Sealer::seal_now(std::string reason) {
   {
     const std::lock_guard lock(state_->mutex);
-    state_->asked = state_->asked ? *state_->asked + "; " + reason : std::move(reason);
+    state_->ask(std::move(reason));
+  }
+  state_->wake.notify_one();
+}
+
+void Sealer::when_sealed(Seq row, std::function<void()> then) {
+  {
+    const std::lock_guard lock(state_->mutex);
+    if (!state_->ended && !state_->covers(row)) {
+      state_->waiting.push_back({row, std::exchange(then, nullptr)});
+      state_->ask("record");
+    }
+  }
+  if (then) {
+    return then();
   }
   state_->wake.notify_one();
 }
@@ -221,6 +270,7 @@ std::optional<Sealed> Sealer::last_checkpoint() const {
 
 void Sealer::stop() {
   if (!state_->thread.joinable()) {
+    state_->release(true);  // never started
     return;
   }
   {

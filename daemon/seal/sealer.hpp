@@ -39,6 +39,11 @@ class Sealer {
   void start();
   // Returns at once; all rows that are durable now will be in the checkpoint. Any thread, before stop().
   void seal_now(std::string reason);
+  // Calls `then` once: as soon as a checkpoint covers `row`, or when the try that this asks for, with the
+  // reason "record", has ended without one, or at the stop; what is so is in last_checkpoint(). On the
+  // sealing thread (as the hooks), or on the caller's before it returns where there is nothing to wait for.
+  // Any thread.
+  void when_sealed(Seq row, std::function<void()> then);
   [[nodiscard]] std::optional<Sealed> last_checkpoint() const;  // any thread
   [[nodiscard]] std::int64_t bytes() const;                     // of the sealed files; any thread
   // Seals what is left and ends the thread.

@@ -123,8 +123,12 @@ Result<Reader> Reader::open(const std::filesystem::path& path) {
     auto state = std::make_unique<State>(path);
     const bool ours = state->connection.integer("PRAGMA application_id") == application_id;
     const auto version = state->connection.integer("PRAGMA user_version");
-    if (!ours || version != static_cast<std::int64_t>(schema_steps().size())) {
-      return Problem{ours ? "its schema is not this program's" : "this is not a dryclock database",
+    const auto known = static_cast<std::int64_t>(schema_steps().size());
+    if (!ours || version != known) {
+      return Problem{!ours ? "this is not a dryclock database"
+                     : version < known
+                         ? "an older dryclock has written this; the next start brings it up to date"
+                         : "a newer dryclock has written this",
                      path.string()};
     }
     return Reader(std::move(state));
@@ -250,25 +254,6 @@ Result<std::vector<RefusedRow>> Reader::refused() const {
       code_of(RejectReason::bad_event));
 }
 
-Result<std::vector<MilestoneRow>> Reader::milestones(PieceId piece) const {
-  return state_->all<MilestoneRow>(
-      "SELECT piece, which, announced_ms, probability FROM milestone WHERE piece = ?1 ORDER BY which",
-      [](const Statement& row) -> MilestoneRow {
-        return {.piece = row.integer(0),
-                .which = enum_of<models::Milestone>(row, 1),
-                .announced = optional_time_of(row, 2),
-                .probability = row.real(3)};
-      },
-      piece);
-}
-
-Result<std::vector<ReleaseRow>> Reader::releases() const {
-  return state_->all<ReleaseRow>("SELECT vehicle, announced_ms FROM release ORDER BY vehicle",
-                                 [](const Statement& row) -> ReleaseRow {
-                                   return {.vehicle = row.integer(0), .announced = optional_time_of(row, 1)};
-                                 });
-}
-
 Result<std::vector<AlertSummary>> Reader::alerts_open_at(Time at) const {
   return state_->all(
       std::string{alert_columns} +
@@ -280,16 +265,6 @@ Result<std::vector<AlertSummary>> Reader::alerts_raised(Time from, Time to) cons
   return state_->all(
       std::string{alert_columns} + "WHERE raised_ms > ?1 AND raised_ms <= ?2 ORDER BY raised_ms DESC, id",
       &alert, to_unix_ms(from), to_unix_ms(to));
-}
-
-Result<std::vector<GapRow>> Reader::gaps(const std::string& bay, Time from, Time to) const {
-  return state_->all<GapRow>(
-      "SELECT bay, from_ms, to_ms, why FROM gap WHERE bay = ?1 AND to_ms > ?2 AND from_ms < ?3 ORDER BY "
-      "from_ms",
-      [](const Statement& row) -> GapRow {
-        return {.bay = row.text(0), .from = time_of(row, 1), .to = time_of(row, 2), .why = row.text(3)};
-      },
-      bay, to_unix_ms(from), to_unix_ms(to));
 }
 
 Result<std::vector<OutboxRow>> Reader::pending(const std::string& channel, std::size_t limit) const {

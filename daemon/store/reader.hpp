@@ -72,13 +72,9 @@ class Reader {
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,
                                                               Time from, Time to) const;    // (from, to]
   [[nodiscard]] Result<std::vector<RejectRow>> rejects(Seq from, std::size_t limit) const;  // seq >= from
-  [[nodiscard]] Result<std::vector<MilestoneRow>> milestones(PieceId piece) const;
-  [[nodiscard]] Result<std::vector<ReleaseRow>> releases() const;
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_open_at(Time at) const;  // raised <= at < cleared
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from,
                                                                 Time to) const;  // (from, to], newest first
-  [[nodiscard]] Result<std::vector<GapRow>> gaps(const std::string& bay, Time from,
-                                                 Time to) const;  // overlapping
 
   // Outbox.
   [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel,

@@ -25,21 +25,12 @@ Tables::Tables(Connection& connection, std::int64_t session)
       add_reading_(connection,
                    "INSERT INTO reading VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT DO NOTHING"),
       add_reject_(connection, "INSERT INTO reject VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING"),
-      set_milestone_(connection,
-                     "INSERT INTO milestone VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET "
-                     "announced_ms = excluded.announced_ms, probability = excluded.probability"),
-      set_release_(connection,
-                   "INSERT INTO release VALUES (?1, ?2) ON CONFLICT DO UPDATE SET "
-                   "announced_ms = excluded.announced_ms"),
       // A restart tells the steps of an alert again: what is known of it stays known.
       set_alert_(connection,
                  "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
                  "cleared_ms = coalesce(excluded.cleared_ms, cleared_ms), "
                  "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms), "
                  "text = excluded.text"),
-      set_gap_(connection,
-               "INSERT INTO gap VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO UPDATE SET "
-               "to_ms = excluded.to_ms, why = excluded.why"),
       set_applied_(connection, "UPDATE meta SET value = max(value, ?1) WHERE name = 'applied_seq'"),
       replace_retained_(
           connection, "DELETE FROM outbox WHERE channel = ?1 AND topic = ?2 AND retained = 1 AND state = 0"),
@@ -125,20 +116,11 @@ void Tables::write_rows(const Effects& effects) {
   for (const auto& [seq, reject] : effects.rejects) {
     add_reject_.with(seq, code_of(reject.why), reject.detail).run();
   }
-  for (const auto& row : effects.milestones) {
-    set_milestone_.with(row.piece, code_of(row.which), to_column(row.announced), row.probability).run();
-  }
-  for (const auto& row : effects.releases) {
-    set_release_.with(row.vehicle, to_column(row.announced)).run();
-  }
   for (const auto& [step, alert] : effects.alerts) {
     set_alert_
         .with(alert.id, to_unix_ms(alert.raised), code_of(alert.rule), alert.subject, code_of(alert.level),
               to_column(alert.cleared), to_column(alert.acknowledged), alert.text, alert.advice)
         .run();
-  }
-  for (const auto& row : effects.gaps) {
-    set_gap_.with(row.bay, to_unix_ms(row.from), to_unix_ms(row.to), row.why).run();
   }
   if (effects.applied > 0) {
     set_applied_.with(effects.applied).run();

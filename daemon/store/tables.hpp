@@ -38,7 +38,7 @@ class Tables {
   std::int64_t session_;
   Statement find_key_, append_, add_personal_;
   Statement find_series_, add_series_, add_reading_;
-  Statement add_reject_, set_milestone_, set_release_, set_alert_, set_gap_, set_applied_;
+  Statement add_reject_, set_alert_, set_applied_;
   Statement replace_retained_, add_message_, mark_message_;
   std::map<std::tuple<std::string, Quantity, std::string>, std::int64_t> series_;
 };

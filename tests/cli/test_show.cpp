@@ -115,6 +115,18 @@ TEST_CASE("vehicles that have left: not due, due, overdue, done") {
   CHECK(cli::show_handed_over({}, now, berlin()) == "No vehicle was handed over in the last 60 days.\n");
 }
 
+TEST_CASE("what is gone from catalogue and settings is shown by its key, and said to be gone") {
+  auto board = test::some_board();
+  board.vehicles[0].pieces[0].gone = {"panel", "film"};
+  board.bays[0].gone = true;
+  const auto text = cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin());
+  CAPTURE(text);
+  CHECK(has(text,
+            "onnet (no longer in the catalogue) (piece 12), baseline (no longer in the catalogue), slip,"));
+  CHECK(has(cli::show_board(board, test::some_shop(), berlin()),
+            board.bays[0].name + " (no longer in the settings):"));
+}
+
 TEST_CASE("a step that was ready, and that the estimate has become less sure of, says so") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].milestones[1].probability = 0.72;

@@ -1,6 +1,5 @@
-// The font libraries keep what they have read until they are told that it is over.
-#include <cairo.h>
-#include <fontconfig/fontconfig.h>
+// The last thing that the tests do.
+#include "record/fonts.hpp"
 
 namespace {
 
@@ -8,10 +7,7 @@ struct ReleaseFonts {
   ReleaseFonts() = default;
   ReleaseFonts(const ReleaseFonts&) = delete;
   ReleaseFonts& operator=(const ReleaseFonts&) = delete;
-  ~ReleaseFonts() {
-    cairo_debug_reset_static_data();
-    FcFini();
-  }
+  ~ReleaseFonts() { dryclock::record::release_fonts(); }
 };
 const ReleaseFonts at_the_end;
 

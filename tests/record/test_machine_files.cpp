@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "record/export.hpp"
+#include "record/pdf.hpp"
 #include "record/shop_story.hpp"
 #include "seal/sha256.hpp"
 
@@ -46,6 +47,18 @@ TEST_CASE("the archive unpacks, and sha256sum verifies it") {
   const auto altered =
       output_of({"sh", "-c", "cd \"$1\" && sha256sum -c MANIFEST 2>/dev/null || true", "sh", inside});
   CHECK(altered.find("readings.csv: FAILED") != std::string::npos);
+}
+
+TEST_CASE("settings that stood in no row are disclosed as assumed, and only those") {
+  Record record = eventful_record();
+  CHECK_FALSE(record.assumed);
+  CHECK(bytes_of(machine_files(record), "disclosures.csv").find("settings-assumed") == std::string::npos);
+  record.assumed = {2400, record.to};
+  CHECK(bytes_of(machine_files(record), "disclosures.csv").find("before row 2400 they stood in no row") !=
+        std::string::npos);
+  CHECK(squeezed(text_of_pdf(pdf(record, Paper::a4).value()))
+            .find(squeezed("Settings before row 2400 are assumed: they stood in no row then.")) !=
+        std::string::npos);
 }
 
 // The commitment is what coreutils finds over the file: salt, then text.

@@ -90,6 +90,92 @@ TEST_CASE("a seal that cannot be opened is told, and opened as soon as it can be
   CHECK(sealer.last_checkpoint()->seq == row);
 }
 
+TEST_CASE("who waits for a row is told once: when it is sealed, and at once where it is already") {
+  SealedShop shop;
+  shop.reading("bay/front", "1", evening);
+  Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
+  sealer.start();
+  REQUIRE(test::eventually([&] { return sealer.last_checkpoint().has_value(); }));
+  const auto row = shop.reading("bay/front", "2", evening);
+  std::atomic<int> told_of = 0;
+  std::atomic<bool> was_covered = false;
+  sealer.when_sealed(row, [&] {
+    was_covered = sealer.last_checkpoint()->seq >= row;
+    ++told_of;
+  });
+  CHECK(test::eventually([&] { return told_of == 1; }));
+  CHECK(was_covered);
+  CHECK(parse_about(content(shop.folder() / about_name(2))).value().reason == "record");
+
+  int at_once = 0;
+  sealer.when_sealed(row, [&] { ++at_once; });
+  CHECK(at_once == 1);
+  sealer.stop();
+  CHECK(told_of == 1);
+  CHECK(at_once == 1);
+  CHECK(sealer.last_checkpoint()->number == 2);  // what was covered asked for nothing
+}
+
+TEST_CASE("who waits for a row is told when the try fails, and may ask again") {
+  SealedShop shop;
+  shop.reading("bay/front", "1", evening);
+  Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
+  sealer.start();
+  REQUIRE(test::eventually([&] { return sealer.last_checkpoint().has_value(); }));
+  std::filesystem::remove_all(shop.folder() / "tmp");
+  const auto row = shop.reading("bay/front", "2", evening);
+  std::atomic<int> told_of = 0;
+  sealer.when_sealed(row, [&] { ++told_of; });
+  REQUIRE(test::eventually([&] { return told_of == 1; }));
+  CHECK(sealer.last_checkpoint()->seq < row);
+  std::filesystem::create_directory(shop.folder() / "tmp");
+  sealer.when_sealed(row, [&] { ++told_of; });
+  CHECK(test::eventually([&] { return told_of == 2; }));
+  CHECK(sealer.last_checkpoint()->seq == row);
+}
+
+TEST_CASE("who comes while a try runs waits for the next one") {
+  SealedShop shop;
+  shop.reading("bay/front", "1", evening);
+  std::atomic<bool> held = true;
+  std::atomic<bool> began = false;
+  Sealer sealer({.chain = shop.options(), .now = [] { return evening; }},
+                {.on_sealed = [&](const Sealed&) {  // the journal has been read by then
+                  began = true;
+                  CHECK(test::eventually([&] { return !held; }));
+                }});
+  sealer.start();
+  REQUIRE(test::eventually([&] { return began.load(); }));
+  const auto row = shop.reading("bay/front", "2", evening);
+  std::atomic<Seq> covered = 0;
+  sealer.when_sealed(row, [&] { covered = sealer.last_checkpoint()->seq; });
+  held = false;
+  CHECK(test::eventually([&] { return covered != 0; }));
+  CHECK(covered == row);
+}
+
+TEST_CASE("nobody waits beyond the stop") {
+  SealedShop shop;
+  const auto row = shop.reading("bay/front", "1", evening);
+  int told_of = 0;
+  {
+    Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
+    sealer.when_sealed(row, [&] { ++told_of; });
+    CHECK(told_of == 0);
+    sealer.stop();  // it was never started
+    CHECK(told_of == 1);
+    sealer.when_sealed(row, [&] { ++told_of; });
+    CHECK(told_of == 2);
+  }
+  Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
+  sealer.start();
+  sealer.when_sealed(row + 100, [&] { ++told_of; });  // a row that never comes
+  sealer.stop();
+  CHECK(told_of == 3);
+  sealer.when_sealed(row + 100, [&] { ++told_of; });
+  CHECK(told_of == 4);
+}
+
 TEST_CASE("it knows how much its files take") {
   SealedShop shop;
   shop.reading("bay/front", "1", evening);

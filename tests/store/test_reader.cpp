@@ -122,22 +122,6 @@ TEST_CASE("readings of one sensor and quantity, in order of their own time, end 
   CHECK(found[2].reading == moved.reading);
 }
 
-TEST_CASE("a gap is found by any stretch that it touches, and grows") {
-  Shop shop;
-  Effects effects;
-  effects.gaps = {{.bay = "front", .from = noon, .to = noon + 1h, .why = "no readings"},
-                  {.bay = "front", .from = noon, .to = noon + 2h, .why = "no readings"},
-                  {.bay = "back", .from = noon, .to = noon + 1h, .why = "clock step"}};
-  shop.writer->commit(effects);
-  shop.writer->stop();
-  const auto reader = shop.reader();
-  const auto found = reader.gaps("front", noon + 90min, noon + 9h).value();
-  REQUIRE(found.size() == 1);
-  CHECK(found[0].to == noon + 2h);
-  CHECK(reader.gaps("front", noon + 2h, noon + 9h).value().empty());
-  CHECK(reader.gaps("front", noon - 1h, noon).value().empty());
-}
-
 TEST_CASE("a reader sees what is committed while it is open") {
   Shop shop;
   const auto reader = shop.reader();

@@ -124,20 +124,13 @@ TEST_CASE("effects are committed with the row that they follow from") {
   effects.applied = 3;
   effects.readings = {reading(3, 21.5, noon)};
   effects.rejects = {{.seq = 3, .reject = {.why = RejectReason::not_json, .detail = "at 7"}}};
-  effects.milestones = {
-      {.piece = 2, .which = models::Milestone::trim_ready, .announced = noon, .probability = 0.91}};
-  effects.releases = {{.vehicle = 1, .announced = noon}};
-  effects.gaps = {{.bay = "front", .from = noon - Millis{60'000}, .to = noon, .why = "no readings"}};
   effects.outgoing = {{.channel = "mail", .topic = "subject", .payload = "text"}};
   writer->commit(effects);
   writer->stop();
   CHECK(outbox_calls == 1);
   const auto reader = open_reader(folder / "a.db");
   CHECK(reader.applied().value() == 3);
-  CHECK(reader.milestones(2).value().at(0).probability == 0.91);
-  CHECK(reader.releases().value().at(0).announced == noon);
   CHECK(reader.rejects(1, 10).value().at(0).reject.detail == "at 7");
-  CHECK(reader.gaps("front", noon - Millis{1}, noon).value().at(0).why == "no readings");
   CHECK(reader.pending("mail", 10).value().at(0).message.payload == "text");
   const auto readings =
       reader.readings("front-air", Quantity::air_temperature, noon - Millis{1}, noon).value();
@@ -153,7 +146,6 @@ TEST_CASE("effects told twice, as a replay tells them, change nothing") {
   effects.readings = {reading(3, 21.5, noon)};
   effects.rejects = {{.seq = 3, .reject = {.why = RejectReason::not_json, .detail = "at 7"}}};
   effects.alerts = {alert(AlertStep::raised, noon)};
-  effects.gaps = {{.bay = "front", .from = noon - Millis{60'000}, .to = noon, .why = "no readings"}};
   effects.outgoing = {{.channel = "mail", .topic = "subject", .payload = "text"}};
   writer->commit(effects);
   writer->commit(effects);
@@ -162,7 +154,7 @@ TEST_CASE("effects told twice, as a replay tells them, change nothing") {
   writer->stop();
   const auto reader = open_reader(folder / "a.db");
   const auto counts = reader.counts().value();
-  for (const char* table : {"reading", "reject", "alert", "gap", "outbox"}) {
+  for (const char* table : {"reading", "reject", "alert", "outbox"}) {
     CAPTURE(table);
     CHECK(counts.at(table) == 1);
   }

@@ -117,10 +117,16 @@ set_clock() {
   mv "$shop/clock.new" "$shop/clock"
 }
 
-# stop_daemon SIGNAL
+# stop_daemon SIGNAL: one that is asked to end does so cleanly; in builds with sanitizers that says that nothing leaked.
 stop_daemon() {
+  local status=0
   kill "-$1" "$daemon_pid"
-  wait "$daemon_pid" 2>/dev/null || true
+  wait "$daemon_pid" 2>/dev/null || status=$?
+  daemon_pid=""
+  if [[ $1 == TERM && $status -ne 0 ]]; then
+    equal "exit code of the daemon" 0 "$status"
+    tail -n 40 "$shop/dryclockd.log"
+  fi
 }
 
 daemon_runs() {
@@ -154,6 +160,9 @@ holds() {
 }
 # The last line of a test.
 finish() {
+  if [[ -n $daemon_pid ]]; then
+    stop_daemon TERM
+  fi
   if ((failures > 0)); then
     echo "$failures checks failed"
     exit 1

@@ -44,6 +44,7 @@ export interface Piece {
   parts: number;
   film: string;
   solution: string;
+  gone: ("panel" | "film" | "solution")[]; // no longer in the catalogue
   wetness: Wetness;
   laid: Instant;
   wrapped: Instant | null;
@@ -85,6 +86,7 @@ export interface Vehicle {
 }
 export interface Bay {
   name: string;
+  gone: boolean; // no longer in the settings
   air_c: number | null;
   rh_pct: number | null;
   panel_c: number | null;
@@ -107,6 +109,10 @@ export interface Board {
   bays: Bay[];
   vehicles: Vehicle[];
   alerts: Alert[];
+}
+// Those that something may come into.
+export function baysOf(board: Board): string[] {
+  return board.bays.filter((bay) => !bay.gone).map((bay) => bay.name);
 }
 export interface AirPoint {
   at: Instant;

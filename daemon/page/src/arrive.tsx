@@ -1,7 +1,7 @@
 // A vehicle comes in.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Board } from "./api";
+import { type Board, baysOf } from "./api";
 import { HandOverField } from "./hand_over";
 import { useWhen, WhenBar } from "./late";
 import { Back, Choice } from "./parts";
@@ -10,7 +10,7 @@ import { tell } from "./store";
 import type { Words } from "./words";
 
 export function ArriveScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
-  const bays = board.bays.map((bay) => bay.name);
+  const bays = baysOf(board);
   const [reference, setReference] = useState("");
   const [bay, setBay] = useState(bays[0] ?? "outside");
   const [agreed, setAgreed] = useState("");

@@ -170,6 +170,7 @@ function BayCard({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
     <article class="card bay">
       <h3>
         <a href={`#/bay/${encodeURIComponent(bay.name)}`}>{bay.name}</a>
+        {bay.gone && <small> no longer in the settings</small>}
       </h3>
       {age === null ? (
         <p>No sensor has told anything yet.</p>

@@ -2,6 +2,7 @@
 import { type JSX, render } from "preact";
 import { useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
 import { PastAlertsScreen } from "./alerts";
+import { baysOf } from "./api";
 import { ArriveScreen } from "./arrive";
 import { BayScreen } from "./bay";
 import { BoardScreen } from "./board";
@@ -81,7 +82,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   if (what === "past") {
     return <PastScreen id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
   }
-  const bays = board.bays.map((bay) => bay.name);
+  const bays = baysOf(board);
   if (what === "sensors") {
     if (which === "find") {
       return <SensorFindScreen bays={bays} />;

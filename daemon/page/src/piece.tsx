@@ -45,6 +45,12 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
     <article class="card piece" ref={card} aria-label={name}>
       <h3>
         {name} <small>laid {words.when(piece.laid, now)}, {wetnessWords[piece.wetness].toLowerCase()}</small>
+        {piece.gone.map((kind) => (
+          <small key={kind}>
+            {" "}
+            {kind} {piece[kind]}: no longer in the catalogue
+          </small>
+        ))}
       </h3>
       <Outlook piece={piece} words={words} />
       <Chain piece={piece} />

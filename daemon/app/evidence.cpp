@@ -18,38 +18,16 @@
 
 namespace dryclock::app {
 
-Result<record::Origin> origin_of(const Config& config) {
-  const auto zone = LocalZone::find(config.site.time_zone);
-  if (!zone) {
-    return zone.error();
-  }
-  return record::Origin{.shop = config.site.name,
-                        .version = version,
-                        .zone = *zone,
-                        .us_words = config.site.dialect == Dialect::us,
-                        .fahrenheit = config.site.temperature == TemperatureScale::fahrenheit,
-                        .time_from_messages = config.clock == ClockSource::messages,
-                        .look_ahead = compute::answer};
-}
-
 namespace {
 
-// What a job reads with, opened for it.
-struct Source {
-  record::Origin origin;
-  store::Reader reader;
-};
-// Problem: the time zone, or the database.
-Result<Source> open_source(const Config& config) {
-  auto origin = origin_of(config);
-  if (!origin) {
-    return origin.error();
-  }
-  auto reader = store::Reader::open(config.store.path);
-  if (!reader) {
-    return reader.error();
-  }
-  return Source{std::move(origin).value(), std::move(reader).value()};
+record::Origin origin_of(const Config& config) {
+  return {.version = version,
+          .time_from_messages = config.clock == ClockSource::messages,
+          .look_ahead = compute::answer};
+}
+
+Result<history::Dates> dates_of(const Config& config, const store::Reader& reader) {
+  return history::Dates::read(reader, config.clock == ClockSource::messages);
 }
 
 }  // namespace
@@ -67,7 +45,7 @@ http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
   if (!reader) {
     return reader.error();
   }
-  const auto dates = history::Dates::read(*reader, config.clock == ClockSource::messages);
+  const auto dates = dates_of(config, *reader);
   return dates ? record::handed_over(*reader, *dates, now) : http::HandedOverAnswer{dates.error()};
 }
 
@@ -91,11 +69,12 @@ Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  const auto events = reader->rows_of(RowKind::event);
-  if (!events) {
-    return events.error();
+  const auto dates = dates_of(config, *reader);
+  const auto told = dates ? history::events(*reader, *dates) : dates.error();
+  if (!told) {
+    return told.error();
   }
-  return record::rechecked_vehicles(*events);
+  return record::rechecked_vehicles(*told);
 }
 
 Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle) {

@@ -13,7 +13,6 @@
 namespace dryclock::app {
 
 // What a record is made with beside the journal. Problem: the time zone.
-[[nodiscard]] Result<record::Origin> origin_of(const Config& config);
 
 // First part: what the record says, from the journal. Problem: the database, or no such vehicle.
 [[nodiscard]] Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle);

@@ -37,8 +37,7 @@ Result<store::Extent> recent_part(const store::Reader& reader, const history::Da
 
 }  // namespace
 
-void Watch::look_at_disk(const store::Reader& reader, const history::Dates& dates,
-                         std::int64_t seal_bytes) {
+void Watch::look_at_disk(const store::Reader& reader, const history::Dates& dates, std::int64_t seal_bytes) {
   const auto extent = dates.extent(reader);
   const auto recent = extent ? recent_part(reader, dates, *extent) : extent;
   const auto space = recent ? store::measure_space(database_, extent.value(), recent.value(), seal_bytes)

@@ -7,8 +7,8 @@
 #include <optional>
 
 #include "app/core.hpp"
-#include "history/dates.hpp"
 #include "domain/space.hpp"
+#include "history/dates.hpp"
 #include "store/humidity_drift.hpp"
 #include "store/reader.hpp"
 #include "store/writer.hpp"

@@ -1,4 +1,4 @@
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
 #include <boost/json/serialize.hpp>
@@ -38,11 +38,12 @@ std::string as_json(const seal::Report& report) {
                           to_rfc3339(stamp.at));
   }
   return fmt::format(
-      "{{\"findings\":[{}],\"checkpoints\":{},\"segments\":{},\"withheld\":{},\"rows\":{},\"key_sha256\":\"{}"
+      "{{\"set_back\":[{}],\"findings\":[{}],\"checkpoints\":{},\"segments\":{},\"withheld\":{},\"rows\":{},"
+      "\"key_sha256\":\"{}"
       "\","
       "\"last\":{},\"time_stamps\":[{}]}}\n",
-      findings, report.checkpoints, report.segments, report.withheld, report.rows, report.key_sha256, last,
-      stamps);
+      fmt::join(report.set_back, ","), findings, report.checkpoints, report.segments, report.withheld,
+      report.rows, report.key_sha256, last, stamps);
 }
 
 std::string as_text(const seal::Report& report, const GivenSeal& given) {
@@ -57,6 +58,9 @@ std::string as_text(const seal::Report& report, const GivenSeal& given) {
                         to_rfc3339(report.last->at), report.last->seq, report.last->sha256);
   }
   text += fmt::format("first key        {}\n", report.key_sha256);
+  if (!report.set_back.empty()) {
+    text += fmt::format("clock set back   before checkpoint {}\n", fmt::join(report.set_back, ", "));
+  }
   for (const auto& stamp : report.stamps) {
     text += fmt::format("time stamp       of checkpoint {}: {}{}\n", stamp.number, to_rfc3339(stamp.at),
                         given.authority.empty() ? ", its authority not checked: see --authority" : "");

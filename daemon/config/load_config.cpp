@@ -304,7 +304,8 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
   config.setup.catalogue.us_words = config.site.dialect == Dialect::us;
-  config.setup.site = {config.site.name, config.site.time_zone,
+  const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was told above
+  config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone,
                        config.site.temperature == TemperatureScale::fahrenheit};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());

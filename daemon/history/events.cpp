@@ -6,11 +6,7 @@
 
 namespace dryclock::history {
 
-Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from) {
-  auto rows = reader.rows_of(RowKind::event, from);
-  if (!rows) {
-    return rows.error();
-  }
+std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates) {
   std::vector<Told> out;
   std::map<Seq, VehicleId> owners;
   std::vector<engine::Correction> corrections;
@@ -18,7 +14,7 @@ Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates
     const auto found = owners.find(seq);
     return found == owners.end() ? VehicleId{0} : found->second;
   };
-  for (JournalRow& row : *rows) {
+  for (JournalRow& row : rows) {
     const Time label = row.message.received_at;
     auto event = dates.decode(row, {}, row.message.received_at).event;
     if (!event) {
@@ -36,6 +32,11 @@ Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates
     one.superseded = superseded.contains(one.row.seq);
   }
   return out;
+}
+
+Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from) {
+  auto rows = reader.rows_of(RowKind::event, from);
+  return rows ? events(std::move(*rows), dates) : Result<std::vector<Told>>{rows.error()};
 }
 
 }  // namespace dryclock::history

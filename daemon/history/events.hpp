@@ -16,6 +16,8 @@ struct Told {
   bool redated = false;     // it came under a wrong clock
 };
 
+// Of event rows, in order.
+[[nodiscard]] std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates);
 // All events from `from` on, in journal order. Problem: the database.
 [[nodiscard]] Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from = 1);
 

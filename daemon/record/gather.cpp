@@ -55,10 +55,9 @@ std::optional<StepEstimate> estimate(const history::Told& told, PieceId piece,
 }
 
 // A panel in the shop's own words, UK or US.
-std::string panel_words(const Setup& setup, const Origin& origin, const std::string& panel, int part,
-                        int parts) {
-  const auto* entry = engine::find_panel(setup.catalogue, panel);
-  const auto& words = entry == nullptr ? panel : origin.us_words ? entry->label_us : entry->label_uk;
+std::string panel_words(const Catalogue& catalogue, const std::string& panel, int part, int parts) {
+  const auto* entry = engine::find_panel(catalogue, panel);
+  const auto& words = entry == nullptr ? panel : catalogue.us_words ? entry->label_us : entry->label_uk;
   return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
 }
 
@@ -69,11 +68,11 @@ std::string label_of(const Entry* entry, const std::string& key) {
 }
 
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::Told>& events,
-                         const Replay& replay, const Setup& setup, const Origin& origin) {
+                         const Replay& replay, const Setup& setup) {
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
-  out.panel_label = panel_words(setup, origin, summary.panel, summary.part, summary.parts);
+  out.panel_label = panel_words(setup.catalogue, summary.panel, summary.part, summary.parts);
   const auto* film = engine::find_film(setup.catalogue, summary.film);
   out.film_label = label_of(film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
@@ -248,10 +247,14 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   Setup setup = replay.engine().setup();
   setup.catalogue = replay.engine().catalogue();
 
-  Record record(origin.zone);
-  record.shop = origin.shop;
-  record.us_words = origin.us_words;
-  record.fahrenheit = origin.fahrenheit;
+  const auto zone = LocalZone::find(setup.site.time_zone);
+  if (!zone) {
+    return zone.error();
+  }
+  Record record(*zone);
+  record.shop = setup.site.shop;
+  record.us_words = setup.catalogue.us_words;
+  record.fahrenheit = setup.site.fahrenheit;
   record.version = origin.version;
   record.vehicle = vehicle;
   record.reference = summary->reference;
@@ -286,10 +289,10 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
-    record.pieces.push_back(piece_record(piece, events, replay, setup, origin));
+    record.pieces.push_back(piece_record(piece, events, replay, setup));
   }
   for (const auto& planned : record.at_end.to_lay) {
-    record.to_lay.push_back(panel_words(setup, origin, planned.panel, planned.part, planned.parts));
+    record.to_lay.push_back(panel_words(setup.catalogue, planned.panel, planned.part, planned.parts));
   }
   std::stable_sort(
       record.pieces.begin(), record.pieces.end(),

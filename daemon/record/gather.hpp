@@ -16,16 +16,15 @@
 namespace dryclock::record {
 
 struct Origin {
-  std::string shop, version;
-  LocalZone zone;
-  bool us_words = false, fahrenheit = false;
+  std::string version;
   // The times that messages carry are the daemon's time (a recorded night is being played).
   bool time_from_messages = false;
   std::function<OutlookAnswer(OutlookTask)> look_ahead;  // compute::answer
 };
 
 // Reads only. Takes as long as the daemon needs to replay the vehicle's stay: run it off the core thread.
-// Settings are those of the journal's rows. Problem: no such vehicle (`where` is "vehicle"), or the database.
+// Settings are those of the journal's rows, the shop's name and its words too. Problem: no such vehicle
+// (`where` is "vehicle"), or the database.
 [[nodiscard]] Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin);
 
 }  // namespace dryclock::record

@@ -5,7 +5,6 @@
 #include <set>
 
 #include "domain/names.hpp"
-#include "ingest/decode.hpp"
 #include "models/wilson.hpp"
 
 namespace dryclock::record {
@@ -66,33 +65,19 @@ void add_zone(std::vector<RecheckGroup>& out, models::ZoneKind zone,
 
 }  // namespace
 
-std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<JournalRow>& events) {
-  std::map<PieceId, VehicleId> laid;
-  std::map<Seq, VehicleId> rechecks;
-  std::map<Seq, Seq> corrections;
+std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::Told>& told) {
+  std::map<Seq, const Event*> events;
   std::map<VehicleId, Seq> last;
-  for (const auto& row : events) {
-    const auto event = ingest::decode(row, {}).event;
-    if (!event) {
-      continue;
+  for (const history::Told& one : told) {
+    events[one.event.seq] = &one.event;
+    // A correction of a correction brings a recheck back: follow it to its end.
+    const Event* target = &one.event;
+    while (const auto* correction = target == nullptr ? nullptr : std::get_if<Superseded>(&target->detail)) {
+      const auto known = events.find(correction->event);
+      target = known == events.end() ? nullptr : known->second;
     }
-    if (const auto* lay = std::get_if<Lay>(&event->detail)) {
-      laid[row.seq] = lay->vehicle;
-    } else if (const auto* found = std::get_if<Rechecked>(&event->detail)) {
-      if (const auto piece = laid.find(found->piece); piece != laid.end()) {
-        rechecks[row.seq] = piece->second;
-        last[piece->second] = row.seq;
-      }
-    } else if (const auto* correction = std::get_if<Superseded>(&event->detail)) {
-      corrections[row.seq] = correction->event;
-      // A correction of a correction brings a recheck back: follow it to its end.
-      Seq target = correction->event;
-      for (auto next = corrections.find(target); next != corrections.end(); next = corrections.find(target)) {
-        target = next->second;
-      }
-      if (const auto recheck = rechecks.find(target); recheck != rechecks.end()) {
-        last[recheck->second] = row.seq;
-      }
+    if (target != nullptr && std::holds_alternative<Rechecked>(target->detail) && one.vehicle != 0) {
+      last[one.vehicle] = one.event.seq;
     }
   }
   return last;

@@ -222,6 +222,9 @@ void ChainWriter::State::seal_until(Seq to, Time now, const std::string& reason)
     auto batch = collect({next, std::min(to, next + options.most_rows - 1)});
     batch.about.at = now;
     batch.about.reason = one_line(reason);
+    if (last && now < last->at) {
+      batch.about.reason += "; the clock was set back since the checkpoint before";
+    }
     write(std::move(batch));
     next = last->seq + 1;
   }

@@ -190,6 +190,9 @@ class Verifier {
       found(name, fmt::format("begins at row {}, but the checkpoint before it ends at row {}",
                               about->rows.first, before.last_row));
     }
+    if (report_.last && report_.last->number + 1 == number && about->at < report_.last->at) {
+      report_.set_back.push_back(number);
+    }
     before_.last_row = about->rows.last;
     report_.last = {number, list_name(number), before_.sha256, about->at, about->rows.last};
     for (const auto& [first, last] : about->missing) {

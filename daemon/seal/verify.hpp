@@ -30,6 +30,7 @@ struct Report {
   std::size_t segments = 0, withheld = 0;
   std::int64_t rows = 0;  // in the segments that are here
   std::string key_sha256;
+  std::vector<std::int64_t> set_back;  // checkpoints that say an earlier time than the one before
   std::optional<Sealed> last;
   std::vector<Stamp>
       stamps;  // over the checkpoints that are here; who signed them is checked with Trust alone

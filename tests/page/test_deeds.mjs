@@ -382,8 +382,6 @@ describe("deeds", { skip: noBrowser }, () => {
     const agreed = {
       "2026-03-09T12:00": "2026-03-09T12:00:00Z", // winter time
       "2026-07-01T12:00": "2026-07-01T11:00:00Z", // summer time
-      "2026-03-29T01:30": "2026-03-29T01:30:00Z", // skipped: 02:30 summer time
-      "2026-10-25T01:30": "2026-10-25T00:30:00Z", // comes twice: the first
       "2026-10-25T02:00": "2026-10-25T02:00:00Z",
     };
     for (const [wall, instant] of Object.entries(agreed)) {
@@ -394,6 +392,18 @@ describe("deeds", { skip: noBrowser }, () => {
       await page.getByRole("button", { name: "Vehicle in" }).click();
       assert.equal(Date.parse((await told("is in")).hand_over), Date.parse(instant), wall);
     }
+    // An hour that is skipped, and one that comes twice, are asked about.
+    await go("#/arrive");
+    await page.getByLabel("What you call it").fill("Job at night");
+    await page.getByLabel(/Hand-over agreed/).fill("2026-03-29T01:30");
+    await shows(/it does not exist/);
+    await page.getByLabel(/Hand-over agreed/).fill("2026-10-25T01:30");
+    await shows(/it comes twice/);
+    await page.getByRole("button", { name: "Vehicle in" }).click();
+    await shows(/it comes twice/); // nothing was sent
+    await page.getByRole("radio", { name: /The second/ }).check();
+    await page.getByRole("button", { name: "Vehicle in" }).click();
+    assert.equal(Date.parse((await told("is in")).hand_over), Date.parse("2026-10-25T01:30:00Z"));
     await elsewhere.context.close();
     assert.deepEqual(elsewhere.faults, []);
   });

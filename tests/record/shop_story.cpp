@@ -17,7 +17,7 @@ namespace dryclock::record {
 
 using namespace std::chrono_literals;
 
-ShopStory::ShopStory(Kind kind) : database_(folder_ / "dryclock.db") {
+ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(folder_ / "dryclock.db") {
   switch (kind) {
     case Kind::eventful:
       play_eventful();
@@ -148,18 +148,18 @@ void ShopStory::write() {
                             });
   }
   // As in a journal from before settings were rows: they are told at its end, and assumed for all of it.
+  Setup told = setup();
+  told.site = {"An invented shop", "Europe/London", american_};
+  told.catalogue.us_words = american_;
   store::Entry settings{RowKind::configured, rows_.back().message, {}};
   settings.message.topic.clear();
-  settings.message.payload = wire::to_json(Configured{"1.2.3-test", "", true, {}, setup()});
+  settings.message.payload = wire::to_json(Configured{"1.2.3-test", "", true, {}, std::move(told)});
   (*writer)->append_async(std::move(settings), [](const Result<store::Appended>&) {});
   (*writer)->stop();
 }
 
 Origin ShopStory::origin() const {
-  return {.shop = "An invented shop",
-          .version = "1.2.3-test",
-          .zone = LocalZone::find("Europe/London").value(),
-          .look_ahead = compute::answer};
+  return {.version = "1.2.3-test", .look_ahead = compute::answer};
 }
 
 Record ShopStory::record() const {

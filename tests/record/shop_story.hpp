@@ -22,7 +22,8 @@ class ShopStory {
   // a coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and
   // no release. `late_release`: the same, released after a day, which is told two days later.
   enum class Kind { eventful, quiet, late_release };
-  explicit ShopStory(Kind kind);
+  // `american`: the shop counts in Fahrenheit and uses US words.
+  explicit ShopStory(Kind kind, bool american = false);
 
   [[nodiscard]] const Setup& setup() const { return night_.setup(); }
   [[nodiscard]] const std::filesystem::path& database() const { return database_; }
@@ -43,6 +44,7 @@ class ShopStory {
   void play_late_release();
   void write();
 
+  bool american_ = false;
   test::ScratchFolder folder_;
   std::filesystem::path database_;
   nights::Night night_{"2026-03-02 06:00", "Europe/London"};

@@ -155,14 +155,8 @@ TEST_CASE("all cautions are in the record") {
 }
 
 TEST_CASE("a shop that counts in Fahrenheit reads Fahrenheit, and US words") {
-  Origin origin = eventful().origin();
-  origin.fahrenheit = true;
-  origin.us_words = true;
-  const auto reader = store::Reader::open(eventful().database());
-  REQUIRE(reader.has_value());
-  const auto record = gather(*reader, eventful().vehicle, origin);
-  REQUIRE(record.has_value());
-  const auto text = squeezed(text_of_pdf(pdf(record.value(), Paper::letter).value()));
+  const ShopStory story(ShopStory::Kind::eventful, true);
+  const auto text = squeezed(text_of_pdf(pdf(story.record(), Paper::letter).value()));
   CHECK(text.find("hood(piece") != std::string::npos);
   CHECK(text.find("bonnet(piece") == std::string::npos);
   CHECK(text.find(squeezed("Temperature [\xC2\xB0"

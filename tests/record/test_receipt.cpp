@@ -45,11 +45,7 @@ TEST_CASE("what is planned stands in the shop's own words") {
   CAPTURE(uk);
   CHECK(has(uk, "Planned: headlamp 2/2."));
   CHECK(has(uk, "Laid when this sheet was made: bonnet"));
-  Origin origin = quiet.origin();
-  origin.us_words = true;
-  const auto reader = store::Reader::open(quiet.database());
-  REQUIRE(reader.has_value());
-  const auto us = words(gather(*reader, quiet.vehicle, origin).value());
+  const auto us = words(ShopStory(ShopStory::Kind::quiet, true).record());
   CHECK(has(us, "Planned: headlight 2/2."));
   CHECK(has(us, "Laid when this sheet was made: hood"));
 }

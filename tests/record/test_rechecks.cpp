@@ -27,8 +27,8 @@ JournalRow told(Seq seq, const std::string& json) {
 
 TEST_CASE("a vehicle's rechecks are found with what was known when it left") {
   const auto reader = store::Reader::open(eventful().database()).value();
-  const auto rows = reader.rows_of(RowKind::event).value();
-  const auto vehicles = rechecked_vehicles(rows);
+  const auto vehicles =
+      rechecked_vehicles(history::events(reader, history::Dates::read(reader, false).value()).value());
   REQUIRE(vehicles.size() == 1);
   CHECK(vehicles.at(eventful().vehicle) == eventful().recheck);
 
@@ -56,11 +56,11 @@ TEST_CASE("a recheck that was taken back, and brought back, makes the vehicle be
       told(1, R"({"what":"vehicle-in","reference":"a","bay":"front","at":"2026-03-01T08:00:00Z"})"),
       told(2, R"({"what":"lay","vehicle":1,"panel":"bonnet","at":"2026-03-01T09:00:00Z"})"),
       told(3, R"({"what":"rechecked","piece":2,"finding":"lifting","at":"2026-03-20T09:00:00Z"})")};
-  CHECK(rechecked_vehicles(rows).at(1) == 3);
+  CHECK(rechecked_vehicles(history::events(rows, {})).at(1) == 3);
   rows.push_back(told(4, R"({"what":"superseded","event":3,"at":"2026-03-20T09:01:00Z"})"));
-  CHECK(rechecked_vehicles(rows).at(1) == 4);
+  CHECK(rechecked_vehicles(history::events(rows, {})).at(1) == 4);
   rows.push_back(told(5, R"({"what":"superseded","event":4,"at":"2026-03-20T09:02:00Z"})"));
-  CHECK(rechecked_vehicles(rows).at(1) == 5);
+  CHECK(rechecked_vehicles(history::events(rows, {})).at(1) == 5);
 }
 
 TEST_CASE("pieces are counted by what they share") {

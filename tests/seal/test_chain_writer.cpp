@@ -46,6 +46,23 @@ TEST_CASE("nothing new is no checkpoint, and a restart goes on where it was") {
   CHECK(told(verify(shop.folder(), {}).value()) == "");
 }
 
+TEST_CASE("a checkpoint whose time did not rise says so, and whoever verifies is told") {
+  SealedShop shop;
+  shop.live(2);
+  auto chain = shop.open();
+  const auto before = parse_about(content(shop.folder() / about_name(2))).value();
+  shop.reading("bay/front", "1", before.at - std::chrono::hours{31});
+  CHECK(chain.seal(before.at - std::chrono::hours{31}, "hourly").has_value());
+  CHECK(parse_about(content(shop.folder() / about_name(3))).value().reason ==
+        "hourly; the clock was set back since the checkpoint before");
+  shop.reading("bay/front", "2", before.at);
+  CHECK(chain.seal(before.at, "hourly").has_value());
+  CHECK(parse_about(content(shop.folder() / about_name(4))).value().reason == "hourly");
+  const auto report = verify(shop.folder(), {}).value();
+  CHECK(told(report) == "");
+  CHECK(report.set_back == std::vector<std::int64_t>{3});
+}
+
 TEST_CASE("each day has its key, and yesterday's is erased") {
   SealedShop shop;
   shop.live(1);

@@ -15,28 +15,42 @@ export function wallClock(at: Date, timeZone: string): string {
   return `${part("year").padStart(4, "0")}-${part("month")}-${part("day")}T${part("hour")}:${part("minute")}`;
 }
 
-// The other way. An hour that comes twice is the first; one that is skipped counts on from before; null: not a time.
-export function instantOf(wall: string, timeZone: string): Date | null {
+// The instants at which the wall shows it: none where the clocks skip it, or where it is not a time; two, in order, where it
+// comes twice.
+export function instantsOf(wall: string, timeZone: string): Date[] {
   const asUtc = Date.parse(`${wall}Z`);
   if (Number.isNaN(asUtc)) {
-    return null;
+    return [];
   }
   // What the wall shows less UTC, a day before and a day after: no zone changes twice in two days.
   const offsets = [-86_400_000, 86_400_000].map((shift) => {
     const there = asUtc + shift;
     return Date.parse(`${wallClock(new Date(there), timeZone)}Z`) - there;
   });
-  const tries = offsets.map((offset) => new Date(asUtc - offset)).sort((a, b) => a.getTime() - b.getTime());
-  return tries.find((one) => wallClock(one, timeZone) === wall.slice(0, 16)) ?? new Date(asUtc - (offsets[0] ?? 0));
+  return [...new Set(offsets)]
+    .map((offset) => new Date(asUtc - offset))
+    .filter((one) => wallClock(one, timeZone) === wall.slice(0, 16))
+    .sort((a, b) => a.getTime() - b.getTime());
 }
 
-// When the wall last showed "14:20", today or yesterday.
+// A field's text: the wall's time, and behind a "/" which of two instants is meant.
+export const withMeant = (wall: string, meant: Date): string => `${wall}/${meant.toISOString()}`;
+export const wallOf = (text: string): string => text.split("/")[0] ?? "";
+// Null: nothing is meant.
+export function instantOf(text: string, timeZone: string): Date | null {
+  const meant = text.split("/")[1];
+  return meant ? new Date(meant) : (instantsOf(text, timeZone)[0] ?? null);
+}
+
+// When the wall last showed "14:20", today or yesterday; null: it did not.
 export function lastAt(clock: string, now: Date, timeZone: string): Date | null {
   const today = wallClock(now, timeZone).slice(0, 10);
-  const at = instantOf(`${today}T${clock}`, timeZone);
-  if (!at || at <= now) {
+  const at = instantsOf(`${today}T${clock}`, timeZone)
+    .filter((one) => one <= now)
+    .at(-1);
+  if (at) {
     return at;
   }
   const yesterday = new Date(Date.parse(`${today}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
-  return instantOf(`${yesterday}T${clock}`, timeZone);
+  return instantsOf(`${yesterday}T${clock}`, timeZone).at(-1) ?? null;
 }

@@ -185,6 +185,10 @@ TEST_CASE("the pages show every figure of disclosures.csv") {
         CHECK_SHOWN(row.at("detail").substr(why.size() + 2));
       }
       messages.insert(row.at("from") + row.at("subject"));
+    } else if (kind == "settings-assumed") {
+      const auto& detail = row.at("detail");
+      CHECK_SHOWN("Settings " + detail.substr(0, detail.find(" they stood")) + " are assumed");
+      CHECK_SHOWN(local(row.at("to")) + ", are taken to have held");
     } else {
       CHECK(kind == "start");
     }
@@ -194,6 +198,7 @@ TEST_CASE("the pages show every figure of disclosures.csv") {
   CHECK(kinds["clock-step"] > 0);
   CHECK(kinds["not-used"] > 0);
   CHECK(kinds["rejected"] > 0);
+  CHECK(kinds["settings-assumed"] == 1);
 }
 
 TEST_CASE("the pages show every figure of sensors.csv") {

@@ -54,7 +54,8 @@ Result<Replayed> fill(const Config& config) {
              .append = [](store::Entry, const store::AppendDone&) {},
              .look_ahead = [](OutlookTask) {},
              .keeps_personal = [](VehicleId) { return false; },
-             .board_changed = [] {}});
+             .board_changed = [] {},
+             .wall_clock = [] { return SystemClock{}.now(); }});
   auto done = replay_journal(core, *reader);
   (*writer)->stop();
   if (done && (*writer)->health().failing) {

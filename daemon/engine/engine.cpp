@@ -126,6 +126,7 @@ void Engine::State::close_minute(Time t, Effects& effects) {
     air.forget_before(needed);
   }
   shop.fold(t, bays);
+  summarised_at.reset();  // also where the minute was shown before it was over
   report(t, effects);
   rules.judge({t, *started, bays, screen, shop, outlooks}, alerts, effects.alerts);
   sensor_rules.judge(t, sensors, screen, alerts, effects.alerts);
@@ -262,6 +263,11 @@ Result<void> Engine::check(const Event& event) const {
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
+  if (row.kind == RowKind::shown) {  // nothing follows from it, not even that time passed
+    s.applied = row.seq;
+    effects.applied = row.seq;
+    return effects;
+  }
   // Rows come in order: whatever was received before this one has been applied.
   s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
   s.applied = row.seq;

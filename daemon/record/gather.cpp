@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "engine/film_measures.hpp"
@@ -30,6 +31,35 @@ bool commits(const Event& arrival) {
 bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
   return std::ranges::any_of(
       stays, [&](const Stay& stay) { return stay.bay == bay && at > stay.from && at <= stay.to; });
+}
+
+// What was said at the step; an entry that came late asks for what had been said until then.
+std::optional<Said> said_at(const EventRow& told, PieceId piece, models::Milestone asked,
+                            const ShownRows& rows) {
+  constexpr std::chrono::minutes late{2};
+  const auto* row = rows.before(told.row.seq);
+  const bool at_once = told.event.entered - told.event.at <= late;
+  if (row == nullptr) {
+    return std::nullopt;
+  }
+  return rows.said(piece, asked, at_once ? row->shown.at : told.event.at);
+}
+
+// `now`: the piece with all that is known now.
+void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Said>& said) {
+  step.again = step.probability;
+  const auto worked_out = std::ranges::find(now.early_steps, step.event, &EarlyStep::event);
+  if (worked_out != now.early_steps.end()) {
+    step.again = worked_out->probability;
+  }
+  const auto& announced = now.milestones[static_cast<std::size_t>(step.asked)].announced;
+  step.again_announced = announced && *announced <= step.at ? announced : std::nullopt;
+  if (said) {
+    step.probability = said->milestone.probability;
+    step.announced = said->milestone.announced;
+    step.held_by = said->milestone.held_by;
+    step.kept = said->at;
+  }
 }
 
 std::optional<StepEstimate> estimate(const EventRow& told, PieceId piece,
@@ -61,7 +91,8 @@ std::string panel_words(const Setup& setup, const Origin& origin, const std::str
 }
 
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow>& events,
-                         const Replay& replay, const Setup& setup, const Origin& origin) {
+                         const Replay& replay, const ShownRows& rows, const Setup& setup,
+                         const Origin& origin) {
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
@@ -85,6 +116,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<EventRow
     const bool gone = summary.removed && told.event.at > *summary.removed;
     if (auto step = estimate(told, summary.id, replay.then());
         step && !(step->step == "released" && (gone || summary.replaced_by))) {
+      compare(*step, summary, said_at(told, summary.id, step->asked, rows));
       out.steps.push_back(std::move(*step));
     }
   }
@@ -159,6 +191,22 @@ void add_readings(Record& record, const Replay& replay) {
   record.topics.assign(topics.begin(), topics.end());
 }
 
+// The alerts that were told, and what was said last before the release.
+void add_shown(Record& record, const ShownRows& rows, const EventRow* release) {
+  record.shown = rows.own();
+  record.alerts = rows.alerts([&](const ShownAlert& alert, Time at) {
+    const bool sensor = std::ranges::any_of(record.sensors, [&](const SensorRecord& one) {
+      return one.mapping.sensor == alert.subject && stood_in(record.stays, one.mapping.bay, at);
+    });
+    return sensor || stood_in(record.stays, alert.subject, at);
+  });
+  if (const auto* row = release == nullptr ? nullptr : rows.before(release->row.seq)) {
+    record.release_again = record.at_end.release_probability;
+    say(record.at_end, *row->shown.vehicle);
+    record.release_probability = record.at_end.release_probability;
+  }
+}
+
 void add_daemon(Record& record, const Replay& replay) {
   const auto within = [&](Time at) { return at > record.from && at <= record.to; };
   for (const auto& step : replay.clock_steps()) {
@@ -176,6 +224,17 @@ void add_daemon(Record& record, const Replay& replay) {
 }
 
 }  // namespace
+
+bool differs(const StepEstimate& step) {
+  constexpr double a_point = 0.01;
+  constexpr std::chrono::minutes as_printed{1};
+  const bool another_share = step.probability.has_value() != step.again.has_value() ||
+                             (step.again && std::abs(*step.again - *step.probability) >= a_point);
+  const bool another_time =
+      step.announced.has_value() != step.again_announced.has_value() ||
+      (step.announced && std::chrono::abs(*step.announced - *step.again_announced) >= as_printed);
+  return step.kept && (another_share || another_time);
+}
 
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
   const auto rows = reader.rows_of(RowKind::event);
@@ -200,6 +259,11 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
     return done.error();
   }
+  const auto shown = reader.rows_of(RowKind::shown, first.value());
+  if (!shown) {
+    return shown.error();
+  }
+  const ShownRows rows_shown(vehicle, shown.value());
   const auto summary = replay.summary();
   if (!summary) {
     return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
@@ -245,7 +309,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
-    record.pieces.push_back(piece_record(piece, events, replay, setup, origin));
+    record.pieces.push_back(piece_record(piece, events, replay, rows_shown, setup, origin));
   }
   for (const auto& planned : record.at_end.to_lay) {
     record.to_lay.push_back(panel_words(setup, origin, planned.panel, planned.part, planned.parts));
@@ -256,6 +320,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   add_air(record, replay);
   add_readings(record, replay);
   add_daemon(record, replay);
+  add_shown(record, rows_shown, release_in(events));
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

@@ -77,7 +77,8 @@ void Core::take(JournalRow row) {
   using std::chrono::floor, std::chrono::hours;
   const Time before = now_;
   Effects effects = apply(row);
-  keep_shown(effects, floor<hours>(now_) > floor<hours>(before), row.seq);
+  const bool new_hour = before != Time{} && floor<hours>(now_) > floor<hours>(before);
+  keep_shown(effects, new_hour, effects.applied);
   commit(std::move(effects));
 }
 
@@ -120,14 +121,11 @@ void Core::settled(const Outgoing& message, const OutboxMark& mark) {
   if (!alert) {
     return;
   }
-  const Board board = board_shown();
-  const VehicleId vehicle = vehicle_of(alert->rule, alert->subject, board);
-  append_shown({ShownWhy::delivered,
-                now(ports_.wall_clock()),
-                vehicle == 0 ? std::nullopt : std::optional{ShownVehicle{vehicle, {}, {}, {}}},
-                {},
-                {{message.channel, alert->id, mark.step, mark.why}}},
-               {});
+  Shown row = empty_row(ShownWhy::delivered, now(ports_.wall_clock()),
+                        vehicle_of(alert->rule, alert->subject, board_shown()));
+  row.deliveries.push_back({message.channel, alert->id,
+                            mark.step == OutboxStep::given_up ? std::optional{mark.why} : std::nullopt});
+  append_shown(row, {});
 }
 
 void Core::settle() {

@@ -106,16 +106,19 @@ bool bond_near(double a, double b) {
   return near(a, b, ShownSteps{}.bond);
 }
 
-// Takes out of `now` what `last` told already, and notes the rest there.
-bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece, Time at) {
-  bool any = false;
+// Takes out of `now` what `last` told already, and notes the rest there. False: nothing is left.
+bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
+          std::bitset<models::milestone_kinds> asked, Time at) {
+  bool any = asked.any();
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
     auto& milestone = now.milestones[k];
     auto& told = last.milestones[k];
-    if (is_done(piece, k) || (told && near(*milestone, *told, at))) {
+    if (!asked[k] && (is_done(piece, k) || (told && near(*milestone, *told, at)))) {
       milestone.reset();
     } else {
-      milestone->held_by.clear();
+      if (!asked[k]) {
+        milestone->held_by.clear();
+      }
       told = milestone;
       any = true;
     }
@@ -134,30 +137,68 @@ bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece, Time at)
 }
 
 ShownAlert shown(const AlertRow& row) {
-  const bool told = row.step == AlertStep::raised || row.step == AlertStep::restated;
-  return {row.alert.rule, row.alert.subject, row.alert.level, row.step, told ? row.alert.text : ""};
+  const bool raised = row.step == AlertStep::raised;
+  const bool told = raised || row.step == AlertStep::restated;
+  return {row.alert.rule, row.alert.subject, row.step, raised ? std::optional{row.alert.level} : std::nullopt,
+          told ? row.alert.text : ""};
+}
+
+using Milestones = std::bitset<models::milestone_kinds>;
+
+Milestones only(Milestone which) {
+  return Milestones{}.set(static_cast<std::size_t>(which));
+}
+
+// What was looked at has all of them.
+Milestones asked_by(const EventDetail& detail) {
+  if (std::holds_alternative<EdgeWrapped>(detail)) {
+    return only(Milestone::wrap_ready);
+  }
+  if (std::holds_alternative<Trimmed>(detail)) {
+    return only(Milestone::trim_ready);
+  }
+  return std::holds_alternative<Refitted>(detail) ? only(Milestone::refit_ready) : Milestones{}.set();
+}
+
+Deed release_of(const VehicleSummary& vehicle) {
+  Deed deed{vehicle.id, {true, {}}};
+  for (const auto& piece : vehicle.pieces) {
+    if (is_on(piece)) {
+      deed.asked.pieces[piece.id] = only(Milestone::dry);
+    }
+  }
+  return deed;
 }
 
 }  // namespace
 
 std::optional<Deed> deed_of(const EventDetail& detail, const Board& board) {
-  const auto of_piece = [&](PieceId piece) -> std::optional<Deed> {
-    const auto* vehicle = vehicle_with(board, piece);
-    return vehicle == nullptr ? std::nullopt : std::optional{Deed{vehicle->id, piece}};
-  };
   return std::visit(
       [&]<class Event>(const Event& event) -> std::optional<Deed> {
         if constexpr (std::same_as<Event, EdgeWrapped> || std::same_as<Event, Trimmed> ||
                       std::same_as<Event, Refitted> || std::same_as<Event, Inspected>) {
-          return of_piece(event.piece);
+          const auto* vehicle = vehicle_with(board, event.piece);
+          return vehicle == nullptr
+                     ? std::nullopt
+                     : std::optional{Deed{vehicle->id, {false, {{event.piece, asked_by(detail)}}}}};
         } else if constexpr (std::same_as<Event, Released>) {
-          return vehicle_in(board, event.vehicle) == nullptr ? std::nullopt
-                                                             : std::optional{Deed{event.vehicle, 0}};
+          const auto* vehicle = vehicle_in(board, event.vehicle);
+          return vehicle == nullptr ? std::nullopt : std::optional{release_of(*vehicle)};
         } else {
           return std::nullopt;
         }
       },
       detail);
+}
+
+Shown empty_row(ShownWhy why, Time at, VehicleId vehicle) {
+  Shown row;
+  row.why = why;
+  row.at = at;
+  if (vehicle != 0) {
+    row.vehicle.emplace().vehicle = vehicle;
+  }
+  return row;
 }
 
 VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& board) {
@@ -178,84 +219,69 @@ VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& bo
   }
 }
 
-Shown ShownBook::exact(ShownWhy why, const VehicleSummary& vehicle, const Board& board,
-                       const std::vector<PieceId>& pieces) {
+Shown ShownBook::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& asked, Time now) {
   auto& last = last_[vehicle.id];
-  last.release = shown_release(vehicle);
-  last.hand_over_probability = vehicle.hand_over_probability;
-  ShownVehicle out{vehicle.id, last.release, last.hand_over_probability, {}};
+  Shown out = empty_row(why, now, vehicle.id);
+  auto release = shown_release(vehicle);
+  if (asked.release || !last.release || !near(release, *last.release, now)) {
+    if (!asked.release) {
+      release.held_by.clear();
+    }
+    out.vehicle->release = last.release = release;
+  }
+  const double chance = vehicle.hand_over_probability;
+  if (!last.hand_over_probability || !near(chance, *last.hand_over_probability, ShownSteps{}.probability)) {
+    out.vehicle->hand_over_probability = last.hand_over_probability = chance;
+  }
   for (const auto& piece : vehicle.pieces) {
-    if (std::ranges::find(pieces, piece.id) != pieces.end()) {
-      out.pieces.push_back(last.pieces[piece.id] = shown(piece));
+    const auto about = asked.pieces.find(piece.id);
+    const bool is_asked = about != asked.pieces.end();
+    if (is_asked || (why == ShownWhy::hourly && is_on(piece))) {
+      auto one = shown(piece);
+      if (lean(one, last.pieces[piece.id], piece, is_asked ? about->second : Milestones{}, now)) {
+        out.vehicle->pieces.push_back(std::move(one));
+      }
     }
   }
-  return {why, board.now, std::move(out), {}, {}};
+  return out;
 }
 
 Shown ShownBook::deed(const Deed& deed, const Board& board) {
-  const auto& vehicle = *vehicle_in(board, deed.vehicle);
-  std::vector<PieceId> pieces;
-  for (const auto& piece : vehicle.pieces) {
-    if (piece.id == deed.piece || (deed.piece == 0 && is_on(piece))) {
-      pieces.push_back(piece.id);
-    }
-  }
-  return exact(ShownWhy::deed, vehicle, board, pieces);
+  return row(ShownWhy::deed, *vehicle_in(board, deed.vehicle), deed.asked, board.now);
 }
 
 std::vector<Shown> ShownBook::changes(const Effects& effects, const Board& board) {
   struct Change {
     bool announced = false;
-    std::vector<PieceId> pieces;
+    Asked asked;
+    std::vector<ShownAlert> alerts;
   };
   std::map<VehicleId, Change> changes;
-  for (const auto& row : effects.milestones) {
-    if (const auto* vehicle = vehicle_with(board, row.piece)) {
+  for (const auto& told : effects.milestones) {
+    if (const auto* vehicle = vehicle_with(board, told.piece)) {
       auto& change = changes[vehicle->id];
-      change.announced |= row.announced.has_value();
-      change.pieces.push_back(row.piece);
+      change.announced |= told.announced.has_value();
+      change.asked.pieces[told.piece] |= only(told.which);
     }
   }
-  for (const auto& row : effects.releases) {
-    changes[row.vehicle].announced |= row.announced.has_value();
+  for (const auto& told : effects.releases) {
+    changes[told.vehicle].announced |= told.announced.has_value();
+    changes[told.vehicle].asked.release = true;
+  }
+  for (const auto& told : effects.alerts) {
+    auto alert = shown(told);
+    changes[vehicle_of(alert.rule, alert.subject, board)].alerts.push_back(std::move(alert));
   }
   std::vector<Shown> out;
-  for (const auto& [id, change] : changes) {
-    if (const auto* vehicle = vehicle_in(board, id)) {
-      out.push_back(exact(change.announced ? ShownWhy::announced : ShownWhy::taken_back, *vehicle, board,
-                          change.pieces));
-    }
-  }
-  std::map<VehicleId, std::vector<ShownAlert>> alerts;
-  for (const auto& row : effects.alerts) {
-    auto alert = shown(row);
-    alerts[vehicle_of(alert.rule, alert.subject, board)].push_back(std::move(alert));
-  }
-  for (auto& [id, told] : alerts) {
-    const auto vehicle = id == 0 ? std::nullopt : std::optional{ShownVehicle{id, {}, {}, {}}};
-    out.push_back({ShownWhy::alert, board.now, vehicle, std::move(told), {}});
+  for (auto& [id, change] : changes) {
+    const auto* vehicle = vehicle_in(board, id);
+    const bool alone = !change.asked.release && change.asked.pieces.empty();
+    const auto why = change.announced ? ShownWhy::announced : ShownWhy::taken_back;
+    out.push_back(alone || vehicle == nullptr ? empty_row(ShownWhy::alert, board.now, id)
+                                              : row(why, *vehicle, change.asked, board.now));
+    out.back().alerts = std::move(change.alerts);
   }
   return out;
-}
-
-Shown ShownBook::changed(const VehicleSummary& vehicle, Time now) {
-  auto& last = last_[vehicle.id];
-  ShownVehicle out{vehicle.id, {}, {}, {}};
-  if (auto release = shown_release(vehicle); !last.release || !near(release, *last.release, now)) {
-    release.held_by.clear();
-    out.release = last.release = release;
-  }
-  const double chance = vehicle.hand_over_probability;
-  if (!last.hand_over_probability || !near(chance, *last.hand_over_probability, ShownSteps{}.probability)) {
-    out.hand_over_probability = last.hand_over_probability = chance;
-  }
-  for (const auto& piece : vehicle.pieces) {
-    auto one = shown(piece);
-    if (is_on(piece) && lean(one, last.pieces[piece.id], piece, now)) {
-      out.pieces.push_back(std::move(one));
-    }
-  }
-  return {ShownWhy::hourly, now, std::move(out), {}, {}};
 }
 
 std::vector<Shown> ShownBook::hourly(const Board& board) {
@@ -264,7 +290,7 @@ std::vector<Shown> ShownBook::hourly(const Board& board) {
     if (vehicle.released) {
       last_.erase(vehicle.id);
     } else {
-      out.push_back(changed(vehicle, board.now));
+      out.push_back(row(ShownWhy::hourly, vehicle, {}, board.now));
     }
   }
   return out;

@@ -11,7 +11,6 @@
 
 #include "domain/effects.hpp"
 #include "domain/names.hpp"
-#include "domain/outbox.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock {
@@ -33,9 +32,6 @@ inline constexpr std::array words<ShownWhy>{std::string_view{"deed"},       std:
 template <>
 inline constexpr std::array words<AlertStep>{std::string_view{"raised"}, std::string_view{"cleared"},
                                              std::string_view{"seen"}, std::string_view{"changed"}};
-template <>
-inline constexpr std::array words<OutboxStep>{std::string_view{"delivered"}, std::string_view{"failed"},
-                                              std::string_view{"given-up"}};
 
 // Of a piece's milestone, or of the vehicle's release.
 struct ShownMilestone {
@@ -43,11 +39,11 @@ struct ShownMilestone {
   std::optional<Time> announced;
   Spread expected;                           // empty once announced
   std::optional<models::ZoneKind> limiting;  // the zone that holds it back
-  std::string held_by;                       // in words; empty once announced, and in hourly rows
+  std::string held_by;                       // in words; only where a deed asks for this milestone
   bool operator==(const ShownMilestone&) const = default;
 };
 
-// What is absent is as the vehicle's rows before it said: hourly rows leave out what has not changed, and
+// What is absent is as the vehicle's rows before it said: they leave out what has hardly changed, and
 // milestones whose step is done.
 struct ShownPiece {
   PieceId piece = 0;
@@ -68,17 +64,16 @@ struct ShownVehicle {
 struct ShownAlert {
   AlertRule rule = AlertRule::bay_cold;
   std::string subject;
-  AlertLevel level = AlertLevel::warning;
   AlertStep step = AlertStep::raised;
-  std::string text;  // where it was raised or changed
+  std::optional<AlertLevel> level;  // where it was raised
+  std::string text;                 // where it was raised or changed
   bool operator==(const ShownAlert&) const = default;
 };
 
 struct ShownDelivery {
   std::string channel;
-  std::string alert;  // its id
-  OutboxStep outcome = OutboxStep::delivered;
-  std::string why;  // it was given up
+  std::string alert;                    // its id
+  std::optional<std::string> given_up;  // why; absent: it was delivered
   bool operator==(const ShownDelivery&) const = default;
 };
 

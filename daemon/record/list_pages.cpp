@@ -171,7 +171,7 @@ void alert_pages(Sheet& sheet, const Record& record) {
     Cell deliveries;
     for (const auto& delivery : one.deliveries) {
       deliveries.push_back(fmt::format("{}: {} {}", delivery.channel,
-                                       delivery.outcome == OutboxStep::delivered ? "delivered" : "GIVEN UP",
+                                       delivery.given_up ? "GIVEN UP" : "delivered",
                                        when_short(record, delivery.at)));
     }
     rows.push_back({{when(record, one.raised)},

@@ -204,14 +204,14 @@ std::string alerts(const Record& record) {
   for (const auto& one : record.alerts) {
     std::string deliveries;
     for (const auto& delivery : one.deliveries) {
-      deliveries += (deliveries.empty() ? "" : "; ") + delivery.channel + " " +
-                    std::string{name_of(delivery.outcome)} + " " + to_rfc3339(delivery.at);
+      deliveries += (deliveries.empty() ? "" : "; ") + delivery.channel +
+                    (delivery.given_up ? " given-up " : " delivered ") + to_rfc3339(delivery.at);
     }
     Line(out)
         .text(to_rfc3339(one.raised))
         .text(name_of(one.alert.rule))
         .text(one.alert.subject)
-        .text(name_of(one.alert.level))
+        .text(one.alert.level ? name_of(*one.alert.level) : "")
         .text(one.alert.text)
         .text(when(one.seen))
         .text(when(one.cleared))

@@ -87,7 +87,7 @@ std::vector<ToldAlert> ShownRows::alerts(
     }
     for (const auto& one : row.shown.deliveries) {
       if (const auto told = newest.find(one.alert); told != newest.end()) {
-        out[told->second].deliveries.push_back({row.shown.at, one.channel, one.outcome});
+        out[told->second].deliveries.push_back({row.shown.at, one.channel, one.given_up.has_value()});
       }
     }
   }

@@ -28,7 +28,7 @@ struct ToldAlert {
   struct Delivery {
     Time at;
     std::string channel;
-    OutboxStep outcome = OutboxStep::delivered;
+    bool given_up = false;
   };
   Time raised;
   ShownAlert alert;  // with the text that it had last

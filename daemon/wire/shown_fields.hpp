@@ -40,15 +40,14 @@ void visit_shown(auto& f, ShownOf<ShownVehicle> auto& s) {
 void visit_shown(auto& f, ShownOf<ShownAlert> auto& s) {
   f.must("rule", s.rule);
   f.must("subject", s.subject);
-  f.must("level", s.level);
   f.must("step", s.step);
+  f.may("level", s.level);
   f.may("text", s.text);
 }
 void visit_shown(auto& f, ShownOf<ShownDelivery> auto& s) {
   f.must("channel", s.channel);
   f.must("alert", s.alert);
-  f.must("outcome", s.outcome);
-  f.may("why", s.why);
+  f.may("given_up", s.given_up);
 }
 void visit_shown(auto& f, ShownOf<Shown> auto& s) {
   f.must("why", s.why);

@@ -62,8 +62,7 @@ void ShopStory::keep_shown() {
                     R"(},"alerts":[{"rule":"dew","subject":")" + whose +
                     R"(","level":"urgent","step":"raised","text":"Dew is near."}]})");
   put(wrap - 2, R"({"why":"delivered","at":NOW,"vehicle":{"id":)" + whose +
-                    R"(},"deliveries":[{"channel":"phone","alert":"dew/)" + whose +
-                    R"(","outcome":"delivered"}]})");
+                    R"(},"deliveries":[{"channel":"phone","alert":"dew/)" + whose + R"("}]})");
   put(wrap - 1, R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
                     R"(,"release":{"p":3},"hand_over":210,"pieces":[{"id":)" + std::to_string(bonnet) +
                     R"(,"wrap":{"p":421,"in":[10,40,90],"zone":"edge","held_by":"edge: kept words"},)"

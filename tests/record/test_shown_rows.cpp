@@ -91,7 +91,7 @@ TEST_CASE("an alert's rows make one story, until it is raised again") {
       7,
       {told(1, "seen", ""), told(10, "raised", "Cold."), told(12, "changed", "Colder."),
        row(13, "",
-           R"({"why":"delivered","at":13,"deliveries":[{"channel":"mail","alert":"bay-cold/front","outcome":"given-up","why":"x"}]})"),
+           R"({"why":"delivered","at":13,"deliveries":[{"channel":"mail","alert":"bay-cold/front","given_up":"x"}]})"),
        told(14, "seen", ""), told(20, "cleared", ""), told(30, "raised", "Cold.")}};
   const auto mine = all.alerts([](const ShownAlert&, Time) { return true; });
   REQUIRE(mine.size() == 2);
@@ -100,7 +100,7 @@ TEST_CASE("an alert's rows make one story, until it is raised again") {
   CHECK(mine[0].seen == minute(14));
   CHECK(mine[0].cleared == minute(20));
   REQUIRE(mine[0].deliveries.size() == 1);
-  CHECK(mine[0].deliveries[0].outcome == OutboxStep::given_up);
+  CHECK(mine[0].deliveries[0].given_up);
   CHECK(!mine[1].cleared);
   CHECK(all.alerts([](const ShownAlert&, Time) { return false; }).empty());
 }

@@ -79,6 +79,9 @@ bool near(const std::optional<Time>& a, const std::optional<Time>& b, Time now) 
   if (!a || !b) {
     return a.has_value() == b.has_value();
   }
+  if (std::max(*a, *b) < now + steps.expected) {
+    return true;  // about now, and still so
+  }
   const double ahead = seconds_between(now, *b) * steps.expected_share;
   return near(seconds_between(*a, *b), 0.0,
               std::max(ahead, std::chrono::duration<double>(steps.expected).count()));

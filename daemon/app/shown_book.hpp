@@ -14,10 +14,10 @@ namespace dryclock::app {
 // A value counts as changed beyond this, or where an announcement or the limiting zone changed. What a row is
 // about (the milestone that a deed asks for, what was announced) it tells exactly, the rest in these steps.
 struct ShownSteps {
-  double probability = 0.02, bond = 0.05;
-  double water_g_m2 = 0.3, water_share = 0.15;  // the larger of both
-  Millis expected = std::chrono::minutes{20};   // a time ahead may move by so much,
-  double expected_share = 0.10;                 // or by this share of how far it is ahead
+  double probability = 0.05, bond = 0.10;
+  double water_g_m2 = 0.5, water_share = 0.20;  // the larger of both
+  Millis expected = std::chrono::minutes{30};   // a time ahead may move by so much,
+  double expected_share = 0.15;                 // or by this share of how far it is ahead
 };
 
 // What a row is about.

@@ -1,6 +1,7 @@
 // The fields of a `shown` row, once: writer and reader both walk these lists. Names and units are for ever,
 // as those of wire/setup_fields.hpp. `must` is always there; what `may` be there is left out where it is
-// empty.
+// empty. A milestone is a list of `item`s, for most of the text is these: null where one is empty, cut after
+// the last that is not.
 #pragma once
 
 #include <concepts>
@@ -16,11 +17,13 @@ inline constexpr double per_mille = 1000.0;
 inline constexpr double per_tenth = 10.0;  // of a g/m2
 
 void visit_shown(auto& f, ShownOf<ShownMilestone> auto& s) {
-  f.must_count("p", s.probability, per_mille);
-  f.may("ready", s.announced);
-  f.may("in", s.expected);
-  f.may("zone", s.limiting);
-  f.may("held_by", s.held_by);
+  f.item_count(s.probability, per_mille);
+  f.item(s.announced);
+  f.item(s.expected.early);
+  f.item(s.expected.likely);
+  f.item(s.expected.late);
+  f.item(s.limiting);
+  f.item(s.held_by);
 }
 void visit_shown(auto& f, ShownOf<ShownPiece> auto& s) {
   f.must("id", s.piece);

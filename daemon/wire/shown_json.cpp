@@ -51,15 +51,20 @@ class Writer {
       must(name, what);
     }
   }
-  void may(std::string_view name, const Spread& what) {
-    if (!(what == Spread{})) {
-      out_.key(name);
-      out_.begin_array();
-      put(what.early);
-      put(what.likely);
-      put(what.late);
-      out_.end_array();
+  void item_count(double what, double unit) {
+    item(std::optional{static_cast<std::int64_t>(std::llround(what * unit))});
+  }
+  void item(const std::string& what) { item(what.empty() ? std::nullopt : std::optional{what}); }
+  template <class T>
+  void item(const std::optional<T>& what) {
+    if (!what) {
+      ++empty_items_;
+      return;
     }
+    for (; empty_items_ > 0; --empty_items_) {
+      out_.null();
+    }
+    put(*what);
   }
   void must_count(std::string_view name, double what, double unit) {
     out_.key(name);
@@ -93,6 +98,11 @@ class Writer {
         put(one);
       }
       out_.end_array();
+    } else if constexpr (std::same_as<T, ShownMilestone>) {
+      out_.begin_array();
+      visit_shown(*this, what);
+      empty_items_ = 0;
+      out_.end_array();
     } else {
       out_.begin_object();
       visit_shown(*this, what);
@@ -104,19 +114,12 @@ class Writer {
     out_.value(minutes - base_.value_or(0));
     base_ = base_.value_or(minutes);
   }
-  void put(const std::optional<Time>& t) {
-    if (t) {
-      put(*t);
-    } else {
-      out_.null();
-    }
-  }
-
   [[nodiscard]] std::string text() && { return std::move(out_).text(); }
 
  private:
   JsonWriter out_;
   std::optional<std::int64_t> base_;  // "at", once it is written
+  int empty_items_ = 0;               // passed over since the last one of the list
 };
 
 // What all readers of one text share.
@@ -155,6 +158,26 @@ class Reader {
     must(name, count);
     into = static_cast<double>(count) / unit;
   }
+  void item_count(double& into, double unit) {
+    std::optional<std::int64_t> count;
+    item(count);
+    if (count) {
+      into = static_cast<double>(*count) / unit;
+    } else {
+      below("0", value_).fail("is missing");
+    }
+  }
+  template <class T>
+  void item(std::optional<T>& into) {
+    if (const auto* found = next_item()) {
+      below(std::to_string(items_ - 1), *found).take(into.emplace());
+    }
+  }
+  void item(std::string& into) {
+    std::optional<std::string> text;
+    item(text);
+    into = text.value_or("");
+  }
   void may_count(std::string_view name, std::optional<double>& into, double unit) {
     if (member(name) != nullptr) {
       must_count(name, into.emplace(), unit);
@@ -186,22 +209,14 @@ class Reader {
       }
     } else if constexpr (std::same_as<T, Time>) {
       take_time(into);
-    } else if constexpr (std::same_as<T, std::optional<Time>>) {
-      if (!value_.is_null()) {
-        take_time(into.emplace());
-      }
-    } else if constexpr (std::same_as<T, Spread>) {
-      std::array<std::optional<Time>, 3> times;
-      take_each(times);
-      into = {times[0], times[1], times[2]};
     } else if constexpr (Word<T>) {
       take_word(into);
     } else if constexpr (Listed<T>) {
       take_list(into);
-    } else if (value_.is_object()) {
+    } else if (std::same_as<T, ShownMilestone> ? value_.is_array() : value_.is_object()) {
       visit_shown(*this, into);
     } else {
-      fail("must be an object");
+      fail(std::same_as<T, ShownMilestone> ? "must be a list" : "must be an object");
     }
   }
   template <class T>
@@ -219,6 +234,12 @@ class Reader {
   [[nodiscard]] const json::value* member(std::string_view name) const {
     const auto* object = value_.if_object();
     return object == nullptr ? nullptr : object->if_contains(name);
+  }
+  // Null where the list is at its end, or has a null there.
+  [[nodiscard]] const json::value* next_item() {
+    const auto& list = value_.get_array();
+    const std::size_t i = items_++;
+    return i < list.size() && !list[i].is_null() ? &list[i] : nullptr;
   }
   [[nodiscard]] Reader below(std::string_view name, const json::value& value) const {
     return {value, fmt::format("{}/{}", path_, name), reading_};
@@ -264,6 +285,7 @@ class Reader {
   const json::value& value_;
   std::string path_;
   Reading& reading_;
+  std::size_t items_ = 0;  // of the list, read so far
 };
 
 }  // namespace

@@ -1,7 +1,8 @@
 // The payload of a `shown` row: short, for there are many. Times are minutes from "at", which is minutes
 // since 1970; probabilities and bond are per mille, water is 0.1 g/m2.
-//   {"why":"hourly","at":29384760,"vehicle":{"id":7,"release":{"p":12,"in":[900,1400,null]},"hand_over":870,
-//    "pieces":[{"id":9,"dry":{"p":12,"in":[900,1400,null],"zone":"recess"},"water":[3,18,61],"bond":[90,120,180]}]}}
+// A milestone is [probability, announced, early, likely, late, zone that holds it back, held by].
+//   {"why":"hourly","at":29384760,"vehicle":{"id":7,"release":[12,null,900,1400],"hand_over":870,
+//    "pieces":[{"id":9,"dry":[12,null,900,1400,null,"recess"],"water":[3,18,61],"bond":[90,120,180]}]}}
 #pragma once
 
 #include <string>

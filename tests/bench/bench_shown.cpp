@@ -1,9 +1,10 @@
 // What keeping what was shown takes: rows and bytes of `shown` rows against those of the sensors, in a shop
-// with 60 open pieces over four days: six vehicles in two bays, each bay with a sensor of the air and a probe
-// on a panel, a message each every 45 s.
+// with 60 open pieces over four days: six vehicles in three bays, each bay with a sensor of the air and a
+// probe on a panel, a message each every 45 s, with battery and link as such radios send them.
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -23,8 +24,11 @@ constexpr int vehicles = 6, pieces_each = 10, days = 4;
 constexpr auto every = 45s;
 const Time morning = parse_rfc3339("2026-03-02T07:00:00Z").value();
 
-Setup shop_of_two_bays() {
+constexpr std::array bay_names{"front", "back", "side"};
+
+Setup shop_of_three_bays() {
   Setup setup = support::small_shop();
+  setup.bays.push_back({"side", 15.0, 70.0, {}});
   setup.mappings.clear();
   for (const auto& bay : setup.bays) {
     const auto add = [&](const std::string& device, Quantity quantity, const char* pointer, Unit unit) {
@@ -84,11 +88,15 @@ class Days {
     const double day = 2.0 * 3.14159265358979 * seconds_between(morning, t) / 86'400.0;
     const double air_c = 20.5 + 2.0 * std::sin(day) + 0.1 * std::sin(317.0 * day);
     const double rh_pct = 52.0 - 7.0 * std::sin(day) + 1.0 * std::sin(211.0 * day);
-    for (const char* bay : {"front", "back"}) {
-      shop_.hears(t, fmt::format("sensors/{}-air", bay),
-                  fmt::format(R"({{"temperature":{:.2f},"humidity":{:.2f}}})", air_c, rh_pct));
+    for (const char* bay : bay_names) {
+      shop_.hears(
+          t, fmt::format("sensors/{}-air", bay),
+          fmt::format(
+              R"({{"battery":100,"humidity":{:.2f},"linkquality":120,"temperature":{:.2f},"voltage":3000}})",
+              rh_pct, air_c));
       shop_.hears(t, fmt::format("sensors/{}-panel", bay),
-                  fmt::format(R"({{"temperature":{:.2f}}})", air_c - 0.7));
+                  fmt::format(R"({{"battery":100,"linkquality":120,"temperature":{:.2f},"voltage":3000}})",
+                              air_c - 0.7));
     }
   }
 
@@ -103,7 +111,7 @@ class Days {
         if (i % pieces_each == 0) {
           VehicleIn arrival;
           arrival.reference = fmt::format("van-{}", i);
-          arrival.bay = i % 20 == 0 ? "front" : "back";
+          arrival.bay = bay_names[i / pieces_each % bay_names.size()];
           arrival.hand_over = morning + std::chrono::hours{24 * 3 + 10};
           vehicle_ = shop_.does(t, arrival);
         }
@@ -148,7 +156,7 @@ class Days {
     }
   }
 
-  support::CoreShop shop_{shop_of_two_bays(), answer};
+  support::CoreShop shop_{shop_of_three_bays(), answer};
   VehicleId vehicle_ = 0;
   std::vector<PieceId> pieces_;
   std::size_t told_ = 0;

@@ -64,13 +64,13 @@ void ShopStory::keep_shown() {
   put(wrap - 2, R"({"why":"delivered","at":NOW,"vehicle":{"id":)" + whose +
                     R"(},"deliveries":[{"channel":"phone","alert":"dew/)" + whose + R"("}]})");
   put(wrap - 1, R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
-                    R"(,"release":{"p":3},"hand_over":210,"pieces":[{"id":)" + std::to_string(bonnet) +
-                    R"(,"wrap":{"p":421,"in":[10,40,90],"zone":"edge","held_by":"edge: kept words"},)"
-                    R"("dry":{"p":0},"water":[1,2,3],"bond":[100,200,300]}]}})");
+                    R"(,"release":[3],"hand_over":210,"pieces":[{"id":)" + std::to_string(bonnet) +
+                    R"(,"wrap":[421,null,10,40,90,"edge","edge: kept words"],)"
+                    R"("dry":[0],"water":[1,2,3],"bond":[100,200,300]}]}})");
   put(release - 1,
       R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
-          R"(,"release":{"p":123,"in":[60,600,null],"held_by":"kept words"},"hand_over":0,"pieces":[{"id":)" +
-          std::to_string(bonnet) + R"(,"dry":{"p":456,"ready":-90}}]}})");
+          R"(,"release":[123,null,60,600,null,null,"kept words"],"hand_over":0,"pieces":[{"id":)" +
+          std::to_string(bonnet) + R"(,"dry":[456,-90]}]}})");
 }
 
 void ShopStory::checks_sensor(double shown_pct, models::SensorVerdict verdict) {

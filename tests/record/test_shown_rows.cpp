@@ -28,15 +28,14 @@ ShownRows rows() {
   return ShownRows{
       7,
       {row(10, "vehicle/7",
-           R"({"why":"hourly","at":600,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":{"p":100},"dry":{"p":5}}]}})"),
+           R"({"why":"hourly","at":600,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[100],"dry":[5]}]}})"),
        row(11, "vehicle/8",
-           R"({"why":"hourly","at":600,"vehicle":{"id":8,"pieces":[{"id":9,"wrap":{"p":999}}]}})"),
+           R"({"why":"hourly","at":600,"vehicle":{"id":8,"pieces":[{"id":9,"wrap":[999]}]}})"),
        row(20, "vehicle/7",
-           R"({"why":"hourly","at":660,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":{"p":300}}]}})"),
+           R"({"why":"hourly","at":660,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[300]}]}})"),
        row(25, "vehicle/7", "of a later program"),
        row(30, "vehicle/7", R"({"why":"hourly","at":720,"vehicle":{"id":7}})"),
-       row(40, "vehicle/7",
-           R"({"why":"deed","at":735,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":{"p":350}}]}})"),
+       row(40, "vehicle/7", R"({"why":"deed","at":735,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[350]}]}})"),
        row(50, "vehicle/8", R"({"why":"deed","at":740,"vehicle":{"id":8}})")}};
 }
 

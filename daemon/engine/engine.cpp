@@ -263,18 +263,13 @@ Result<void> Engine::check(const Event& event) const {
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
+  effects.applied = s.applied = row.seq;
   if (row.kind == RowKind::shown) {  // nothing follows from it, not even that time passed
-    s.applied = row.seq;
-    effects.applied = row.seq;
     return effects;
   }
   // Rows come in order: whatever was received before this one has been applied.
   s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
-  s.applied = row.seq;
-  effects.applied = row.seq;
-  if (s.first_seq == 0) {
-    s.first_seq = row.seq;
-  }
+  s.first_seq = s.first_seq == 0 ? row.seq : s.first_seq;
   for (const auto& reject : decoded.rejects) {
     ++s.counters.rejects[static_cast<std::size_t>(reject.why)];
     effects.rejects.push_back({row.seq, reject});
@@ -317,10 +312,9 @@ Board Engine::board() const {
   board.now = s.now;
   board.applied = s.applied;
   for (const auto& bay : s.setup.bays) {
-    if (bay.gone && !s.shop.stands_in(bay.name)) {
-      continue;
+    if (!bay.gone || s.shop.stands_in(bay.name)) {
+      board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
     }
-    board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
   }
   board.vehicles = s.vehicle_summaries();
   board.alerts = s.alerts.open();

@@ -12,6 +12,7 @@ namespace dryclock::models {
 
 struct Quantiles {
   double low = 0.0, likely = 0.0, high = 0.0;  // 10th, 50th, 90th percentile over the members
+  bool operator==(const Quantiles&) const = default;
 };
 
 // Inverse of the standard normal distribution, 0 < p < 1. [standard deviations] Wichura 1988, algorithm AS

@@ -5,6 +5,7 @@
 #include "ingest/event_json.hpp"
 #include "ingest/personal_event.hpp"
 #include "seal/commitment.hpp"
+#include "wire/shown_json.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -22,6 +23,14 @@ void commit_to(const ingest::SplitEvent& given, VehicleIn& arrival, std::vector<
   commit("customer", given.customer, arrival.customer_sha256);
 }
 
+RawMessage shown_message(const Shown& shown, Time at) {
+  RawMessage message;
+  message.topic = shown_topic(shown.vehicle ? shown.vehicle->vehicle : 0);
+  message.payload = wire::to_json(shown);
+  message.received_at = at;
+  return message;
+}
+
 }  // namespace
 
 Core::Core(ClockSource clock, Publisher publisher, CorePorts ports)
@@ -37,6 +46,7 @@ void Core::begin(history::Dates dates) {
   applied_ = 0;
   seq_by_key_.clear();
   touched_.clear();
+  shown_ = {};
 }
 
 void Core::agree(const std::vector<AlertSummary>& in_table) {
@@ -67,6 +77,7 @@ void Core::agree(const std::vector<AlertSummary>& in_table) {
   if (!silent.alerts.empty()) {
     ports_.commit(std::move(silent));
   }
+  keep_shown(told, false, 0);
   commit(std::move(told));
 }
 
@@ -78,7 +89,9 @@ Effects Core::apply(JournalRow& row) {
   thread_.check();
   applied_ = row.seq;
   const Decoded decoded = dates_.decode(row, engine_.mappings(), now_);
-  now_ = std::max(now_, row.message.received_at);
+  if (row.kind != RowKind::shown) {
+    now_ = std::max(now_, row.message.received_at);
+  }
   if (now_ == Time{}) {
     // No message has told a time yet: there is nothing to be "now" for.
     if (decoded.configured) {
@@ -100,7 +113,58 @@ void Core::replay(JournalRow row) {
 }
 
 void Core::take(JournalRow row) {
-  commit(apply(row));
+  using std::chrono::floor, std::chrono::hours;
+  const Time before = now_;
+  Effects effects = apply(row);
+  const bool new_hour = before != Time{} && floor<hours>(now_) > floor<hours>(before);
+  keep_shown(effects, new_hour, effects.applied);
+  commit(std::move(effects));
+}
+
+Board Core::board_shown() const {
+  Board board = engine_.board();
+  board.now = std::max(board.now, now_);
+  return board;
+}
+
+void Core::keep_shown(const Effects& effects, bool new_hour, Seq row) {
+  const bool changed = !effects.milestones.empty() || !effects.releases.empty() || !effects.alerts.empty();
+  if (!changed && !new_hour) {
+    return;
+  }
+  const Board board = board_shown();
+  auto all = shown_.changes(effects, board);
+  if (new_hour) {
+    auto hourly = shown_.hourly(board);
+    std::move(hourly.begin(), hourly.end(), std::back_inserter(all));
+  }
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    // A row that a crash has kept from being committed comes again: what it caused is not written twice.
+    append_shown(all[i], row == 0 ? std::string{} : "shown/" + std::to_string(row) + "/" + std::to_string(i));
+  }
+}
+
+void Core::append_shown(const Shown& shown, std::string key) {
+  const VehicleId vehicle = shown.vehicle ? shown.vehicle->vehicle : 0;
+  store::Entry entry{RowKind::shown, shown_message(shown, now(ports_.wall_clock())), std::move(key)};
+  ports_.append(std::move(entry), [this, vehicle](const Result<store::Appended>& appended) {
+    if (!appended || appended->repeated) {
+      shown_.forget(vehicle);
+    }
+  });
+}
+
+void Core::settled(const Outgoing& message, const OutboxMark& mark) {
+  thread_.check();
+  const auto alert = Publisher::alert_in(message);
+  if (!alert) {
+    return;
+  }
+  Shown row = empty_row(ShownWhy::delivered, now(ports_.wall_clock()),
+                        vehicle_of(alert->rule, alert->subject, board_shown()));
+  row.deliveries.push_back({message.channel, alert->id,
+                            mark.step == OutboxStep::given_up ? std::optional{mark.why} : std::nullopt});
+  append_shown(row, {});
 }
 
 void Core::settle() {
@@ -131,12 +195,16 @@ void Core::commit(Effects effects) {
 void Core::raise(AlertRule rule, const std::string& subject, const std::string& text,
                  const std::string& advice) {
   thread_.check();
-  commit(engine_.raise(rule, subject, text, advice));
+  Effects effects = engine_.raise(rule, subject, text, advice);
+  keep_shown(effects, false, 0);
+  commit(std::move(effects));
 }
 
 void Core::clear(AlertRule rule, const std::string& subject) {
   thread_.check();
-  commit(engine_.clear(rule, subject));
+  Effects effects = engine_.clear(rule, subject);
+  keep_shown(effects, false, 0);
+  commit(std::move(effects));
 }
 
 void Core::publish(Time wall) {
@@ -231,9 +299,17 @@ void Core::admit(Told told) {
   }
   entry.message.payload = ingest::to_json(event);
   entry.message.received_at = event.entered;
+  const Board board = board_shown();
+  const auto deed = deed_of(event.detail, board);
+  if (deed) {
+    entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
+  }
   admitting_ = true;
-  ports_.append(std::move(entry), [this, answer](const Result<store::Appended>& appended) {
+  ports_.append(std::move(entry), [this, answer, deed](const Result<store::Appended>& appended) {
     admitting_ = false;
+    if (deed && (!appended || appended->repeated)) {
+      shown_.forget(deed->vehicle);
+    }
     answer(appended ? accepted(appended->seq, appended->repeated)
                     : http::SubmitAnswer{http::Refused{503, appended.error()}});
     admit_next();

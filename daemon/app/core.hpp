@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/publisher.hpp"
+#include "app/shown_book.hpp"
 #include "base/thread_owner.hpp"
 #include "config/config.hpp"
 #include "domain/outlook.hpp"
@@ -30,6 +31,7 @@ struct CorePorts {
   // Whether plate or customer of the vehicle are kept.
   std::function<bool(VehicleId)> keeps_personal;
   std::function<void()> board_changed;
+  std::function<Time()> wall_clock;
 };
 
 class Core {
@@ -61,6 +63,8 @@ class Core {
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
   void raise(AlertRule rule, const std::string& subject, const std::string& text, const std::string& advice);
   void clear(AlertRule rule, const std::string& subject);
+  // A message about an alert reached its channel, or was given up.
+  void settled(const Outgoing& message, const OutboxMark& mark);
   // Vehicles whose message changed go to the outbox, and alerts that waited for quiet hours to end.
   void publish(Time wall);
   // An earlier run of the daemon has published until then.
@@ -86,6 +90,11 @@ class Core {
   void admit(Told told);
   [[nodiscard]] Effects apply(JournalRow& row);
   void commit(Effects effects);
+  // What the page says now is kept, for what `effects` changed; `new_hour`: for every open vehicle. `row`:
+  // that caused it, 0: none.
+  void keep_shown(const Effects& effects, bool new_hour, Seq row);
+  void append_shown(const Shown& shown, std::string key);
+  [[nodiscard]] Board board_shown() const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
 
   ThreadOwner thread_{"core"};
@@ -94,6 +103,7 @@ class Core {
   CorePorts ports_;
   history::Dates dates_;
   engine::Engine engine_;
+  ShownBook shown_;
   Time now_{};
   Seq applied_ = 0;
   std::set<std::string> touched_;          // alerts whose rows were committed since begin()

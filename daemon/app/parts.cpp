@@ -45,7 +45,8 @@ App::Parts::Parts(Config given)
                   if (server) {
                     server->board_changed();
                   }
-                }}),
+                },
+            .wall_clock = [this] { return clock.now(); }}),
       finder(config.mqtt.base),
       watch(core, config.store.path),
       paired(config.http.token_file) {}
@@ -182,7 +183,10 @@ Result<void> App::Parts::start_notify() {
       deliver,
       notify::Outbox{
           [this](const std::string& channel, std::size_t limit) { return outbox->pending(channel, limit); },
-          [this](OutboxMark mark) { writer->mark(std::move(mark)); }},
+          [this](OutboxMark mark) { writer->mark(std::move(mark)); },
+          [this](const Outgoing& message, const OutboxMark& mark) {
+            post([this, message, mark] { core.settled(message, mark); });
+          }},
       [this] { return clock.now(); });
   return {};
 }

@@ -89,6 +89,25 @@ std::vector<Outgoing> Publisher::after_quiet(const std::vector<AlertSummary>& op
   return out;
 }
 
+std::optional<AlertSummary> Publisher::alert_in(const Outgoing& message) {
+  boost::system::error_code wrong;
+  const auto parsed = json::parse(message.payload, wrong);
+  const auto* object = message.retained || wrong ? nullptr : parsed.if_object();
+  const auto text = [&](const char* name) {
+    const auto* value = object == nullptr ? nullptr : object->if_contains(name);
+    return value != nullptr && value->is_string() ? std::string{value->get_string()} : std::string{};
+  };
+  const auto rule = from_name<AlertRule>(text("rule"));
+  if (!rule) {
+    return std::nullopt;
+  }
+  AlertSummary alert;
+  alert.id = text("id");
+  alert.rule = *rule;
+  alert.subject = text("subject");
+  return alert;
+}
+
 std::vector<Outgoing> Publisher::vehicles(const std::vector<VehicleSummary>& vehicles) {
   std::vector<Outgoing> out;
   for (const VehicleSummary& vehicle : vehicles) {

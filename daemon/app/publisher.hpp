@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,9 @@ class Publisher {
   [[nodiscard]] std::vector<Outgoing> alerts(const std::vector<AlertRow>& rows, Time now) const;
   // What waited for quiet hours that have ended since the last call, and is still open and not acknowledged.
   [[nodiscard]] std::vector<Outgoing> after_quiet(const std::vector<AlertSummary>& open, Time now);
+  // The alert that a channel's message tells of: its id, rule and subject. Absent: it is of none, or states
+  // on MQTT what is so.
+  [[nodiscard]] static std::optional<AlertSummary> alert_in(const Outgoing& message);
   // Quiet hours that ended before `t` have been seen to, by an earlier run of the daemon.
   void seen_to(Time t) { seen_to_ = t; }
   // <base>/vehicle/<number>, retained: those whose message differs from the one sent last; empty once the

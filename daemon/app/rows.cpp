@@ -34,7 +34,10 @@ std::optional<EventDetail> read_event(const JournalRow& row) {
 }
 
 void App::Parts::on_rows(std::vector<JournalRow> rows) {
-  last_row = std::chrono::steady_clock::now();
+  // What was shown is no sign that something was heard.
+  if (std::ranges::any_of(rows, [](const JournalRow& row) { return row.kind != RowKind::shown; })) {
+    last_row = std::chrono::steady_clock::now();
+  }
   // What the start wrote before it replayed the journal has been taken with it.
   std::erase_if(rows, [this](const JournalRow& row) { return row.seq <= core.applied(); });
   const bool release = std::ranges::any_of(rows, is_release);

@@ -133,7 +133,8 @@ Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
                .append = [](store::Entry, const store::AppendDone&) {},
                .look_ahead = [](OutlookTask) {},
                .keeps_personal = [](VehicleId) { return false; },
-               .board_changed = [] {}});
+               .board_changed = [] {},
+               .wall_clock = [] { return SystemClock{}.now(); }});
 }
 
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {

@@ -16,6 +16,7 @@ namespace dryclock {
 struct Spread {  // early, likely, late: 10th, 50th, 90th percentile; absent where not reached within the
                  // outlook
   std::optional<Time> early, likely, late;
+  bool operator==(const Spread&) const = default;
 };
 
 struct MilestoneView {

@@ -126,6 +126,7 @@ void Engine::State::close_minute(Time t, Effects& effects) {
     air.forget_before(needed);
   }
   shop.fold(t, bays);
+  summarised_at.reset();  // also where the minute was shown before it was over
   report(t, effects);
   rules.judge({t, *started, bays, screen, shop, outlooks}, alerts, effects.alerts);
   sensor_rules.judge(t, sensors, screen, alerts, effects.alerts);
@@ -262,10 +263,12 @@ Result<void> Engine::check(const Event& event) const {
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;
+  effects.applied = s.applied = row.seq;
+  if (row.kind == RowKind::shown) {  // nothing follows from it, not even that time passed
+    return effects;
+  }
   // Rows come in order: whatever was received before this one has been applied.
   s.move_to(row.message.received_at, row.message.received_at - Millis{1}, true, effects);
-  s.applied = row.seq;
-  effects.applied = row.seq;
   s.first_seq = s.first_seq == 0 ? row.seq : s.first_seq;
   for (const auto& reject : decoded.rejects) {
     ++s.counters.rejects[static_cast<std::size_t>(reject.why)];
@@ -311,10 +314,9 @@ Board Engine::board() const {
   board.now = s.now;
   board.applied = s.applied;
   for (const auto& bay : s.setup.bays) {
-    if (bay.gone && !s.shop.stands_in(bay.name)) {
-      continue;
+    if (!bay.gone || s.shop.stands_in(bay.name)) {
+      board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
     }
-    board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
   }
   board.vehicles = s.vehicle_summaries();
   board.alerts = s.alerts.open();

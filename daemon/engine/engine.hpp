@@ -58,7 +58,8 @@ class Engine {
   [[nodiscard]] Result<void> check(const Event& event) const;
 
   // Time moves to the row's time first (never backwards), then the row is applied: an event without being
-  // checked again, since its row tells that it was accepted; settings from this row on.
+  // checked again, since its row tells that it was accepted; settings from this row on. A `shown` row does
+  // nothing.
   Effects apply(const JournalRow& row, const Decoded& decoded);
   // Time passes without a row: silence, dwell and dryness are functions of it.
   Effects advance(Time now);

@@ -63,7 +63,7 @@ Millis ChannelQueue::serve(Steady::time_point steady, const std::function<bool()
     }
     failures_ = 0;
     told_[row.id] = {.settled = true, .attempts = row.attempts, .next_at = {}};
-    outbox_.mark({.id = row.id, .step = OutboxStep::delivered, .next_at = {}, .why = {}});
+    settle(row.message, {.id = row.id, .step = OutboxStep::delivered, .next_at = {}, .why = {}});
   }
   return wait;
 }
@@ -118,6 +118,17 @@ void ChannelQueue::failed(const OutboxRow& row, const Problem& why, Steady::time
     log::warning("notify {}: \"{}\" waits: {}", name_, row.message.topic, mark.why);
   }
   told_[row.id] = {.settled = give_up, .attempts = attempts, .next_at = mark.next_at};
+  if (give_up) {
+    settle(row.message, std::move(mark));
+  } else {
+    outbox_.mark(std::move(mark));
+  }
+}
+
+void ChannelQueue::settle(const Outgoing& message, OutboxMark mark) const {
+  if (outbox_.settled) {
+    outbox_.settled(message, mark);
+  }
   outbox_.mark(std::move(mark));
 }
 

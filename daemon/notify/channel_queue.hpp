@@ -19,6 +19,8 @@ struct Outbox {
   // Undelivered messages in order of entry.
   std::function<Result<std::vector<OutboxRow>>(const std::string& channel, std::size_t limit)> pending;
   std::function<void(OutboxMark)> mark;  // may take effect later: the queue remembers
+  // What became of a message in the end: it was delivered, or is given up.
+  std::function<void(const Outgoing&, const OutboxMark&)> settled{};
 };
 
 // A failed message waits 1 s, 2 s, 4 s ... 10 min.
@@ -52,6 +54,7 @@ class ChannelQueue {
 
   void forget_what_took_effect(const std::vector<OutboxRow>& rows);
   [[nodiscard]] std::vector<OutboxRow> as_known(const std::vector<OutboxRow>& rows) const;
+  void settle(const Outgoing& message, OutboxMark mark) const;
   void failed(const OutboxRow& row, const Problem& why, Steady::time_point steady);
 
   std::string name_;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "engine/film_measures.hpp"
@@ -32,6 +33,35 @@ bool commits(const Event& arrival) {
 bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
   return std::ranges::any_of(
       stays, [&](const Stay& stay) { return stay.bay == bay && at > stay.from && at <= stay.to; });
+}
+
+// What was said at the step; an entry that came late asks for what had been said until then.
+std::optional<Said> said_at(const history::Told& told, PieceId piece, models::Milestone asked,
+                            const ShownRows& rows) {
+  constexpr std::chrono::minutes late{2};
+  const auto* row = rows.before(told.row.seq);
+  const bool at_once = told.event.entered - told.event.at <= late;
+  if (row == nullptr) {
+    return std::nullopt;
+  }
+  return rows.said(piece, asked, at_once ? row->shown.at : told.event.at);
+}
+
+// `now`: the piece with all that is known now.
+void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Said>& said) {
+  step.again = step.probability;
+  const auto worked_out = std::ranges::find(now.early_steps, step.event, &EarlyStep::event);
+  if (worked_out != now.early_steps.end()) {
+    step.again = worked_out->probability;
+  }
+  const auto& announced = now.milestones[static_cast<std::size_t>(step.asked)].announced;
+  step.again_announced = announced && *announced <= step.at ? announced : std::nullopt;
+  if (said) {
+    step.probability = said->milestone.probability;
+    step.announced = said->milestone.announced;
+    step.held_by = said->milestone.held_by;
+    step.kept = said->at;
+  }
 }
 
 std::optional<StepEstimate> estimate(const history::Told& told, PieceId piece,
@@ -68,7 +98,7 @@ std::string label_of(const Entry* entry, const std::string& key) {
 }
 
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::Told>& events,
-                         const Replay& replay, const Setup& setup) {
+                         const Replay& replay, const ShownRows& rows, const Setup& setup) {
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
@@ -92,6 +122,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
     const bool gone = summary.removed && told.event.at > *summary.removed;
     if (auto step = estimate(told, summary.id, replay.then());
         step && !(step->step == "released" && (gone || summary.replaced_by))) {
+      compare(*step, summary, said_at(told, summary.id, step->asked, rows));
       out.steps.push_back(std::move(*step));
     }
   }
@@ -166,6 +197,22 @@ void add_readings(Record& record, const Replay& replay) {
   record.topics.assign(topics.begin(), topics.end());
 }
 
+// The alerts that were told, and what was said last before the release.
+void add_shown(Record& record, const ShownRows& rows, const history::Told* release) {
+  record.shown = rows.own();
+  record.alerts = rows.alerts([&](const ShownAlert& alert, Time at) {
+    const bool sensor = std::ranges::any_of(record.sensors, [&](const SensorRecord& one) {
+      return one.mapping.sensor == alert.subject && stood_in(record.stays, one.mapping.bay, at);
+    });
+    return sensor || stood_in(record.stays, alert.subject, at);
+  });
+  if (const auto* row = release == nullptr ? nullptr : rows.before(release->row.seq)) {
+    record.release_again = record.at_end.release_probability;
+    say(record.at_end, *row->shown.vehicle);
+    record.release_probability = record.at_end.release_probability;
+  }
+}
+
 // What is told of the clock while the vehicle was here, or later of the rows from then.
 Result<void> add_clock(Record& record, const store::Reader& reader, const history::Dates& dates) {
   for (const auto kind : {RowKind::clock_step, RowKind::redated}) {
@@ -213,6 +260,17 @@ std::optional<AssumedSettings> assumed_settings(const std::vector<JournalRow>& s
 
 }  // namespace
 
+bool differs(const StepEstimate& step) {
+  constexpr double a_point = 0.01;
+  constexpr std::chrono::minutes as_printed{1};
+  const bool another_share = step.probability.has_value() != step.again.has_value() ||
+                             (step.again && std::abs(*step.again - *step.probability) >= a_point);
+  const bool another_time =
+      step.announced.has_value() != step.again_announced.has_value() ||
+      (step.announced && std::chrono::abs(*step.announced - *step.again_announced) >= as_printed);
+  return step.kept && (another_share || another_time);
+}
+
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
   const auto dates = history::Dates::read(reader, origin.time_from_messages);
   if (!dates) {
@@ -240,6 +298,11 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
     return done.error();
   }
+  const auto shown = reader.rows_of(RowKind::shown, first.value());
+  if (!shown) {
+    return shown.error();
+  }
+  const ShownRows rows_shown(vehicle, *shown, *dates);
   const auto summary = replay.summary();
   if (!summary) {
     return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
@@ -289,7 +352,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
-    record.pieces.push_back(piece_record(piece, events, replay, setup));
+    record.pieces.push_back(piece_record(piece, events, replay, rows_shown, setup));
   }
   for (const auto& planned : record.at_end.to_lay) {
     record.to_lay.push_back(panel_words(setup.catalogue, planned.panel, planned.part, planned.parts));
@@ -304,6 +367,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     return added.error();
   }
   record.assumed = assumed_settings(settings.value(), record.first_row);
+  add_shown(record, rows_shown, release_in(events));
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

@@ -172,6 +172,33 @@ void event_pages(Sheet& sheet, const Record& record) {
       rows);
 }
 
+void alert_pages(Sheet& sheet, const Record& record) {
+  sheet.heading("Alerts");
+  if (record.shown.empty()) {
+    sheet.paragraph("The log of this vehicle does not keep which alerts were shown.");
+    return;
+  }
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& one : record.alerts) {
+    Cell deliveries;
+    for (const auto& delivery : one.deliveries) {
+      deliveries.push_back(fmt::format("{}: {} {}", delivery.channel,
+                                       delivery.given_up ? "GIVEN UP" : "delivered",
+                                       when_short(record, delivery.at)));
+    }
+    rows.push_back({{when(record, one.raised)},
+                    {typeset(record, one.alert.text)},
+                    {one.seen ? when_short(record, *one.seen) : "-"},
+                    {one.cleared ? when_short(record, *one.cleared) : "open"},
+                    deliveries.empty() ? Cell{"to no channel"} : deliveries});
+  }
+  if (rows.empty()) {
+    sheet.paragraph("None was raised for the vehicle, its bays and their sensors.");
+    return;
+  }
+  sheet.table({{"Raised", 1.5}, {"Alert", 3.0}, {"Seen", 0.9}, {"Over", 0.9}, {"Sent to", 1.4}}, rows);
+}
+
 void disclosure_pages(Sheet& sheet, const Record& record) {
   sheet.heading("What is missing, or was not used");
   gap_table(sheet, record);

@@ -26,10 +26,18 @@ air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pa
                  this air dries film against 21 C and 50 %RH.
 water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
                  bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
-pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, held_by
-                 One row for each laying, wrap, trim, refit and release. probability_pct: what the estimate said
-                 just before it, that the step's milestone was reached; empty: the piece was not known to it then.
-                 announced: when the program had called the milestone reached; empty: it had not.
+pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, held_by, said, again_pct,
+                 again_announced
+                 One row for each laying, wrap, trim, refit and release. probability_pct: what the page said just
+                 before it, that the step's milestone was reached; empty: the piece was not known to it then.
+                 announced: when the program had called the milestone reached; empty: it had not. said: when that
+                 was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
+                 out by the version that made this record. again: likewise, with the settings of the record's end.
+shown.ndjson     What the page said of the vehicle, one row of the log a line, with its number: at every wrap, trim,
+                 refit, inspection and release, announcement and alert, and hourly what had changed. Times are
+                 minutes from "at", which is minutes since 1970; probabilities and bond per mille, water 0.1 g/m2.
+alerts.csv       raised, rule, subject, level, text, seen, cleared, deliveries
+                 Of the vehicle, its bays and their sensors, as the log kept them; times to the minute.
 disclosures.csv  kind, from, to, subject, count, detail
                  Gaps in the air, steps of the clock, starts of the program, settings that were assumed, readings
                  that were not used and messages that could not be read.
@@ -146,7 +154,12 @@ std::string water(const Record& record) {
 }
 
 std::string pieces(const Record& record) {
-  std::string out = "piece,panel,part,step,at,event,probability_pct,announced,held_by\n";
+  std::string out =
+      "piece,panel,part,step,at,event,probability_pct,announced,held_by,said,again_pct,again_announced\n";
+  const auto pct = [](const std::optional<double>& share) {
+    constexpr double hundred = 100.0;
+    return share ? fixed(*share * hundred, 1) : std::string{};
+  };
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     const auto begin = [&](Line& line) -> Line& {
@@ -156,19 +169,53 @@ std::string pieces(const Record& record) {
     };
     {
       Line line(out);
-      begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id).text("").text("").text("");
+      begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id);
+      for (int empty = 0; empty < 6; ++empty) {
+        line.text("");
+      }
     }
     for (const auto& step : piece.steps) {
-      constexpr double hundred = 100.0;
       Line line(out);
       begin(line)
           .text(step.step)
           .text(to_rfc3339(step.at))
           .count(step.event)
-          .text(step.probability ? fixed(*step.probability * hundred, 1) : "")
+          .text(pct(step.probability))
           .text(when(step.announced))
-          .text(step.held_by);
+          .text(step.held_by)
+          .text(when(step.kept))
+          .text(pct(step.again))
+          .text(when(step.again_announced));
     }
+  }
+  return out;
+}
+
+std::string shown(const Record& record) {
+  std::string out;
+  for (const auto& row : record.shown) {
+    out += "{\"row\":" + std::to_string(row.seq) + ",\"shown\":" + row.json + "}\n";
+  }
+  return out;
+}
+
+std::string alerts(const Record& record) {
+  std::string out = "raised,rule,subject,level,text,seen,cleared,deliveries\n";
+  for (const auto& one : record.alerts) {
+    std::string deliveries;
+    for (const auto& delivery : one.deliveries) {
+      deliveries += (deliveries.empty() ? "" : "; ") + delivery.channel +
+                    (delivery.given_up ? " given-up " : " delivered ") + to_rfc3339(delivery.at);
+    }
+    Line(out)
+        .text(to_rfc3339(one.raised))
+        .text(name_of(one.alert.rule))
+        .text(one.alert.subject)
+        .text(one.alert.level ? name_of(*one.alert.level) : "")
+        .text(one.alert.text)
+        .text(when(one.seen))
+        .text(when(one.cleared))
+        .text(deliveries);
   }
   return out;
 }
@@ -274,12 +321,14 @@ std::string parameters(const Record& record) {
 std::vector<File> machine_files(const Record& record) {
   std::vector<File> files{{"README.txt", readme},
                           {"air.csv", air(record)},
+                          {"alerts.csv", alerts(record)},
                           {"disclosures.csv", disclosures(record)},
                           {"events.ndjson", events(record)},
                           {"parameters.json", parameters(record)},
                           {"pieces.csv", pieces(record)},
                           {"readings.csv", readings(record)},
                           {"sensors.csv", sensors(record)},
+                          {"shown.ndjson", shown(record)},
                           {"water.csv", water(record)}};
   for (const auto& one : record.personal) {
     files.push_back({"personal/" + one.field, one.salt + one.text});

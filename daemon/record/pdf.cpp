@@ -14,6 +14,7 @@ Result<std::string> pdf(const Record& record, Paper paper) {
   return Sheet::document(paper, metadata, title, foot, [&](Sheet& sheet) {
     summary_page(sheet, record);
     event_pages(sheet, record);
+    alert_pages(sheet, record);
     disclosure_pages(sheet, record);
     plot_pages(sheet, record);
     closing_pages(sheet, record);

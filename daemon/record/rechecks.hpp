@@ -7,6 +7,7 @@
 
 #include "base/result.hpp"
 #include "domain/rechecks.hpp"
+#include "history/events.hpp"
 #include "record/gather.hpp"
 
 namespace dryclock::record {

@@ -16,6 +16,7 @@
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
+#include "record/shown_rows.hpp"
 
 namespace dryclock::record {
 
@@ -38,7 +39,8 @@ struct Stay {
   Time from, to;
 };
 
-// What the estimate said at the moment of a step, from what was known then.
+// What the estimate said at the moment of a step: as the row kept it that was written then; where none was,
+// as worked out again.
 struct StepEstimate {
   Seq event = 0;
   std::string step;  // "edge-wrapped", "trimmed", "refitted", "released"
@@ -47,7 +49,14 @@ struct StepEstimate {
   std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
   std::optional<Time> announced;      // the program had called the piece ready for it before
   std::string held_by;                // empty where nothing held it back
+  std::optional<Time> kept{};         // when the row says that it was said; absent: worked out again
+  // With the program and the settings of this record.
+  std::optional<double> again{};
+  std::optional<Time> again_announced{};
 };
+
+// Whether a value that was worked out again is another one than was kept, as far as people would say so.
+[[nodiscard]] bool differs(const StepEstimate& step);
 
 struct PieceRecord {
   PieceSummary summary;  // at the end of the record
@@ -137,7 +146,10 @@ struct Record {
   VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
   std::vector<PieceRecord> pieces;  // in order of laying, those that were pulled included
   std::vector<std::string> to_lay;  // what is planned and not laid, in the shop's words
-  std::optional<double> release_probability;  // at the release
+  std::optional<double> release_probability;  // at the release: as kept, or worked out again
+  std::optional<double> release_again;        // where it was kept: worked out again
+  std::vector<ToldAlert> alerts;              // of the vehicle, its bays and their sensors
+  std::vector<ShownRow> shown;                // of the vehicle
   double announce_level = 0.90;
 
   std::vector<std::pair<Stay, std::vector<AirPoint>>> air;  // a stay outside has none

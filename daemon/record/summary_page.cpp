@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "domain/names.hpp"
 #include "record/pages.hpp"
@@ -12,6 +13,18 @@ namespace {
 
 bool early(const Record& record, const StepEstimate& step) {
   return step.probability && !step.announced && *step.probability < record.announce_level;
+}
+
+// An estimate that is older than this says when it was made.
+constexpr std::chrono::minutes said_for{2};
+
+// What was worked out again, where it is another value than was said then.
+void again(const Record& record, const StepEstimate& step, Cell& cell) {
+  if (differs(step)) {
+    cell.push_back("worked out again: " + (step.again ? percent(*step.again) : std::string{"-"}));
+    cell.push_back(step.again_announced ? "ready since " + when_short(record, *step.again_announced)
+                                        : std::string{"not called ready"});
+  }
 }
 
 // The last step of that name: its time, what the estimate said, and whether that was early, in words.
@@ -29,7 +42,10 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
   if (!found->probability) {
     cell.emplace_back("entered later");
   } else {
-    cell.push_back("est. " + percent(*found->probability));
+    cell.push_back((found->kept ? "est. " : "worked out: ") + percent(*found->probability));
+    if (found->kept && found->at - *found->kept > said_for) {
+      cell.push_back("said " + when_short(record, *found->kept));
+    }
     if (found->announced) {
       cell.push_back("ready since");
       cell.push_back(when_short(record, *found->announced));
@@ -37,6 +53,7 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
       cell.emplace_back("EARLY");
     }
   }
+  again(record, *found, cell);
   return cell;
 }
 
@@ -48,6 +65,17 @@ Cell piece_cell(const PieceRecord& piece) {
     cell.push_back(fmt::format("LAID AGAIN as {}", *piece.summary.replaced_by));
   }
   return cell;
+}
+
+std::string release_again(const Record& record) {
+  constexpr double a_point = 0.01;
+  if (!record.release_again) {
+    return ", worked out by version " + record.version;
+  }
+  return std::abs(*record.release_again - *record.release_probability) < a_point
+             ? std::string{}
+             : fmt::format("; worked out again by version {}: {}", record.version,
+                           percent(*record.release_again));
 }
 
 void facts(Sheet& sheet, const Record& record) {
@@ -72,7 +100,8 @@ void facts(Sheet& sheet, const Record& record) {
   if (record.released) {
     sheet.fact("Released", when(record, *record.released));
     if (record.release_probability) {
-      sheet.fact("Estimate then", percent(*record.release_probability) + " that it was release-ready");
+      sheet.fact("Estimate then",
+                 percent(*record.release_probability) + " that it was release-ready" + release_again(record));
     }
     sheet.fact("Customer was told", record.advised.empty() ? "nothing is noted" : record.advised);
   } else {
@@ -111,12 +140,14 @@ void piece_table(Sheet& sheet, const Record& record) {
               rows);
   sheet.paragraph(
       fmt::format(
-          "est.: what the estimate said just before the step, that the piece was ready for it at that "
-          "moment (wrap-ready, trim-ready, refit-ready; at the release: dry). ready since: when the "
-          "program had called it ready, at a level of {}; moister film in warmer or drier air later takes "
-          "the estimate back, not the call. EARLY: it had not. Of a step done twice the last is shown; the "
-          "list of events has all.",
-          percent(record.announce_level)),
+          "est.: what the page said just before the step, that the piece was ready for it at that moment "
+          "(wrap-ready, trim-ready, refit-ready; at the release: dry), as the log kept it then. ready since: "
+          "when the program had called it ready, at a level of {}; moister film in warmer or drier air later "
+          "takes the estimate back, not the call. EARLY: it had not. worked out again: by version {} with "
+          "the settings and all that is known at the end of this record, where that is another value; "
+          "worked out: likewise, with what was known then, where the log keeps none from then. Of a step "
+          "done twice the last is shown; the list of events has all.",
+          percent(record.announce_level), record.version),
       {7.5, false, 0.0});
 }
 

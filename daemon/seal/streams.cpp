@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "domain/shown.hpp"
 #include "domain/vehicle_of.hpp"
 #include "seal/sha256.hpp"
 
@@ -39,6 +40,10 @@ VehicleId Streams::vehicle_of(const JournalRow& row) const {
 std::string Streams::stream_of(const JournalRow& row) {
   if (row.kind == RowKind::message) {
     return topic_stream(row.message.topic);
+  }
+  if (row.kind == RowKind::shown) {
+    const auto vehicle = shown_vehicle(row.message.topic);
+    return vehicle == 0 ? daemon_stream() : vehicle_stream(vehicle);
   }
   if (row.kind != RowKind::event) {
     return daemon_stream();

@@ -49,26 +49,55 @@ std::int64_t Tables::add_session(Connection& connection, const Session& session)
   return connection.last_row_id();
 }
 
+template <class Work>
+auto Tables::as_one(Work work) {
+  connection_.run("SAVEPOINT as_one");
+  try {
+    auto done = work();
+    connection_.run("RELEASE as_one");
+    return done;
+  } catch (const SqlError&) {
+    series_.clear();
+    if (connection_.in_transaction()) {
+      connection_.run("ROLLBACK TO as_one; RELEASE as_one");
+    }
+    throw;
+  }
+}
+
 Appended Tables::append(const Entry& entry, Millis boot_time) {
   if (!entry.key.empty()) {
     if (const auto known = find_key_.with(entry.key).first()) {
       return {.seq = *known, .repeated = true};
     }
   }
-  const auto& message = entry.message;
-  append_
-      .with(code_of(entry.kind), to_unix_ms(message.received_at), message.topic, Blob{message.payload},
-            std::int64_t{message.qos}, journal_flags(message), std::int64_t{boot_time.count()}, session_,
-            entry.key.empty() ? std::nullopt : std::optional{entry.key})
-      .run();
-  const Seq seq = connection_.last_row_id();
+  if (!entry.shown_before) {
+    return {.seq = add_entry(entry, boot_time)};
+  }
+  return {.seq = as_one([&] {
+            add_row(RowKind::shown, *entry.shown_before, boot_time, {});
+            return add_entry(entry, boot_time);
+          })};
+}
+
+Seq Tables::add_entry(const Entry& entry, Millis boot_time) {
+  const Seq seq = add_row(entry.kind, entry.message, boot_time, entry.key);
   for (const auto& one : entry.personal) {
     add_personal_.with(seq, one.field, Blob{one.salt}, one.text).run();
   }
   if (entry.forget != 0) {
     forget(entry.forget);
   }
-  return {.seq = seq};
+  return seq;
+}
+
+Seq Tables::add_row(RowKind kind, const RawMessage& message, Millis boot_time, const std::string& key) {
+  append_
+      .with(code_of(kind), to_unix_ms(message.received_at), message.topic, Blob{message.payload},
+            std::int64_t{message.qos}, journal_flags(message), std::int64_t{boot_time.count()}, session_,
+            key.empty() ? std::nullopt : std::optional{key})
+      .run();
+  return connection_.last_row_id();
 }
 
 // Deleting one row would leave copies of it where the tree's pages were once rebuilt. So the table is emptied
@@ -91,19 +120,10 @@ void Tables::forget(VehicleId vehicle) {
 }
 
 bool Tables::write(const Effects& effects) {
-  connection_.run("SAVEPOINT effects");
-  try {
+  return as_one([&] {
     write_rows(effects);
-    const bool has_messages = write_outbox(effects.outgoing);
-    connection_.run("RELEASE effects");
-    return has_messages;
-  } catch (const SqlError&) {
-    series_.clear();
-    if (connection_.in_transaction()) {
-      connection_.run("ROLLBACK TO effects; RELEASE effects");
-    }
-    throw;
-  }
+    return write_outbox(effects.outgoing);
+  });
 }
 
 void Tables::write_rows(const Effects& effects) {

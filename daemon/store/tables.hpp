@@ -20,7 +20,8 @@ class Tables {
 
   [[nodiscard]] static std::int64_t add_session(Connection& connection, const Session& session);
 
-  // `boot_time`: CLOCK_BOOTTIME when the row was handed in. With what it keeps or erases beside the journal.
+  // `boot_time`: CLOCK_BOOTTIME when the row was handed in. With what it keeps or erases beside the journal,
+  // and with the row before it, whose number is one less.
   Appended append(const Entry& entry, Millis boot_time);
   // All or nothing, also where one value is at fault. True: the outbox has new rows.
   bool write(const Effects& effects);
@@ -29,6 +30,11 @@ class Tables {
   void forget_old_messages();
 
  private:
+  // All of the work's rows or none, where one value is at fault.
+  template <class Work>
+  auto as_one(Work work);
+  Seq add_entry(const Entry& entry, Millis boot_time);
+  Seq add_row(RowKind kind, const RawMessage& message, Millis boot_time, const std::string& key);
   void write_rows(const Effects& effects);
   bool write_outbox(const std::vector<Outgoing>& messages);
   std::int64_t series_of(const Reading& reading);

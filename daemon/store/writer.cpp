@@ -81,6 +81,7 @@ struct Writer::State {
   void work();
   void work_while_failed(std::unique_lock<std::mutex>& lock);
   void run(std::deque<Work> batch);
+  void written(Entry entry, Seq seq, Millis boot_time, std::vector<JournalRow>& rows) const;
   void fail(const SqlError& error, std::deque<Work> batch);
   void reopen();
   void refuse_appends(std::deque<Work> batch, const Problem& why);
@@ -176,11 +177,7 @@ void Writer::State::run(std::deque<Work> batch) {
           answers.emplace_back(append->done, appended);
           if (!appended.repeated) {
             forgot = forgot || append->entry.forget != 0;
-            rows.push_back({.seq = appended.seq,
-                            .kind = append->entry.kind,
-                            .message = std::move(append->entry.message),
-                            .boot_time = append->boot_time,
-                            .session = session});
+            written(std::move(append->entry), appended.seq, append->boot_time, rows);
           }
         } else if (auto* effects = std::get_if<Effects>(&item)) {
           outbox_grew |= tables->write(*effects);
@@ -224,6 +221,21 @@ void Writer::State::run(std::deque<Work> batch) {
   if (tidy || log_holds_forgotten) {
     checkpoint();
   }
+}
+
+// The entry's rows, as they are in the journal now.
+void Writer::State::written(Entry entry, Seq seq, Millis boot_time, std::vector<JournalRow>& rows) const {
+  const auto add = [&](Seq number, RowKind kind, RawMessage message) {
+    rows.push_back({.seq = number,
+                    .kind = kind,
+                    .message = std::move(message),
+                    .boot_time = boot_time,
+                    .session = session});
+  };
+  if (entry.shown_before) {
+    add(seq - 1, RowKind::shown, std::move(*entry.shown_before));
+  }
+  add(seq, entry.kind, std::move(entry.message));
 }
 
 void Writer::State::fail(const SqlError& error, std::deque<Work> batch) {

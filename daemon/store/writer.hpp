@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -54,13 +55,15 @@ struct WriterHooks {
 
 // What is to be journalled. `key`: the sender's idempotency key; a row with the same key is not written
 // again. `personal` is kept with it, in the same transaction but outside the journal, by the row's number as
-// the vehicle; `forget`: of that vehicle it is erased, from the write-ahead log too.
+// the vehicle; `forget`: of that vehicle it is erased, from the write-ahead log too. `shown_before`: a row of
+// what was shown, written right before this one, with it or not at all.
 struct Entry {
   RowKind kind = RowKind::message;
   RawMessage message;
   std::string key;
   std::vector<PersonalText> personal{};
   VehicleId forget = 0;
+  std::optional<RawMessage> shown_before{};
 };
 struct Appended {
   Seq seq = 0;

@@ -13,7 +13,8 @@ const Time noon = from_unix_ms(1'772'366'400'000);
 // An outbox that takes its marks when the test says so, as the real one may be late.
 struct FakeOutbox {
   std::vector<OutboxRow> rows;
-  std::vector<OutboxMark> marks;  // not yet in rows
+  std::vector<OutboxMark> marks;                            // not yet in rows
+  std::vector<std::pair<std::string, OutboxStep>> settled;  // payload, and what became of it in the end
 
   void add(std::int64_t id, bool retained = false) {
     rows.push_back(
@@ -43,7 +44,9 @@ struct FakeOutbox {
               some.resize(std::min(limit, rows.size()));
               return some;
             },
-            .mark = [this](OutboxMark mark) { marks.push_back(std::move(mark)); }};
+            .mark = [this](OutboxMark mark) { marks.push_back(std::move(mark)); },
+            .settled = [this](const Outgoing& message,
+                              const OutboxMark& mark) { settled.emplace_back(message.payload, mark.step); }};
   }
 };
 
@@ -92,6 +95,22 @@ TEST_CASE("messages go out in order, once, though their marks are late") {
   bench.outbox.add(4);
   bench.serve();
   CHECK(bench.delivered.size() == 4);
+}
+
+TEST_CASE("what became of a message in the end is told once, its failures are not") {
+  Bench bench;
+  bench.backoff.attempts = 2;
+  bench.queue = bench.make_queue();
+  bench.outbox.add(1);
+  bench.outbox.add(2);
+  bench.works = [](const Outgoing& message) { return message.payload == "2"; };
+  for (int i = 0; i < 8; ++i) {
+    bench.serve();
+    bench.outbox.settle();
+    bench.pass(10min);
+  }
+  using Settled = std::vector<std::pair<std::string, OutboxStep>>;
+  CHECK(bool{bench.outbox.settled == Settled{{"2", OutboxStep::delivered}, {"1", OutboxStep::given_up}}});
 }
 
 TEST_CASE("waits double from one second to ten minutes") {

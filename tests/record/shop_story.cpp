@@ -20,6 +20,7 @@ using namespace std::chrono_literals;
 ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(folder_ / "dryclock.db") {
   switch (kind) {
     case Kind::eventful:
+    case Kind::kept:
       play_eventful();
       break;
     case Kind::quiet:
@@ -38,7 +39,38 @@ ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(
     });
     spoilt->message.payload = "{\"t\": warm}";
   }
+  if (kind == Kind::kept) {
+    keep_shown();
+  }
   write();
+}
+
+// In the places of messages, which the sensor then has not sent: every number stays what it was.
+void ShopStory::keep_shown() {
+  const auto put = [&](Seq seq, const std::string& payload) {
+    auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
+    REQUIRE(row.kind == RowKind::message);
+    const auto minutes =
+        std::chrono::floor<std::chrono::minutes>(row.message.received_at.time_since_epoch()).count();
+    row.kind = RowKind::shown;
+    row.message.topic = "vehicle/" + std::to_string(vehicle);
+    row.message.payload = payload;
+    row.message.payload.replace(payload.find("NOW"), 3, std::to_string(minutes));
+  };
+  const std::string whose = std::to_string(vehicle);
+  put(wrap - 3, R"({"why":"alert","at":NOW,"vehicle":{"id":)" + whose +
+                    R"(},"alerts":[{"rule":"dew","subject":")" + whose +
+                    R"(","level":"urgent","step":"raised","text":"Dew is near."}]})");
+  put(wrap - 2, R"({"why":"delivered","at":NOW,"vehicle":{"id":)" + whose +
+                    R"(},"deliveries":[{"channel":"phone","alert":"dew/)" + whose + R"("}]})");
+  put(wrap - 1, R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
+                    R"(,"release":[3],"hand_over":210,"pieces":[{"id":)" + std::to_string(bonnet) +
+                    R"(,"wrap":[421,null,10,40,90,"edge","edge: kept words"],)"
+                    R"("dry":[0],"water":[1,2,3],"bond":[100,200,300]}]}})");
+  put(release - 1,
+      R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
+          R"(,"release":[123,null,60,600,null,null,"kept words"],"hand_over":0,"pieces":[{"id":)" +
+          std::to_string(bonnet) + R"(,"dry":[456,-90]}]}})");
 }
 
 void ShopStory::checks_sensor(double shown_pct, models::SensorVerdict verdict) {

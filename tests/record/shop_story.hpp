@@ -20,8 +20,10 @@ class ShopStory {
   // the night, a step of the clock, a reading nobody believes, a message nobody can read; released with a
   // word to the customer, rechecked after two weeks: one piece lifts. The bumper's film had been measured by
   // a coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and
-  // no release. `late_release`: the same, released after a day, which is told two days later.
-  enum class Kind { eventful, quiet, late_release };
+  // no release. `late_release`: the same, released after a day, which is told two days later. `kept`: the
+  // eventful one, where rows keep what was shown before the wrap and the release, with values that no
+  // estimate gave, and an alert.
+  enum class Kind { eventful, quiet, late_release, kept };
   // `american`: the shop counts in Fahrenheit and uses US words.
   explicit ShopStory(Kind kind, bool american = false);
 
@@ -42,6 +44,7 @@ class ShopStory {
   void play_eventful();
   void play_quiet();
   void play_late_release();
+  void keep_shown();
   void write();
 
   bool american_ = false;

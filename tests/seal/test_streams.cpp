@@ -24,6 +24,18 @@ TEST_CASE("an event is sealed with its vehicle") {
   CHECK(streams.stream_of(event(9, R"({"what":"superseded","event":8})")) == vehicle_stream(4));
 }
 
+TEST_CASE("what was shown of a vehicle is sealed with it, what concerns the shop with the daemon's rows") {
+  Streams streams(read_event);
+  const auto shown = [&](std::string topic) {
+    return streams.stream_of({.seq = 9,
+                              .kind = RowKind::shown,
+                              .message = {.topic = std::move(topic), .payload = "{}", .received_at = {}}});
+  };
+  CHECK(shown("vehicle/4") == vehicle_stream(4));
+  CHECK(shown("") == daemon_stream());
+  CHECK(shown("vehicle/") == daemon_stream());
+}
+
 TEST_CASE("what belongs to no vehicle is sealed with the daemon's rows") {
   Streams streams(read_event);
   CHECK(streams.stream_of(event(1, "not JSON")) == daemon_stream());

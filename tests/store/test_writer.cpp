@@ -80,6 +80,37 @@ TEST_CASE("rows are handed out in order, without a hole, whoever wrote them") {
   }
 }
 
+TEST_CASE("what was shown before a deed stands right before it, or not at all") {
+  const test::ScratchFolder folder;
+  std::vector<JournalRow> handed_out;
+  auto writer = open_writer(folder / "a.db", {.on_rows =
+                                                  [&](std::vector<JournalRow> rows) {
+                                                    for (auto& row : rows) {
+                                                      handed_out.push_back(std::move(row));
+                                                    }
+                                                  },
+                                              .on_outbox = {},
+                                              .on_health = {}});
+  auto deed = event("{}", "a key");
+  deed.shown_before = RawMessage{.topic = "vehicle/4", .payload = "shown", .received_at = noon};
+  REQUIRE(writer->append(message("1"), cap).has_value());
+  CHECK(writer->append(deed, cap)->seq == 3);
+  const auto again = writer->append(deed, cap);
+  CHECK(again->repeated);
+  CHECK(again->seq == 3);
+  writer->stop();
+  const auto rows = open_reader(folder / "a.db").rows(1, 10).value();
+  REQUIRE(rows.size() == 3);
+  REQUIRE(handed_out.size() == 3);
+  for (const auto& all : {rows, handed_out}) {
+    CHECK(all[1].kind == RowKind::shown);
+    CHECK(all[1].seq == 2);
+    CHECK(all[1].message.topic == "vehicle/4");
+    CHECK(all[1].message.payload == "shown");
+    CHECK(all[2].kind == RowKind::event);
+  }
+}
+
 TEST_CASE("the answer comes after the row was handed out") {
   const test::ScratchFolder folder;
   std::vector<std::string> order;

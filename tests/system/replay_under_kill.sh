@@ -92,7 +92,7 @@ check_readings "undisturbed"
 outcome >"$shop/undisturbed"
 holds "milestones were reached" grep -qE '^bonnet trim-ready 2013-05-' "$shop/undisturbed"
 stop_daemon TERM
-rm "$database"*
+rm -r "$database"* "$shop/seal" "$shop/keys" # with what was sealed of it: a seal that fails is an alert, and that is a row
 
 echo "killed $kills times on the way"
 start_daemon "$shop/dryclock.toml"

@@ -1,0 +1,302 @@
+#include "app/shown_book.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+namespace dryclock::app {
+namespace {
+
+using models::Milestone;
+using models::Quantiles;
+
+const VehicleSummary* vehicle_with(const Board& board, PieceId piece) {
+  const auto found = std::ranges::find_if(board.vehicles, [&](const VehicleSummary& vehicle) {
+    return std::ranges::find(vehicle.pieces, piece, &PieceSummary::id) != vehicle.pieces.end();
+  });
+  return found == board.vehicles.end() ? nullptr : &*found;
+}
+
+const VehicleSummary* vehicle_in(const Board& board, VehicleId id) {
+  const auto found = std::ranges::find(board.vehicles, id, &VehicleSummary::id);
+  return found == board.vehicles.end() ? nullptr : &*found;
+}
+
+bool is_on(const PieceSummary& piece) {
+  return !piece.removed && !piece.replaced_by;
+}
+
+bool is_done(const PieceSummary& piece, std::size_t milestone) {
+  switch (static_cast<Milestone>(milestone)) {
+    case Milestone::wrap_ready:
+      return piece.wrapped.has_value();
+    case Milestone::trim_ready:
+      return piece.trimmed.has_value();
+    case Milestone::refit_ready:
+      return piece.refitted.has_value();
+    case Milestone::dry:
+      break;
+  }
+  return false;
+}
+
+ShownMilestone shown(const MilestoneView& view, const models::PieceView& state) {
+  ShownMilestone out{view.probability, view.announced, view.expected, {}, view.held_by};
+  const std::size_t limiting = state.limiting_zone[static_cast<std::size_t>(view.which)];
+  if (!view.announced && limiting < state.zones.size()) {
+    out.limiting = state.zones[limiting].kind;
+  }
+  return out;
+}
+
+ShownMilestone shown_release(const VehicleSummary& vehicle) {
+  return {vehicle.release_probability, vehicle.release_ready, vehicle.release_expected, {}, vehicle.held_by};
+}
+
+ShownPiece shown(const PieceSummary& piece) {
+  ShownPiece out;
+  out.piece = piece.id;
+  for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+    out.milestones[k] = shown(piece.milestones[k], piece.state);
+  }
+  for (const auto& zone : piece.state.zones) {
+    if (!out.water || zone.water.likely > out.water->likely) {
+      out.water = zone.water;
+    }
+    if (!out.bond || zone.bond.likely < out.bond->likely) {
+      out.bond = zone.bond;
+    }
+  }
+  return out;
+}
+
+bool near(double a, double b, double step) {
+  return std::abs(a - b) < step;
+}
+
+bool near(const std::optional<Time>& a, const std::optional<Time>& b, Time now) {
+  constexpr ShownSteps steps;
+  if (!a || !b) {
+    return a.has_value() == b.has_value();
+  }
+  if (std::max(*a, *b) < now + steps.expected) {
+    return true;  // about now, and still so
+  }
+  const double ahead = seconds_between(now, *b) * steps.expected_share;
+  return near(seconds_between(*a, *b), 0.0,
+              std::max(ahead, std::chrono::duration<double>(steps.expected).count()));
+}
+
+bool near(const ShownMilestone& a, const ShownMilestone& b, Time now) {
+  return near(a.probability, b.probability, ShownSteps{}.probability) && a.announced == b.announced &&
+         a.limiting == b.limiting && near(a.expected.early, b.expected.early, now) &&
+         near(a.expected.likely, b.expected.likely, now) && near(a.expected.late, b.expected.late, now);
+}
+
+template <class Near>
+bool near(const std::optional<Quantiles>& a, const std::optional<Quantiles>& b, Near near_one) {
+  if (!a || !b) {
+    return a.has_value() == b.has_value();
+  }
+  return near_one(a->low, b->low) && near_one(a->likely, b->likely) && near_one(a->high, b->high);
+}
+
+bool water_near(double a, double b) {
+  constexpr ShownSteps steps;
+  return near(a, b, std::max(steps.water_g_m2, steps.water_share * b));
+}
+bool bond_near(double a, double b) {
+  return near(a, b, ShownSteps{}.bond);
+}
+
+// Takes out of `now` what `last` told already, and notes the rest there. False: nothing is left.
+bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
+          std::bitset<models::milestone_kinds> asked, Time at) {
+  bool any = asked.any();
+  for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+    auto& milestone = now.milestones[k];
+    auto& told = last.milestones[k];
+    if (!asked[k] && (is_done(piece, k) || (told && near(*milestone, *told, at)))) {
+      milestone.reset();
+    } else {
+      if (!asked[k]) {
+        milestone->held_by.clear();
+      }
+      told = milestone;
+      any = true;
+    }
+  }
+  const auto keep = [&any](auto& value, auto& told, auto near_one) {
+    if (near(value, told, near_one)) {
+      value.reset();
+    } else {
+      told = value;
+      any = true;
+    }
+  };
+  keep(now.water, last.water, water_near);
+  keep(now.bond, last.bond, bond_near);
+  return any;
+}
+
+ShownAlert shown(const AlertRow& row) {
+  const bool raised = row.step == AlertStep::raised;
+  const bool told = raised || row.step == AlertStep::restated;
+  return {row.alert.rule, row.alert.subject, row.step, raised ? std::optional{row.alert.level} : std::nullopt,
+          told ? row.alert.text : ""};
+}
+
+using Milestones = std::bitset<models::milestone_kinds>;
+
+Milestones only(Milestone which) {
+  return Milestones{}.set(static_cast<std::size_t>(which));
+}
+
+// What was looked at has all of them.
+Milestones asked_by(const EventDetail& detail) {
+  if (std::holds_alternative<EdgeWrapped>(detail)) {
+    return only(Milestone::wrap_ready);
+  }
+  if (std::holds_alternative<Trimmed>(detail)) {
+    return only(Milestone::trim_ready);
+  }
+  return std::holds_alternative<Refitted>(detail) ? only(Milestone::refit_ready) : Milestones{}.set();
+}
+
+Deed release_of(const VehicleSummary& vehicle) {
+  Deed deed{vehicle.id, {true, {}}};
+  for (const auto& piece : vehicle.pieces) {
+    if (is_on(piece)) {
+      deed.asked.pieces[piece.id] = only(Milestone::dry);
+    }
+  }
+  return deed;
+}
+
+}  // namespace
+
+std::optional<Deed> deed_of(const EventDetail& detail, const Board& board) {
+  return std::visit(
+      [&]<class Event>(const Event& event) -> std::optional<Deed> {
+        if constexpr (std::same_as<Event, EdgeWrapped> || std::same_as<Event, Trimmed> ||
+                      std::same_as<Event, Refitted> || std::same_as<Event, Inspected>) {
+          const auto* vehicle = vehicle_with(board, event.piece);
+          return vehicle == nullptr
+                     ? std::nullopt
+                     : std::optional{Deed{vehicle->id, {false, {{event.piece, asked_by(detail)}}}}};
+        } else if constexpr (std::same_as<Event, Released>) {
+          const auto* vehicle = vehicle_in(board, event.vehicle);
+          return vehicle == nullptr ? std::nullopt : std::optional{release_of(*vehicle)};
+        } else {
+          return std::nullopt;
+        }
+      },
+      detail);
+}
+
+Shown empty_row(ShownWhy why, Time at, VehicleId vehicle) {
+  Shown row;
+  row.why = why;
+  row.at = at;
+  if (vehicle != 0) {
+    row.vehicle.emplace().vehicle = vehicle;
+  }
+  return row;
+}
+
+VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& board) {
+  Seq number = 0;
+  std::from_chars(subject.data(), subject.data() + subject.size(), number);
+  switch (rule) {
+    case AlertRule::piece_ready: {
+      const auto* vehicle = vehicle_with(board, number);
+      return vehicle == nullptr ? 0 : vehicle->id;
+    }
+    case AlertRule::dew:
+    case AlertRule::pace_low:
+    case AlertRule::estimate_slipped:
+    case AlertRule::release_ready:
+      return number;
+    default:
+      return 0;
+  }
+}
+
+Shown ShownBook::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& asked, Time now) {
+  auto& last = last_[vehicle.id];
+  Shown out = empty_row(why, now, vehicle.id);
+  auto release = shown_release(vehicle);
+  if (asked.release || !last.release || !near(release, *last.release, now)) {
+    if (!asked.release) {
+      release.held_by.clear();
+    }
+    out.vehicle->release = last.release = release;
+  }
+  const double chance = vehicle.hand_over_probability;
+  if (!last.hand_over_probability || !near(chance, *last.hand_over_probability, ShownSteps{}.probability)) {
+    out.vehicle->hand_over_probability = last.hand_over_probability = chance;
+  }
+  for (const auto& piece : vehicle.pieces) {
+    const auto about = asked.pieces.find(piece.id);
+    const bool is_asked = about != asked.pieces.end();
+    if (is_asked || (why == ShownWhy::hourly && is_on(piece))) {
+      auto one = shown(piece);
+      if (lean(one, last.pieces[piece.id], piece, is_asked ? about->second : Milestones{}, now)) {
+        out.vehicle->pieces.push_back(std::move(one));
+      }
+    }
+  }
+  return out;
+}
+
+Shown ShownBook::deed(const Deed& deed, const Board& board) {
+  return row(ShownWhy::deed, *vehicle_in(board, deed.vehicle), deed.asked, board.now);
+}
+
+std::vector<Shown> ShownBook::changes(const Effects& effects, const Board& board) {
+  struct Change {
+    bool announced = false;
+    Asked asked;
+    std::vector<ShownAlert> alerts;
+  };
+  std::map<VehicleId, Change> changes;
+  for (const auto& told : effects.milestones) {
+    if (const auto* vehicle = vehicle_with(board, told.piece)) {
+      auto& change = changes[vehicle->id];
+      change.announced |= told.announced.has_value();
+      change.asked.pieces[told.piece] |= only(told.which);
+    }
+  }
+  for (const auto& told : effects.releases) {
+    changes[told.vehicle].announced |= told.announced.has_value();
+    changes[told.vehicle].asked.release = true;
+  }
+  for (const auto& told : effects.alerts) {
+    auto alert = shown(told);
+    changes[vehicle_of(alert.rule, alert.subject, board)].alerts.push_back(std::move(alert));
+  }
+  std::vector<Shown> out;
+  for (auto& [id, change] : changes) {
+    const auto* vehicle = vehicle_in(board, id);
+    const bool alone = !change.asked.release && change.asked.pieces.empty();
+    const auto why = change.announced ? ShownWhy::announced : ShownWhy::taken_back;
+    out.push_back(alone || vehicle == nullptr ? empty_row(ShownWhy::alert, board.now, id)
+                                              : row(why, *vehicle, change.asked, board.now));
+    out.back().alerts = std::move(change.alerts);
+  }
+  return out;
+}
+
+std::vector<Shown> ShownBook::hourly(const Board& board) {
+  std::vector<Shown> out;
+  for (const auto& vehicle : board.vehicles) {
+    if (vehicle.released) {
+      last_.erase(vehicle.id);
+    } else {
+      out.push_back(row(ShownWhy::hourly, vehicle, {}, board.now));
+    }
+  }
+  return out;
+}
+
+}  // namespace dryclock::app

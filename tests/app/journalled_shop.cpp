@@ -1,0 +1,120 @@
+#include "app/journalled_shop.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <thread>
+
+#include "engine/alert_rules.hpp"
+#include "ingest/event_json.hpp"
+
+namespace dryclock::app {
+namespace {
+
+constexpr Millis cap{10'000};
+
+std::vector<std::string> ids(const std::vector<AlertSummary>& alerts) {
+  std::vector<std::string> out;
+  for (const auto& alert : alerts) {
+    if (engine::follows_from_rows(alert.rule)) {
+      out.push_back(alert.id + " " + to_rfc3339(alert.raised));
+    }
+  }
+  std::ranges::sort(out);
+  return out;
+}
+
+}  // namespace
+
+JournalledShop::JournalledShop(const std::filesystem::path& database, const Setup& setup, Time now)
+    : wall_(now) {
+  auto opened = store::Writer::open({.path = database, .ballast_bytes = 0}, {},
+                                    {.on_rows = [this](std::vector<JournalRow> rows) {
+                                      const std::lock_guard lock(mutex_);
+                                      std::ranges::move(rows, std::back_inserter(fresh_));
+                                    }});
+  REQUIRE(opened.has_value());
+  writer_ = std::move(*opened);
+  reader_ = std::move(store::Reader::open(database).value());
+  REQUIRE(tell_settings(setup, now, *writer_, *reader_).has_value());
+  core_ = std::make_unique<Core>(
+      ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+      CorePorts{.commit = [this](Effects effects) { writer_->commit(std::move(effects)); },
+                .append =
+                    [this](store::Entry entry, store::AppendDone done) {
+                      const auto appended = append(std::move(entry));
+                      answers_.emplace_back([done = std::move(done), appended] { done(appended); });
+                    },
+                .look_ahead = [](OutlookTask) {},
+                .keeps_personal = [](VehicleId) { return false; },
+                .board_changed = [] {},
+                .wall_clock = [this] { return wall_; }});
+  REQUIRE(replay_journal(*core_, *reader_).has_value());
+  take_new();
+}
+
+JournalledShop::~JournalledShop() {
+  writer_->stop();
+}
+
+store::Appended JournalledShop::append(store::Entry entry) {
+  return writer_->append(std::move(entry), cap).value();
+}
+
+// Taking a row may append others.
+void JournalledShop::take_new() {
+  for (bool more = true; more;) {
+    std::vector<JournalRow> rows;
+    {
+      const std::lock_guard lock(mutex_);
+      rows = std::exchange(fresh_, {});
+    }
+    for (auto& row : rows) {
+      if (row.seq > core_->applied()) {
+        core_->take(std::move(row));
+      }
+    }
+    const auto answers = std::exchange(answers_, {});
+    for (const auto& answer : answers) {
+      answer();
+    }
+    more = !rows.empty() || !answers.empty();
+  }
+}
+
+void JournalledShop::hears(Time t, const std::string& topic, const std::string& payload) {
+  wall_ = t;
+  append({RowKind::message, {topic, payload, t, 1}, {}});
+  take_new();
+}
+
+Seq JournalledShop::does(Time t, EventDetail detail) {
+  wall_ = t;
+  Event event;
+  event.at = t;
+  event.entered = t;
+  event.detail = std::move(detail);
+  Seq seq = 0;
+  core_->submit(ingest::to_json(event), t, [&](const http::SubmitAnswer& answer) {
+    REQUIRE_MESSAGE(answer.has_value(), (answer ? "" : to_string(answer.error().problem)));
+    seq = answer->seq;
+  });
+  take_new();
+  return seq;
+}
+
+std::vector<std::string> JournalledShop::open_in_table() {
+  // What the core has committed is in the table once the writer has got to it.
+  const auto written = [&] { return reader_->applied().value() >= core_->applied(); };
+  for (int tries = 0; tries < 1'000 && !written(); ++tries) {
+    std::this_thread::sleep_for(Millis{5});
+  }
+  REQUIRE(written());
+  return ids(reader_->alerts_open_at(Time::max()).value());
+}
+
+std::vector<std::string> JournalledShop::open_on_board() const {
+  return ids(core_->engine().board().alerts);
+}
+
+}  // namespace dryclock::app

@@ -1,0 +1,46 @@
+// A shop's core with the real journal: started, lived in and stopped as the daemon does it, at times that the
+// test tells.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <mutex>
+#include <string>
+#include <vector>
+
+#include "app/core.hpp"
+#include "app/startup.hpp"
+
+namespace dryclock::app {
+
+class JournalledShop {
+ public:
+  // Settings are told at `now` where they are not the journal's newest; then the journal is replayed.
+  JournalledShop(const std::filesystem::path& database, const Setup& setup, Time now);
+  ~JournalledShop();
+  JournalledShop(const JournalledShop&) = delete;
+  JournalledShop& operator=(const JournalledShop&) = delete;
+
+  void hears(Time t, const std::string& topic, const std::string& payload);
+  // The event's row; fails the test where it is refused.
+  Seq does(Time t, EventDetail detail);
+  [[nodiscard]] const engine::Engine& engine() const { return core_->engine(); }
+  // Open in the table of alerts, as the board has them.
+  [[nodiscard]] std::vector<std::string> open_in_table();
+  [[nodiscard]] std::vector<std::string> open_on_board() const;
+  [[nodiscard]] const store::Reader& reader() const { return *reader_; }
+
+ private:
+  store::Appended append(store::Entry entry);
+  void take_new();
+
+  Time wall_;
+  std::mutex mutex_;
+  std::vector<JournalRow> fresh_;  // from the writer's thread
+  std::vector<std::function<void()>> answers_;
+  std::unique_ptr<store::Writer> writer_;
+  std::optional<store::Reader> reader_;
+  std::unique_ptr<Core> core_;
+};
+
+}  // namespace dryclock::app

@@ -1,0 +1,109 @@
+#!/usr/bin/env bash
+# What was shown is kept: the record says of a wrap what the page said just before it, also after a film's resistance and the
+# level of announcing have been changed; what is worked out again stands beside, and is another figure.
+#   shown_rows.sh BIN_FOLDER
+# shellcheck source=shop.bash
+source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
+open_shop "$1"
+settings() { # settings LEVEL
+  cat <<END
+clock = "messages"
+[site]
+name = "An invented shop"
+time_zone = "UTC"
+$(store_and_ports)
+[[bay]]
+name = "front"
+[[sensor]]
+name = "front-air"
+bay = "front"
+topic = "bay/front"
+time_pointer = "/at"
+reads = [
+  { quantity = "air-temperature", pointer = "/t", unit = "C" },
+  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
+]
+[milestones]
+announce_level = $1
+END
+}
+client() {
+  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
+}
+first=$(date --utc --date '2026-03-02 08:00' +%s)
+at_minute() {
+  date --utc --date "@$((first + 60 * $1))" '+%Y-%m-%d %H:%M'
+}
+played=0
+plays_to() { # plays_to MINUTE: a message every five minutes
+  for (( ; played < $1; played += 5)); do
+    printf '{"at":"%sZ","t":%d.5,"h":%d.5}\n' "$(at_minute "$played" | tr ' ' T)" $((20 + played % 3)) $((48 + played % 4))
+  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
+  played=$1
+  wait_for "the messages to be applied" 60 all_applied
+}
+json() { # json FILE PATH
+  sqlite3 :memory: "SELECT json_extract(readfile('$shop/$1'), '\$.$2')"
+}
+board() { # board PATH
+  client --json board >"$shop/board.json"
+  json board.json "$1"
+}
+# pieces FILE COLUMN: of the wrap's line in the record's pieces.csv
+pieces() {
+  unzip -p "$shop/$1" '*/pieces.csv' | awk -F , -v name="$2" 'NR == 1 { for (i = 1; i <= NF; i++) column[$i] = i } /edge-wrapped/ { print $column[name] }'
+}
+record() {
+  client record "$van" --zip --out "$shop/$1" >/dev/null
+}
+shown() { # shown WHY
+  sql "SELECT count(*) FROM journal WHERE kind = 6 AND CAST(payload AS TEXT) LIKE '{\"why\":\"$1\"%'"
+}
+percent() {
+  awk -v share="$1" 'BEGIN { printf "%.1f", int(1000 * share + 0.5) / 10 }'
+}
+
+settings 0.90 >"$shop/shop.toml"
+start_daemon "$shop/shop.toml"
+plays_to 60
+client --at "$(at_minute 55)" vehicle in demo-1 --bay front >/dev/null
+client --at "$(at_minute 55)" lay bonnet -v demo-1 --film baseline >/dev/null
+van=$(sql "SELECT min(seq) FROM journal WHERE kind = 1")
+# Until the edges are perhaps ready to be wrapped.
+until awk -v p="$(board 'vehicles[0].pieces[0].milestones[0].probability')" 'BEGIN { exit !(p >= 0.3) }'; do
+  ((played < 4000))
+  plays_to $((played + 30))
+done
+said=$(board 'vehicles[0].pieces[0].milestones[0].probability')
+equal "hours have passed, each with its row" 1 "$(($(shown hourly) >= played / 60 - 2))"
+equal "no deed yet" 0 "$(shown deed)"
+client --at "$(at_minute $((played - 5)))" wrap bonnet -v demo-1 >/dev/null
+equal "the deed has its row" 1 "$(shown deed)"
+equal "right before it, with nothing between" 1 "$(sql "SELECT count(*) FROM journal AS event JOIN journal AS shown ON shown.seq = event.seq - 1
+  WHERE event.kind = 1 AND CAST(event.payload AS TEXT) LIKE '%edge-wrapped%' AND shown.kind = 6")"
+record before.zip
+equal "the record says what the page said" "$(percent "$said")" "$(pieces before.zip probability_pct)"
+rows=$(sql "SELECT count(*) FROM journal WHERE kind = 6")
+stop_daemon TERM
+
+# Film that lets a third of the water out, and another level.
+awk '/^  permeability = / { $3 = $3 / 3 } { print }' "$source_dir/config/films.toml" >"$shop/films.toml"
+settings 0.80 >"$shop/shop.toml"
+start_daemon "$shop/shop.toml"
+wait_for "the rows to be applied" 60 all_applied
+record after.zip
+equal "after the edit it still does" "$(percent "$said")" "$(pieces after.zip probability_pct)"
+equal "the time of saying is there" "$(pieces before.zip said)" "$(pieces after.zip said)"
+holds "what is worked out again is another figure" test "$(pieces after.zip again_pct)" != "$(pieces after.zip probability_pct)"
+unzip -p "$shop/after.zip" '*/record.pdf' >"$shop/after.pdf"
+pdftotext -layout "$shop/after.pdf" "$shop/after.txt"
+holds "the sheet prints what was said" grep -q "est. $(percent "$said")" "$shop/after.txt"
+holds "and says what was worked out again" grep -q "worked out" "$shop/after.txt"
+stop_daemon TERM
+rows_then=$(sql "SELECT count(*) FROM journal WHERE kind = 6")
+start_daemon "$shop/shop.toml"
+wait_for "the rows to be applied" 60 all_applied
+stop_daemon TERM
+equal "a start with the same settings writes no row twice" "$rows_then" "$(sql "SELECT count(*) FROM journal WHERE kind = 6")"
+holds "what the edit took back or called ready was written once" test "$(sql "SELECT count(*) FROM journal WHERE kind = 6")" -ge "$rows"
+finish

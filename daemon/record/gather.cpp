@@ -44,7 +44,7 @@ std::optional<Said> said_at(const history::Told& told, PieceId piece, models::Mi
   if (row == nullptr) {
     return std::nullopt;
   }
-  return rows.said(piece, asked, at_once ? row->shown.at : told.event.at);
+  return rows.said(piece, asked, at_once ? row->shown.at : told.event.at, row->seq);
 }
 
 // `now`: the piece with all that is known now.

@@ -75,10 +75,10 @@ const ShownRow* ShownRows::before(Seq event) const {
   return is_it ? &*found : nullptr;
 }
 
-std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time until) const {
+std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time until, Seq last_row) const {
   std::optional<Said> last;
   for (const auto& row : rows_) {
-    if (row.shown.at > until) {
+    if (row.shown.at > until || row.seq > last_row) {
       break;
     }
     const auto* told = piece_in(row.shown, piece);

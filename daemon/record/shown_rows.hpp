@@ -46,8 +46,9 @@ class ShownRows {
 
   // The row that was written right before that deed's; null: none was.
   [[nodiscard]] const ShownRow* before(Seq event) const;
-  // The newest that was said of it until `until`. Rows that leave it out mean that it had not changed.
-  [[nodiscard]] std::optional<Said> said(PieceId piece, models::Milestone which, Time until) const;
+  // The newest that was said of it until `until`, up to that row. Rows that leave it out mean that it had not
+  // changed.
+  [[nodiscard]] std::optional<Said> said(PieceId piece, models::Milestone which, Time until, Seq last) const;
   // In order of raising; `concerns` says of those without a vehicle whether they matter.
   [[nodiscard]] std::vector<ToldAlert> alerts(
       const std::function<bool(const ShownAlert&, Time at)>& concerns) const;

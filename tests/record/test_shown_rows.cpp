@@ -69,14 +69,15 @@ TEST_CASE("a deed's row is the vehicle's own right before it") {
 
 TEST_CASE("what a row leaves out is as the rows before it said") {
   const auto all = rows();
-  CHECK(!all.said(9, Milestone::wrap_ready, minute(599)));
-  CHECK(all.said(9, Milestone::wrap_ready, minute(659))->milestone.probability == 0.1);
-  const auto later = all.said(9, Milestone::wrap_ready, minute(730));
+  CHECK(!all.said(9, Milestone::wrap_ready, minute(599), 99));
+  CHECK(all.said(9, Milestone::wrap_ready, minute(659), 99)->milestone.probability == 0.1);
+  const auto later = all.said(9, Milestone::wrap_ready, minute(730), 99);
   CHECK(later->milestone.probability == 0.3);
   CHECK(later->at == minute(720));  // and was still so
-  CHECK(all.said(9, Milestone::dry, minute(735))->milestone.probability == 0.005);
-  CHECK(!all.said(9, Milestone::trim_ready, minute(735)));
-  CHECK(!all.said(10, Milestone::dry, minute(735)));
+  CHECK(all.said(9, Milestone::dry, minute(735), 99)->milestone.probability == 0.005);
+  CHECK(!all.said(9, Milestone::trim_ready, minute(735), 99));
+  CHECK(!all.said(10, Milestone::dry, minute(735), 99));
+  CHECK(all.said(9, Milestone::wrap_ready, minute(735), 39)->milestone.probability == 0.3);  // the row counts
 }
 
 TEST_CASE("an alert's rows make one story, until it is raised again") {

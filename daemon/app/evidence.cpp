@@ -6,6 +6,7 @@
 #include "base/local_time.hpp"
 #include "base/version.hpp"
 #include "compute/outlook.hpp"
+#include "history/events.hpp"
 #include "record/export.hpp"
 #include "record/gather.hpp"
 #include "record/handed_over.hpp"
@@ -17,7 +18,6 @@
 #include "store/reader.hpp"
 
 namespace dryclock::app {
-
 namespace {
 
 record::Origin origin_of(const Config& config) {
@@ -33,11 +33,9 @@ Result<history::Dates> dates_of(const Config& config, const store::Reader& reade
 }  // namespace
 
 Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle) {
-  const auto source = open_source(config);
-  if (!source) {
-    return source.error();
-  }
-  return record::gather(source->reader, vehicle, source->origin);
+  const auto reader = store::Reader::open(config.store.path);
+  return reader ? record::gather(*reader, vehicle, origin_of(config))
+                : Result<record::Record>{reader.error()};
 }
 
 http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
@@ -70,7 +68,8 @@ Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
     return reader.error();
   }
   const auto dates = dates_of(config, *reader);
-  const auto told = dates ? history::events(*reader, *dates) : dates.error();
+  const auto told =
+      dates ? history::events(*reader, *dates) : Result<std::vector<history::Told>>{dates.error()};
   if (!told) {
     return told.error();
   }
@@ -78,11 +77,9 @@ Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
 }
 
 Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle) {
-  const auto source = open_source(config);
-  if (!source) {
-    return source.error();
-  }
-  return record::rechecked_pieces(source->reader, vehicle, source->origin);
+  const auto reader = store::Reader::open(config.store.path);
+  return reader ? record::rechecked_pieces(*reader, vehicle, origin_of(config))
+                : Result<std::vector<RecheckedPiece>>{reader.error()};
 }
 
 http::RecordAnswer finish_evidence(const Config& config, record::Record record, bool sealed,

@@ -28,11 +28,12 @@ std::vector<std::string> ids(const std::vector<AlertSummary>& alerts) {
 
 JournalledShop::JournalledShop(const std::filesystem::path& database, const Setup& setup, Time now)
     : wall_(now) {
-  auto opened = store::Writer::open({.path = database, .ballast_bytes = 0}, {},
-                                    {.on_rows = [this](std::vector<JournalRow> rows) {
-                                      const std::lock_guard lock(mutex_);
-                                      std::ranges::move(rows, std::back_inserter(fresh_));
-                                    }});
+  store::WriterHooks hooks;
+  hooks.on_rows = [this](std::vector<JournalRow> rows) {
+    const std::lock_guard lock(mutex_);
+    std::ranges::move(rows, std::back_inserter(fresh_));
+  };
+  auto opened = store::Writer::open({.path = database, .ballast_bytes = 0}, {}, std::move(hooks));
   REQUIRE(opened.has_value());
   writer_ = std::move(*opened);
   reader_ = std::move(store::Reader::open(database).value());

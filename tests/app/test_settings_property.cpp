@@ -123,10 +123,10 @@ Story lived(const std::filesystem::path& database) {
   Story story;
   JournalledShop shop(database, support::small_shop(), story.now);
   const auto lay = [&](VehicleId vehicle, const std::string& panel) {
-    Lay lay;
-    lay.vehicle = vehicle;
-    lay.panel = panel;
-    return shop.does(story.now, lay);
+    Lay told;
+    told.vehicle = vehicle;
+    told.panel = panel;
+    return shop.does(story.now, told);
   };
   const auto arrives = [&](const std::string& reference) {
     VehicleIn in;

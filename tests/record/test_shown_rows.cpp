@@ -36,7 +36,8 @@ ShownRows rows() {
        row(25, "vehicle/7", "of a later program"),
        row(30, "vehicle/7", R"({"why":"hourly","at":720,"vehicle":{"id":7}})"),
        row(40, "vehicle/7", R"({"why":"deed","at":735,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[350]}]}})"),
-       row(50, "vehicle/8", R"({"why":"deed","at":740,"vehicle":{"id":8}})")}};
+       row(50, "vehicle/8", R"({"why":"deed","at":740,"vehicle":{"id":8}})")},
+      {}};
 }
 
 const StepEstimate& step_of(const Record& record, PieceId id, const std::string& name) {
@@ -92,7 +93,8 @@ TEST_CASE("an alert's rows make one story, until it is raised again") {
       {told(1, "seen", ""), told(10, "raised", "Cold."), told(12, "changed", "Colder."),
        row(13, "",
            R"({"why":"delivered","at":13,"deliveries":[{"channel":"mail","alert":"bay-cold/front","given_up":"x"}]})"),
-       told(14, "seen", ""), told(20, "cleared", ""), told(30, "raised", "Cold.")}};
+       told(14, "seen", ""), told(20, "cleared", ""), told(30, "raised", "Cold.")},
+      {}};
   const auto mine = all.alerts([](const ShownAlert&, Time) { return true; });
   REQUIRE(mine.size() == 2);
   CHECK(mine[0].raised == minute(10));

@@ -29,7 +29,8 @@ class LocalZone {
   // skipped is the instant after the gap, one that comes twice the first.
   [[nodiscard]] Time clock_on(Time t, int days_after, std::chrono::minutes time_of_day) const;
   // What a person means by "07:40" (the day of `near`) or "2026-03-01 07:40". RFC 3339 is taken as it stands.
-  // Problem: not a time, or one that the clocks skip, or that comes twice: it says how to tell which is meant.
+  // Problem: not a time, or one that the clocks skip, or that comes twice: it says how to tell which is
+  // meant.
   [[nodiscard]] Result<Time> parse(std::string_view text, Time near) const;
 
  private:

@@ -71,10 +71,11 @@ std::optional<Time> AlertBook::follow(AlertRule rule, const std::string& subject
 }
 
 void AlertBook::clock_moved(const std::string& text, Time at, Rows& rows) {
-  raise(AlertRule::clock_stepped, "clock", text,
-        "Check the times of what was entered shortly before. If this happens often, the machine needs a clock "
-        "battery or a time server.",
-        at, rows);
+  raise(
+      AlertRule::clock_stepped, "clock", text,
+      "Check the times of what was entered shortly before. If this happens often, the machine needs a clock "
+      "battery or a time server.",
+      at, rows);
   restate(AlertRule::clock_stepped, "clock", text, rows);
 }
 

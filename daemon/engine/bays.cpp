@@ -31,4 +31,10 @@ Bays::Found Bays::at(const std::string& bay, Time minute) const {
   return {point != nullptr ? Known::yes : minute > *air->frontier() ? Known::later : Known::none, point};
 }
 
+void Bays::clock_stepped() {
+  for (auto& [name, air] : bays_) {
+    air.clock_stepped();
+  }
+}
+
 }  // namespace dryclock::engine

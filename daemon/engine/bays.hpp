@@ -29,6 +29,9 @@ class Bays {
   };
   [[nodiscard]] Found at(const std::string& bay, Time minute) const;
 
+  // No air is joined across what comes now.
+  void clock_stepped();
+
   [[nodiscard]] Millis bridge_after() const { return bridge_after_; }
 
  private:

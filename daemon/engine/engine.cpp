@@ -54,7 +54,7 @@ struct Engine::State {
   void apply_event(const Event& event, Effects& effects);
   void configure(Seq seq, const Configured& told, Effects& effects);
   void follow_sensors();
-  void apply_redated(const Redated& told, Effects& effects);
+  void clock_moved(const std::string& words, bool known, Effects& effects);
   void report(Time at, Effects& effects);
   const std::vector<VehicleSummary>& vehicle_summaries();
 
@@ -218,15 +218,13 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
   report(now, effects);
 }
 
-// Within a boot no time is missing. Between two whose clocks contradict each other it is not known how much.
-void Engine::State::apply_redated(const Redated& told, Effects& effects) {
-  if (told.why != ClockFault::stepped) {
-    for (auto& [name, air] : bays.all()) {
-      air.clock_stepped();
-    }
+// Where it is not known how much time lies between, nothing is joined across it.
+void Engine::State::clock_moved(const std::string& words, bool known, Effects& effects) {
+  if (!known) {
+    bays.clock_stepped();
     screen.clock_stepped();
   }
-  alerts.clock_moved(clock_words(told), now, effects.alerts);
+  alerts.clock_moved(words, now, effects.alerts);
 }
 
 const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
@@ -283,9 +281,9 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
   } else if (row.kind == RowKind::clock_step) {
-    s.alerts.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), s.now, effects.alerts);
+    s.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), false, effects);
   } else if (decoded.redated) {
-    s.apply_redated(*decoded.redated, effects);
+    s.clock_moved(clock_words(*decoded.redated), decoded.redated->why == ClockFault::stepped, effects);
   }
   return effects;
 }

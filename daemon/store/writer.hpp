@@ -94,7 +94,7 @@ class Writer {
   // Writes what is queued, checkpoints, ends the thread. Nothing may be called after it.
   void stop();
 
-  [[nodiscard]] StoreHealth health() const;  // any thread
+  [[nodiscard]] StoreHealth health() const;    // any thread
   [[nodiscard]] std::int64_t session() const;  // the number of this start; any thread
 
  private:

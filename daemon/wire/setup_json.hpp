@@ -1,5 +1,6 @@
-// The texts of the daemon's own rows: `configured`, the settings, and `redated`, a boot's time. Numbers are the shortest that read back the same, fields
-// stand in a fixed order, so that the same settings are the same bytes.
+// The texts of the daemon's own rows: `configured`, the settings, and `redated`, a boot's time. Numbers are
+// the shortest that read back the same, fields stand in a fixed order, so that the same settings are the same
+// bytes.
 #pragma once
 
 #include <string>

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <map>
 #include <thread>
 
 #include "engine/alert_rules.hpp"
@@ -116,6 +117,31 @@ std::vector<std::string> JournalledShop::open_in_table() {
 
 std::vector<std::string> JournalledShop::open_on_board() const {
   return ids(core_->engine().board().alerts);
+}
+
+std::vector<std::string> JournalledShop::told_otherwise() const {
+  std::map<std::string, bool> told;  // by topic: nothing is delivered here, so that all of it waits
+  for (const auto& row : reader_->pending("mqtt", 10'000).value()) {
+    if (row.message.topic.starts_with("alert/")) {
+      told[row.message.topic.substr(6)] = !row.message.payload.empty();
+    }
+  }
+  std::vector<std::string> wrong;
+  std::map<std::string, bool> open;
+  for (const auto& alert : core_->engine().board().alerts) {
+    open[alert.id] = true;
+  }
+  for (const auto& [id, is_open] : open) {
+    if (!told[id]) {
+      wrong.push_back(id + " is open and not told");
+    }
+  }
+  for (const auto& [id, is_told] : told) {
+    if (is_told && !open.contains(id)) {
+      wrong.push_back(id + " is told and not open");
+    }
+  }
+  return wrong;
 }
 
 }  // namespace dryclock::app

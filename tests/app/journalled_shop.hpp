@@ -28,6 +28,9 @@ class JournalledShop {
   // Open in the table of alerts, as the board has them.
   [[nodiscard]] std::vector<std::string> open_in_table();
   [[nodiscard]] std::vector<std::string> open_on_board() const;
+  // Of these alerts, those that the outbox's newest message does not state as open; and any other that it
+  // does.
+  [[nodiscard]] std::vector<std::string> told_otherwise() const;
   [[nodiscard]] const store::Reader& reader() const { return *reader_; }
 
  private:

@@ -193,8 +193,10 @@ TEST_CASE("settings may be edited in any way between two starts") {
       CHECK_FALSE(here->pieces[i].state.zones.empty());
     }
     CHECK(shop.open_on_board() == shop.open_in_table());
+    CHECK(shop.told_otherwise() == std::vector<std::string>{});
     airs(shop, story, 10);
     CHECK(shop.open_on_board() == shop.open_in_table());
+    CHECK(shop.told_otherwise() == std::vector<std::string>{});
     if (random() % 3 == 0) {
       setup = support::small_shop();  // put back
     }

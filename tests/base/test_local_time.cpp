@@ -27,7 +27,8 @@ TEST_CASE("a local time is one instant, or is asked about") {
 
   const auto never = zone.parse("2026-03-29 02:30", near);
   REQUIRE_FALSE(never.has_value());
-  CHECK(never.error().what == "'2026-03-29 02:30' does not exist: that night the clocks go from 02:00 to 03:00");
+  CHECK(never.error().what ==
+        "'2026-03-29 02:30' does not exist: that night the clocks go from 02:00 to 03:00");
 }
 
 TEST_CASE("west of Greenwich the offset is written with its minus") {

@@ -373,38 +373,4 @@ describe("deeds", { skip: noBrowser }, () => {
     await shows(/database fails/);
     forgive(faults, "503");
   });
-
-  // The United Kingdom's clocks change at 01:00 UTC on the last Sundays of March and October (The Summer Time Order
-  // 2002, SI 2002/262; from memory): 29 March and 25 October in 2026.
-  test("a hand-over is agreed by the shop's clock, wherever the phone thinks it is", async () => {
-    const elsewhere = await openPage(browser, shop, { timezoneId: "Asia/Tokyo" });
-    page = elsewhere.page;
-    const agreed = {
-      "2026-03-09T12:00": "2026-03-09T12:00:00Z", // winter time
-      "2026-07-01T12:00": "2026-07-01T11:00:00Z", // summer time
-      "2026-10-25T02:00": "2026-10-25T02:00:00Z",
-    };
-    for (const [wall, instant] of Object.entries(agreed)) {
-      await go("#/arrive");
-      await shows("By the shop's clock (Europe/London)");
-      await page.getByLabel("What you call it").fill(`Job ${wall}`);
-      await page.getByLabel(/Hand-over agreed/).fill(wall);
-      await page.getByRole("button", { name: "Vehicle in" }).click();
-      assert.equal(Date.parse((await told("is in")).hand_over), Date.parse(instant), wall);
-    }
-    // An hour that is skipped, and one that comes twice, are asked about.
-    await go("#/arrive");
-    await page.getByLabel("What you call it").fill("Job at night");
-    await page.getByLabel(/Hand-over agreed/).fill("2026-03-29T01:30");
-    await shows(/it does not exist/);
-    await page.getByLabel(/Hand-over agreed/).fill("2026-10-25T01:30");
-    await shows(/it comes twice/);
-    await page.getByRole("button", { name: "Vehicle in" }).click();
-    await shows(/it comes twice/); // nothing was sent
-    await page.getByRole("radio", { name: /The second/ }).check();
-    await page.getByRole("button", { name: "Vehicle in" }).click();
-    assert.equal(Date.parse((await told("is in")).hand_over), Date.parse("2026-10-25T01:30:00Z"));
-    await elsewhere.context.close();
-    assert.deepEqual(elsewhere.faults, []);
-  });
 });

@@ -1,6 +1,6 @@
 // Loaded before the daemon's libraries: its clocks are the machine's, moved by what a file tells.
-//   SET_CLOCK: a file with three numbers: seconds that the wall clock is moved by, seconds since boot that are
-//   added, and whether a time server vouches for the clock (0 or 1)
+//   SET_CLOCK: a file with three numbers: seconds that the wall clock is moved by, seconds since boot that
+//   are added, and whether a time server vouches for the clock (0 or 1)
 #include <sys/syscall.h>
 #include <sys/timex.h>
 #include <time.h>

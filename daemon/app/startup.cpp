@@ -4,14 +4,13 @@
 
 #include <algorithm>
 #include <fstream>
-#include <iterator>
 #include <map>
 
 #include "base/clock.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
 #include "engine/wording.hpp"
-#include "history/events.hpp"
+#include "history/journal.hpp"
 #include "seal/sha256.hpp"
 #include "wire/setup_json.hpp"
 
@@ -19,7 +18,6 @@ namespace dryclock::app {
 namespace {
 
 constexpr Millis start_cap{60'000};
-constexpr std::chrono::hours lead{26};  // before the oldest vehicle's arrival
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
 // weighed at `now`; absent: there is neither. What was taken back is neither.
@@ -31,7 +29,7 @@ std::optional<Time> oldest_needed(const std::vector<history::Told>& told, Time n
       continue;
     }
     if (std::holds_alternative<VehicleIn>(event.detail)) {
-      here[event.seq] = std::min(event.at, one.row.message.received_at);
+      here[event.seq] = std::min(event.at, event.entered);
     } else if (std::holds_alternative<CouponLaid>(event.detail) && now - event.at < longest_coupon) {
       here[event.seq] = event.at;
     } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
@@ -140,55 +138,39 @@ Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   // Alerts about the machine itself stay open while rows are dated anew.
   auto of_the_machine = core.engine().board().alerts;
-  auto read = history::Dates::read(reader, core.by_messages());
-  if (!read) {
-    return read.error();
-  }
-  core.begin(std::move(*read));
-  const history::Dates& dates = core.dates();
-  const auto told = history::events(reader, dates);
-  const auto settings = reader.rows_of(RowKind::configured);
-  const auto extent = dates.extent(reader);
+  const auto journal = history::Journal::read(reader, core.by_messages());
   const auto applied = reader.applied();
-  if (!told || !settings || !extent || !applied) {
-    return !told ? told.error() : !settings ? settings.error() : !extent ? extent.error() : applied.error();
+  if (!journal || !applied) {
+    return !journal ? journal.error() : applied.error();
   }
-  if (!settings->empty()) {
-    const auto first = ingest::decode(settings->front(), {}).configured;
-    if (first && first->assumed) {
-      core.assume(*first);
-    }
+  core.begin(journal->dates);
+  if (journal->assumed) {
+    core.assume(*journal->assumed);
   }
   // A minute less: the timer that publishes comes a little after the rows.
-  core.published_until(extent->last_at - std::chrono::minutes{1});
-  const auto arrival = oldest_needed(*told, extent->last_at);
-  const Time from = (arrival ? *arrival : extent.value().last_at) - lead;
-  const auto first = dates.first_at_or_after(reader, from);
+  core.published_until(journal->extent.last_at - std::chrono::minutes{1});
+  const auto needed = oldest_needed(journal->told, journal->extent.last_at);
+  const Time from = needed.value_or(journal->extent.last_at) - history::lead;
+  const auto first = journal->dates.first_at_or_after(reader, from);
   if (!first) {
     return first.error();
   }
   // A row that was never committed is never skipped.
-  const Seq window = std::min(first.value(), applied.value() + 1);
+  const Seq window = std::min(*first, *applied + 1);
   auto open = reader.alerts_open_at(from);
   if (!open) {
     return open.error();
   }
   core.seed(std::move(*open));
 
-  Replayed done{extent.value().last, 0, 0};
-  std::vector<JournalRow> early;
-  std::ranges::transform(*told, std::back_inserter(early), &history::Told::row);
-  const auto middle = early.insert(early.end(), settings->begin(), settings->end());
-  std::ranges::inplace_merge(early, middle, {}, &JournalRow::seq);
-  for (const JournalRow& row : early) {
-    if (row.seq < window) {
-      core.replay(row);
-      ++done.rows;
-    }
-  }
-  const auto walked = reader.walk(window, extent.value().last, [&](JournalRow row) {
+  Replayed done{journal->extent.last, 0, 0};
+  for (JournalRow& row : journal->before(window, [](const history::Told&) { return true; })) {
+    core.replay(std::move(row));
     ++done.rows;
-    if (row.seq <= applied.value()) {
+  }
+  const auto walked = reader.walk(window, done.last, [&](JournalRow row) {
+    ++done.rows;
+    if (row.seq <= *applied) {
       core.replay(std::move(row));
     } else {
       ++done.recovered;

@@ -106,17 +106,20 @@ std::string held_by(const models::PieceView& view, Milestone which, const models
 }
 
 std::string clock_words(const Redated& told) {
+  using std::chrono::minutes, std::chrono::round, std::chrono::seconds;
+  const Millis moved = std::chrono::abs(told.by);
+  const auto by =
+      moved < minutes{2} ? fmt::format("{} s", round<seconds>(moved).count()) : span(round<minutes>(moved));
   const auto rows = told.first == 0 ? std::string{}
                     : told.first == told.last
                         ? fmt::format("; row {} is dated anew", told.first)
                         : fmt::format("; rows {} to {} are dated anew", told.first, told.last);
   switch (told.why) {
     case ClockFault::stepped:
-      return fmt::format("The clock was set {} by {}{}.", told.by > Millis{0} ? "forward" : "back",
-                         span(std::chrono::abs(told.by)), rows);
+      return fmt::format("The clock was set {} by {}{}.", told.by > Millis{0} ? "forward" : "back", by, rows);
     case ClockFault::ahead:
-      return fmt::format("The clock was ahead by at least {} before the last start of the machine{}.",
-                         span(std::chrono::abs(told.by)), rows);
+      return fmt::format("The clock was ahead by at least {} before the last start of the machine{}.", by,
+                         rows);
     case ClockFault::behind:
       break;
   }

@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "history/boots.hpp"
-#include "ingest/message_time.hpp"
 
 namespace dryclock::history {
 namespace {
@@ -22,6 +21,22 @@ void move_with_its_row(Event& event, Time label) {
   if (by_the_person < Millis{0} || (by_the_daemon >= Millis{0} && by_the_daemon < by_the_person)) {
     event.at += event.entered - label;
   }
+}
+
+// The times that messages carry as the daemon's time, so that a recorded night plays at any speed: the row's
+// time of receipt is the newest that it or any row before it has told.
+Decoded decode_in_message_time(JournalRow& row, const ingest::Mappings& mappings, Time now) {
+  Time& received = row.message.received_at;
+  received = now;
+  Decoded decoded = ingest::decode(row, mappings);
+  for (const Reading& reading : decoded.readings) {
+    received = reading.source_time ? std::max(received, reading.at) : received;
+  }
+  if (decoded.event) {
+    received = std::max(received, decoded.event->at);
+    decoded.event->entered = received;
+  }
+  return decoded;
 }
 
 }  // namespace
@@ -65,7 +80,7 @@ Time Dates::of(const store::Stamp& stamp) const {
 
 Decoded Dates::decode(JournalRow& row, const ingest::Mappings& mappings, Time now) const {
   if (by_messages_) {
-    return ingest::decode_in_message_time(row, mappings, now);
+    return decode_in_message_time(row, mappings, now);
   }
   const Time label = row.message.received_at;
   row.message.received_at = of({row.kind, label, row.boot_time, row.session});

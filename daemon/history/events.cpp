@@ -15,8 +15,8 @@ std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates) {
     return found == owners.end() ? VehicleId{0} : found->second;
   };
   for (JournalRow& row : rows) {
-    const Time label = row.message.received_at;
-    auto event = dates.decode(row, {}, row.message.received_at).event;
+    JournalRow dated = row;
+    auto event = dates.decode(dated, {}, row.message.received_at).event;
     if (!event) {
       continue;
     }
@@ -24,7 +24,7 @@ std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates) {
     if (const auto* correction = std::get_if<Superseded>(&event->detail)) {
       corrections.emplace_back(row.seq, correction->event);
     }
-    const bool redated = label != row.message.received_at;
+    const bool redated = row.message.received_at != dated.message.received_at;
     out.push_back({std::move(row), std::move(*event), vehicle, false, redated});
   }
   const auto superseded = engine::superseded_by(corrections);

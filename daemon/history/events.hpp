@@ -9,8 +9,8 @@
 namespace dryclock::history {
 
 struct Told {
-  JournalRow row;
-  Event event;
+  JournalRow row;           // as it stands in the journal
+  Event event;              // with its times put right
   VehicleId vehicle = 0;    // 0: it concerns the shop
   bool superseded = false;  // a later event says that it was entered wrongly
   bool redated = false;     // it came under a wrong clock

@@ -21,7 +21,6 @@ namespace dryclock::record {
 namespace {
 
 // As the daemon at its start: the screen and the bay's air are settled well before the vehicle comes.
-constexpr std::chrono::hours lead{26};
 constexpr std::chrono::minutes history_step{10};
 
 // Whether plate or customer were told with that arrival.
@@ -248,14 +247,12 @@ void add_daemon(Record& record, const Replay& replay) {
   }
 }
 
-std::optional<AssumedSettings> assumed_settings(const std::vector<JournalRow>& settings, Seq first_row) {
-  if (settings.empty() || settings.front().seq <= first_row) {
+std::optional<AssumedSettings> assumed_settings(const history::Journal& journal, Seq first_row) {
+  if (!journal.assumed || journal.settings.front().seq <= first_row) {
     return std::nullopt;
   }
-  const auto told = ingest::decode(settings.front(), {}).configured;
-  return told && told->assumed
-             ? std::optional{AssumedSettings{settings.front().seq, settings.front().message.received_at}}
-             : std::nullopt;
+  const JournalRow& row = journal.settings.front();
+  return AssumedSettings{row.seq, row.message.received_at};
 }
 
 }  // namespace
@@ -272,37 +269,31 @@ bool differs(const StepEstimate& step) {
 }
 
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
-  const auto dates = history::Dates::read(reader, origin.time_from_messages);
-  if (!dates) {
-    return dates.error();
+  const auto journal = history::Journal::read(reader, origin.time_from_messages);
+  if (!journal) {
+    return journal.error();
   }
-  const auto told = history::events(reader, *dates);
-  const auto settings = reader.rows_of(RowKind::configured);
-  const auto extent = reader.extent();
-  if (!told || !settings || !extent) {
-    return !told ? told.error() : !settings ? settings.error() : extent.error();
-  }
-  auto events = events_of(*told, vehicle);
+  auto events = events_of(journal->told, vehicle);
   if (stays_in(events, {}).empty()) {
     return Problem{fmt::format("no vehicle {}", vehicle), "vehicle"};
   }
   Time arrival = Time::max();
   for (const auto& one : events) {
-    arrival = std::min({arrival, one.event.at, one.row.message.received_at});
+    arrival = std::min({arrival, one.event.at, one.event.entered});
   }
-  const auto first = dates->first_at_or_after(reader, arrival - lead);
+  const auto first = journal->dates.first_at_or_after(reader, arrival - history::lead);
   if (!first) {
     return first.error();
   }
-  Replay replay(origin, *dates, vehicle, events, shop_rows(*told, *settings));
-  if (const auto done = replay.run(reader, first.value(), extent.value().last); !done) {
+  Replay replay(origin, *journal, vehicle, events);
+  if (const auto done = replay.run(reader, *first); !done) {
     return done.error();
   }
   const auto shown = reader.rows_of(RowKind::shown, first.value());
   if (!shown) {
     return shown.error();
   }
-  const ShownRows rows_shown(vehicle, *shown, *dates);
+  const ShownRows rows_shown(vehicle, *shown, journal->dates);
   const auto summary = replay.summary();
   if (!summary) {
     return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
@@ -363,10 +354,10 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   add_air(record, replay);
   add_readings(record, replay);
   add_daemon(record, replay);
-  if (const auto added = add_clock(record, reader, *dates); !added) {
+  if (const auto added = add_clock(record, reader, journal->dates); !added) {
     return added.error();
   }
-  record.assumed = assumed_settings(settings.value(), record.first_row);
+  record.assumed = assumed_settings(*journal, record.first_row);
   add_shown(record, rows_shown, release_in(events));
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);

@@ -33,18 +33,15 @@ std::optional<StepAsked> step_of(const Event& event) {
   return std::nullopt;
 }
 
-Replay::Replay(const Origin& origin, const history::Dates& dates, VehicleId vehicle,
-               std::vector<history::Told>& events, std::vector<JournalRow> shop)
-    : origin_(origin),
-      dates_(dates),
-      vehicle_(vehicle),
-      events_(events),
-      engine_(Setup{}),
-      shop_(std::move(shop)) {
-  const auto settings = std::ranges::find(shop_, RowKind::configured, &JournalRow::kind);
-  if (settings != shop_.end()) {
-    if (const auto first = ingest::decode(*settings, {}).configured; first && first->assumed) {
-      engine_.assume(*first);
+Replay::Replay(const Origin& origin, const history::Journal& journal, VehicleId vehicle,
+               std::vector<history::Told>& events)
+    : origin_(origin), journal_(journal), vehicle_(vehicle), events_(events), engine_(Setup{}) {
+  if (journal.assumed) {
+    engine_.assume(*journal.assumed);
+  }
+  for (const auto& one : journal.told) {
+    if (history::of_the_shop(one)) {
+      of_the_shop_.insert(one.row.seq);
     }
   }
   for (auto& one : events_) {
@@ -67,10 +64,10 @@ Result<void> Replay::tell_the_shop(const store::Reader& reader, Seq first) {
   if (!stamp) {
     return stamp.error();
   }
-  for (JournalRow& told : shop_) {
-    if (*stamp && told.seq < first) {
-      const Decoded decoded = dates_.decode(told, {}, told.message.received_at);
-      told.message.received_at = dates_.of(**stamp);
+  for (JournalRow& told : journal_.before(first, history::of_the_shop)) {
+    if (*stamp) {
+      const Decoded decoded = journal_.dates.decode(told, {}, told.message.received_at);
+      told.message.received_at = journal_.dates.of(**stamp);
       (void)engine_.apply(told, decoded);
     }
   }
@@ -89,11 +86,11 @@ void Replay::note_mappings(Seq from) {
   }
 }
 
-Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
+Result<void> Replay::run(const store::Reader& reader, Seq first) {
   if (auto told = tell_the_shop(reader, first); !told) {
     return told;
   }
-  const auto walked = reader.walk(first, last, [this](JournalRow row) {
+  const auto walked = reader.walk(first, journal_.extent.last, [this](JournalRow row) {
     if (complete()) {
       return false;
     }
@@ -115,7 +112,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first, Seq last) {
 }
 
 void Replay::take(JournalRow row) {
-  const Decoded decoded = dates_.decode(row, engine_.mappings(), now_);
+  const Decoded decoded = journal_.dates.decode(row, engine_.mappings(), now_);
   const Time received = std::max(now_, row.message.received_at);
   if (received == Time{}) {
     if (decoded.configured) {
@@ -136,7 +133,7 @@ void Replay::take(JournalRow row) {
   if (row.kind == RowKind::event) {
     const auto own = own_.find(row.seq);
     if (own == own_.end()) {
-      if (std::ranges::find(shop_, row.seq, &JournalRow::seq) != shop_.end()) {
+      if (of_the_shop_.contains(row.seq)) {
         (void)engine_.apply(row, decoded);
         note_mappings(row.seq);
       }
@@ -244,7 +241,7 @@ void Replay::tell_the_rest() {
       continue;
     }
     JournalRow row = one.row;
-    const Decoded decoded = dates_.decode(row, {}, now_);
+    const Decoded decoded = journal_.dates.decode(row, {}, now_);
     one.event = *decoded.event;
     row.message.received_at = now_;
     apply(row, decoded);

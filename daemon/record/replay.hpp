@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "engine/engine.hpp"
+#include "history/journal.hpp"
 #include "record/gather.hpp"
 #include "record/vehicle_events.hpp"
 #include "store/reader.hpp"
@@ -26,12 +27,12 @@ struct StepAsked {
 class Replay {
  public:
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
-  // `shop`: shop_rows() of the whole journal; those from before the first row are told at its moment.
-  Replay(const Origin& origin, const history::Dates& dates, VehicleId vehicle,
-         std::vector<history::Told>& events, std::vector<JournalRow> shop);
+  // Of what concerns the shop, and of settings, those from before the first row are told at its moment.
+  Replay(const Origin& origin, const history::Journal& journal, VehicleId vehicle,
+         std::vector<history::Told>& events);
 
-  // Rows from `first` on, until the vehicle has been released and integrated to its end, or to `last`.
-  [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first, Seq last);
+  // Rows from `first` on, until the vehicle has been released and integrated to its end, or to the last one.
+  [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first);
 
   // What the page showed of the vehicle just before each step, by the step's event.
   [[nodiscard]] const std::map<Seq, VehicleSummary>& then() const { return then_; }
@@ -72,7 +73,7 @@ class Replay {
   void tell_the_rest();
 
   const Origin& origin_;
-  const history::Dates& dates_;
+  const history::Journal& journal_;
   VehicleId vehicle_;
   std::vector<history::Told>& events_;
   engine::Engine engine_;
@@ -83,7 +84,7 @@ class Replay {
   std::vector<Moment> moments_;  // the next one last
   Time looked_;                  // when complete() last asked the engine
   std::map<Seq, history::Told*> own_;
-  std::vector<JournalRow> shop_;
+  std::set<Seq> of_the_shop_;
   std::vector<ReadAs> read_as_;
   std::vector<std::pair<JournalRow, Decoded>> held_;
 

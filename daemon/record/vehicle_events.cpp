@@ -11,19 +11,6 @@ std::vector<history::Told> events_of(const std::vector<history::Told>& all, Vehi
   return out;
 }
 
-std::vector<JournalRow> shop_rows(const std::vector<history::Told>& all,
-                                  const std::vector<JournalRow>& settings) {
-  std::vector<JournalRow> out;
-  for (const auto& one : all) {
-    if (one.vehicle == 0 && !std::holds_alternative<AlertAcknowledged>(one.event.detail)) {
-      out.push_back(one.row);
-    }
-  }
-  const auto middle = out.insert(out.end(), settings.begin(), settings.end());
-  std::ranges::inplace_merge(out, middle, {}, &JournalRow::seq);
-  return out;
-}
-
 const history::Told* release_in(const std::vector<history::Told>& events) {
   const history::Told* found = nullptr;
   for (const auto& one : events) {

@@ -11,11 +11,6 @@ namespace dryclock::record {
 // In order, as `all` is.
 [[nodiscard]] std::vector<history::Told> events_of(const std::vector<history::Told>& all, VehicleId vehicle);
 
-// Rows of the events that concern the shop, of those that take such an event back, and of settings, in order.
-// `settings`: all such rows of the journal, in order.
-[[nodiscard]] std::vector<JournalRow> shop_rows(const std::vector<history::Told>& all,
-                                                const std::vector<JournalRow>& settings);
-
 // The release that stands; null where there is none.
 [[nodiscard]] const history::Told* release_in(const std::vector<history::Told>& events);
 

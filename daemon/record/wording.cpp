@@ -135,8 +135,9 @@ std::string start_words(const DaemonStart& start) {
     return value != nullptr && value->is_string() ? std::string{value->as_string()} : std::string{"not told"};
   };
   return fmt::format("version {}, {}", text("version"),
-                     text("clock") == "synchronized"
-                         ? "the machine's clock was in step with a time server"
+                     text("clock") == "synchronized" ? "the machine's clock was in step with a time server"
+                     : text("clock") == "unsynchronized"
+                         ? "the machine's clock was not in step with a time server"
                          : "nothing tells whether the machine's clock was in step with a time server");
 }
 

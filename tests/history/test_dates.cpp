@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "history/events.hpp"
+#include "history/journal.hpp"
 #include "history/look_at_boots.hpp"
 #include "made_journal.hpp"
 #include "wire/setup_json.hpp"
@@ -71,6 +71,11 @@ TEST_CASE("an event moves with its row, but for a time that was told by another 
     CHECK(one.event.entered == noon);
     CHECK(one.redated);
   }
+  // A walk that begins later decodes such a row once more, and comes to the same.
+  const auto journal_read = Journal::read(reader, false).value();
+  auto early = journal_read.before(4, [](const Told&) { return true; });
+  REQUIRE(early.size() == 3);
+  CHECK(journal_read.dates.decode(early[0], {}, {}).event->at == noon);
   CHECK(events[0].event.at == noon);
   CHECK(events[1].event.at == noon - 5min);
   CHECK(events[2].event.at == noon - 20min);

@@ -150,6 +150,7 @@ describe("deeds", { skip: noBrowser }, () => {
 
   test("a recheck that is due is one tap from the board, weeks after the vehicle has left", async () => {
     const due = page.getByRole("region", { name: "Recheck due" });
+    await due.getByRole("listitem").first().waitFor();
     assert.equal(await due.getByRole("listitem").count(), 1);
     await due.getByRole("link", { name: /Green saloon recheck due, until Thu 12 Mar/ }).click();
     await page.getByText("Trimmed early, still wet then: edge 0.4 g/m² (up to 1.1)").waitFor();

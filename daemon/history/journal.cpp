@@ -1,0 +1,43 @@
+#include "history/journal.hpp"
+
+#include <algorithm>
+
+namespace dryclock::history {
+
+Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
+  auto dates = Dates::read(reader, by_messages);
+  if (!dates) {
+    return dates.error();
+  }
+  auto told = events(reader, *dates);
+  auto settings = reader.rows_of(RowKind::configured);
+  const auto extent = dates->extent(reader);
+  if (!told || !settings || !extent) {
+    return !told ? told.error() : !settings ? settings.error() : extent.error();
+  }
+  Journal out{std::move(*dates), std::move(*told), std::move(*settings), nullptr, *extent};
+  if (!out.settings.empty()) {
+    const auto first = ingest::decode(out.settings.front(), {}).configured;
+    out.assumed = first && first->assumed ? first : nullptr;
+  }
+  return out;
+}
+
+std::vector<JournalRow> Journal::before(Seq window, const std::function<bool(const Told&)>& wanted) const {
+  std::vector<JournalRow> out;
+  for (const Told& one : told) {
+    if (one.row.seq < window && wanted(one)) {
+      out.push_back(one.row);
+    }
+  }
+  const auto middle = out.insert(out.end(), settings.begin(),
+                                 std::ranges::lower_bound(settings, window, {}, &JournalRow::seq));
+  std::ranges::inplace_merge(out, middle, {}, &JournalRow::seq);
+  return out;
+}
+
+bool of_the_shop(const Told& one) {
+  return one.vehicle == 0 && !std::holds_alternative<AlertAcknowledged>(one.event.detail);
+}
+
+}  // namespace dryclock::history

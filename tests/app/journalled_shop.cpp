@@ -8,6 +8,7 @@
 
 #include "engine/alert_rules.hpp"
 #include "ingest/event_json.hpp"
+#include "wire/setup_json.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -87,6 +88,13 @@ void JournalledShop::take_new() {
 void JournalledShop::hears(Time t, const std::string& topic, const std::string& payload) {
   wall_ = t;
   append({RowKind::message, {topic, payload, t, 1}, {}});
+  take_new();
+}
+
+void JournalledShop::dates_anew(Time booted) {
+  const Redated told{
+      "session " + std::to_string(writer_->session()), booted, 1, core_->applied(), {}, ClockFault::stepped};
+  append({RowKind::redated, {{}, wire::to_json(told), wall_, 0}, {}});
   take_new();
 }
 

@@ -22,6 +22,8 @@ class JournalledShop {
   JournalledShop& operator=(const JournalledShop&) = delete;
 
   void hears(Time t, const std::string& topic, const std::string& payload);
+  // A row that dates this start's rows anew; it counts from the next start on.
+  void dates_anew(Time booted);
   // The event's row; fails the test where it is refused.
   Seq does(Time t, EventDetail detail);
   [[nodiscard]] const engine::Engine& engine() const { return core_->engine(); }

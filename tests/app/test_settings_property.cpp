@@ -2,6 +2,7 @@
 // that was laid vanishes, and whoever looks at the board or into the table of alerts sees the same.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <random>
 
@@ -201,6 +202,29 @@ TEST_CASE("settings may be edited in any way between two starts") {
       setup = support::small_shop();  // put back
     }
   }
+}
+
+TEST_CASE("what other times make of the alerts is told: board, table and outbox agree") {
+  const test::ScratchFolder folder;
+  Time now = monday;
+  const auto cold = [](const std::vector<std::string>& alerts) {
+    return std::ranges::any_of(alerts, [](const auto& id) { return id.starts_with("bay-cold/front"); });
+  };
+  {
+    JournalledShop shop(folder / "a.db", support::small_shop(), now);
+    for (int minute = 0; minute < 60; minute += 5) {
+      now += 5min;
+      shop.hears(now, "bays/front", R"({"t":3.5,"h":50.5})");
+    }
+    REQUIRE(cold(shop.open_on_board()));
+    REQUIRE(cold(shop.open_in_table()));
+    // The rows turn out to have come within a moment: it was not cold for long.
+    shop.dates_anew(monday);
+  }
+  JournalledShop shop(folder / "a.db", support::small_shop(), now);
+  CHECK_FALSE(cold(shop.open_on_board()));
+  CHECK(shop.open_on_board() == shop.open_in_table());
+  CHECK(shop.told_otherwise() == std::vector<std::string>{});
 }
 
 }  // namespace

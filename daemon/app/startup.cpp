@@ -18,6 +18,7 @@ namespace dryclock::app {
 namespace {
 
 constexpr Millis start_cap{60'000};
+constexpr std::chrono::minutes chip_slack{2};
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
 // weighed at `now`; absent: there is neither. What was taken back is neither.
@@ -56,7 +57,11 @@ store::Session this_session(Time now) {
 MachineClock machine_clock() {
   timex told{};
   const bool synchronized = ::adjtimex(&told) != TIME_ERROR;
-  return {SystemClock{}.now() - boot_time(), synchronized};
+  const Time now = SystemClock{}.now();
+  std::int64_t chip = 0;  // seconds since 1970; Linux: Documentation/ABI/testing/sysfs-class-rtc, from memory
+  std::ifstream file{"/sys/class/rtc/rtc0/since_epoch"};
+  const bool kept = file >> chip && std::chrono::abs(now - from_unix_ms(chip * 1000)) < chip_slack;
+  return {now - boot_time(), synchronized, kept};
 }
 
 Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now, const store::Writer& writer,
@@ -66,7 +71,8 @@ Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now
     return dates.error();
   }
   return history::look_at_boots(
-      reader, *dates, {writer.session(), clock.booted, boot_time(), clock.synchronized || set_just_now});
+      reader, *dates,
+      {writer.session(), clock.booted, boot_time(), clock.synchronized || clock.kept || set_just_now});
 }
 
 store::Entry entry_of(const Redated& redated, Time booted) {

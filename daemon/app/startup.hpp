@@ -18,6 +18,7 @@ namespace dryclock::app {
 struct MachineClock {
   Time booted;                // what it says, less boot time
   bool synchronized = false;  // with a time server, as the kernel is told
+  bool kept = false;  // the machine has a clock of its own that goes on while it is off, and says the same
 };
 [[nodiscard]] MachineClock machine_clock();
 

@@ -33,8 +33,8 @@ Case alone(const Boot& boot) {
 }
 
 bool is_behind(const Case& now, Time before, Time oldest) {
-  return !now.boot->trusted &&
-         (now.first() < before_this_program || now.first() < oldest || before - now.first() < last_put_down);
+  return now.first() < before_this_program ||
+         (!now.boot->trusted && (now.first() < oldest || before - now.first() < last_put_down));
 }
 
 // Those that end after the next begins end where it begins.
@@ -88,7 +88,7 @@ Judged judge(std::vector<Boot> boots) {
       } else {
         move_back(cases, i);
       }
-    } else if (now.first() < before_this_program && !now.boot->trusted) {
+    } else if (now.first() < before_this_program) {
       now.fault = ClockFault::behind;
     }
   }

@@ -19,7 +19,7 @@ struct Stretch {
 struct Boot {
   std::string id;
   std::vector<Stretch> stretches;  // not empty
-  // Its clock agreed with a time server, or somebody set it: what it said last is right.
+  // A time server or a clock chip vouched for its clock, or somebody set it: what it said last is right.
   bool trusted = false;
 };
 
@@ -35,8 +35,8 @@ inline constexpr Millis clock_slack{10'000};
 // `boots` in order, the last one running. Of a boot that contradicts itself, what its clock said last counts.
 // A boot that begins before the rows of the one before it end: either the earlier clock was ahead, or this
 // one's is behind, as that of a machine without a clock of its own is (it starts from 1970, or from the time
-// at which it was last put down). Behind is one that nobody vouches for and that says less than two hours
-// before those rows, or a time before the whole journal, or before this program was.
+// at which it was last put down). Behind is one that says a time before this program was, or that nobody
+// vouches for and that says less than two hours before those rows, or a time before the whole journal.
 [[nodiscard]] Judged judge(std::vector<Boot> boots);
 
 }  // namespace dryclock::history

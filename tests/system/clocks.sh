@@ -112,7 +112,52 @@ start_daemon_by_clock "$shop/shop.toml"
 equal "and after a restart" 5 "$(minutes_between)"
 stop_daemon TERM
 
+# The machine is put down and started again: its clock was a year ahead before, and is right now.
+other_boot() { # what was written until now is of an earlier boot of the machine
+  sqlite3 "$database" "UPDATE session SET boot_id = 'earlier-' || id"
+}
+why() {
+  sql "SELECT json_extract(payload, '$.why') FROM journal WHERE kind = 7 ORDER BY seq DESC LIMIT 1"
+}
+fresh
+wall=$((365 * 86400))
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+client vehicle in lot-5 --bay front >/dev/null
+airs 3
+client lay bonnet -v lot-5 >/dev/null
+airs 3
+stop_daemon TERM
+other_boot
+wall=0
+set_clock "$wall" "$boot" 1
+start_daemon_by_clock "$shop/shop.toml"
+equal "the clock was ahead before" ahead "$(why)"
+holds "the time is right now" wall_is 0
+airs 3
+equal "the piece goes on drying" true "$(zones)"
+holds "it is as old as it is at least" test "$(minutes_between)" -ge 6 -a "$(minutes_between)" -lt 1000
+stop_daemon TERM
+
+# It is put down again, has no clock of its own, and takes up the time at which it was put down, half an hour too early.
+other_boot
+wall=-1800
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+equal "the clock is behind" behind "$(why)"
+age=$(minutes_between)
+airs 2
+equal "it goes on from what came last" $((age + 2)) "$(minutes_between)"
+boot=$((boot + 3600))
+wall=3600
+set_clock "$wall" "$boot" 1
+wait_for "the time to be known" 30 wall_is 3600
+holds "no vehicle and no piece was lost" test "$(board '.vehicles[0].pieces | length')" = 1
+stop_daemon TERM
+
 # Times that cannot be meant.
+wall=0
+set_clock "$wall" "$boot"
 start_daemon_by_clock "$shop/shop.toml"
 refused() { # refused WORDS COMMAND...
   local words=$1

@@ -1,5 +1,7 @@
 // The loops of lane_loops.hpp for one width of packs: lane_loops.cpp includes this once for each, in a
-// namespace and under a target of its own. No include guard for that reason, and no include of its own.
+// namespace and under a target of its own. No include guard for that reason, and no include of its own. What
+// clang-tidy says of headers and of one Pack that is a plain double does not hold of such a body.
+// NOLINTBEGIN(misc-definitions-in-headers,cppcoreguidelines-init-variables,bugprone-sizeof-expression)
 
 #if DRYCLOCK_LANE_BYTES == 8
 using Pack = double;
@@ -269,3 +271,4 @@ void add_wet_columns(const FilmModes& modes, const WaterLayer& layer, double mar
     store(excess, m, load(excess, m) + margin * exponential(smaller(over, Pack{})) * holds);
   }
 }
+// NOLINTEND(misc-definitions-in-headers,cppcoreguidelines-init-variables,bugprone-sizeof-expression)

@@ -7,6 +7,11 @@
 namespace dryclock::models {
 namespace {
 
+// So that a loop over members has no branch.
+constexpr unsigned bit(bool truth) {
+  return static_cast<unsigned>(truth);
+}
+
 // Whether bit k is set.
 bool bit_set(std::uint8_t bits, std::size_t k) {
   return (static_cast<unsigned>(bits) >> k & 1U) != 0;
@@ -48,8 +53,9 @@ void Piece::State::judge() const {
     for (std::size_t k = 0; k < milestone_kinds; ++k) {
       const Asked asks = asked(static_cast<Milestone>(k), part.kind);
       for (std::size_t m = 0; m < members; ++m) {
-        const bool enough = (!asks.dry | dry[m]) & (left[m] < asks.excess) & (product[m] >= asks.bond);
-        met[k][m] = static_cast<std::uint8_t>(met[k][m] & static_cast<unsigned>(enough));
+        const unsigned enough =
+            (bit(!asks.dry) | bit(dry[m])) & bit(left[m] < asks.excess) & bit(product[m] >= asks.bond);
+        met[k][m] = static_cast<std::uint8_t>(met[k][m] & enough);
       }
     }
   }

@@ -90,19 +90,17 @@ struct Writer::State {
 };
 
 std::uint64_t Writer::State::push(Work item) {
-  const bool urgent_item = is_urgent(item);
+  // Under the lock to its end: who stops the writer after it touches nothing that is still in use here.
+  const std::lock_guard lock(mutex);
   std::uint64_t ticket = 0;
-  {
-    const std::lock_guard lock(mutex);
-    if (auto* append = std::get_if<Append>(&item)) {
-      ticket = append->ticket = ++tickets;
-    }
-    if (queue.empty()) {
-      waiting_since = Steady::now();
-    }
-    urgent += urgent_item ? 1 : 0;
-    queue.push_back(std::move(item));
+  if (auto* append = std::get_if<Append>(&item)) {
+    ticket = append->ticket = ++tickets;
   }
+  if (queue.empty()) {
+    waiting_since = Steady::now();
+  }
+  urgent += is_urgent(item) ? 1U : 0U;
+  queue.push_back(std::move(item));
   wake.notify_one();
   return ticket;
 }

@@ -1,12 +1,14 @@
 #include "engine/superseded.hpp"
 
+#include <ranges>
+
 namespace dryclock::engine {
 
 std::set<Seq> superseded_by(const std::vector<Correction>& corrections) {
   std::set<Seq> out;
-  for (auto one = corrections.rbegin(); one != corrections.rend(); ++one) {  // from the newest back
-    if (!out.contains(one->first)) {
-      out.insert(one->second);
+  for (const auto& [correction, event] : corrections | std::views::reverse) {  // from the newest back
+    if (!out.contains(correction)) {
+      out.insert(event);
     }
   }
   return out;

@@ -1,16 +1,16 @@
 #include "engine/superseded.hpp"
 
-#include <ranges>
+#include <algorithm>
 
 namespace dryclock::engine {
 
 std::set<Seq> superseded_by(const std::vector<Correction>& corrections) {
   std::set<Seq> out;
-  for (const auto& [correction, event] : corrections | std::views::reverse) {  // from the newest back
-    if (!out.contains(correction)) {
-      out.insert(event);
+  std::for_each(corrections.rbegin(), corrections.rend(), [&](const Correction& one) {  // the newest first
+    if (!out.contains(one.first)) {
+      out.insert(one.second);
     }
-  }
+  });
   return out;
 }
 

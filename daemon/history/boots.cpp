@@ -73,8 +73,9 @@ std::optional<Redated> redated(const Case& judged) {
 
 }  // namespace
 
-Judged judge(std::vector<Boot> boots) {
+Judged judge(const std::vector<Boot>& boots) {
   std::vector<Case> cases;
+  cases.reserve(boots.size());
   for (const Boot& boot : boots) {
     cases.push_back(alone(boot));
   }

@@ -37,6 +37,6 @@ inline constexpr Millis clock_slack{10'000};
 // one's is behind, as that of a machine without a clock of its own is (it starts from 1970, or from the time
 // at which it was last put down). Behind is one that says a time before this program was, or that nobody
 // vouches for and that says less than two hours before those rows, or a time before the whole journal.
-[[nodiscard]] Judged judge(std::vector<Boot> boots);
+[[nodiscard]] Judged judge(const std::vector<Boot>& boots);
 
 }  // namespace dryclock::history

@@ -1,7 +1,6 @@
 #include "history/dates.hpp"
 
 #include <algorithm>
-#include <ranges>
 #include <utility>
 
 #include "history/boots.hpp"
@@ -68,7 +67,7 @@ Time Dates::of(const store::Stamp& stamp) const {
   if (told == told_.end()) {
     return stamp.received_at;
   }
-  const auto counts = std::ranges::find_if(told->second | std::views::reverse, [&](const Told& one) {
+  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const Told& one) {
     return !one.until || stamp.boot_time <= *one.until;
   });
   if (counts == told->second.rend()) {

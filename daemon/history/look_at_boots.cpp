@@ -128,7 +128,7 @@ Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, co
       boot.trusted = boot.trusted || boot.id == by_id[step.session].boot;
     }
   }
-  return judge(std::move(boots));
+  return judge(boots);
 }
 
 }  // namespace dryclock::history

@@ -242,7 +242,7 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
     if (read) {
       out.readings.push_back(std::move(*read));
     } else {
-      out.rejects.push_back(std::move(read.error()));
+      out.rejects.push_back(read.error());
     }
   }
   if (out.readings.empty() && out.rejects.empty()) {

@@ -393,8 +393,8 @@ class Proposer {
   // The last level; as many before it as it takes to be alone.
   std::string name_for(const std::vector<std::string>& levels) {
     std::string name;
-    for (auto level = levels.rbegin(); level != levels.rend(); ++level) {
-      const auto part = fit_for_a_name(*level);
+    for (auto level = levels.size(); level-- > 0;) {
+      const auto part = fit_for_a_name(levels[level]);
       if (!part.empty()) {
         name = name.empty() ? part : part + "-" + name;
       }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include "app/parts.hpp"
 #include "app/systemd.hpp"
@@ -44,18 +45,19 @@ void App::Parts::look_at_clock() {
   const MachineClock seen = machine_clock();
   const Millis moved = seen.booted - machine.booted;
   const bool set = std::chrono::abs(moved) > history::clock_slack;
-  machine = seen;
+  const bool vouched_for = seen.synchronized && !machine.synchronized && !time_known;
+  const MachineClock before = std::exchange(machine, seen);
   if (config.clock == ClockSource::messages) {
     clock.set(seen.booted);
     return;
   }
-  if (!set && (time_known || !seen.synchronized)) {
+  if (!set && !vouched_for) {
     clock.set(clock.booted() + moved);
     return;
   }
   const auto judged = judge_clock(seen, set, *writer, *reader);
   if (!judged) {
-    machine.booted -= moved;  // to be seen again
+    machine = before;  // to be seen again
     return;
   }
   for (const Redated& redated : judged->redated) {

@@ -41,16 +41,22 @@ bool is_done(const PieceSummary& piece, std::size_t milestone) {
 }
 
 ShownMilestone shown(const MilestoneView& view, const models::PieceView& state) {
-  ShownMilestone out{view.probability, view.announced, view.expected, {}, view.held_by};
+  if (view.announced) {
+    return {view.probability, view.announced, {}, {}, {}};
+  }
+  ShownMilestone out{view.probability, {}, view.expected, {}, view.held_by};
   const std::size_t limiting = state.limiting_zone[static_cast<std::size_t>(view.which)];
-  if (!view.announced && limiting < state.zones.size()) {
+  if (limiting < state.zones.size()) {
     out.limiting = state.zones[limiting].kind;
   }
   return out;
 }
 
 ShownMilestone shown_release(const VehicleSummary& vehicle) {
-  return {vehicle.release_probability, vehicle.release_ready, vehicle.release_expected, {}, vehicle.held_by};
+  if (vehicle.release_ready) {
+    return {vehicle.release_probability, vehicle.release_ready, {}, {}, {}};
+  }
+  return {vehicle.release_probability, {}, vehicle.release_expected, {}, vehicle.held_by};
 }
 
 ShownPiece shown(const PieceSummary& piece) {
@@ -87,10 +93,8 @@ bool near(const std::optional<Time>& a, const std::optional<Time>& b, Time now) 
               std::max(ahead, std::chrono::duration<double>(steps.expected).count()));
 }
 
-bool near(const ShownMilestone& a, const ShownMilestone& b, Time now) {
-  return near(a.probability, b.probability, ShownSteps{}.probability) && a.announced == b.announced &&
-         a.limiting == b.limiting && near(a.expected.early, b.expected.early, now) &&
-         near(a.expected.likely, b.expected.likely, now) && near(a.expected.late, b.expected.late, now);
+bool near(const Spread& a, const Spread& b, Time now) {
+  return near(a.early, b.early, now) && near(a.likely, b.likely, now) && near(a.late, b.late, now);
 }
 
 template <class Near>
@@ -109,22 +113,46 @@ bool bond_near(double a, double b) {
   return near(a, b, ShownSteps{}.bond);
 }
 
-// Takes out of `now` what `last` told already, and notes the rest there. False: nothing is left.
+// Takes out of `now` what `told` said already, and notes the rest there.
+void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& told, Time at) {
+  now->held_by.clear();
+  if (!told || now->announced != told->announced) {
+    told = now;
+    return;
+  }
+  const auto keep = [](auto& value, auto& before, bool same) {
+    if (same) {
+      value.reset();
+    } else {
+      before = value;
+    }
+  };
+  const bool moved = now->expected && !(told->expected && near(*now->expected, *told->expected, at));
+  keep(now->expected, told->expected, !moved);
+  keep(now->limiting, told->limiting, now->limiting == told->limiting);
+  const bool same_chance = near(now->probability, told->probability, ShownSteps{}.probability);
+  if (same_chance && !now->expected && !now->limiting) {
+    now.reset();
+  } else {
+    told->probability = now->probability;
+  }
+}
+
+// Likewise of a piece. False: nothing is left.
 bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
           std::bitset<models::milestone_kinds> asked, Time at) {
-  bool any = asked.any();
+  bool any = false;
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
     auto& milestone = now.milestones[k];
     auto& told = last.milestones[k];
-    if (!asked[k] && (is_done(piece, k) || (told && near(*milestone, *told, at)))) {
+    if (asked[k]) {
+      told = milestone;
+    } else if (is_done(piece, k)) {
       milestone.reset();
     } else {
-      if (!asked[k]) {
-        milestone->held_by.clear();
-      }
-      told = milestone;
-      any = true;
+      lean(milestone, told, at);
     }
+    any = any || milestone.has_value();
   }
   const auto keep = [&any](auto& value, auto& told, auto near_one) {
     if (near(value, told, near_one)) {
@@ -194,16 +222,6 @@ std::optional<Deed> deed_of(const EventDetail& detail, const Board& board) {
       detail);
 }
 
-Shown empty_row(ShownWhy why, Time at, VehicleId vehicle) {
-  Shown row;
-  row.why = why;
-  row.at = at;
-  if (vehicle != 0) {
-    row.vehicle.emplace().vehicle = vehicle;
-  }
-  return row;
-}
-
 VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& board) {
   Seq number = 0;
   std::from_chars(subject.data(), subject.data() + subject.size(), number);
@@ -225,12 +243,11 @@ VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& bo
 Shown ShownBook::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& asked, Time now) {
   auto& last = last_[vehicle.id];
   Shown out = empty_row(why, now, vehicle.id);
-  auto release = shown_release(vehicle);
-  if (asked.release || !last.release || !near(release, *last.release, now)) {
-    if (!asked.release) {
-      release.held_by.clear();
-    }
-    out.vehicle->release = last.release = release;
+  out.vehicle->release = shown_release(vehicle);
+  if (asked.release) {
+    last.release = out.vehicle->release;
+  } else {
+    lean(out.vehicle->release, last.release, now);
   }
   const double chance = vehicle.hand_over_probability;
   if (!last.hand_over_probability || !near(chance, *last.hand_over_probability, ShownSteps{}.probability)) {

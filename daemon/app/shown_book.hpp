@@ -57,9 +57,6 @@ class ShownBook {
   std::map<VehicleId, Last> last_;
 };
 
-// A row that says nothing yet; `vehicle` 0: of the shop.
-[[nodiscard]] Shown empty_row(ShownWhy why, Time at, VehicleId vehicle);
-
 // Whose the alert is; 0: the shop's, or a bay's.
 [[nodiscard]] VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& board);
 

@@ -33,12 +33,13 @@ template <>
 inline constexpr std::array words<AlertStep>{std::string_view{"raised"}, std::string_view{"cleared"},
                                              std::string_view{"seen"}, std::string_view{"changed"}};
 
-// Of a piece's milestone, or of the vehicle's release.
+// Of a piece's milestone, or of the vehicle's release. Once it is announced there is no more to say; else
+// what is absent is as before.
 struct ShownMilestone {
   double probability = 0.0;
   std::optional<Time> announced;
-  Spread expected;                           // empty once announced
-  std::optional<models::ZoneKind> limiting;  // the zone that holds it back
+  std::optional<Spread> expected;
+  std::optional<models::ZoneKind> limiting;  // the zone that holds it back; of a release none
   std::string held_by;                       // in words; only where a deed asks for this milestone
   bool operator==(const ShownMilestone&) const = default;
 };
@@ -87,6 +88,17 @@ struct Shown {
   std::vector<ShownDelivery> deliveries;
   bool operator==(const Shown&) const = default;
 };
+
+// A row that says nothing yet; `vehicle` 0: of the shop.
+[[nodiscard]] inline Shown empty_row(ShownWhy why, Time at, VehicleId vehicle) {
+  Shown row;
+  row.why = why;
+  row.at = at;
+  if (vehicle != 0) {
+    row.vehicle.emplace().vehicle = vehicle;
+  }
+  return row;
+}
 
 // The row's topic: whose view it is; empty for what concerns the shop.
 [[nodiscard]] inline std::string shown_topic(VehicleId vehicle) {

@@ -34,8 +34,13 @@ pieces.csv       piece, panel, part, step, at, event, probability_pct, announced
                  was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
                  out by the version that made this record. again: likewise, with the settings of the record's end.
 shown.ndjson     What the page said of the vehicle, one row of the log a line, with its number: at every wrap, trim,
-                 refit, inspection and release, announcement and alert, and hourly what had changed. Times are
-                 minutes from "at", which is minutes since 1970; probabilities and bond per mille, water 0.1 g/m2.
+                 refit, inspection and release, announcement and alert, and hourly (no "why") what had changed.
+                 Times are minutes from "at", which is minutes since 1970; probabilities and bond per mille, water
+                 0.1 g/m2. What is left out, and 0 in a piece, is as the rows before it said. A piece is [number,
+                 wrap, trim, refit, dry, water, bond]; water and bond are [low, likely, high]. A milestone, and the
+                 release, is [probability, when it was called reached or [early, likely, late], zone that holds it
+                 back, what holds it back in words]. An alert is [step, rule, subject, level, text], a delivery
+                 [channel, alert, why it was given up].
 alerts.csv       raised, rule, subject, level, text, seen, cleared, deliveries
                  Of the vehicle, its bays and their sensors, as the log kept them; times to the minute.
 disclosures.csv  kind, from, to, subject, count, detail

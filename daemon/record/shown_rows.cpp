@@ -19,17 +19,31 @@ const ShownPiece* piece_in(const Shown& shown, PieceId piece) {
 void say(MilestoneView& view, const ShownMilestone& said) {
   view.probability = said.probability;
   view.announced = said.announced;
-  view.expected = said.expected;
+  view.expected = said.expected.value_or(said.announced ? Spread{} : view.expected);
   view.held_by = said.held_by;
 }
 
 void move(ShownMilestone& milestone, Millis by) {
-  for (auto* time : {&milestone.announced, &milestone.expected.early, &milestone.expected.likely,
-                     &milestone.expected.late}) {
-    if (*time) {
-      **time += by;
+  const auto move_one = [by](std::optional<Time>& time) {
+    if (time) {
+      *time += by;
     }
+  };
+  move_one(milestone.announced);
+  if (milestone.expected) {
+    move_one(milestone.expected->early);
+    move_one(milestone.expected->likely);
+    move_one(milestone.expected->late);
   }
+}
+
+// What it leaves out is as before.
+ShownMilestone after(const std::optional<Said>& before, ShownMilestone now) {
+  if (before && !now.announced) {
+    now.expected = now.expected ? now.expected : before->milestone.expected;
+    now.limiting = now.limiting ? now.limiting : before->milestone.limiting;
+  }
+  return now;
 }
 
 void move(Shown& shown, Millis by) {
@@ -61,7 +75,7 @@ ShownRows::ShownRows(VehicleId vehicle, const std::vector<JournalRow>& rows, con
     if (row.kind != RowKind::shown || (whose != 0 && whose != vehicle)) {
       continue;
     }
-    if (auto shown = wire::read_shown(row.message.payload)) {
+    if (auto shown = wire::read_shown(whose, row.message.payload)) {
       const Time label = row.message.received_at;
       move(*shown, dates.of({row.kind, label, row.boot_time, row.session}) - label);
       rows_.push_back({row.seq, std::move(*shown), row.message.payload});
@@ -84,7 +98,7 @@ std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time
     const auto* told = piece_in(row.shown, piece);
     const auto* milestone = told == nullptr ? nullptr : &told->milestones[static_cast<std::size_t>(which)];
     if (milestone != nullptr && *milestone) {
-      last = Said{row.shown.at, **milestone};
+      last = Said{row.shown.at, after(last, **milestone)};
     } else if (last && row.shown.why == ShownWhy::hourly) {
       last->at = row.shown.at;
     }
@@ -133,7 +147,7 @@ void say(VehicleSummary& view, const ShownVehicle& said) {
   if (said.release) {
     view.release_probability = said.release->probability;
     view.release_ready = said.release->announced;
-    view.release_expected = said.release->expected;
+    view.release_expected = said.release->expected.value_or(Spread{});
     view.held_by = said.release->held_by;
   }
   view.hand_over_probability = said.hand_over_probability.value_or(view.hand_over_probability);

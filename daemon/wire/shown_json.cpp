@@ -22,6 +22,10 @@ concept Listed = requires(T list) {
   list.push_back(list.front());
 }
 &&!std::same_as<T, std::string>;
+// What is written as a list of its fields.
+template <class T>
+concept Places = std::same_as<T, Spread> || std::same_as<T, ShownMilestone> || std::same_as<T, ShownPiece> ||
+    std::same_as<T, ShownAlert> || std::same_as<T, ShownDelivery>;
 
 std::int64_t minutes_of(Time t) {
   return std::chrono::floor<std::chrono::minutes>(t.time_since_epoch()).count();
@@ -51,20 +55,36 @@ class Writer {
       must(name, what);
     }
   }
-  void item_count(double what, double unit) {
-    item(std::optional{static_cast<std::int64_t>(std::llround(what * unit))});
+  void may_unless(ShownWhy usual, std::string_view name, ShownWhy what) {
+    if (what != usual) {
+      must(name, what);
+    }
   }
+  template <class T>
+  void sure(const T& what) {
+    item(std::optional{what});
+  }
+  void count(double what, double unit) { sure(std::llround(what * unit)); }
   void item(const std::string& what) { item(what.empty() ? std::nullopt : std::optional{what}); }
   template <class T>
   void item(const std::optional<T>& what) {
-    if (!what) {
-      ++empty_items_;
-      return;
+    place(what, "null");
+  }
+  template <class T>
+  void part(const std::optional<T>& what) {
+    place(what, "0");
+  }
+  void part_counts(const std::optional<models::Quantiles>& what, double unit) {
+    part(what ? std::optional{std::vector{std::llround(what->low * unit), std::llround(what->likely * unit),
+                                          std::llround(what->high * unit)}}
+              : std::nullopt);
+  }
+  void either(const std::optional<Time>& at, const std::optional<Spread>& expected) {
+    if (at) {
+      item(at);
+    } else {
+      item(expected);
     }
-    for (; empty_items_ > 0; --empty_items_) {
-      out_.null();
-    }
-    put(*what);
   }
   void must_count(std::string_view name, double what, double unit) {
     out_.key(name);
@@ -75,17 +95,6 @@ class Writer {
       must_count(name, *what, unit);
     }
   }
-  void may_count(std::string_view name, const std::optional<models::Quantiles>& what, double unit) {
-    if (what) {
-      out_.key(name);
-      out_.begin_array();
-      for (const double one : {what->low, what->likely, what->high}) {
-        out_.value(std::llround(one * unit));
-      }
-      out_.end_array();
-    }
-  }
-
   template <class T>
   void put(const T& what) {
     if constexpr (Word<T>) {
@@ -98,10 +107,11 @@ class Writer {
         put(one);
       }
       out_.end_array();
-    } else if constexpr (std::same_as<T, ShownMilestone>) {
+    } else if constexpr (Places<T>) {
       out_.begin_array();
+      const int outer = std::exchange(empty_places_, 0);
       visit_shown(*this, what);
-      empty_items_ = 0;
+      empty_places_ = outer;
       out_.end_array();
     } else {
       out_.begin_object();
@@ -117,9 +127,21 @@ class Writer {
   [[nodiscard]] std::string text() && { return std::move(out_).text(); }
 
  private:
+  template <class T>
+  void place(const std::optional<T>& what, std::string_view empty) {
+    if (!what) {
+      ++empty_places_;
+      return;
+    }
+    for (; empty_places_ > 0; --empty_places_) {
+      out_.raw(empty);
+    }
+    put(*what);
+  }
+
   JsonWriter out_;
   std::optional<std::int64_t> base_;  // "at", once it is written
-  int empty_items_ = 0;               // passed over since the last one of the list
+  int empty_places_ = 0;              // passed over since the last one of the list
 };
 
 // What all readers of one text share.
@@ -158,19 +180,55 @@ class Reader {
     must(name, count);
     into = static_cast<double>(count) / unit;
   }
-  void item_count(double& into, double unit) {
-    std::optional<std::int64_t> count;
-    item(count);
-    if (count) {
-      into = static_cast<double>(*count) / unit;
+  void may_unless(ShownWhy usual, std::string_view name, ShownWhy& into) {
+    into = usual;
+    may(name, into);
+  }
+  template <class T>
+  void sure(T& into) {
+    std::optional<T> found;
+    item(found);
+    if (found) {
+      into = std::move(*found);
     } else {
-      below("0", value_).fail("is missing");
+      below(std::to_string(places_ - 1), value_).fail("is missing");
     }
+  }
+  void count(double& into, double unit) {
+    std::int64_t count = 0;
+    sure(count);
+    into = static_cast<double>(count) / unit;
   }
   template <class T>
   void item(std::optional<T>& into) {
-    if (const auto* found = next_item()) {
-      below(std::to_string(items_ - 1), *found).take(into.emplace());
+    if (const auto* found = next_place()) {
+      below(std::to_string(places_ - 1), *found).take(into.emplace());
+    }
+  }
+  template <class T>
+  void part(std::optional<T>& into) {
+    const auto* found = next_place();
+    const auto* number = found == nullptr ? nullptr : found->if_int64();
+    if (found != nullptr && (number == nullptr || *number != 0)) {
+      below(std::to_string(places_ - 1), *found).take(into.emplace());
+    }
+  }
+  void part_counts(std::optional<models::Quantiles>& into, double unit) {
+    std::optional<std::array<std::int64_t, 3>> counts;
+    part(counts);
+    if (counts) {
+      const auto of = [&](std::size_t i) { return static_cast<double>((*counts)[i]) / unit; };
+      into = {of(0), of(1), of(2)};
+    }
+  }
+  void either(std::optional<Time>& at, std::optional<Spread>& expected) {
+    if (const auto* found = next_place()) {
+      auto one = below(std::to_string(places_ - 1), *found);
+      if (found->is_array()) {
+        one.take(expected.emplace());
+      } else {
+        one.take(at.emplace());
+      }
     }
   }
   void item(std::string& into) {
@@ -183,16 +241,6 @@ class Reader {
       must_count(name, into.emplace(), unit);
     }
   }
-  void may_count(std::string_view name, std::optional<models::Quantiles>& into, double unit) {
-    if (const auto* found = member(name)) {
-      auto& q = into.emplace();
-      std::array<std::int64_t, 3> counts{};
-      below(name, *found).take_each(counts);
-      q = {static_cast<double>(counts[0]) / unit, static_cast<double>(counts[1]) / unit,
-           static_cast<double>(counts[2]) / unit};
-    }
-  }
-
   template <class T>
   void take(T& into) {
     if constexpr (std::same_as<T, std::string>) {
@@ -213,19 +261,19 @@ class Reader {
       take_word(into);
     } else if constexpr (Listed<T>) {
       take_list(into);
-    } else if (std::same_as<T, ShownMilestone> ? value_.is_array() : value_.is_object()) {
+    } else if (Places<T> ? value_.is_array() : value_.is_object()) {
       visit_shown(*this, into);
     } else {
-      fail(std::same_as<T, ShownMilestone> ? "must be a list" : "must be an object");
+      fail(Places<T> ? "must be a list" : "must be an object");
     }
   }
-  template <class T>
-  void take_each(std::array<T, 3>& into) {
+  template <class T, std::size_t size>
+  void take(std::array<T, size>& into) {
     const auto* list = value_.if_array();
-    if (list == nullptr || list->size() != into.size()) {
-      return fail("must be a list of 3");
+    if (list == nullptr || list->size() != size) {
+      return fail(fmt::format("must be a list of {}", size));
     }
-    for (std::size_t i = 0; i < into.size(); ++i) {
+    for (std::size_t i = 0; i < size; ++i) {
       below(std::to_string(i), (*list)[i]).take(into[i]);
     }
   }
@@ -236,9 +284,9 @@ class Reader {
     return object == nullptr ? nullptr : object->if_contains(name);
   }
   // Null where the list is at its end, or has a null there.
-  [[nodiscard]] const json::value* next_item() {
+  [[nodiscard]] const json::value* next_place() {
     const auto& list = value_.get_array();
-    const std::size_t i = items_++;
+    const std::size_t i = places_++;
     return i < list.size() && !list[i].is_null() ? &list[i] : nullptr;
   }
   [[nodiscard]] Reader below(std::string_view name, const json::value& value) const {
@@ -285,7 +333,7 @@ class Reader {
   const json::value& value_;
   std::string path_;
   Reading& reading_;
-  std::size_t items_ = 0;  // of the list, read so far
+  std::size_t places_ = 0;  // of the list, read so far
 };
 
 }  // namespace
@@ -296,13 +344,13 @@ std::string to_json(const Shown& shown) {
   return std::move(writer).text();
 }
 
-Result<Shown> read_shown(std::string_view text) {
+Result<Shown> read_shown(VehicleId vehicle, std::string_view text) {
   boost::system::error_code error;
   const json::value parsed = json::parse(json::string_view{text.data(), text.size()}, error);
   if (error) {
     return Problem{"not JSON: " + error.message(), ""};
   }
-  Shown shown;
+  Shown shown = empty_row(ShownWhy::hourly, {}, vehicle);
   Reading reading;
   Reader{parsed, "", reading}.take(shown);
   if (reading.problem) {

@@ -1,8 +1,13 @@
-// The payload of a `shown` row: short, for there are many. Times are minutes from "at", which is minutes
-// since 1970; probabilities and bond are per mille, water is 0.1 g/m2.
-// A milestone is [probability, announced, early, likely, late, zone that holds it back, held by].
-//   {"why":"hourly","at":29384760,"vehicle":{"id":7,"release":[12,null,900,1400],"hand_over":870,
-//    "pieces":[{"id":9,"dry":[12,null,900,1400,null,"recess"],"water":[3,18,61],"bond":[90,120,180]}]}}
+// The payload of a `shown` row: short, for there are many. Whose it is, its topic says. Times are minutes
+// from "at", which is minutes since 1970; probabilities and bond are per mille, water is 0.1 g/m2.
+//   {"why":"announced","at":29384760,"release":[12,[900,1400]],"hand_over":870,
+//    "pieces":[[9,[981,-30],[640,[-5,20,310],"edge"],[650],0,[3,18,61],[90,120,180]]],
+//    "alerts":[["raised","dew","7","urgent","Dew is near."]],"deliveries":[["phone","dew/7"]]}
+// No "why": hourly.
+// A piece: [number, wrap, trim, refit, dry, water, bond]; 0: as before. Water and bond: [low, likely, high].
+// A milestone: [probability, announced at, or [early, likely, late], zone that holds it back, held by], cut
+// where the rest is none or as before. An alert: [step, rule, subject, level, text]. A delivery: [channel,
+// alert, why it was given up].
 #pragma once
 
 #include <string>
@@ -15,8 +20,8 @@ namespace dryclock::wire {
 
 [[nodiscard]] std::string to_json(const Shown& shown);
 
-// What a later program says beside is passed over. Problem: not JSON, a value of another kind, or one that
-// must be there is missing (`where`: JSON pointer).
-[[nodiscard]] Result<Shown> read_shown(std::string_view text);
+// `vehicle`: that the topic names (shown_vehicle), 0: none. What a later program says beside is passed over.
+// Problem: not JSON, a value of another kind, or one that must be there is missing (`where`: JSON pointer).
+[[nodiscard]] Result<Shown> read_shown(VehicleId vehicle, std::string_view text);
 
 }  // namespace dryclock::wire

@@ -57,20 +57,15 @@ void ShopStory::keep_shown() {
     row.message.payload = payload;
     row.message.payload.replace(payload.find("NOW"), 3, std::to_string(minutes));
   };
-  const std::string whose = std::to_string(vehicle);
-  put(wrap - 3, R"({"why":"alert","at":NOW,"vehicle":{"id":)" + whose +
-                    R"(},"alerts":[{"rule":"dew","subject":")" + whose +
-                    R"(","level":"urgent","step":"raised","text":"Dew is near."}]})");
-  put(wrap - 2, R"({"why":"delivered","at":NOW,"vehicle":{"id":)" + whose +
-                    R"(},"deliveries":[{"channel":"phone","alert":"dew/)" + whose + R"("}]})");
-  put(wrap - 1, R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
-                    R"(,"release":[3],"hand_over":210,"pieces":[{"id":)" + std::to_string(bonnet) +
-                    R"(,"wrap":[421,null,10,40,90,"edge","edge: kept words"],)"
-                    R"("dry":[0],"water":[1,2,3],"bond":[100,200,300]}]}})");
+  const std::string whose = std::to_string(vehicle), piece = std::to_string(bonnet);
+  put(wrap - 3,
+      R"({"why":"alert","at":NOW,"alerts":[["raised","dew",")" + whose + R"(","urgent","Dew is near."]]})");
+  put(wrap - 2, R"({"why":"delivered","at":NOW,"deliveries":[["phone","dew/)" + whose + R"("]]})");
+  put(wrap - 1, R"({"why":"deed","at":NOW,"release":[3,[]],"hand_over":210,"pieces":[[)" + piece +
+                    R"(,[421,[10,40,90],"edge","edge: kept words"],0,0,[0,[]],[1,2,3],[100,200,300]]]})");
   put(release - 1,
-      R"({"why":"deed","at":NOW,"vehicle":{"id":)" + whose +
-          R"(,"release":[123,null,60,600,null,null,"kept words"],"hand_over":0,"pieces":[{"id":)" +
-          std::to_string(bonnet) + R"(,"dry":[456,-90]}]}})");
+      R"({"why":"deed","at":NOW,"release":[123,[60,600],null,"kept words"],"hand_over":0,"pieces":[[)" +
+          piece + R"(,0,0,0,[456,-90]]]})");
 }
 
 void ShopStory::checks_sensor(double shown_pct, models::SensorVerdict verdict) {

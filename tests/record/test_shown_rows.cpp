@@ -25,19 +25,14 @@ JournalRow row(Seq seq, std::string topic, std::string payload) {
 }
 
 ShownRows rows() {
-  return ShownRows{
-      7,
-      {row(10, "vehicle/7",
-           R"({"why":"hourly","at":600,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[100],"dry":[5]}]}})"),
-       row(11, "vehicle/8",
-           R"({"why":"hourly","at":600,"vehicle":{"id":8,"pieces":[{"id":9,"wrap":[999]}]}})"),
-       row(20, "vehicle/7",
-           R"({"why":"hourly","at":660,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[300]}]}})"),
-       row(25, "vehicle/7", "of a later program"),
-       row(30, "vehicle/7", R"({"why":"hourly","at":720,"vehicle":{"id":7}})"),
-       row(40, "vehicle/7", R"({"why":"deed","at":735,"vehicle":{"id":7,"pieces":[{"id":9,"wrap":[350]}]}})"),
-       row(50, "vehicle/8", R"({"why":"deed","at":740,"vehicle":{"id":8}})")},
-      {}};
+  return ShownRows{7,
+                   {row(10, "vehicle/7", R"({"at":600,"pieces":[[9,[100,[60,90],"edge"],0,0,[5,[700]]]]})"),
+                    row(11, "vehicle/8", R"({"at":600,"pieces":[[9,[999,[1]]]]})"),
+                    row(20, "vehicle/7", R"({"at":660,"pieces":[[9,[300]]]})"),
+                    row(25, "vehicle/7", "of a later program"), row(30, "vehicle/7", R"({"at":720})"),
+                    row(40, "vehicle/7", R"({"why":"deed","at":735,"pieces":[[9,[350,[20],"field"]]]})"),
+                    row(50, "vehicle/8", R"({"why":"deed","at":740})")},
+                   {}};
 }
 
 const StepEstimate& step_of(const Record& record, PieceId id, const std::string& name) {
@@ -74,7 +69,12 @@ TEST_CASE("what a row leaves out is as the rows before it said") {
   CHECK(all.said(9, Milestone::wrap_ready, minute(659), 99)->milestone.probability == 0.1);
   const auto later = all.said(9, Milestone::wrap_ready, minute(730), 99);
   CHECK(later->milestone.probability == 0.3);
-  CHECK(later->at == minute(720));  // and was still so
+  CHECK(later->at == minute(720));                                                 // and was still so
+  CHECK(bool{later->milestone.expected == Spread{minute(660), minute(690), {}}});  // told at 600
+  CHECK(later->milestone.limiting == models::ZoneKind::edge);
+  const auto deed = all.said(9, Milestone::wrap_ready, minute(735), 99);
+  CHECK(bool{deed->milestone.expected == Spread{minute(755), {}, {}}});
+  CHECK(deed->milestone.limiting == models::ZoneKind::field);
   CHECK(all.said(9, Milestone::dry, minute(735), 99)->milestone.probability == 0.005);
   CHECK(!all.said(9, Milestone::trim_ready, minute(735), 99));
   CHECK(!all.said(10, Milestone::dry, minute(735), 99));
@@ -84,15 +84,13 @@ TEST_CASE("what a row leaves out is as the rows before it said") {
 TEST_CASE("an alert's rows make one story, until it is raised again") {
   const auto told = [](std::int64_t at, const std::string& step, const std::string& text) {
     return row(at, "",
-               R"({"why":"alert","at":)" + std::to_string(at) +
-                   R"(,"alerts":[{"rule":"bay-cold","subject":"front","level":"urgent","step":")" + step +
-                   R"(","text":")" + text + R"("}]})");
+               R"({"why":"alert","at":)" + std::to_string(at) + R"(,"alerts":[[")" + step +
+                   R"(","bay-cold","front","urgent",")" + text + R"("]]})");
   };
   const ShownRows all{
       7,
       {told(1, "seen", ""), told(10, "raised", "Cold."), told(12, "changed", "Colder."),
-       row(13, "",
-           R"({"why":"delivered","at":13,"deliveries":[{"channel":"mail","alert":"bay-cold/front","given_up":"x"}]})"),
+       row(13, "", R"({"why":"delivered","at":13,"deliveries":[["mail","bay-cold/front","x"]]})"),
        told(14, "seen", ""), told(20, "cleared", ""), told(30, "raised", "Cold.")},
       {}};
   const auto mine = all.alerts([](const ShownAlert&, Time) { return true; });

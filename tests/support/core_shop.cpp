@@ -103,7 +103,7 @@ std::vector<Shown> CoreShop::shown(Seq from) const {
   std::vector<Shown> out;
   for (const auto& row : rows_) {
     if (row.kind == RowKind::shown && row.seq >= from) {
-      out.push_back(wire::read_shown(row.message.payload).value());
+      out.push_back(wire::read_shown(shown_vehicle(row.message.topic), row.message.payload).value());
     }
   }
   return out;

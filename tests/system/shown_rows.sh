@@ -57,7 +57,7 @@ record() {
   client record "$van" --zip --out "$shop/$1" >/dev/null
 }
 shown() { # shown WHY
-  sql "SELECT count(*) FROM journal WHERE kind = 6 AND CAST(payload AS TEXT) LIKE '{\"why\":\"$1\"%'"
+  sql "SELECT count(*) FROM journal WHERE kind = 6 AND coalesce(json_extract(payload, '\$.why'), 'hourly') = '$1'"
 }
 percent() {
   awk -v share="$1" 'BEGIN { printf "%.1f", int(1000 * share + 0.5) / 10 }'
@@ -83,7 +83,6 @@ equal "right before it, with nothing between" 1 "$(sql "SELECT count(*) FROM jou
   WHERE event.kind = 1 AND CAST(event.payload AS TEXT) LIKE '%edge-wrapped%' AND shown.kind = 6")"
 record before.zip
 equal "the record says what the page said" "$(percent "$said")" "$(pieces before.zip probability_pct)"
-rows=$(sql "SELECT count(*) FROM journal WHERE kind = 6")
 stop_daemon TERM
 
 # Film that lets a third of the water out, and another level.
@@ -98,12 +97,11 @@ holds "what is worked out again is another figure" test "$(pieces after.zip agai
 unzip -p "$shop/after.zip" '*/record.pdf' >"$shop/after.pdf"
 pdftotext -layout "$shop/after.pdf" "$shop/after.txt"
 holds "the sheet prints what was said" grep -q "est. $(percent "$said")" "$shop/after.txt"
-holds "and says what was worked out again" grep -q "worked out" "$shop/after.txt"
+holds "and beside it what was worked out again" grep -q "worked out again: $(pieces after.zip again_pct)" "$shop/after.txt"
 stop_daemon TERM
 rows_then=$(sql "SELECT count(*) FROM journal WHERE kind = 6")
 start_daemon "$shop/shop.toml"
 wait_for "the rows to be applied" 60 all_applied
 stop_daemon TERM
 equal "a start with the same settings writes no row twice" "$rows_then" "$(sql "SELECT count(*) FROM journal WHERE kind = 6")"
-holds "what the edit took back or called ready was written once" test "$(sql "SELECT count(*) FROM journal WHERE kind = 6")" -ge "$rows"
 finish

@@ -56,7 +56,8 @@ store::Session this_session(Time now) {
 
 MachineClock machine_clock() {
   timex told{};
-  const bool synchronized = ::adjtimex(&told) != TIME_ERROR;
+  const int state = ::adjtimex(&told);  // -1: not allowed to ask, so nobody vouches
+  const bool synchronized = state >= 0 && state != TIME_ERROR;
   const Time now = SystemClock{}.now();
   std::int64_t chip = 0;  // seconds since 1970; Linux: Documentation/ABI/testing/sysfs-class-rtc, from memory
   std::ifstream file{"/sys/class/rtc/rtc0/since_epoch"};

@@ -114,6 +114,7 @@ void plan(Session& session, const Given& given) {
   });
   if (found == templates.end()) {
     std::vector<std::string_view> keys;
+    keys.reserve(templates.size());
     for (const auto& entry : templates) {
       keys.emplace_back(entry.key);
     }

@@ -111,7 +111,7 @@ std::optional<Problem> fault_of_head(std::string_view head) {
   return std::nullopt;
 }
 
-Guard::Guard(std::vector<std::string> hosts, Access access) : access_(std::move(access)) {
+Guard::Guard(const std::vector<std::string>& hosts, Access access) : access_(std::move(access)) {
   for (const auto& host : hosts) {
     hosts_.push_back(lower_case(host));
   }

@@ -20,7 +20,7 @@ namespace dryclock::http {
 class Guard {
  public:
   // `hosts`: names by which the server may be called, besides loopback's and the address called.
-  Guard(std::vector<std::string> hosts, Access access);
+  Guard(const std::vector<std::string>& hosts, Access access);
 
   // Other tokens from now on.
   void let_in(Access access) { access_.tokens = std::move(access.tokens); }

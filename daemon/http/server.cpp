@@ -183,7 +183,11 @@ Server::Server(net::io_context& io, const Options& options, Services services, s
     : state_(std::make_shared<State>(io, options, std::move(services), assets)) {}
 
 Server::~Server() {
-  stop();
+  try {
+    stop();
+  } catch (const std::exception& problem) {
+    log::warning("http: {}", problem.what());
+  }
 }
 
 Result<void> Server::start() {

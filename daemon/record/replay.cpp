@@ -90,7 +90,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first) {
   if (auto told = tell_the_shop(reader, first); !told) {
     return told;
   }
-  const auto walked = reader.walk(first, journal_.extent.last, [this](JournalRow row) {
+  auto walked = reader.walk(first, journal_.extent.last, [this](JournalRow row) {
     if (complete()) {
       return false;
     }

@@ -147,9 +147,9 @@ void Sealer::State::release(bool at_end) {
   {
     const std::lock_guard lock(mutex);
     ended = ended || at_end;
-    const auto first = std::ranges::stable_partition(waiting, [this](const Wait& wait) {
-                         return !ended && !wait.tried && !covers(wait.row);
-                       }).begin();
+    const auto first = std::stable_partition(waiting.begin(), waiting.end(), [this](const Wait& wait) {
+      return !ended && !wait.tried && !covers(wait.row);
+    });
     over.assign(std::make_move_iterator(first), std::make_move_iterator(waiting.end()));
     waiting.erase(first, waiting.end());
   }

@@ -1,12 +1,13 @@
 // Loaded before the daemon's libraries: its clocks are the machine's, moved by what a file tells.
 //   SET_CLOCK: a file with three numbers: seconds that the wall clock is moved by, seconds since boot that
-//   are added, and whether a time server vouches for the clock (0 or 1)
+//   are added, and whether a time server vouches for the clock (0 or 1; -1: asking is not allowed)
 #include <dlfcn.h>
 #include <sys/syscall.h>
 #include <sys/timex.h>
 #include <time.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -49,6 +50,11 @@ extern "C" int clock_gettime(clockid_t which, timespec* into) noexcept {
 }
 
 extern "C" int adjtimex(timex* into) noexcept {
-  into->status = told().synchronized != 0 ? 0 : STA_UNSYNC;
-  return told().synchronized != 0 ? TIME_OK : TIME_ERROR;
+  const int synchronized = told().synchronized;
+  if (synchronized < 0) {
+    errno = EPERM;
+    return -1;
+  }
+  into->status = synchronized != 0 ? 0 : STA_UNSYNC;
+  return synchronized != 0 ? TIME_OK : TIME_ERROR;
 }

@@ -85,10 +85,13 @@ void Core::assume(const Configured& configured) {
   engine_.assume(configured);
 }
 
-Effects Core::apply(JournalRow& row) {
+Decoded Core::decode(JournalRow& row) const {
   thread_.check();
+  return dates_.decode(row, engine_.mappings(), now_);
+}
+
+Effects Core::apply(const JournalRow& row, const Decoded& decoded) {
   applied_ = row.seq;
-  const Decoded decoded = dates_.decode(row, engine_.mappings(), now_);
   if (row.kind != RowKind::shown) {
     now_ = std::max(now_, row.message.received_at);
   }
@@ -109,13 +112,16 @@ Effects Core::apply(JournalRow& row) {
 }
 
 void Core::replay(JournalRow row) {
-  (void)apply(row);
+  const Decoded decoded = decode(row);
+  (void)apply(row, decoded);
 }
 
 void Core::take(JournalRow row) {
   using std::chrono::floor, std::chrono::hours;
   const Time before = now_;
-  Effects effects = apply(row);
+  const Decoded decoded = decode(row);
+  ports_.heard(row, decoded.readings);
+  Effects effects = apply(row, decoded);
   const bool new_hour = before != Time{} && floor<hours>(now_) > floor<hours>(before);
   keep_shown(effects, new_hour, effects.applied);
   commit(std::move(effects));

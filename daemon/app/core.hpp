@@ -32,6 +32,8 @@ struct CorePorts {
   std::function<bool(VehicleId)> keeps_personal;
   std::function<void()> board_changed;
   std::function<Time()> wall_clock;
+  // What a row taken just now tells, before anything follows from it.
+  std::function<void(const JournalRow&, const std::vector<Reading>&)> heard;
 };
 
 class Core {
@@ -88,7 +90,8 @@ class Core {
   };
   void admit_next();
   void admit(Told told);
-  [[nodiscard]] Effects apply(JournalRow& row);
+  [[nodiscard]] Decoded decode(JournalRow& row) const;
+  [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
   // What the page says now is kept, for what `effects` changed; `new_hour`: for every open vehicle. `row`:
   // that caused it, 0: none.

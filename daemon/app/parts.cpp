@@ -46,7 +46,16 @@ App::Parts::Parts(Config given)
                     server->board_changed();
                   }
                 },
-            .wall_clock = [this] { return clock.now(); }}),
+            .wall_clock = [this] { return clock.now(); },
+            .heard =
+                [this](const JournalRow& row, const std::vector<Reading>& readings) {
+                  if (row.session != writer->session()) {
+                    return;  // left over by an earlier start, perhaps in another boot
+                  }
+                  for (const Reading& reading : readings) {
+                    told_times.hear(reading, row.boot_time);
+                  }
+                }}),
       finder(config.mqtt.base),
       watch(core, config.store.path),
       paired(config.http.token_file) {}
@@ -127,6 +136,7 @@ Result<void> App::Parts::start_store() {
     }
     clock.set(judged->booted);
     time_known = judged->known;
+    clock_trusted = judged->trusted;
   }
   return tell_settings(config.setup, clock.now(), *writer, *reader);
 }

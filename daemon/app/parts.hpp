@@ -23,6 +23,7 @@
 #include "base/clock.hpp"
 #include "base/local_time.hpp"
 #include "compute/pool.hpp"
+#include "history/told_times.hpp"
 #include "http/server.hpp"
 #include "mqtt/client.hpp"
 #include "notify/notifier.hpp"
@@ -58,6 +59,7 @@ struct App::Parts {
   void start_timers();
   void look_at_clock();
   void look_for_silence();
+  void look_at_told_times();
   void look_for_drift();
 
   // services.cpp: what the server may ask.
@@ -79,6 +81,9 @@ struct App::Parts {
   MachineClock machine = machine_clock();                           // as it was looked at last
   BootClock clock{machine.booted};
   bool time_known = true;
+  bool clock_trusted = false;          // somebody vouched for it in this boot, or set it
+  history::ToldTimes told_times;       // in this boot
+  std::optional<Time> judged_by_told;  // what they told when the clock was judged last
   Time started = clock.now();
   store::Session session = this_session(started);
   boost::asio::io_context io{1};

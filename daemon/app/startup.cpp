@@ -65,15 +65,15 @@ MachineClock machine_clock() {
   return {now - boot_time(), synchronized, kept};
 }
 
-Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now, const store::Writer& writer,
-                                    const store::Reader& reader) {
+Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now, std::optional<Time> told,
+                                    const store::Writer& writer, const store::Reader& reader) {
   const auto dates = history::Dates::read(reader, false);
   if (!dates) {
     return dates.error();
   }
   return history::look_at_boots(
       reader, *dates,
-      {writer.session(), clock.booted, boot_time(), clock.synchronized || clock.kept || set_just_now});
+      {writer.session(), clock.booted, boot_time(), clock.synchronized || clock.kept || set_just_now, told});
 }
 
 store::Entry entry_of(const Redated& redated, Time booted) {
@@ -85,7 +85,7 @@ store::Entry entry_of(const Redated& redated, Time booted) {
 
 Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,
                                   const store::Reader& reader) {
-  auto judged = judge_clock(clock, false, writer, reader);
+  auto judged = judge_clock(clock, false, std::nullopt, writer, reader);
   if (!judged) {
     return judged;
   }
@@ -139,7 +139,8 @@ Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
                .look_ahead = [](OutlookTask) {},
                .keeps_personal = [](VehicleId) { return false; },
                .board_changed = [] {},
-               .wall_clock = [] { return SystemClock{}.now(); }});
+               .wall_clock = [] { return SystemClock{}.now(); },
+               .heard = [](const JournalRow&, const std::vector<Reading>&) {}});
 }
 
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 
 #include "app/core.hpp"
 #include "base/result.hpp"
@@ -22,9 +23,11 @@ struct MachineClock {
 };
 [[nodiscard]] MachineClock machine_clock();
 
-// What the journal's rows say of the machine's clock, and what is to be told of it. Problem: the database.
+// What the journal's rows say of the machine's clock, and what is to be told of it. `told`: when the machine
+// booted, as devices tell. Problem: the database.
 [[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now,
-                                                  const store::Writer& writer, const store::Reader& reader);
+                                                  std::optional<Time> told, const store::Writer& writer,
+                                                  const store::Reader& reader);
 [[nodiscard]] store::Entry entry_of(const Redated& redated, Time booted);
 // The same at a start, before any other row: waits until the rows that date others anew are on disk.
 [[nodiscard]] Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,

@@ -28,7 +28,10 @@ void App::Parts::start_timers() {
       server->let_in(std::move(*let_in));
     }
   });
-  every(5s, [this] { core.publish(clock.now()); });
+  every(5s, [this] {
+    look_at_told_times();
+    core.publish(clock.now());
+  });
   every(10min, [this] { watch.look_at_disk(*reader, core.dates(), sealer->bytes()); });
   every(24h, [this] { writer->tidy(); });
   every(24h, [this] { look_for_drift(); });
@@ -45,17 +48,20 @@ void App::Parts::look_at_clock() {
   const MachineClock seen = machine_clock();
   const Millis moved = seen.booted - machine.booted;
   const bool set = std::chrono::abs(moved) > history::clock_slack;
-  const bool vouched_for = seen.synchronized && !machine.synchronized && !time_known;
+  const bool vouched_for = seen.synchronized && !machine.synchronized && !(time_known && clock_trusted);
+  const auto told = time_known ? std::nullopt : told_times.booted();
+  const bool told_anew =
+      told && (!judged_by_told || std::chrono::abs(*told - *judged_by_told) > history::told_slack);
   const MachineClock before = std::exchange(machine, seen);
   if (config.clock == ClockSource::messages) {
     clock.set(seen.booted);
     return;
   }
-  if (!set && !vouched_for) {
+  if (!set && !vouched_for && !told_anew) {
     clock.set(clock.booted() + moved);
     return;
   }
-  const auto judged = judge_clock(seen, set, *writer, *reader);
+  const auto judged = judge_clock(seen, set, told, *writer, *reader);
   if (!judged) {
     machine = before;  // to be seen again
     return;
@@ -66,6 +72,20 @@ void App::Parts::look_at_clock() {
   }
   clock.set(judged->booted);
   time_known = judged->known;
+  clock_trusted = judged->trusted;
+  judged_by_told = told;
+}
+
+// Where the clock may be right nothing is dated by what devices tell: their clocks may be the wrong ones.
+void App::Parts::look_at_told_times() {
+  if (config.clock == ClockSource::messages || !time_known) {
+    return;
+  }
+  if (clock_trusted || machine.synchronized || machine.kept) {
+    watch.told_time_apart(Millis{0});
+  } else if (const auto told = told_times.booted()) {
+    watch.told_time_apart(*told - clock.booted());
+  }
 }
 
 void App::Parts::look_for_silence() {

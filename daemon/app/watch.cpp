@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/log.hpp"
+#include "engine/wording.hpp"
 #include "store/space.hpp"
 
 namespace dryclock::app {
@@ -13,6 +14,7 @@ namespace {
 constexpr std::int64_t low_bytes = 256LL * 1024 * 1024;
 constexpr double low_years = 0.25;
 constexpr std::chrono::days recent_days{7};
+constexpr std::chrono::minutes told_apart{5};  // by less than this, devices that send late agree with us
 
 // What the last days added: an installation grows, and sensors are added.
 Result<store::Extent> recent_part(const store::Reader& reader, const history::Dates& dates,
@@ -107,6 +109,22 @@ void Watch::drift(const store::SensorPair& pair, const std::optional<store::Drif
   } else if (std::abs(change) < 0.7 * store::drift_pct) {
     core_.clear(AlertRule::sensor_drift, subject);
   }
+}
+
+void Watch::told_time_apart(Millis later) {
+  using std::chrono::minutes;
+  if (std::chrono::abs(later) <= told_apart) {
+    core_.clear(AlertRule::clock_doubtful, "clock");
+    return;
+  }
+  core_.raise(
+      AlertRule::clock_doubtful, "clock",
+      fmt::format("The time that the sensors tell is {} {} than this machine's, and nobody vouches for "
+                  "the machine's clock.",
+                  engine::span(std::chrono::round<minutes>(std::chrono::abs(later))),
+                  later > Millis{0} ? "later" : "earlier"),
+      "Check the machine's clock, or connect it to a time server. If that is right, check the time zone "
+      "that the sensors, or their gateway, are set to.");
 }
 
 void Watch::broker_dropped(std::uint64_t total) {

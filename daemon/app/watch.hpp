@@ -29,6 +29,9 @@ class Watch {
   void stamp_health(const std::optional<Problem>& wrong);
   // How two humidity sensors of a bay part over weeks, where that is known.
   void drift(const store::SensorPair& pair, const std::optional<store::Drift>& found);
+  // How much later the time is that devices tell than the machine's, for which nobody vouches; 0: somebody
+  // does.
+  void told_time_apart(Millis later);
   // The broker's own count of messages that it had to drop for us or others.
   void broker_dropped(std::uint64_t total);
 

@@ -69,7 +69,7 @@ inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::str
                                               std::string_view{"urgent"}};
 template <>
 inline constexpr std::array words<ClockFault>{std::string_view{"stepped"}, std::string_view{"ahead"},
-                                              std::string_view{"behind"}};
+                                              std::string_view{"behind"}, std::string_view{"told"}};
 template <>
 inline constexpr auto words<AlertRule> = alert_rule_names;
 

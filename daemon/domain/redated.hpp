@@ -11,6 +11,7 @@ enum class ClockFault : std::uint8_t {
   stepped,  // the clock was set: what came before is dated by the clock as it was set
   ahead,    // a later boot began before these rows: they end where it begins; the time between is not known
   behind,   // it began before the rows of an earlier boot: it is taken to follow them. The time is not known
+  told,     // nobody vouches for its clock, or it is behind: the times that devices tell date it
 };
 
 struct Redated {

@@ -36,6 +36,7 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::sensor_swings:
     case AlertRule::sensor_drift:
     case AlertRule::clock_stepped:
+    case AlertRule::clock_doubtful:
     case AlertRule::seal_failing:
       break;
   }

@@ -283,7 +283,10 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   } else if (row.kind == RowKind::clock_step) {
     s.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), false, effects);
   } else if (decoded.redated) {
-    s.clock_moved(clock_words(*decoded.redated), decoded.redated->why == ClockFault::stepped, effects);
+    // What came before in the same boot moved with it, where the time is known.
+    const auto why = decoded.redated->why;
+    s.clock_moved(clock_words(*decoded.redated), why == ClockFault::stepped || why == ClockFault::told,
+                  effects);
   }
   return effects;
 }

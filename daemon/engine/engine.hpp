@@ -27,7 +27,8 @@ inline constexpr Millis settle = std::chrono::seconds{5};
 [[nodiscard]] constexpr bool follows_from_rows(AlertRule rule) {
   return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
          rule != AlertRule::broker_dropping && rule != AlertRule::store_failing &&
-         rule != AlertRule::seal_failing && rule != AlertRule::sensor_drift;
+         rule != AlertRule::seal_failing && rule != AlertRule::sensor_drift &&
+         rule != AlertRule::clock_doubtful;
 }
 
 class Engine {

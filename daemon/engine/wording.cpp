@@ -120,6 +120,9 @@ std::string clock_words(const Redated& told) {
     case ClockFault::ahead:
       return fmt::format("The clock was ahead by at least {} before the last start of the machine{}.", by,
                          rows);
+    case ClockFault::told:
+      return fmt::format(
+          "The time is the one that the sensors tell: nobody vouches for the machine's clock{}.", rows);
     case ClockFault::behind:
       break;
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <optional>
 
+#include "history/told_times.hpp"
+
 namespace dryclock::history {
 namespace {
 
@@ -14,6 +16,7 @@ struct Case {
   const Boot* boot;
   Time booted;
   std::optional<ClockFault> fault;
+  bool trusted;
 
   [[nodiscard]] Time first() const { return booted + boot->stretches.front().first; }
   [[nodiscard]] Time last() const { return booted + boot->stretches.back().last; }
@@ -24,17 +27,34 @@ bool apart(Time a, Time b) {
 }
 
 Case alone(const Boot& boot) {
-  Case out{&boot, boot.stretches.back().booted, std::nullopt};
+  Case out{&boot, boot.stretches.back().booted, std::nullopt, boot.trusted};
+  const bool as_told = boot.told && std::chrono::abs(*boot.told - out.booted) <= told_slack;
+  out.trusted = out.trusted || as_told;
   if (std::ranges::any_of(boot.stretches,
                           [&](const Stretch& one) { return apart(one.booted, out.booted); })) {
-    out.fault = ClockFault::stepped;
+    out.fault = as_told && !boot.trusted ? ClockFault::told : ClockFault::stepped;
   }
   return out;
 }
 
 bool is_behind(const Case& now, Time before, Time oldest) {
   return now.first() < before_this_program ||
-         (!now.boot->trusted && (now.first() < oldest || before - now.first() < last_put_down));
+         (!now.trusted && (now.first() < oldest || before - now.first() < last_put_down));
+}
+
+// Its clock says too early a time: devices may know better, else it follows what came before.
+void put_right(Case& now, Time before) {
+  const Millis first = now.boot->stretches.front().first;
+  if (const auto told = now.boot->told;
+      told && *told + first >= before_this_program && *told + first + clock_slack >= before) {
+    now.booted = *told;
+    now.fault = ClockFault::told;
+    return;
+  }
+  if (now.first() + clock_slack < before) {
+    now.booted += before - now.first();
+  }
+  now.fault = ClockFault::behind;
 }
 
 // Those that end after the next begins end where it begins.
@@ -82,15 +102,11 @@ Judged judge(const std::vector<Boot>& boots) {
   for (std::size_t i = 0; i < cases.size(); ++i) {
     Case& now = cases[i];
     const Time before = i == 0 ? Time::min() : cases[i - 1].last();
-    if (i > 0 && now.first() < before - clock_slack) {
-      if (is_behind(now, before, cases.front().first())) {
-        now.booted += before - now.first();
-        now.fault = ClockFault::behind;
-      } else {
-        move_back(cases, i);
-      }
-    } else if (now.first() < before_this_program) {
-      now.fault = ClockFault::behind;
+    const bool too_early = now.first() + clock_slack < before;
+    if (too_early && !is_behind(now, before, cases.front().first())) {
+      move_back(cases, i);
+    } else if (too_early || now.first() < before_this_program) {
+      put_right(now, before);
     }
   }
   Judged out;
@@ -102,6 +118,7 @@ Judged judge(const std::vector<Boot>& boots) {
   }
   out.booted = cases.back().booted;
   out.known = cases.back().fault != ClockFault::behind;
+  out.trusted = cases.back().boot->trusted;
   return out;
 }
 

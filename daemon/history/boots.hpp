@@ -2,6 +2,7 @@
 // label that may be wrong, and may contradict itself or another boot.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,12 +22,14 @@ struct Boot {
   std::vector<Stretch> stretches;  // not empty
   // A time server or a clock chip vouched for its clock, or somebody set it: what it said last is right.
   bool trusted = false;
+  std::optional<Time> told = std::nullopt;  // when it began, as devices tell: history/told_times.hpp
 };
 
 struct Judged {
   std::vector<Redated> redated;  // boots whose rows are to be dated anew; the last may have none
   Time booted;                   // of the last boot
   bool known = true;             // whether its time is
+  bool trusted = false;          // whether anybody but devices vouches for its clock
 };
 
 // Less than this is no contradiction: times of receipt wait for the disk, and clocks are put right by little.
@@ -37,6 +40,10 @@ inline constexpr Millis clock_slack{10'000};
 // one's is behind, as that of a machine without a clock of its own is (it starts from 1970, or from the time
 // at which it was last put down). Behind is one that says a time before this program was, or that nobody
 // vouches for and that says less than two hours before those rows, or a time before the whole journal.
+//
+// The times that devices tell vouch for a clock that agrees with them (then the earlier one was ahead). One
+// that is behind is dated by them, unless they tell a time before the rows that came before; else it follows
+// those.
 [[nodiscard]] Judged judge(const std::vector<Boot>& boots);
 
 }  // namespace dryclock::history

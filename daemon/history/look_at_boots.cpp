@@ -73,6 +73,19 @@ Result<std::vector<Stretch>> stretches_of(const store::Reader& reader, const Dat
   return out;
 }
 
+// Why an earlier look gave a boot its time holds for as long as the boot lasts.
+void remember(const Redated& row, std::vector<Boot>& boots) {
+  for (Boot& boot : boots) {
+    if (boot.id != row.boot) {
+      continue;
+    }
+    boot.trusted = boot.trusted || row.why == ClockFault::stepped;
+    if (row.why == ClockFault::told) {
+      boot.told = row.booted;
+    }
+  }
+}
+
 }  // namespace
 
 Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, const ClockNow& now) {
@@ -117,16 +130,17 @@ Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, co
   running.stretches.push_back({now.booted, now.boot_time, now.boot_time, 0, 0});
   running.trusted = running.trusted || now.trusted;
   for (const JournalRow& row : *redated) {
-    if (const auto told = ingest::decode(row, {}).redated; told && told->why == ClockFault::stepped) {
-      for (Boot& boot : boots) {
-        boot.trusted = boot.trusted || boot.id == told->boot;
-      }
+    if (const auto read = ingest::decode(row, {}).redated) {
+      remember(*read, boots);
     }
   }
   for (const JournalRow& step : *steps) {
     for (Boot& boot : boots) {
       boot.trusted = boot.trusted || boot.id == by_id[step.session].boot;
     }
+  }
+  if (now.told) {
+    boots.back().told = now.told;
   }
   return judge(boots);
 }

@@ -51,7 +51,8 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
                 .look_ahead = [](OutlookTask) {},
                 .keeps_personal = [](VehicleId) { return false; },
                 .board_changed = [] {},
-                .wall_clock = [this] { return wall_; }});
+                .wall_clock = [this] { return wall_; },
+                .heard = [](const JournalRow&, const std::vector<Reading>&) {}});
   REQUIRE(replay_journal(*core_, *reader_).has_value());
   take_new();
 }

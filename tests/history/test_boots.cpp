@@ -84,5 +84,73 @@ TEST_CASE("what somebody sets the clock to counts, also behind the rows of an ea
   CHECK(judged.booted == noon);
 }
 
+// Machine "b" runs for two hours, its first row came after two minutes; "a" before it wrote until noon.
+// Nobody vouches for the clock of "b", which says that it booted at `says`.
+Judged after_noon(Time says, Time told) {
+  return judge({{"a", {rows(noon - 3h - 1min, 1, 4)}, true},
+                {"b", {Stretch{noon - 2min, 2min, 1h, 5, 9}, Stretch{says, 2h, 2h, 0, 0}}, false, told}});
+}
+
+TEST_CASE("a clock that is behind is put right by what devices tell") {
+  for (const Time says : {Time{}, noon - 30min}) {  // 1970, and the time at which it was last put down
+    CAPTURE(to_rfc3339(says));
+    const auto judged = after_noon(says, noon + 9h);
+    CHECK(judged.known);
+    CHECK_FALSE(judged.trusted);
+    CHECK(judged.booted == noon + 9h);
+    REQUIRE(judged.redated.size() == 1);
+    CHECK(judged.redated[0].why == ClockFault::told);
+    CHECK(judged.redated[0].booted == noon + 9h);
+    CHECK(judged.redated[0].first == 5);  // they had been taken to follow the rows of "a"
+    CHECK(judged.redated[0].last == 9);
+  }
+  // The first boot that there is.
+  const auto alone = judge({{"a", {rows(Time{}, 1, 1)}, false, noon}});
+  CHECK(alone.known);
+  CHECK(alone.booted == noon);
+}
+
+TEST_CASE("devices that tell a time before what came last, or before this program, are not believed") {
+  const auto judged = after_noon(noon - 30min, noon - 5min);
+  CHECK_FALSE(judged.known);
+  CHECK(judged.booted + 2min == noon);
+  const Time long_ago = from_unix_ms(1'000'000'000'000);  // 2001-09-09
+  CHECK_FALSE(judge({{"a", {rows(Time{}, 1, 1)}, false, long_ago}}).known);
+}
+
+TEST_CASE("devices that agree with a clock vouch for it: it was the earlier boot's that was ahead") {
+  for (const auto& [off, agree] : {std::pair{60'000ms, true}, {60'001ms, false}}) {
+    CAPTURE(off.count());
+    const auto judged = after_noon(noon - 30min, noon - 30min - off);
+    CHECK(judged.known == agree);
+    if (agree) {
+      REQUIRE(judged.redated.size() == 2);
+      CHECK(judged.redated[0].boot == "a");
+      CHECK(judged.redated[0].why == ClockFault::ahead);
+      CHECK(judged.redated[1].why == ClockFault::told);
+      CHECK(judged.booted == noon - 30min);  // by its own clock: devices tell late
+    }
+  }
+}
+
+TEST_CASE("whoever vouches for a clock is believed before devices") {
+  const auto judged =
+      judge({{"a", {rows(noon, 1, 3)}, true},
+             {"b", {Stretch{noon + 9h, 2min, 1h, 4, 9}, Stretch{noon + 8h, 2h, 2h, 0, 0}}, true, noon + 9h}});
+  REQUIRE(judged.redated.size() == 1);
+  CHECK(judged.redated[0].why == ClockFault::stepped);
+  CHECK(judged.booted == noon + 8h);
+  CHECK(judged.trusted);
+}
+
+TEST_CASE("a clock that may be right is not touched by what devices tell") {
+  const auto judged =
+      judge({{"a", {rows(noon, 1, 3)}, true}, {"b", {rows(noon + 9h, 4, 5)}, false, noon + 8h}});
+  CHECK(judged.redated.empty());
+  CHECK(judged.known);
+  CHECK_FALSE(judged.trusted);
+  CHECK(judged.booted == noon + 9h);
+}
+
 }  // namespace
 }  // namespace dryclock::history

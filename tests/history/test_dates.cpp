@@ -135,5 +135,39 @@ TEST_CASE("an old journal's step, seen or between two starts, is found once") {
   CHECK(again.redated.empty());
 }
 
+TEST_CASE("what devices told holds for the rest of the boot, until somebody vouches for the clock") {
+  MadeJournal journal;
+  journal.start("one", true);
+  journal.add(RowKind::started, noon - 1h, 1min);
+  journal.add(RowKind::message, noon, 1h + 1min);
+  journal.start("two", false);  // from 1970; what it hears is taken to follow what came last
+  journal.add(RowKind::started, noon, 1min);
+  const Seq first = journal.add(RowKind::message, noon + 1min, 2min);
+  const auto look = [&](Time says, Millis boot_time, bool trusted, std::optional<Time> told) {
+    const auto reader = journal.reader();
+    return look_at_boots(reader, Dates::read(reader, false).value(),
+                         {journal.session(), says, boot_time, trusted, told})
+        .value();
+  };
+  CHECK_FALSE(look(Time{}, 6min, false, std::nullopt).known);
+  const auto judged = look(Time{}, 6min, false, noon + 5h);
+  REQUIRE(judged.redated.size() == 1);
+  CHECK(judged.redated[0].why == ClockFault::told);
+  CHECK(judged.redated[0].last == first);
+  journal.add(RowKind::redated, noon + 5h + 6min, 6min, wire::to_json(judged.redated[0]));
+  CHECK(dated(journal, first) == noon + 5h + 2min);
+
+  journal.start("two", false);
+  const auto again = look(Time{}, 9min, false, std::nullopt);
+  CHECK(again.known);
+  CHECK(again.booted == noon + 5h);
+  REQUIRE(again.redated.size() == 1);
+  CHECK(again.redated[0].first == 0);  // nothing is dated anew
+
+  const auto vouched = look(noon + 4h, 20min, true, noon + 5h);
+  CHECK(vouched.booted == noon + 4h);
+  CHECK(vouched.redated.back().why == ClockFault::stepped);
+}
+
 }  // namespace
 }  // namespace dryclock::history

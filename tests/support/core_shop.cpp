@@ -27,7 +27,8 @@ std::unique_ptr<app::Core> CoreShop::make_core() {
                          },
                      .keeps_personal = [](VehicleId) { return false; },
                      .board_changed = [] {},
-                     .wall_clock = [this] { return wall_; }});
+                     .wall_clock = [this] { return wall_; },
+                     .heard = [](const JournalRow&, const std::vector<Reading>&) {}});
   core->assume(Configured{"test", "", true, {}, setup_});
   return core;
 }

@@ -49,9 +49,13 @@ store::Session this_session(Time now) {
   store::Session session;
   std::ifstream{"/proc/sys/kernel/random/boot_id"} >> session.boot_id;
   session.version = version;
-  session.clock_state = machine_clock().synchronized ? "synchronized" : "unsynchronized";
+  session.clock_state = state_of(machine_clock());
   session.started = now;
   return session;
+}
+
+std::string state_of(const MachineClock& clock) {
+  return clock.synchronized ? "synchronized" : clock.kept ? "kept" : "unsynchronized";
 }
 
 MachineClock machine_clock() {

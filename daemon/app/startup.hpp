@@ -22,6 +22,8 @@ struct MachineClock {
   bool kept = false;  // the machine has a clock of its own that goes on while it is off, and says the same
 };
 [[nodiscard]] MachineClock machine_clock();
+// As sessions tell it: who vouches for it.
+[[nodiscard]] std::string state_of(const MachineClock& clock);
 
 // What the journal's rows say of the machine's clock, and what is to be told of it. `told`: when the machine
 // booted, as devices tell. Problem: the database.

@@ -53,6 +53,10 @@ void App::Parts::look_at_clock() {
   const bool told_anew =
       told && (!judged_by_told || std::chrono::abs(*told - *judged_by_told) > history::told_slack);
   const MachineClock before = std::exchange(machine, seen);
+  if (state_of(seen) != "unsynchronized" && session.clock_state == "unsynchronized") {
+    session.clock_state = state_of(seen);
+    writer->clock_is(session.clock_state);
+  }
   if (config.clock == ClockSource::messages) {
     clock.set(seen.booted);
     return;

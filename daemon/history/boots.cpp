@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <span>
 
 #include "history/told_times.hpp"
 
@@ -27,19 +28,29 @@ bool apart(Time a, Time b) {
 }
 
 Case alone(const Boot& boot) {
-  Case out{&boot, boot.stretches.back().booted, std::nullopt, boot.trusted};
+  Case out{&boot, boot.stretches.back().ended, std::nullopt, boot.trusted};
   const bool as_told = boot.told && std::chrono::abs(*boot.told - out.booted) <= told_slack;
   out.trusted = out.trusted || as_told;
-  if (std::ranges::any_of(boot.stretches,
-                          [&](const Stretch& one) { return apart(one.booted, out.booted); })) {
+  const auto stepped = std::ranges::adjacent_find(
+      boot.stretches, [](const Stretch& one, const Stretch& next) { return apart(one.ended, next.booted); });
+  if (stepped != boot.stretches.end()) {
     out.fault = as_told && !boot.trusted ? ClockFault::told : ClockFault::stepped;
   }
   return out;
 }
 
-bool is_behind(const Case& now, Time before, Time oldest) {
-  return now.first() < before_this_program ||
-         (!now.trusted && (now.first() < oldest || before - now.first() < last_put_down));
+// Of those whose time is known.
+Time oldest_of(std::span<const Case> cases) {
+  Time oldest = Time::max();
+  for (const Case& one : cases) {
+    oldest = one.fault == ClockFault::behind ? oldest : std::min(oldest, one.first());
+  }
+  return oldest == Time::max() ? Time::min() : oldest;
+}
+
+bool is_behind(const Case& now, const Case& before, Time oldest) {
+  return now.first() < before_this_program || (!now.trusted && (before.trusted || now.first() < oldest ||
+                                                                before.last() - now.first() < last_put_down));
 }
 
 // Its clock says too early a time: devices may know better, else it follows what came before.
@@ -77,7 +88,7 @@ std::optional<Redated> redated(const Case& judged) {
   Redated out{judged.boot->id, judged.booted, 0, 0, Millis{0}, *judged.fault};
   for (const Stretch& one : judged.boot->stretches) {
     const Millis by = judged.booted - one.booted;
-    if (!apart(one.booted, judged.booted)) {
+    if (!apart(one.booted, judged.booted) && !apart(one.ended, judged.booted)) {
       continue;
     }
     if (std::chrono::abs(by) > std::chrono::abs(out.by)) {
@@ -103,7 +114,7 @@ Judged judge(const std::vector<Boot>& boots) {
     Case& now = cases[i];
     const Time before = i == 0 ? Time::min() : cases[i - 1].last();
     const bool too_early = now.first() + clock_slack < before;
-    if (too_early && !is_behind(now, before, cases.front().first())) {
+    if (too_early && !is_behind(now, cases[i - 1], oldest_of({cases.data(), i}))) {
       move_back(cases, i);
     } else if (too_early || now.first() < before_this_program) {
       put_right(now, before);

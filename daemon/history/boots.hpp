@@ -10,11 +10,13 @@
 
 namespace dryclock::history {
 
-// Rows that came one after the other while the wall clock stood still against boot time.
+// Rows that came one after the other while the wall clock went with boot time, or drifted from it a little at
+// a time.
 struct Stretch {
-  Time booted;                      // wall time less boot time
+  Time booted;                      // wall time less boot time, at its first row
   Millis first, last;               // boot times of its first and last row
   Seq first_row = 0, last_row = 0;  // 0: no row yet
+  Time ended = booted;              // wall time less boot time, at its last row
 };
 
 struct Boot {
@@ -38,8 +40,9 @@ inline constexpr Millis clock_slack{10'000};
 // `boots` in order, the last one running. Of a boot that contradicts itself, what its clock said last counts.
 // A boot that begins before the rows of the one before it end: either the earlier clock was ahead, or this
 // one's is behind, as that of a machine without a clock of its own is (it starts from 1970, or from the time
-// at which it was last put down). Behind is one that says a time before this program was, or that nobody
-// vouches for and that says less than two hours before those rows, or a time before the whole journal.
+// at which it was last put down). Behind is one that says a time before this program was; or that nobody
+// vouches for, where the earlier one was vouched for, or it says less than two hours before those rows, or a
+// time before the whole journal.
 //
 // The times that devices tell vouch for a clock that agrees with them (then the earlier one was ahead). One
 // that is behind is dated by them, unless they tell a time before the rows that came before; else it follows

@@ -14,34 +14,57 @@ struct Part {
   std::int64_t session = 0;
 };
 
-// Rows that a start wrote before it told of itself belong to it.
-Result<Seq> first_of_session(const store::Reader& reader, const JournalRow& started) {
-  Seq first = started.seq;
-  while (first > 1) {
-    const auto before = reader.stamp(first - 1);
-    if (!before) {
-      return before.error();
-    }
-    if (!*before || (*before)->session != started.session) {
-      break;
-    }
-    --first;
+// What of it is of later sessions; absent: nothing is. Sessions follow each other.
+Result<std::optional<Part>> later_part(const store::Reader& reader, const Part& part) {
+  auto last = reader.stamp(part.last);
+  if (!last) {
+    return last.error();
   }
-  return first;
+  if (!*last || (*last)->session == part.session) {
+    return std::optional<Part>{};
+  }
+  Part later{part.last, part.last, (*last)->session};
+  for (Seq from = part.first; from < later.first;) {
+    const Seq middle = from + (later.first - from) / 2;
+    const auto stamp = reader.stamp(middle);
+    if (!stamp) {
+      return stamp.error();
+    }
+    if (*stamp && (*stamp)->session != part.session) {
+      later.first = middle;
+      later.session = (*stamp)->session;
+    } else {
+      from = middle + 1;
+    }
+  }
+  return std::optional{later};
 }
 
-Result<std::vector<Part>> parts_of(const store::Reader& reader, const Rows& starts, const Rows& steps,
-                                   Seq last) {
+// Each start of the program is a session, also one that ended before it could tell of itself.
+Result<std::vector<Part>> parts_of(const store::Reader& reader, const Rows& steps,
+                                   const store::Extent& extent) {
   std::vector<Part> parts;
-  for (const JournalRow& started : starts) {
-    const auto first = first_of_session(reader, started);
-    if (!first) {
-      return first.error();
+  const auto first = reader.stamp(extent.first);
+  if (!first) {
+    return first.error();
+  }
+  if (!*first) {
+    return parts;
+  }
+  parts.push_back({extent.first, extent.last, (*first)->session});
+  while (true) {
+    const auto later = later_part(reader, parts.back());
+    if (!later) {
+      return later.error();
     }
-    parts.push_back({*first, last, started.session});
+    if (!*later) {
+      break;
+    }
+    parts.back().last = (*later)->first - 1;
+    parts.push_back({(*later)->first, extent.last, (*later)->session});
   }
   for (const JournalRow& step : steps) {
-    parts.push_back({step.seq, last, step.session});
+    parts.push_back({step.seq, extent.last, step.session});
   }
   std::ranges::sort(parts, {}, &Part::first);
   for (std::size_t i = 0; i + 1 < parts.size(); ++i) {
@@ -51,7 +74,10 @@ Result<std::vector<Part>> parts_of(const store::Reader& reader, const Rows& star
   return parts;
 }
 
-// The two ends of it whose labels are of the daemon's clock, as one stretch each where they differ.
+// No crystal is off by more of its time; a time server puts it right by small steps, which add up.
+constexpr std::int64_t drift_share = 1000;
+
+// From its first to its last row; two where the clock was moved between them, which nobody told.
 Result<std::vector<Stretch>> stretches_of(const store::Reader& reader, const Dates& dates, const Part& part) {
   std::vector<Stretch> out;
   for (const Seq seq : {part.first, part.last}) {
@@ -62,12 +88,15 @@ Result<std::vector<Stretch>> stretches_of(const store::Reader& reader, const Dat
     if (!*stamp) {
       continue;
     }
-    const Time booted = dates.of(**stamp) - (*stamp)->boot_time;
-    if (out.empty() || std::chrono::abs(booted - out.back().booted) > clock_slack) {
-      out.push_back({booted, (*stamp)->boot_time, (*stamp)->boot_time, seq, seq});
+    const Millis now = (*stamp)->boot_time;
+    const Time booted = dates.of(**stamp) - now;
+    if (out.empty() ||
+        std::chrono::abs(booted - out.back().booted) > clock_slack + (now - out.back().first) / drift_share) {
+      out.push_back({booted, now, now, seq, seq});
     } else {
-      out.back().last = (*stamp)->boot_time;
+      out.back().last = now;
       out.back().last_row = seq;
+      out.back().ended = booted;
     }
   }
   return out;
@@ -90,18 +119,16 @@ void remember(const Redated& row, std::vector<Boot>& boots) {
 
 Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, const ClockNow& now) {
   const auto sessions = reader.sessions();
-  const auto starts = reader.rows_of(RowKind::started);
   const auto steps = reader.rows_of(RowKind::clock_step);
   const auto redated = reader.rows_of(RowKind::redated);
   const auto extent = reader.extent();
-  if (!sessions || !starts || !steps || !redated || !extent) {
+  if (!sessions || !steps || !redated || !extent) {
     return !sessions  ? sessions.error()
-           : !starts  ? starts.error()
            : !steps   ? steps.error()
            : !redated ? redated.error()
                       : extent.error();
   }
-  const auto parts = parts_of(reader, *starts, *steps, extent->last);
+  const auto parts = parts_of(reader, *steps, *extent);
   if (!parts) {
     return parts.error();
   }
@@ -115,7 +142,8 @@ Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, co
     if (boots.empty() || boots.back().id != row.boot) {
       boots.push_back({row.boot, {}, false});
     }
-    boots.back().trusted = boots.back().trusted || row.clock_state == "synchronized";
+    boots.back().trusted =
+        boots.back().trusted || row.clock_state == "synchronized" || row.clock_state == "kept";
     return boots.back();
   };
   for (const Part& part : *parts) {

@@ -194,6 +194,10 @@ void Tables::keep_channels(const std::vector<std::string>& channels) {
   }
 }
 
+void Tables::clock_is(const std::string& state) {
+  Statement(connection_, "UPDATE session SET clock_state = ?1 WHERE id = ?2").with(state, session_).run();
+}
+
 void Tables::forget_old_messages() {
   Statement(connection_, "DELETE FROM outbox WHERE state <> 0 AND id <= (SELECT max(id) FROM outbox) - ?1")
       .with(kept_messages)

@@ -27,6 +27,7 @@ class Tables {
   bool write(const Effects& effects);
   void mark(const OutboxMark& mark);
   void keep_channels(const std::vector<std::string>& channels);
+  void clock_is(const std::string& state);
   void forget_old_messages();
 
  private:

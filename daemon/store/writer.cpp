@@ -32,8 +32,11 @@ struct Append {
 struct KeepChannels {
   std::vector<std::string> channels;
 };
+struct ClockIs {
+  std::string state;
+};
 struct Tidy {};
-using Work = std::variant<Append, Effects, OutboxMark, KeepChannels, Tidy>;
+using Work = std::variant<Append, Effects, OutboxMark, KeepChannels, ClockIs, Tidy>;
 
 // What cannot wait for company: somebody stands behind it.
 bool is_urgent(const Work& work) {
@@ -183,6 +186,8 @@ void Writer::State::run(std::deque<Work> batch) {
           tables->mark(*mark);
         } else if (auto* keep = std::get_if<KeepChannels>(&item)) {
           tables->keep_channels(keep->channels);
+        } else if (auto* clock = std::get_if<ClockIs>(&item)) {
+          tables->clock_is(clock->state);
         } else {
           tables->forget_old_messages();
           tidy = true;
@@ -378,6 +383,10 @@ void Writer::commit(Effects effects) {
 
 void Writer::mark(OutboxMark mark) {
   state_->push(std::move(mark));
+}
+
+void Writer::clock_is(std::string state) {
+  state_->push(ClockIs{std::move(state)});
 }
 
 void Writer::keep_channels(std::vector<std::string> channels) {

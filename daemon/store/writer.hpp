@@ -25,9 +25,10 @@ namespace dryclock::store {
 
 // One start of the daemon: with each row's boot time it tells which wall times can be believed.
 struct Session {
-  std::string boot_id;      // of the kernel; empty where it is hidden
-  std::string version;      // of the daemon
-  std::string clock_state;  // "synchronized", "unsynchronized", "unknown"
+  std::string boot_id;  // of the kernel; empty where it is hidden
+  std::string version;  // of the daemon
+  std::string
+      clock_state;  // "synchronized" (with a time server), "kept" (by the clock chip), "unsynchronized"
   Time started;
 };
 
@@ -89,6 +90,8 @@ class Writer {
   void mark(OutboxMark mark);
   // Messages that wait for a channel that is none of these will never be delivered: they are given up.
   void keep_channels(std::vector<std::string> channels);
+  // Somebody vouches for the clock of this session now: its clock_state.
+  void clock_is(std::string state);
   // Moves the write-ahead log into the database file and forgets old delivered messages: nightly.
   void tidy();
   // Writes what is queued, checkpoints, ends the thread. Nothing may be called after it.

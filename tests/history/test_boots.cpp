@@ -74,6 +74,37 @@ TEST_CASE("a machine without a clock of its own follows what came last, and does
   CHECK_FALSE(judge({{"a", {rows(Time{}, 1, 1)}, false}}).known);  // nothing came before
 }
 
+TEST_CASE("a clock that nobody vouches for is behind one that somebody vouched for, however far") {
+  // "a" ends at noon + 2 h 1 min; "b" is two minutes old and says three hours less than noon.
+  const auto judged = judge({{"z", {rows(noon - 48h, 1, 2)}, true},
+                             {"a", {rows(noon, 3, 5)}, true},
+                             {"b", {Stretch{noon - 3h, 2min, 2min, 0, 0}}, false}});
+  CHECK_FALSE(judged.known);
+  REQUIRE(judged.redated.size() == 1);
+  CHECK(judged.redated[0].boot == "b");
+  CHECK(judged.redated[0].why == ClockFault::behind);
+  CHECK(judged.booted + 2min == noon + 2h + 1min);
+}
+
+TEST_CASE("a time before all that is known is behind, also where an earlier boot began in 1970") {
+  const auto judged = judge({{"0", {rows(Time{}, 1, 1)}, false},
+                             {"a", {rows(noon, 2, 4)}, false},
+                             {"b", {Stretch{noon - 24h, 2min, 2min, 0, 0}}, false}});
+  CHECK_FALSE(judged.known);
+  CHECK(judged.redated.back().boot == "b");
+  CHECK(judged.redated.back().why == ClockFault::behind);
+}
+
+TEST_CASE("a clock that is put right by small steps is not one that was set") {
+  // 150 s in a month, a few each night; then a start of the program, and then one after the clock was set.
+  Stretch month{noon, 1min, 30 * 24h, 1, 900};
+  month.ended = noon + 150s;
+  CHECK(judge({{"a", {month, rows(noon + 150s, 901, 902, 30 * 24h + 1h)}, true}}).redated.empty());
+  const auto set = judge({{"a", {month, rows(noon + 170s, 901, 902, 30 * 24h + 1h)}, true}});
+  REQUIRE(set.redated.size() == 1);
+  CHECK(set.redated[0] == Redated{"a", noon + 170s, 1, 900, Millis{170s}, ClockFault::stepped});
+}
+
 TEST_CASE("what somebody sets the clock to counts, also behind the rows of an earlier boot") {
   const auto judged = judge({{"a", {rows(noon, 1, 3)}, false},
                              {"b", {rows(noon + 1h + 58min, 4, 5), Stretch{noon, 2h, 2h, 0, 0}}, true}});

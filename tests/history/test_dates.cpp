@@ -135,6 +135,39 @@ TEST_CASE("an old journal's step, seen or between two starts, is found once") {
   CHECK(again.redated.empty());
 }
 
+TEST_CASE("a start that ended before it told of itself is of its own boot") {
+  // Ten days of "one"; then the machine boots anew, and a start is killed after its first row, twice.
+  MadeJournal journal;
+  journal.start("one", true);
+  journal.add(RowKind::started, noon, 1min);
+  journal.add(RowKind::message, noon + 240h, 240h + 1min);
+  journal.start("two", true);
+  journal.add(RowKind::configured, noon + 241h, 2min);
+  journal.start("two", true);
+  journal.add(RowKind::configured, noon + 241h + 5min, 7min);
+  journal.start("three", true);
+  const ClockNow now{journal.session(), noon + 250h, 1min, true};
+  const auto judged =
+      look_at_boots(journal.reader(), Dates::read(journal.reader(), false).value(), now).value();
+  CHECK(judged.redated.empty());
+  CHECK(judged.booted == noon + 250h);
+}
+
+TEST_CASE("a clock that drifts within a session is not one that was set, one that jumps in it is") {
+  const auto by = [](Millis drift) {
+    MadeJournal journal;
+    journal.start("one", true);
+    journal.add(RowKind::started, noon, 0min);
+    journal.add(RowKind::message, noon + 240h + drift, 240h);
+    const ClockNow now{journal.session(), noon + drift, 241h, true};
+    return look_at_boots(journal.reader(), Dates::read(journal.reader(), false).value(), now)
+        .value()
+        .redated.size();
+  };
+  CHECK(by(50s) == 0);  // 5 s a day
+  CHECK(by(1h) == 1);
+}
+
 TEST_CASE("what devices told holds for the rest of the boot, until somebody vouches for the clock") {
   MadeJournal journal;
   journal.start("one", true);

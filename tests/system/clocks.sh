@@ -5,27 +5,31 @@
 # shellcheck source=shop.bash
 source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
-{
-  printf '[site]\nname = "An invented shop"\ntime_zone = "Europe/London"\n'
-  store_and_ports
-  front_bay bay/front
-} >"$shop/shop.toml"
+write_settings() { # write_settings TIME_POINTER
+  {
+    printf '[site]\nname = "An invented shop"\ntime_zone = "Europe/London"\n'
+    store_and_ports
+    front_bay bay/front "$1"
+  } >"$shop/shop.toml"
+}
+write_settings ""
 client() {
   "$bin/dryclock" --config-dir "$source_dir/config" "$@"
 }
 board() {
   client --json board | jq "$1"
 }
-# airs MINUTES: the shop's time goes on by so many, with a message in each.
+# airs MINUTES: the shop's time goes on by so many, with a message in each. The sensor's own clock is $told s late.
 boot=0
 wall=0
 airs() {
-  local minute
+  local minute true_time
   for ((minute = 0; minute < $1; minute++)); do
     boot=$((boot + 60))
-    set_clock "$wall" "$boot" "${synchronized:-0}"
+    set_clock "$wall" "$boot"
+    true_time=$(($(date +%s) + boot))
     mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front \
-      -m "{\"temperature\":$((19 + minute % 3)).5,\"humidity\":$((48 + minute % 4)).5}"
+      -m "{\"temperature\":$((19 + minute % 3)).5,\"humidity\":$((48 + minute % 4)).5,\"at\":$((true_time - ${told:-0}))}"
     wait_for "the message to be taken" 30 taken
   done
 }
@@ -113,8 +117,12 @@ equal "and after a restart" 5 "$(minutes_between)"
 stop_daemon TERM
 
 # The machine is put down and started again: its clock was a year ahead before, and is right now.
-other_boot() { # what was written until now is of an earlier boot of the machine
-  sqlite3 "$database" "UPDATE session SET boot_id = 'earlier-' || id"
+other_boot() { # what was written until now is of earlier boots of the machine
+  local guard
+  guard=$(sql "SELECT sql FROM sqlite_master WHERE name = 'journal_keeps_its_words'")
+  sqlite3 "$database" "UPDATE session SET boot_id = 'earlier-' || boot_id; DROP TRIGGER journal_keeps_its_words;
+    UPDATE journal SET payload = CAST(json_set(payload, '$.boot', 'earlier-' || json_extract(payload, '$.boot')) AS BLOB)
+    WHERE kind = 7; $guard"
 }
 why() {
   sql "SELECT json_extract(payload, '$.why') FROM journal WHERE kind = 7 ORDER BY seq DESC LIMIT 1"
@@ -154,6 +162,85 @@ set_clock "$wall" "$boot" 1
 wait_for "the time to be known" 30 wall_is 3600
 holds "no vehicle and no piece was lost" test "$(board '.vehicles[0].pieces | length')" = 1
 stop_daemon TERM
+
+# A clock that starts in 1970 again, and nobody who vouches for another, but a sensor that tells the time of its readings.
+write_settings /at
+told_by() { # told_by WHY: that is why the newest boot has its time
+  [[ $(why) == "$1" ]]
+}
+laid_at() { # laid_at SECONDS: since the true time was zero, within 10 s
+  local laid
+  laid=$(date --date "$(board '.vehicles[0].pieces[0].laid' | tr -d '"')" +%s)
+  ((laid - $1 < 10 && laid - $1 > -10))
+}
+fresh
+wall=$((-$(date +%s)))
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+client vehicle in lot-5 --bay front >/dev/null
+airs 2
+client lay bonnet -v lot-5 >/dev/null
+laid=$(($(date +%s) + boot))
+airs 2
+equal "four messages do not tell the time" behind "$(why)"
+airs 3
+wait_for "the sensor to be believed" 30 told_by told
+wait_for "1970 to be dated as the sensor tells" 30 wall_is 0
+holds "the piece was laid when it was" laid_at "$laid"
+airs 2
+equal "it keeps its age" 7 "$(minutes_between)"
+equal "it has zones" true "$(zones)"
+holds "it is said whose time it is" grep -q "the one that the sensors tell" <(board '.alerts')
+stop_daemon TERM
+start_daemon_by_clock "$shop/shop.toml"
+equal "whose time it is holds after a restart" told "$(why)"
+holds "so does the time" wall_is 0
+holds "the piece was laid when it was, also after a restart" laid_at "$laid"
+equal "and keeps its age" 7 "$(minutes_between)"
+stop_daemon TERM
+other_boot
+boot=$((boot + 36000)) # ten hours off, which only the sensor knows of
+set_clock "$wall" "$boot"
+start_daemon_by_clock "$shop/shop.toml"
+equal "the next boot does not know the time" behind "$(why)"
+airs 6
+wait_for "the sensor to be believed again" 30 told_by told
+wait_for "the hours between to be counted" 30 wall_is 0
+holds "the piece was laid when it was, also after another boot" laid_at "$laid"
+wall=-7200
+set_clock "$wall" "$boot" 1
+wait_for "a time server to be believed before a sensor" 30 wall_is -7200
+equal "and it is told as a clock that was set" stepped "$(why)"
+stop_daemon TERM
+
+# A clock that may be right, and a sensor that tells another time: a person is asked, and nothing is dated anew.
+doubtful() { # doubtful COUNT
+  [[ $(board '[.alerts[] | select(.rule == "clock-doubtful")] | length') == "$1" ]]
+}
+fresh
+wall=7200 # the machine's own clock chip, where there is one, does not vouch for this
+set_clock "$wall" "$boot"
+told=3600
+start_daemon_by_clock "$shop/shop.toml"
+airs 6
+wait_for "the difference to be told" 30 doubtful 1
+holds "by how much, and which way" grep -q "3 h.*earlier than this machine's" <(board '.alerts')
+equal "nothing is dated anew" 0 "$(redated)"
+stop_daemon TERM
+start_daemon_by_clock "$shop/shop.toml"
+holds "it is still told after a restart" doubtful 1
+told=-7200
+airs 6
+wait_for "it to be over once they agree" 30 doubtful 0
+told=3600
+airs 6
+wait_for "the difference to be told again" 30 doubtful 1
+wall=0
+set_clock "$wall" "$boot" 1
+wait_for "it to be over once somebody vouches" 30 doubtful 0
+stop_daemon TERM
+told=0
+write_settings ""
 
 # Times that cannot be meant.
 wall=0

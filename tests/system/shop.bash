@@ -37,7 +37,7 @@ port = $broker_port
 END
 }
 
-# One bay with one sensor, which tells both quantities on the topic.
+# front_bay TOPIC [TIME_POINTER]: one bay with one sensor, which tells both quantities on the topic, and where the time.
 front_bay() {
   cat <<END
 [[bay]]
@@ -46,6 +46,7 @@ name = "front"
 name = "front-air"
 bay = "front"
 topic = "$1"
+time_pointer = "${2:-}"
 reads = [
   { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
   { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },

@@ -107,10 +107,9 @@ start_daemon() {
   wait_for "the daemon's connection to the broker" 60 grep -q 'broker connected' "$shop/dryclockd.log"
 }
 
-# start_daemon_by_clock CONFIG: the same, with clocks that set_clock moves.
-start_daemon_by_clock() {
-  LD_PRELOAD=$bin/set_clock.so SET_CLOCK=$shop/clock ASAN_OPTIONS=${ASAN_OPTIONS:-}:verify_asan_link_order=0 \
-    start_daemon "$1"
+# by_clock COMMAND...: with clocks that set_clock moves.
+by_clock() {
+  LD_PRELOAD=$bin/set_clock.so SET_CLOCK=$shop/clock ASAN_OPTIONS=${ASAN_OPTIONS:-}:verify_asan_link_order=0 "$@"
 }
 # set_clock WALL BOOT [SYNCHRONIZED]: seconds; see set_clock.cpp
 set_clock() {

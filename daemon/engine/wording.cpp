@@ -121,8 +121,7 @@ std::string clock_words(const Redated& told) {
       return fmt::format("The clock was ahead by at least {} before the last start of the machine{}.", by,
                          rows);
     case ClockFault::told:
-      return fmt::format(
-          "The time is the one that the sensors tell: nobody vouches for the machine's clock{}.", rows);
+      return fmt::format("The time is the one that the sensors tell: no time server vouches for it{}.", rows);
     case ClockFault::behind:
       break;
   }

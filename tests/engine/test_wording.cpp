@@ -50,3 +50,16 @@ TEST_CASE("a piece is named in the shop's own words") {
   catalogue.us_words = true;
   CHECK(piece_words(catalogue, "front-wing", 1, 1) == "front fender");
 }
+
+TEST_CASE("what happened to the clock, in words") {
+  using std::chrono::hours;
+  const auto words = [](Seq first, Seq last, ClockFault why) {
+    return clock_words({"boot", Time{}, first, last, -hours{3}, why});
+  };
+  CHECK(words(7, 9, ClockFault::stepped) ==
+        "The clock was set back by 3 h 0 min; rows 7 to 9 are dated anew.");
+  CHECK(words(7, 7, ClockFault::told) ==
+        "The time is the one that the sensors tell: no time server vouches for it; row 7 is dated anew.");
+  CHECK(words(0, 0, ClockFault::told) ==
+        "The time is the one that the sensors tell: no time server vouches for it.");
+}

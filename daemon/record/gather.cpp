@@ -20,7 +20,7 @@
 namespace dryclock::record {
 namespace {
 
-// As the daemon at its start: the screen and the bay's air are settled well before the vehicle comes.
+// Between the points of a piece's history.
 constexpr std::chrono::minutes history_step{10};
 
 // Whether plate or customer were told with that arrival.

@@ -109,8 +109,6 @@ struct Reader::State {
       return journal_row(statement);
     });
   }
-
-  Seq first_in_stretch(Seq from, Seq to, std::int64_t at_ms);
 };
 
 Reader::Reader(std::unique_ptr<State> state) : state_(std::move(state)) {}

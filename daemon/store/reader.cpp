@@ -167,6 +167,12 @@ Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, Seq from) const {
       code_of(kind), from);
 }
 
+Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, const std::string& topic, Seq last) const {
+  return state_->all(std::string{journal_columns} +
+                         "WHERE kind = ?1 AND kind <> 0 AND seq <= ?2 AND topic IN ('', ?3) ORDER BY seq",
+                     &journal_row, code_of(kind), last, topic);
+}
+
 Result<std::optional<JournalRow>> Reader::row(Seq seq) const {
   return state_->one_row("WHERE seq = ?1", seq);
 }

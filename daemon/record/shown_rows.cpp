@@ -68,7 +68,7 @@ std::string id_of(const ShownAlert& alert) {
   return std::string{name_of(alert.rule)} + "/" + alert.subject;
 }
 
-// What became of every alert, from its raising to the next of the same id.
+// What became of every alert until it was over. A message about it may arrive later, until it is raised anew.
 class Stories {
  public:
   struct Story {
@@ -80,7 +80,7 @@ class Stories {
     for (const auto& alert : shown.alerts) {
       if (alert.step == AlertStep::raised) {
         raise(shown, alert);
-      } else if (auto* story = newest(id_of(alert))) {
+      } else if (auto* story = newest(id_of(alert)); story != nullptr && !story->over) {
         go_on(*story, shown.at, alert);
       }
     }

@@ -164,7 +164,8 @@ TEST_CASE("an alert's rows make one story, until it is raised again") {
       7,
       {told(1, "seen", ""), told(10, "raised", "Cold."), told(12, "changed", "Colder."),
        row(13, "", R"({"why":"delivered","at":13,"deliveries":[["mail","bay-cold/front","x"]]})"),
-       told(14, "seen", ""), told(20, "cleared", ""), told(30, "raised", "Cold.")},
+       told(14, "seen", ""), told(20, "cleared", ""), told(21, "changed", "No more."),
+       told(22, "cleared", ""), told(30, "raised", "Cold.")},
       {}};
   const auto mine = all.alerts([](const ShownAlert&, Time, std::optional<Time>) { return true; });
   REQUIRE(mine.size() == 2);

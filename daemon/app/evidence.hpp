@@ -12,8 +12,6 @@
 
 namespace dryclock::app {
 
-// What a record is made with beside the journal. Problem: the time zone.
-
 // First part: what the record says, from the journal. Problem: the database, or no such vehicle.
 [[nodiscard]] Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle);
 // Second part: adds what the seal's folder has of it by now where the journal is `sealed`, and sets the

@@ -29,7 +29,8 @@ enum class RowKind : std::uint8_t {
   message,     // an MQTT message: topic and payload as received
   event,       // what the installer did: the payload is the event's JSON
   started,     // the daemon started; the payload tells its version
-  clock_step,  // the wall clock moved against steady time; the payload tells by how much
+  clock_step,  // the wall clock moved against steady time; the payload tells by how much (old
+               // journals alone have such rows; now it is `redated`)
   tick,        // nothing came for a while: time passed (so that silence, too, is in the journal)
   configured,  // the settings for the rows that follow: wire/setup_json.hpp
   shown,       // what the board said then, for the record: nothing follows from it

@@ -26,8 +26,9 @@ namespace dryclock::engine {
 // "12", "3.1", "0.25": two figures, as many as anyone can act on.
 [[nodiscard]] std::string figure(double value);
 
-// "'baseline' changed: 4 pieces estimated anew, on demo-1."
+// What a `redated` row tells.
 [[nodiscard]] std::string clock_words(const Redated& told);
+// "'baseline' changed: 4 pieces estimated anew, on demo-1."
 [[nodiscard]] std::string changed_words(const Shop::Changed& changed);
 
 }  // namespace dryclock::engine

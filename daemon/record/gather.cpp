@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 
 #include "engine/film_measures.hpp"
@@ -20,7 +19,7 @@
 namespace dryclock::record {
 namespace {
 
-// As the daemon at its start: the screen and the bay's air are settled well before the vehicle comes.
+// Between the points of a piece's history.
 constexpr std::chrono::minutes history_step{10};
 
 // Whether plate or customer were told with that arrival.
@@ -33,17 +32,10 @@ bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
   return std::ranges::any_of(
       stays, [&](const Stay& stay) { return stay.bay == bay && at > stay.from && at <= stay.to; });
 }
-
-// What was said at the step; an entry that came late asks for what had been said until then.
-std::optional<Said> said_at(const history::Told& told, PieceId piece, models::Milestone asked,
-                            const ShownRows& rows) {
-  constexpr std::chrono::minutes late{2};
-  const auto* row = rows.before(told.row.seq);
-  const bool at_once = told.event.entered - told.event.at <= late;
-  if (row == nullptr) {
-    return std::nullopt;
-  }
-  return rows.said(piece, asked, at_once ? row->shown.at : told.event.at, row->seq);
+// Whether it stood there at some time of that span.
+bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time from, Time to) {
+  return std::ranges::any_of(
+      stays, [&](const Stay& stay) { return stay.bay == bay && to > stay.from && from <= stay.to; });
 }
 
 // `now`: the piece with all that is known now.
@@ -121,7 +113,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
     const bool gone = summary.removed && told.event.at > *summary.removed;
     if (auto step = estimate(told, summary.id, replay.then());
         step && !(step->step == "released" && (gone || summary.replaced_by))) {
-      compare(*step, summary, said_at(told, summary.id, step->asked, rows));
+      compare(*step, summary, rows.said_at(told, summary.id, step->asked));
       out.steps.push_back(std::move(*step));
     }
   }
@@ -196,20 +188,57 @@ void add_readings(Record& record, const Replay& replay) {
   record.topics.assign(topics.begin(), topics.end());
 }
 
+// Whether the alert speaks of that sensor: "a", or of a pair "a+b" or "a+b:quantity".
+bool speaks_of(const ShownAlert& alert, const std::string& sensor) {
+  if (alert.rule != AlertRule::sensors_disagree && alert.rule != AlertRule::sensor_drift) {
+    return alert.subject == sensor;
+  }
+  const bool compares = alert.rule == AlertRule::sensors_disagree;
+  const std::string pair = alert.subject.substr(0, compares ? alert.subject.rfind(':') : std::string::npos);
+  return pair.starts_with(sensor + "+") || pair.ends_with("+" + sensor);
+}
+
 // The alerts that were told, and what was said last before the release.
 void add_shown(Record& record, const ShownRows& rows, const history::Told* release) {
   record.shown = rows.own();
-  record.alerts = rows.alerts([&](const ShownAlert& alert, Time at) {
+  record.alerts = rows.alerts([&](const ShownAlert& alert, Time raised, std::optional<Time> over) {
+    const Time to = over.value_or(Time::max());
     const bool sensor = std::ranges::any_of(record.sensors, [&](const SensorRecord& one) {
-      return one.mapping.sensor == alert.subject && stood_in(record.stays, one.mapping.bay, at);
+      return speaks_of(alert, one.mapping.sensor) && stood_in(record.stays, one.mapping.bay, raised, to);
     });
-    return sensor || stood_in(record.stays, alert.subject, at);
+    return sensor || stood_in(record.stays, alert.subject, raised, to);
   });
-  if (const auto* row = release == nullptr ? nullptr : rows.before(release->row.seq)) {
-    record.release_again = record.at_end.release_probability;
-    say(record.at_end, *row->shown.vehicle);
-    record.release_probability = record.at_end.release_probability;
+  if (release == nullptr) {
+    return;
   }
+  const double worked_out = record.at_end.release_probability;
+  const auto view = rows.view_at(*release);
+  say(record.at_end, view);
+  if (view.release) {
+    record.release_again = worked_out;
+    record.release_probability = view.release->probability;
+  }
+}
+
+// Up to a day after the vehicle has left: for so long the board holds it and its alerts. What comes later is
+// of others, so that a record does not change. (Where messages tell the time, rows have no order in it.)
+Result<ShownRows> shown_rows(const store::Reader& reader, const history::Journal& journal, VehicleId vehicle,
+                             const history::Told* release, const Origin& origin) {
+  constexpr std::chrono::hours on_the_board{24};
+  Seq last = journal.extent.last;
+  if (release != nullptr && !origin.time_from_messages) {
+    const auto left = std::max(release->event.at, release->event.entered);
+    const auto after = journal.dates.first_at_or_after(reader, left + on_the_board);
+    if (!after) {
+      return after.error();
+    }
+    last = std::min(last, *after - 1);
+  }
+  const auto rows = reader.rows_of(RowKind::shown, shown_topic(vehicle), last);
+  if (!rows) {
+    return rows.error();
+  }
+  return ShownRows(vehicle, *rows, journal.dates);
 }
 
 // What is told of the clock while the vehicle was here, or later of the rows from then.
@@ -257,17 +286,6 @@ std::optional<AssumedSettings> assumed_settings(const history::Journal& journal,
 
 }  // namespace
 
-bool differs(const StepEstimate& step) {
-  constexpr double a_point = 0.01;
-  constexpr std::chrono::minutes as_printed{1};
-  const bool another_share = step.probability.has_value() != step.again.has_value() ||
-                             (step.again && std::abs(*step.again - *step.probability) >= a_point);
-  const bool another_time =
-      step.announced.has_value() != step.again_announced.has_value() ||
-      (step.announced && std::chrono::abs(*step.announced - *step.again_announced) >= as_printed);
-  return step.kept && (another_share || another_time);
-}
-
 Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin) {
   const auto journal = history::Journal::read(reader, origin.time_from_messages);
   if (!journal) {
@@ -289,11 +307,10 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (const auto done = replay.run(reader, *first); !done) {
     return done.error();
   }
-  const auto shown = reader.rows_of(RowKind::shown, first.value());
+  const auto shown = shown_rows(reader, *journal, vehicle, release_in(events), origin);
   if (!shown) {
     return shown.error();
   }
-  const ShownRows rows_shown(vehicle, *shown, journal->dates);
   const auto summary = replay.summary();
   if (!summary) {
     return Problem{fmt::format("vehicle {} cannot be replayed from the journal", vehicle), "vehicle"};
@@ -343,7 +360,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
-    record.pieces.push_back(piece_record(piece, events, replay, rows_shown, setup));
+    record.pieces.push_back(piece_record(piece, events, replay, *shown, setup));
   }
   for (const auto& planned : record.at_end.to_lay) {
     record.to_lay.push_back(panel_words(setup.catalogue, planned.panel, planned.part, planned.parts));
@@ -358,7 +375,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     return added.error();
   }
   record.assumed = assumed_settings(*journal, record.first_row);
-  add_shown(record, rows_shown, release_in(events));
+  add_shown(record, *shown, release_in(events));
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
   record.parameters = parameters_of(record, setup);
   return record;

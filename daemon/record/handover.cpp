@@ -20,7 +20,12 @@ const PieceSummary* shown(const Record& record, const PieceRecord& piece) {
   return found == record.at_end.pieces.end() || !is_on(piece) ? nullptr : &*found;
 }
 
-bool dry(const Record& record, const MilestoneView& milestone) {
+// As the page said at the release; where no row keeps that, as worked out.
+bool dry(const Record& record, const PieceRecord& piece, const MilestoneView& milestone) {
+  const auto step = std::ranges::find(piece.steps, "released", &StepEstimate::step);
+  if (step != piece.steps.end() && step->kept) {
+    return was_ready(*step, record.announce_level);
+  }
   return milestone.announced || milestone.probability >= record.announce_level;
 }
 
@@ -73,8 +78,8 @@ void what_was_done(Sheet& sheet, const Record& record) {
     }
     rows.push_back({{piece.panel_label},
                     {steps},
-                    {dry(record, milestone) ? std::string{"DRY by the estimate"}
-                                            : "STILL DRYING: " + drying_until(record, milestone)}});
+                    {dry(record, piece, milestone) ? std::string{"DRY by the estimate"}
+                                                   : "STILL DRYING: " + drying_until(record, milestone)}});
   }
   if (rows.empty()) {
     sheet.paragraph("No film is on the vehicle.");
@@ -125,7 +130,7 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
   }
   for (const auto& piece : record.pieces) {
     const auto* now = shown(record, piece);
-    if (now == nullptr || dry(record, now->milestones[dry_index])) {
+    if (now == nullptr || dry(record, piece, now->milestones[dry_index])) {
       continue;
     }
     std::string zones;
@@ -176,7 +181,7 @@ Care care_of(const Record& record) {
   Care care;
   for (const auto& piece : record.pieces) {
     const auto* now = shown(record, piece);
-    if (now == nullptr || dry(record, now->milestones[dry_index])) {
+    if (now == nullptr || dry(record, piece, now->milestones[dry_index])) {
       continue;
     }
     care.all_dry = false;

@@ -7,6 +7,7 @@
 #include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/text.hpp"
+#include "record/vehicle_events.hpp"
 #include "record/wording.hpp"
 
 namespace dryclock::record {
@@ -155,8 +156,9 @@ void event_pages(Sheet& sheet, const Record& record) {
     if (!one.event.note.empty()) {
       what.push_back("note: " + one.event.note);
     }
-    const bool late = one.event.entered - one.event.at > std::chrono::minutes{2};
-    Cell entered{late ? when(record, one.event.entered) : one.redated ? "not known" : "at once"};
+    Cell entered{told_late(one.event) ? when(record, one.event.entered)
+                 : one.redated        ? "not known"
+                                      : "at once"};
     if (one.redated) {
       entered.emplace_back("THE CLOCK WAS WRONG: dated anew");
     }
@@ -193,7 +195,9 @@ void alert_pages(Sheet& sheet, const Record& record) {
                     deliveries.empty() ? Cell{"to no channel"} : deliveries});
   }
   if (rows.empty()) {
-    sheet.paragraph("None was raised for the vehicle, its bays and their sensors.");
+    sheet.paragraph(
+        "None was raised for the vehicle, and none was open for its bays and their sensors while it was "
+        "here.");
     return;
   }
   sheet.table({{"Raised", 1.5}, {"Alert", 3.0}, {"Seen", 0.9}, {"Over", 0.9}, {"Sent to", 1.4}}, rows);

@@ -29,7 +29,8 @@ water.csv        at, piece, zone, water_low, water_likely, water_high, excess_li
 pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, held_by, said, again_pct,
                  again_announced
                  One row for each laying, wrap, trim, refit and release. probability_pct: what the page said just
-                 before it, that the step's milestone was reached; empty: the piece was not known to it then.
+                 before it, or where it was told later what had been said last until then, that the step's
+                 milestone was reached; empty: the piece was not known to it then.
                  announced: when the program had called the milestone reached; empty: it had not. said: when that
                  was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
                  out by the version that made this record. again: likewise, with the settings of the record's end.
@@ -42,7 +43,8 @@ shown.ndjson     What the page said of the vehicle, one row of the log a line, w
                  back, what holds it back in words]. An alert is [step, rule, subject, level, text], a delivery
                  [channel, alert, why it was given up].
 alerts.csv       raised, rule, subject, level, text, seen, cleared, deliveries
-                 Of the vehicle, its bays and their sensors, as the log kept them; times to the minute.
+                 Of the vehicle, and those of its bays and their sensors that were open while it was here, as the
+                 log kept them up to a day after its release; times to the minute.
 disclosures.csv  kind, from, to, subject, count, detail
                  Gaps in the air, steps of the clock, starts of the program, settings that were assumed, readings
                  that were not used and messages that could not be read.

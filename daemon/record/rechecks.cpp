@@ -63,6 +63,12 @@ void add_zone(std::vector<RecheckGroup>& out, models::ZoneKind zone,
   }
 }
 
+// Kept is what was said then: whether it had been called release-ready.
+bool left_early(const Record& record) {
+  return record.release_again ? !record.at_end.release_ready
+                              : record.release_probability.value_or(1.0) < record.announce_level;
+}
+
 }  // namespace
 
 std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::Told>& told) {
@@ -119,7 +125,7 @@ Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader
                        .lifted_zones = {found->second.zones.begin(), found->second.zones.end()},
                        .trim_probability = {},
                        .under_tension = is_noted(piece.summary.notes),
-                       .left_early = record.release_probability.value_or(1.0) < record.announce_level};
+                       .left_early = left_early(record)};
     for (const auto& zone : piece.summary.state.zones) {
       one.zones.push_back(zone.kind);
     }

@@ -13,7 +13,7 @@
 namespace dryclock::record {
 
 // The vehicles with a recheck that stands, each with the last event row that speaks of a recheck of it.
-// `events`: all event rows of the journal, in order.
+// `told`: all event rows of the journal, in order.
 [[nodiscard]] std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::Told>& told);
 
 // The pieces of one vehicle that were looked at again. Takes as long as gather(). Problem: as gather().

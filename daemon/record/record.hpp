@@ -57,6 +57,10 @@ struct StepEstimate {
 
 // Whether a value that was worked out again is another one than was kept, as far as people would say so.
 [[nodiscard]] bool differs(const StepEstimate& step);
+[[nodiscard]] bool differs(double again, double kept);  // probabilities: by a point
+// Whether the piece was ready for the step: where it is kept what was said, it had been called so. Else it
+// had been, or is at least as likely as it takes (`announce_level`).
+[[nodiscard]] bool was_ready(const StepEstimate& step, double announce_level);
 
 struct PieceRecord {
   PieceSummary summary;  // at the end of the record

@@ -112,6 +112,10 @@ Result<void> Replay::run(const store::Reader& reader, Seq first) {
 }
 
 void Replay::take(JournalRow row) {
+  if (row.kind == RowKind::shown) {  // as in the daemon: not even time passes with it
+    last_row_ = std::max(last_row_, row.seq);
+    return;
+  }
   const Decoded decoded = journal_.dates.decode(row, engine_.mappings(), now_);
   const Time received = std::max(now_, row.message.received_at);
   if (received == Time{}) {

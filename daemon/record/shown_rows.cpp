@@ -1,19 +1,20 @@
 #include "record/shown_rows.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
+#include <set>
 
+#include "record/vehicle_events.hpp"
 #include "wire/shown_json.hpp"
 
 namespace dryclock::record {
 namespace {
 
-const ShownPiece* piece_in(const Shown& shown, PieceId piece) {
-  if (!shown.vehicle) {
-    return nullptr;
-  }
-  const auto found = std::ranges::find(shown.vehicle->pieces, piece, &ShownPiece::piece);
-  return found == shown.vehicle->pieces.end() ? nullptr : &*found;
+const ShownMilestone* milestone_in(const ShownVehicle& said, PieceId piece, std::size_t which) {
+  const auto found = std::ranges::find(said.pieces, piece, &ShownPiece::piece);
+  const bool told = found != said.pieces.end() && found->milestones[which].has_value();
+  return told ? &*found->milestones[which] : nullptr;
 }
 
 void say(MilestoneView& view, const ShownMilestone& said) {
@@ -67,6 +68,56 @@ std::string id_of(const ShownAlert& alert) {
   return std::string{name_of(alert.rule)} + "/" + alert.subject;
 }
 
+// What became of every alert until it was over. A message about it may arrive later, until it is raised anew.
+class Stories {
+ public:
+  struct Story {
+    ToldAlert told;
+    bool own = false;          // of the vehicle
+    std::optional<Time> over;  // also where it was raised anew though no row says that it was cleared
+  };
+  void take(const Shown& shown) {
+    for (const auto& alert : shown.alerts) {
+      if (alert.step == AlertStep::raised) {
+        raise(shown, alert);
+      } else if (auto* story = newest(id_of(alert)); story != nullptr && !story->over) {
+        go_on(*story, shown.at, alert);
+      }
+    }
+    for (const auto& one : shown.deliveries) {
+      if (auto* story = newest(one.alert)) {
+        story->told.deliveries.push_back({shown.at, one.channel, one.given_up.has_value()});
+      }
+    }
+  }
+  [[nodiscard]] std::vector<Story> all() && { return std::move(all_); }
+
+ private:
+  Story* newest(const std::string& id) {
+    const auto found = newest_.find(id);
+    return found == newest_.end() ? nullptr : &all_[found->second];
+  }
+  void raise(const Shown& shown, const ShownAlert& alert) {
+    if (auto* before = newest(id_of(alert))) {
+      before->over = before->over.value_or(shown.at);
+    }
+    newest_[id_of(alert)] = all_.size();
+    all_.push_back({{shown.at, alert, {}, {}, {}}, shown.vehicle.has_value(), {}});
+  }
+  static void go_on(Story& story, Time at, const ShownAlert& alert) {
+    if (alert.step == AlertStep::restated) {
+      story.told.alert.text = alert.text;
+    } else if (alert.step == AlertStep::cleared) {
+      story.told.cleared = story.over = at;
+    } else {
+      story.told.seen = at;
+    }
+  }
+
+  std::vector<Story> all_;
+  std::map<std::string, std::size_t> newest_;  // by id
+};
+
 }  // namespace
 
 ShownRows::ShownRows(VehicleId vehicle, const std::vector<JournalRow>& rows, const history::Dates& dates) {
@@ -85,52 +136,91 @@ ShownRows::ShownRows(VehicleId vehicle, const std::vector<JournalRow>& rows, con
 
 const ShownRow* ShownRows::before(Seq event) const {
   const auto found = std::ranges::lower_bound(rows_, event - 1, {}, &ShownRow::seq);
-  const bool is_it = found != rows_.end() && found->seq == event - 1 && found->shown.why == ShownWhy::deed;
+  const bool is_it = found != rows_.end() && found->seq == event - 1 && found->shown.why == ShownWhy::deed &&
+                     found->shown.vehicle;
   return is_it ? &*found : nullptr;
 }
 
-std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time until, Seq last_row) const {
+template <class Find>
+std::optional<Said> ShownRows::newest(Span span, Find find) const {
   std::optional<Said> last;
   for (const auto& row : rows_) {
-    if (row.shown.at > until || row.seq > last_row) {
+    if (row.seq > span.last) {
       break;
     }
-    const auto* told = piece_in(row.shown, piece);
-    const auto* milestone = told == nullptr ? nullptr : &told->milestones[static_cast<std::size_t>(which)];
-    if (milestone != nullptr && *milestone) {
-      last = Said{row.shown.at, after(last, **milestone)};
+    if (row.shown.at > span.until || !row.shown.vehicle) {
+      continue;
+    }
+    if (const ShownMilestone* milestone = find(*row.shown.vehicle)) {
+      last = Said{row.shown.at, after(last, *milestone)};
     } else if (last && row.shown.why == ShownWhy::hourly) {
-      last->at = row.shown.at;
+      last->at = std::max(last->at, row.shown.at);
     }
   }
   return last;
 }
 
-std::vector<ToldAlert> ShownRows::alerts(
-    const std::function<bool(const ShownAlert&, Time at)>& concerns) const {
-  std::vector<ToldAlert> out;
-  std::map<std::string, std::size_t> newest;  // by id
+std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time until, Seq last) const {
+  return newest({until, last}, [&](const ShownVehicle& said) {
+    return milestone_in(said, piece, static_cast<std::size_t>(which));
+  });
+}
+
+// A deed's own row counts whatever time its view is of: readings may come later than the clock's minute.
+std::optional<ShownRows::Span> ShownRows::span_of(const history::Told& deed) const {
+  if (told_late(deed.event)) {
+    return Span{deed.event.at, deed.row.seq};
+  }
+  const auto* row = before(deed.row.seq);
+  return row == nullptr ? std::nullopt : std::optional{Span{Time::max(), row->seq}};
+}
+
+std::optional<Said> ShownRows::said_at(const history::Told& deed, PieceId piece,
+                                       models::Milestone which) const {
+  const auto span = span_of(deed);
+  return span ? said(piece, which, span->until, span->last) : std::nullopt;
+}
+
+ShownVehicle ShownRows::view_at(const history::Told& deed) const {
+  ShownVehicle out;
+  const auto span = span_of(deed);
+  if (!span) {
+    return out;
+  }
+  if (auto release =
+          newest(*span, [](const ShownVehicle& said) { return said.release ? &*said.release : nullptr; })) {
+    out.release = std::move(release->milestone);
+  }
+  std::set<PieceId> pieces;
   for (const auto& row : rows_) {
-    for (const auto& alert : row.shown.alerts) {
-      const auto open = newest.find(id_of(alert));
-      if (alert.step == AlertStep::raised) {
-        if (row.shown.vehicle || concerns(alert, row.shown.at)) {
-          newest[id_of(alert)] = out.size();
-          out.push_back({row.shown.at, alert, {}, {}, {}});
-        }
-      } else if (open != newest.end()) {
-        auto& told = out[open->second];
-        if (alert.step == AlertStep::restated) {
-          told.alert.text = alert.text;
-        } else {
-          (alert.step == AlertStep::cleared ? told.cleared : told.seen) = row.shown.at;
-        }
+    if (row.seq <= span->last && row.shown.at <= span->until && row.shown.vehicle) {
+      const auto& said = *row.shown.vehicle;
+      out.hand_over_probability =
+          said.hand_over_probability ? said.hand_over_probability : out.hand_over_probability;
+      std::ranges::transform(said.pieces, std::inserter(pieces, pieces.end()), &ShownPiece::piece);
+    }
+  }
+  for (const PieceId piece : pieces) {
+    auto& one = out.pieces.emplace_back();
+    one.piece = piece;
+    for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+      if (auto known = said(piece, static_cast<models::Milestone>(k), span->until, span->last)) {
+        one.milestones[k] = std::move(known->milestone);
       }
     }
-    for (const auto& one : row.shown.deliveries) {
-      if (const auto told = newest.find(one.alert); told != newest.end()) {
-        out[told->second].deliveries.push_back({row.shown.at, one.channel, one.given_up.has_value()});
-      }
+  }
+  return out;
+}
+
+std::vector<ToldAlert> ShownRows::alerts(const Concerns& concerns) const {
+  Stories stories;
+  for (const auto& row : rows_) {
+    stories.take(row.shown);
+  }
+  std::vector<ToldAlert> out;
+  for (auto& story : std::move(stories).all()) {
+    if (story.own || concerns(story.told.alert, story.told.raised, story.over)) {
+      out.push_back(std::move(story.told));
     }
   }
   return out;

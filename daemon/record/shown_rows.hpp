@@ -8,7 +8,7 @@
 
 #include "domain/shown.hpp"
 #include "domain/types.hpp"
-#include "history/dates.hpp"
+#include "history/events.hpp"
 
 namespace dryclock::record {
 
@@ -44,18 +44,35 @@ class ShownRows {
   // Their times move with their rows where those are dated anew.
   ShownRows(VehicleId vehicle, const std::vector<JournalRow>& rows, const history::Dates& dates);
 
-  // The row that was written right before that deed's; null: none was.
+  // The row of the vehicle's view that was written right before that deed's; null: none was.
   [[nodiscard]] const ShownRow* before(Seq event) const;
-  // The newest that was said of it until `until`, up to that row. Rows that leave it out mean that it had not
-  // changed.
+  // The newest that was said of it in rows up to `last`, and of no later time than `until`: those do not rise
+  // with the rows' numbers. Rows that leave it out mean that it had not changed.
   [[nodiscard]] std::optional<Said> said(PieceId piece, models::Milestone which, Time until, Seq last) const;
-  // In order of raising; `concerns` says of those without a vehicle whether they matter.
-  [[nodiscard]] std::vector<ToldAlert> alerts(
-      const std::function<bool(const ShownAlert&, Time at)>& concerns) const;
+  // What was said when the deed was done: right before it, or where it was told late the newest until then.
+  // Absent: no row says.
+  [[nodiscard]] std::optional<Said> said_at(const history::Told& deed, PieceId piece,
+                                            models::Milestone which) const;
+  // Likewise of the vehicle: its release and its pieces' milestones; what no row says is absent.
+  [[nodiscard]] ShownVehicle view_at(const history::Told& deed) const;
+  // Whether an alert without a vehicle matters that was raised then, and was over then (absent: it is open).
+  using Concerns = std::function<bool(const ShownAlert&, Time raised, std::optional<Time> over)>;
+  // The vehicle's own and those that matter, in order of raising.
+  [[nodiscard]] std::vector<ToldAlert> alerts(const Concerns& concerns) const;
   // Of the vehicle.
   [[nodiscard]] std::vector<ShownRow> own() const;
 
  private:
+  // Rows up to `last`, of no later time than `until`.
+  struct Span {
+    Time until;
+    Seq last = 0;
+  };
+  [[nodiscard]] std::optional<Span> span_of(const history::Told& deed) const;
+  // `find`: the milestone in a row's view of the vehicle, or null.
+  template <class Find>
+  [[nodiscard]] std::optional<Said> newest(Span span, Find find) const;
+
   std::vector<ShownRow> rows_;
 };
 

@@ -1,7 +1,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "domain/names.hpp"
 #include "record/pages.hpp"
@@ -12,7 +11,7 @@ namespace dryclock::record {
 namespace {
 
 bool early(const Record& record, const StepEstimate& step) {
-  return step.probability && !step.announced && *step.probability < record.announce_level;
+  return step.probability && !was_ready(step, record.announce_level);
 }
 
 // An estimate that is older than this says when it was made.
@@ -68,14 +67,13 @@ Cell piece_cell(const PieceRecord& piece) {
 }
 
 std::string release_again(const Record& record) {
-  constexpr double a_point = 0.01;
   if (!record.release_again) {
     return ", worked out by version " + record.version;
   }
-  return std::abs(*record.release_again - *record.release_probability) < a_point
-             ? std::string{}
-             : fmt::format("; worked out again by version {}: {}", record.version,
-                           percent(*record.release_again));
+  return differs(*record.release_again, *record.release_probability)
+             ? fmt::format("; worked out again by version {}: {}", record.version,
+                           percent(*record.release_again))
+             : std::string{};
 }
 
 void facts(Sheet& sheet, const Record& record) {
@@ -140,7 +138,8 @@ void piece_table(Sheet& sheet, const Record& record) {
               rows);
   sheet.paragraph(
       fmt::format(
-          "est.: what the page said just before the step, that the piece was ready for it at that moment "
+          "est.: what the page said just before the step (told later: last until then), that the piece was "
+          "ready for it at that moment "
           "(wrap-ready, trim-ready, refit-ready; at the release: dry), as the log kept it then. ready since: "
           "when the program had called it ready, at a level of {}; moister film in warmer or drier air later "
           "takes the estimate back, not the call. EARLY: it had not. worked out again: by version {} with "

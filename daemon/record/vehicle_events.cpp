@@ -21,6 +21,11 @@ const history::Told* release_in(const std::vector<history::Told>& events) {
   return found;
 }
 
+bool told_late(const Event& event) {
+  constexpr std::chrono::minutes at_once{2};
+  return event.entered - event.at > at_once;
+}
+
 std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to) {
   std::vector<Stay> stays;
   for (const auto& one : events) {

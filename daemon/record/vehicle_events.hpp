@@ -14,6 +14,9 @@ namespace dryclock::record {
 // The release that stands; null where there is none.
 [[nodiscard]] const history::Told* release_in(const std::vector<history::Told>& events);
 
+// Whether it was entered so long after it happened that it counts as told later, not at once.
+[[nodiscard]] bool told_late(const Event& event);
+
 // Where it stood from arrival to `to`; empty where its arrival does not stand.
 [[nodiscard]] std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to);
 

@@ -109,8 +109,6 @@ struct Reader::State {
       return journal_row(statement);
     });
   }
-
-  Seq first_in_stretch(Seq from, Seq to, std::int64_t at_ms);
 };
 
 Reader::Reader(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -167,6 +165,12 @@ Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, Seq from) const {
   return state_->all(
       std::string{journal_columns} + "WHERE kind = ?1 AND kind <> 0 AND seq >= ?2 ORDER BY seq", &journal_row,
       code_of(kind), from);
+}
+
+Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, const std::string& topic, Seq last) const {
+  return state_->all(std::string{journal_columns} +
+                         "WHERE kind = ?1 AND kind <> 0 AND seq <= ?2 AND topic IN ('', ?3) ORDER BY seq",
+                     &journal_row, code_of(kind), last, topic);
 }
 
 Result<std::optional<JournalRow>> Reader::row(Seq seq) const {

@@ -55,6 +55,9 @@ class Reader {
   [[nodiscard]] Result<void> walk(Seq first, Seq last, const std::function<bool(JournalRow)>& take) const;
   [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind,
                                                         Seq from = 1) const;  // not for messages: all of them
+  // The same up to `last`: rows without a topic, and those with that one.
+  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind, const std::string& topic,
+                                                        Seq last) const;
   [[nodiscard]] Result<std::optional<JournalRow>> row(Seq seq) const;
   [[nodiscard]] Result<std::optional<JournalRow>> row_by_key(const std::string& key) const;
   [[nodiscard]] Result<std::optional<Stamp>> stamp(Seq seq) const;

@@ -3,15 +3,11 @@
 // before it; none may change its meaning.
 #pragma once
 
-#include <concepts>
-
 #include "domain/configured.hpp"
 #include "domain/redated.hpp"
+#include "wire/leaves.hpp"
 
 namespace dryclock::wire {
-
-template <class Given, class Wanted>
-concept Of = std::same_as<std::remove_const_t<Given>, Wanted>;
 
 void visit_setup(auto& f, Of<models::Layer> auto& s) {
   f("name", s.name);

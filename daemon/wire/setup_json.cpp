@@ -4,9 +4,7 @@
 
 #include <boost/json/parse.hpp>
 #include <boost/json/value.hpp>
-#include <type_traits>
 
-#include "domain/names.hpp"
 #include "wire/json_writer.hpp"
 #include "wire/setup_fields.hpp"
 
@@ -15,8 +13,6 @@ namespace {
 
 namespace json = boost::json;
 
-template <class T>
-concept Enumeration = std::is_enum_v<T>;
 template <class T>
 concept InUnits = requires(T quantity) {
   { quantity.value() } -> std::same_as<double>;
@@ -42,7 +38,7 @@ class Writer {
   void put(const T& what) {
     if constexpr (Plain<T>) {
       out_.value(what);
-    } else if constexpr (Enumeration<T>) {
+    } else if constexpr (Word<T>) {
       out_.value(name_of(what));
     } else if constexpr (std::same_as<T, Millis>) {
       out_.value(what.count());
@@ -87,12 +83,8 @@ class Reader {
   }
   template <class T>
   void take(T& into) {
-    if constexpr (std::same_as<T, std::string>) {
-      if (const auto* text = value_.if_string()) {
-        into.assign(text->data(), text->size());
-      } else {
-        fail("must be a text");
-      }
+    if constexpr (std::same_as<T, std::string> || Word<T> || Whole<T>) {
+      fail(take_leaf(value_, into));
     } else if constexpr (std::same_as<T, bool>) {
       if (const auto* truth = value_.if_bool()) {
         into = *truth;
@@ -105,12 +97,10 @@ class Reader {
       } else {
         fail("must be a number");
       }
-    } else if constexpr (std::same_as<T, int> || std::same_as<T, std::int64_t> || std::same_as<T, Millis>) {
-      if (const auto* number = value_.if_int64()) {
-        into = static_cast<T>(*number);
-      } else {
-        fail("must be a whole number");
-      }
+    } else if constexpr (std::same_as<T, Millis>) {
+      Millis::rep count = into.count();
+      take(count);
+      into = Millis{count};
     } else if constexpr (std::same_as<T, Time>) {
       std::string told;
       take(told);
@@ -125,14 +115,6 @@ class Reader {
       double number = 0.0;
       take(number);
       into = T{number};
-    } else if constexpr (Enumeration<T>) {
-      std::string word;
-      take(word);
-      if (const auto known = from_name<T>(word)) {
-        into = *known;
-      } else {
-        fail(fmt::format("'{}' is no word for it", word));
-      }
     } else if constexpr (List<T>) {
       take_list(into);
     } else {
@@ -157,8 +139,9 @@ class Reader {
       Reader{(*list)[i], fmt::format("{}/{}", path_, i), problem_}.take(into[i]);
     }
   }
+  // Empty: nothing is wrong.
   void fail(std::string what) {
-    if (!problem_) {
+    if (!problem_ && !what.empty()) {
       problem_ = Problem{std::move(what), path_};
     }
   }

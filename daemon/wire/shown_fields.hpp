@@ -4,30 +4,26 @@
 // piece: 0) where one is empty, cut after the last that is not.
 #pragma once
 
-#include <concepts>
-
 #include "domain/shown.hpp"
+#include "wire/leaves.hpp"
 
 namespace dryclock::wire {
-
-template <class Given, class Wanted>
-concept ShownOf = std::same_as<std::remove_const_t<Given>, Wanted>;
 
 inline constexpr double per_mille = 1000.0;
 inline constexpr double per_tenth = 10.0;  // of a g/m2
 
-void visit_shown(auto& f, ShownOf<Spread> auto& s) {
+void visit_shown(auto& f, Of<Spread> auto& s) {
   f.item(s.early);
   f.item(s.likely);
   f.item(s.late);
 }
-void visit_shown(auto& f, ShownOf<ShownMilestone> auto& s) {
+void visit_shown(auto& f, Of<ShownMilestone> auto& s) {
   f.count(s.probability, per_mille);
   f.either(s.announced, s.expected);
   f.item(s.limiting);
   f.item(s.held_by);
 }
-void visit_shown(auto& f, ShownOf<ShownPiece> auto& s) {
+void visit_shown(auto& f, Of<ShownPiece> auto& s) {
   f.sure(s.piece);
   for (auto& milestone : s.milestones) {
     f.part(milestone);
@@ -35,24 +31,24 @@ void visit_shown(auto& f, ShownOf<ShownPiece> auto& s) {
   f.part_counts(s.water, per_tenth);
   f.part_counts(s.bond, per_mille);
 }
-void visit_shown(auto& f, ShownOf<ShownAlert> auto& s) {
+void visit_shown(auto& f, Of<ShownAlert> auto& s) {
   f.sure(s.step);
   f.sure(s.rule);
   f.sure(s.subject);
   f.item(s.level);
   f.item(s.text);
 }
-void visit_shown(auto& f, ShownOf<ShownDelivery> auto& s) {
+void visit_shown(auto& f, Of<ShownDelivery> auto& s) {
   f.sure(s.channel);
   f.sure(s.alert);
   f.item(s.given_up);
 }
-void visit_shown(auto& f, ShownOf<ShownVehicle> auto& s) {
+void visit_shown(auto& f, Of<ShownVehicle> auto& s) {
   f.may("release", s.release);
   f.may_count("hand_over", s.hand_over_probability, per_mille);
   f.may("pieces", s.pieces);
 }
-void visit_shown(auto& f, ShownOf<Shown> auto& s) {
+void visit_shown(auto& f, Of<Shown> auto& s) {
   f.may_unless(ShownWhy::hourly, "why", s.why);
   f.must("at", s.at);  // before any other time: they count from it
   if (s.vehicle) {

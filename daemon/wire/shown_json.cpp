@@ -5,7 +5,6 @@
 #include <boost/json/parse.hpp>
 #include <boost/json/value.hpp>
 #include <cmath>
-#include <type_traits>
 
 #include "wire/json_writer.hpp"
 #include "wire/shown_fields.hpp"
@@ -15,8 +14,6 @@ namespace {
 
 namespace json = boost::json;
 
-template <class T>
-concept Word = std::is_enum_v<T>;
 template <class T>
 concept Listed = requires(T list) {
   list.push_back(list.front());
@@ -243,22 +240,10 @@ class Reader {
   }
   template <class T>
   void take(T& into) {
-    if constexpr (std::same_as<T, std::string>) {
-      if (const auto* text = value_.if_string()) {
-        into.assign(text->data(), text->size());
-      } else {
-        fail("must be a text");
-      }
-    } else if constexpr (std::integral<T>) {
-      if (const auto* number = value_.if_int64()) {
-        into = static_cast<T>(*number);
-      } else {
-        fail("must be a whole number");
-      }
+    if constexpr (std::same_as<T, std::string> || Word<T> || Whole<T>) {
+      fail(take_leaf(value_, into));
     } else if constexpr (std::same_as<T, Time>) {
       take_time(into);
-    } else if constexpr (Word<T>) {
-      take_word(into);
     } else if constexpr (Listed<T>) {
       take_list(into);
     } else if (Places<T> ? value_.is_array() : value_.is_object()) {
@@ -304,16 +289,6 @@ class Reader {
     reading_.base = reading_.base.value_or(into);
   }
   template <class T>
-  void take_word(T& into) {
-    std::string word;
-    take(word);
-    if (const auto known = from_name<T>(word)) {
-      into = *known;
-    } else {
-      fail(fmt::format("'{}' is no word for it", word));
-    }
-  }
-  template <class T>
   void take_list(T& into) {
     const auto* list = value_.if_array();
     if (list == nullptr) {
@@ -324,8 +299,9 @@ class Reader {
       below(std::to_string(i), (*list)[i]).take(into[i]);
     }
   }
+  // Empty: nothing is wrong.
   void fail(std::string what) {
-    if (!reading_.problem) {
+    if (!reading_.problem && !what.empty()) {
       reading_.problem = Problem{std::move(what), path_};
     }
   }

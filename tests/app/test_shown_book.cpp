@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "ingest/decode.hpp"
 #include "support/core_shop.hpp"
@@ -77,7 +78,8 @@ TEST_CASE("a deed's row stands right before it, and says what the board said the
   CHECK(piece.piece == shop.bonnet);
   const auto& view = shop.piece_shown(board);
   REQUIRE(piece.milestones[0].has_value());
-  CHECK(piece.milestones[0]->probability == doctest::Approx(view.milestones[0].probability).epsilon(0.0011));
+  // Kept to 1/1000: it is half of that off at most, and what the last bits of both add.
+  CHECK(std::abs(piece.milestones[0]->probability - view.milestones[0].probability) <= 0.0005 + 1e-12);
   CHECK(piece.milestones[0]->announced.has_value() == view.milestones[0].announced.has_value());
   CHECK(piece.milestones[0]->held_by == view.milestones[0].held_by);
 }

@@ -9,8 +9,8 @@ import { chromium } from "playwright-core";
 // A Saturday morning in winter: the shop's local time is UTC.
 export const now = "2026-03-07T06:40:00Z";
 
-export async function startShop(port = 0) {
-  const child = spawn(process.env.FAKE_SHOP, [String(port), now], { stdio: ["pipe", "pipe", "inherit"] });
+export async function startShop(port = 0, at = now) {
+  const child = spawn(process.env.FAKE_SHOP, [String(port), at], { stdio: ["pipe", "pipe", "inherit"] });
   const [line] = await once(createInterface({ input: child.stdout }), "line");
   const taken = Number(line.split(" ")[1]);
   const url = `http://127.0.0.1:${taken}`;

@@ -1,7 +1,7 @@
 // The shop's clock on the wall, which is not the phone's. Over the invented shop.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { noBrowser, onThePhone, openPage } from "./harness.mjs";
+import { noBrowser, onThePhone, openPage, startShop } from "./harness.mjs";
 
 describe("the shop's clock", { skip: noBrowser }, () => {
   let browser, shop;
@@ -47,5 +47,37 @@ describe("the shop's clock", { skip: noBrowser }, () => {
     assert.equal(await agreed_at(), Date.parse("2026-10-25T01:30:00Z"));
     await elsewhere.context.close();
     assert.deepEqual(elsewhere.faults, []);
+  });
+
+  // The same days: 01:30 was skipped this night, or has come twice (00:30 and 01:30 UTC).
+  test("what is told late for an hour that was skipped, or came twice, is asked about", async () => {
+    for (const [day, ...answers] of [["2026-03-29"], ["2026-10-25", "2026-10-25T00:30:00Z"]]) {
+      const there = await startShop(0, `${day}T12:00:00Z`);
+      const { context, page, faults } = await openPage(browser, there);
+      const shows = (text) => page.getByText(text).first().waitFor();
+      const known = (await there.events()).length;
+      await page.goto(`${there.url}/#/arrive`);
+      await page.getByLabel("What you call it").fill("Night van");
+      await page.getByText("What you tap counts as done now").click();
+      await page.getByRole("radio", { name: "At a time" }).check();
+      await page.getByLabel("Time on the shop's clock").fill("01:30");
+      await shows(answers.length === 0 ? /it does not exist/ : /it comes twice/);
+      await page.getByRole("button", { name: "Vehicle in" }).click();
+      await shows("Nothing can be told for the time that is chosen");
+      assert.equal((await there.events()).length, known);
+      if (answers.length > 0) {
+        await page.getByRole("radio", { name: /The second/ }).check();
+        await page.getByRole("radio", { name: /The first/ }).check();
+      } else {
+        await page.getByLabel("Time on the shop's clock").fill("02:30");
+      }
+      await page.getByRole("button", { name: "Vehicle in" }).click();
+      await page.getByRole("status").filter({ hasText: "is in" }).getByRole("button", { name: "OK" }).click();
+      const { what, at } = (await there.events()).at(-1);
+      assert.deepEqual([what, Date.parse(at)], ["vehicle-in", Date.parse(answers[0] ?? "2026-03-29T01:30:00Z")]);
+      await context.close();
+      await there.stop();
+      assert.deepEqual(faults, []);
+    }
   });
 });

@@ -21,6 +21,7 @@ ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(
   switch (kind) {
     case Kind::eventful:
     case Kind::kept:
+    case Kind::unkept:
       play_eventful();
       break;
     case Kind::quiet:
@@ -28,6 +29,9 @@ ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(
       break;
     case Kind::late_release:
       play_late_release();
+      break;
+    case Kind::late_kept:
+      play_late_kept();
       break;
   }
   rows_ = night_.rows();
@@ -39,33 +43,89 @@ ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(
     });
     spoilt->message.payload = "{\"t\": warm}";
   }
-  if (kind == Kind::kept) {
+  if (kind == Kind::kept || kind == Kind::unkept) {
     keep_shown();
+    keep_alerts();
+  }
+  if (kind == Kind::late_kept) {
+    keep_shown_late();
+  }
+  for (auto& row : rows_) {
+    if (kind == Kind::unkept && row.kind == RowKind::shown) {
+      row.kind = RowKind::tick;
+      row.message.topic = row.message.payload = "";
+    }
   }
   write();
 }
 
-// In the places of messages, which the sensor then has not sent: every number stays what it was.
+// In the place of a message, which the sensor then has not sent: every number stays what it was. `whose` 0:
+// of the shop; NOW in the payload is the row's minute.
+void ShopStory::put(Seq seq, VehicleId whose, std::string payload) {
+  auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
+  REQUIRE(row.kind == RowKind::message);
+  const auto minutes =
+      std::chrono::floor<std::chrono::minutes>(row.message.received_at.time_since_epoch()).count();
+  row.kind = RowKind::shown;
+  row.message.topic = whose == 0 ? "" : "vehicle/" + std::to_string(whose);
+  row.message.payload = std::move(payload);
+  row.message.payload.replace(row.message.payload.find("NOW"), 3, std::to_string(minutes));
+}
+
+Seq ShopStory::message_at(std::string_view time) const {
+  const Time at = parse_rfc3339(time).value();
+  const auto found = std::ranges::find_if(rows_, [&](const JournalRow& row) {
+    return row.kind == RowKind::message && row.message.received_at >= at;
+  });
+  REQUIRE(found != rows_.end());
+  return found->seq;
+}
+
 void ShopStory::keep_shown() {
-  const auto put = [&](Seq seq, const std::string& payload) {
-    auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
-    REQUIRE(row.kind == RowKind::message);
-    const auto minutes =
-        std::chrono::floor<std::chrono::minutes>(row.message.received_at.time_since_epoch()).count();
-    row.kind = RowKind::shown;
-    row.message.topic = "vehicle/" + std::to_string(vehicle);
-    row.message.payload = payload;
-    row.message.payload.replace(payload.find("NOW"), 3, std::to_string(minutes));
-  };
   const std::string whose = std::to_string(vehicle), piece = std::to_string(bonnet);
-  put(wrap - 3,
+  put(wrap - 3, vehicle,
       R"({"why":"alert","at":NOW,"alerts":[["raised","dew",")" + whose + R"(","urgent","Dew is near."]]})");
-  put(wrap - 2, R"({"why":"delivered","at":NOW,"deliveries":[["phone","dew/)" + whose + R"("]]})");
-  put(wrap - 1, R"({"why":"deed","at":NOW,"release":[3,[]],"hand_over":210,"pieces":[[)" + piece +
-                    R"(,[421,[10,40,90],"edge","edge: kept words"],0,0,[0,[]],[1,2,3],[100,200,300]]]})");
-  put(release - 1,
+  put(wrap - 2, vehicle, R"({"why":"delivered","at":NOW,"deliveries":[["phone","dew/)" + whose + R"("]]})");
+  put(wrap - 1, vehicle,
+      R"({"why":"deed","at":NOW,"release":[3,[]],"hand_over":210,"pieces":[[)" + piece +
+          R"(,[421,[10,40,90],"edge","edge: kept words"],0,0,[0,[]],[1,2,3],[100,200,300]]]})");
+  put(release - 1, vehicle,
       R"({"why":"deed","at":NOW,"release":[123,[60,600],null,"kept words"],"hand_over":0,"pieces":[[)" +
           piece + R"(,0,0,0,[456,-90]]]})");
+}
+
+// Of the bay and its sensor. The vehicle came at 8:00 and left on the 4th at 16:30.
+void ShopStory::keep_alerts() {
+  const std::string sensor = setup().mappings.front().sensor;
+  const auto alert = [&](std::string_view at, const std::string& step, const std::string& id,
+                         const std::string& more = "") {
+    put(message_at(at), 0, R"({"why":"alert","at":NOW,"alerts":[[")" + step + "\"," + id + more + "]]}");
+  };
+  const std::string apart = R"("sensors-disagree",")" + sensor + R"(+other:relative-humidity")";
+  const std::string drift = R"("sensor-drift","other+)" + sensor + "\"";
+  const std::string cold = R"("bay-cold","front")";
+  alert("2026-03-02T06:05:00Z", "raised", apart, R"(,"warning","They disagree.")");
+  alert("2026-03-02T06:10:00Z", "raised", cold, R"(,"warning","Cold.")");
+  alert("2026-03-02T06:15:00Z", "raised", drift, R"(,"warning","It drifted before.")");
+  alert("2026-03-02T06:20:00Z", "cleared", drift);
+  alert("2026-03-02T10:30:00Z", "cleared", cold);
+  alert("2026-03-02T12:00:00Z", "raised", drift, R"(,"warning","It drifts.")");
+  alert("2026-03-04T17:00:00Z", "raised", cold, R"(,"warning","Cold for the next one.")");
+  put(message_at("2026-03-04T17:05:00Z"), 0,
+      R"({"why":"delivered","at":NOW,"deliveries":[["phone","bay-cold/front"]]})");
+}
+
+// Before the time for which the release is told, after it, and as it is entered.
+void ShopStory::keep_shown_late() {
+  const auto says = [&](Seq seq, const std::string& why, const std::string& ready, const std::string& dry) {
+    put(seq, vehicle,
+        R"({"why":")" + why + R"(","at":NOW,"release":)" + ready + R"(,"hand_over":0,"pieces":[[)" +
+            std::to_string(bonnet) + ",0,0,0," + dry + "]]}");
+  };
+  says(message_at("2026-03-03T08:00:00Z"), "hourly", "[550,[60,600]]", "[650,[-5,500,900]]");
+  says(message_at("2026-03-03T08:40:00Z"), "hourly", "[600]", "0");
+  says(message_at("2026-03-03T11:00:00Z"), "hourly", "[970,-30]", "[980,-40]");
+  says(release - 1, "deed", "[990,-900]", "[995,-1000]");
 }
 
 void ShopStory::checks_sensor(double shown_pct, models::SensorVerdict verdict) {
@@ -163,10 +223,31 @@ void ShopStory::play_late_release() {
   release = night_.does(Released{vehicle, ""}, "2026-03-03 09:00");
 }
 
+void ShopStory::play_late_kept() {
+  play_late_release();
+  night_.passes_to("11:00");
+  night_.falls_silent("front");
+  night_.passes_to("2026-03-19 10:00");
+  recheck = night_.does(Rechecked{bonnet, RecheckFinding::sound});
+}
+
 void ShopStory::write() {
+  goes_on(rows_);
+  // As in a journal from before settings were rows: they are told at its end, and assumed for all of it.
+  Setup told = setup();
+  told.site = {"An invented shop", "Europe/London", american_};
+  told.catalogue.us_words = american_;
+  JournalRow settings{
+      .seq = rows_.back().seq + 1, .kind = RowKind::configured, .message = rows_.back().message};
+  settings.message.topic.clear();
+  settings.message.payload = wire::to_json(Configured{"1.2.3-test", "", true, {}, std::move(told)});
+  goes_on({settings});
+}
+
+void ShopStory::goes_on(const std::vector<JournalRow>& rows) const {
   auto writer = store::Writer::open({.path = database_, .ballast_bytes = 0}, {}, {});
   REQUIRE(writer.has_value());
-  for (const auto& row : rows_) {
+  for (const auto& row : rows) {
     (*writer)->append_async({row.kind, row.message, {}},
                             [seq = row.seq](const Result<store::Appended>& done) {
                               if (!done || done->seq != seq) {
@@ -174,14 +255,6 @@ void ShopStory::write() {
                               }
                             });
   }
-  // As in a journal from before settings were rows: they are told at its end, and assumed for all of it.
-  Setup told = setup();
-  told.site = {"An invented shop", "Europe/London", american_};
-  told.catalogue.us_words = american_;
-  store::Entry settings{RowKind::configured, rows_.back().message, {}};
-  settings.message.topic.clear();
-  settings.message.payload = wire::to_json(Configured{"1.2.3-test", "", true, {}, std::move(told)});
-  (*writer)->append_async(std::move(settings), [](const Result<store::Appended>&) {});
   (*writer)->stop();
 }
 

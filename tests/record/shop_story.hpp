@@ -22,8 +22,9 @@ class ShopStory {
   // a coupon, the sensor checked over a salt. `quiet`: a day without any of that, one piece still to lay, and
   // no release. `late_release`: the same, released after a day, which is told two days later. `kept`: the
   // eventful one, where rows keep what was shown before the wrap and the release, with values that no
-  // estimate gave, and an alert.
-  enum class Kind { eventful, quiet, late_release, kept };
+  // estimate gave, and alerts. `unkept`: the same without those rows, and without the messages in whose
+  // places they stand. `late_kept`: `late_release` with rows of what was shown, rechecked after two weeks.
+  enum class Kind { eventful, quiet, late_release, kept, unkept, late_kept };
   // `american`: the shop counts in Fahrenheit and uses US words.
   explicit ShopStory(Kind kind, bool american = false);
 
@@ -31,6 +32,8 @@ class ShopStory {
   [[nodiscard]] const std::filesystem::path& database() const { return database_; }
   [[nodiscard]] Origin origin() const;
   [[nodiscard]] Record record() const;
+  // More rows for its journal.
+  void goes_on(const std::vector<JournalRow>& rows) const;
   // As journalled: Night's rows with what was spoilt on purpose.
   [[nodiscard]] const std::vector<JournalRow>& rows() const { return rows_; }
 
@@ -44,7 +47,12 @@ class ShopStory {
   void play_eventful();
   void play_quiet();
   void play_late_release();
+  void play_late_kept();
+  void put(Seq seq, VehicleId whose, std::string payload);
+  [[nodiscard]] Seq message_at(std::string_view time) const;
   void keep_shown();
+  void keep_alerts();
+  void keep_shown_late();
   void write();
 
   bool american_ = false;

@@ -86,6 +86,20 @@ TEST_CASE("events are found without the messages between them") {
   CHECK(events[1].seq == 14);
 }
 
+TEST_CASE("rows of a kind are found by their topic, or with none, up to a row") {
+  Shop shop;
+  for (const auto* topic : {"vehicle/1", "", "vehicle/2", "vehicle/1", "", "vehicle/1"}) {
+    auto entry = message("x", noon, topic);
+    entry.kind = RowKind::shown;
+    REQUIRE(shop.writer->append(entry, cap).has_value());
+  }
+  shop.append(RowKind::message, noon);
+  const auto rows = shop.reader().rows_of(RowKind::shown, "vehicle/1", 5).value();
+  std::vector<Seq> found;
+  std::ranges::transform(rows, std::back_inserter(found), &JournalRow::seq);
+  CHECK(found == std::vector<Seq>{1, 2, 4, 5});
+}
+
 TEST_CASE("an alert is open from when it is raised until it is cleared") {
   Shop shop;
   Effects effects;

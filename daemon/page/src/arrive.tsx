@@ -6,7 +6,6 @@ import { HandOverField } from "./hand_over";
 import { useWhen, WhenBar } from "./late";
 import { Back, Choice } from "./parts";
 import { instantOf } from "./shop_time";
-import { tell } from "./store";
 import type { Words } from "./words";
 
 export function ArriveScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
@@ -29,8 +28,9 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
     const panel_c = celsius === null ? {} : { panel_c: celsius };
     const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
     const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
-    tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, `${reference.trim()} is in${when.after}`, when.at());
-    location.hash = "#/";
+    if (when.tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, `${reference.trim()} is in${when.after}`)) {
+      location.hash = "#/";
+    }
   };
   return (
     <>

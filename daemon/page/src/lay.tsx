@@ -5,7 +5,6 @@ import type { Catalogue, PlannedPiece, Vehicle, Wetness, ZoneKind } from "./api"
 import { useWhen, WhenChoice } from "./late";
 import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
 import { PlanChoice, ToLay } from "./plan";
-import { tell } from "./store";
 import { cautions, type Words, wetnessWords } from "./words";
 
 interface Manner {
@@ -55,7 +54,6 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
     const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
-    const at = when.at();
     const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
     const { film, solution, wetness } = manner;
     const piece = planned ?? { panel, ...part };
@@ -63,17 +61,18 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const square = Number(area.replace(",", "."));
     const roll = { ...(lot === "" ? {} : { lot }), ...(square > 0 ? { area_m2: square } : {}) };
     const replaces = again ? { replaces: again.id } : {};
-    tell(
+    const laid_then = when.tell(
       { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
-      `${words.piece(piece)} ${again ? "laid again" : "laid"} ${words.when(at, now)}`,
-      at,
+      `${words.piece(piece)} ${again ? "laid again" : "laid"} ${words.when(when.at(), now)}`,
     );
-    location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
+    if (laid_then) {
+      location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
+    }
   };
 
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
   const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
-  const moment = when.late ? when.after.trim() : "now";
+  const moment = when.wrong !== "" ? "at no time yet" : when.late ? when.after.trim() : "now";
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>

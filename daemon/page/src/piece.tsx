@@ -6,7 +6,6 @@ import { Course } from "./course";
 import type { When } from "./late";
 import { Chain, nextStep, Outlook, type Step, stepsOf, useNow } from "./parts";
 import { PieceMore } from "./piece_more";
-import { tell } from "./store";
 import { earlyWords, type Words, wetnessWords, zoneWords } from "./words";
 
 type Sheet = { kind: "early"; step: Step } | { kind: "inspect" } | { kind: "pull" } | null;
@@ -25,8 +24,9 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
   const next = nextStep(piece);
 
   const doIt = (what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed", said: string): void => {
-    tell({ what, piece: piece.id }, `${name}: ${said}${when.after}`, when.at());
-    setSheet(null);
+    if (when.tell({ what, piece: piece.id }, `${name}: ${said}${when.after}`)) {
+      setSheet(null);
+    }
   };
   const deedOf = ["edge-wrapped", "trimmed", "refitted"] as const;
   const take = (step: Step): void => {
@@ -199,7 +199,7 @@ function Inspect(props: { piece: Piece; name: string; when: When; onDone: () => 
                 key={finding}
                 onClick={() => {
                   const deed: Deed = { what: "inspected", piece: piece.id, zone: zone.kind, finding };
-                  tell(deed, `${name}, ${zoneWords[zone.kind].toLowerCase()}: ${text.toLowerCase()}${when.after}`, when.at());
+                  when.tell(deed, `${name}, ${zoneWords[zone.kind].toLowerCase()}: ${text.toLowerCase()}${when.after}`);
                 }}
               >
                 {text}

@@ -4,7 +4,6 @@ import { useState } from "preact/hooks";
 import type { HeatSource, Piece } from "./api";
 import type { When } from "./late";
 import { Caution, Choice } from "./parts";
-import { tell } from "./store";
 import { cautions, type Words } from "./words";
 
 export function PieceMore({ piece, words, when }: { piece: Piece; words: Words; when: When }): JSX.Element {
@@ -13,7 +12,7 @@ export function PieceMore({ piece, words, when }: { piece: Piece; words: Words; 
     <details class="deed">
       <summary>More for this piece</summary>
       <p class="actions">
-        <button type="button" onClick={() => tell({ what: "edge-opened", piece: piece.id }, `${name}: edge opened${when.after}`, when.at())}>
+        <button type="button" onClick={() => when.tell({ what: "edge-opened", piece: piece.id }, `${name}: edge opened${when.after}`)}>
           Edge opened
         </button>
       </p>
@@ -45,13 +44,14 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
         if (celsius === null || !possible) {
           return;
         }
-        tell(
+        const kept = when.tell(
           { what: "heat-applied", piece: piece.id, source, surface_c: celsius, minutes: Number(minutes) },
           `${name}: heat, ${words.temperature(celsius)} for ${minutes} min${when.after}`,
-          when.at(),
         );
-        setSurface("");
-        setMinutes("");
+        if (kept) {
+          setSurface("");
+          setMinutes("");
+        }
       }}
     >
       <h4>Heat applied</h4>

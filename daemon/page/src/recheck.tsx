@@ -7,7 +7,6 @@ import { useWhen, type When, WhenBar } from "./late";
 import { Back, Choice, laidNow, useNow } from "./parts";
 import { PersonalPart } from "./personal";
 import { RecordLinks } from "./record_links";
-import { tell } from "./store";
 import { NoteForm } from "./vehicle_more";
 import { earlyWords, sentence, type Words, zoneWords } from "./words";
 
@@ -111,10 +110,9 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past
               type="button"
               key={finding}
               onClick={() =>
-                tell(
+                when.tell(
                   { what: "rechecked", piece: piece.id, finding, ...(where && finding !== "sound" ? { zone: where } : {}) },
                   `${name}: ${finding} at the recheck${when.after}`,
-                  when.at(),
                 )
               }
             >

@@ -5,7 +5,6 @@ import type { Piece, Vehicle } from "./api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "./late";
 import { Back, Caution, laidNow } from "./parts";
-import { tell } from "./store";
 import { cautions, type Words } from "./words";
 
 const dry = (piece: Piece): boolean => piece.milestones.some((one) => one.which === "dry" && one.announced !== null);
@@ -37,8 +36,9 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, `${vehicle.reference} released${when.after}`, when.at());
-          location.hash = "#/";
+          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, `${vehicle.reference} released${when.after}`)) {
+            location.hash = "#/";
+          }
         }}
       >
         {early && (

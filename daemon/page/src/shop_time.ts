@@ -42,15 +42,16 @@ export function instantOf(text: string, timeZone: string): Date | null {
   return meant ? new Date(meant) : (instantsOf(text, timeZone)[0] ?? null);
 }
 
-// When the wall last showed "14:20", today or yesterday; null: it did not.
-export function lastAt(clock: string, now: Date, timeZone: string): Date | null {
-  const today = wallClock(now, timeZone).slice(0, 10);
-  const at = instantsOf(`${today}T${clock}`, timeZone)
-    .filter((one) => one <= now)
-    .at(-1);
-  if (at) {
-    return at;
+// When the wall last showed "14:20", today or else yesterday: none where the clocks skipped it then, two where it came twice.
+export function lastAt(clock: string, now: Date, timeZone: string): Date[] {
+  const here = wallClock(now, timeZone);
+  const today = `${here.slice(0, 10)}T${clock}`;
+  const instants = instantsOf(today, timeZone);
+  const gone = instants.filter((one) => one <= now);
+  const skipped = instants.length === 0 && today <= here;
+  if (gone.length > 0 || skipped) {
+    return gone;
   }
-  const yesterday = new Date(Date.parse(`${today}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
-  return instantsOf(`${yesterday}T${clock}`, timeZone).at(-1) ?? null;
+  const yesterday = new Date(Date.parse(`${here.slice(0, 10)}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
+  return instantsOf(`${yesterday}T${clock}`, timeZone);
 }

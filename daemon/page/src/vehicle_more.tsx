@@ -6,7 +6,6 @@ import { HandOverField } from "./hand_over";
 import type { When } from "./late";
 import { useNow } from "./parts";
 import { instantOf, wallClock } from "./shop_time";
-import { tell } from "./store";
 import type { Words } from "./words";
 
 interface Props {
@@ -17,7 +16,7 @@ interface Props {
 
 export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
   const { vehicle, when } = props;
-  const say = (deed: Deed, said: string): void => tell(deed, `${vehicle.reference}: ${said}${when.after}`, when.at());
+  const say = (deed: Deed, said: string): void => void when.tell(deed, `${vehicle.reference}: ${said}${when.after}`);
   const elsewhere = [...new Set([...props.bays, "outside"])].filter((bay) => bay !== vehicle.bay);
   return (
     <details class="deed">
@@ -93,8 +92,9 @@ export function NoteForm({ vehicle, when }: { vehicle: Vehicle; when: When }): J
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        tell({ what: "note", vehicle: vehicle.id, note: note.trim() }, `${vehicle.reference}: noted${when.after}`, when.at());
-        setNote("");
+        if (when.tell({ what: "note", vehicle: vehicle.id, note: note.trim() }, `${vehicle.reference}: noted${when.after}`)) {
+          setNote("");
+        }
       }}
     >
       <label class="field">

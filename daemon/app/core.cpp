@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "history/boots.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/personal_event.hpp"
 #include "seal/commitment.hpp"
@@ -31,6 +32,10 @@ RawMessage shown_message(const Shown& shown, Time at) {
   return message;
 }
 
+http::Refused busy() {
+  return {503, {"the journal is being read again; try again in a moment", {}}};
+}
+
 }  // namespace
 
 Core::Core(ClockSource clock, Publisher publisher, CorePorts ports)
@@ -45,15 +50,30 @@ void Core::begin(history::Dates dates) {
   now_ = Time{};
   applied_ = 0;
   seq_by_key_.clear();
-  touched_.clear();
   shown_ = {};
+  fall_behind();
 }
 
-void Core::agree(const std::vector<AlertSummary>& in_table) {
+void Core::know_open(const std::vector<AlertSummary>& in_table) {
+  if (!open_) {
+    open_.emplace();
+    for (const AlertSummary& alert : in_table) {
+      open_->emplace(alert.id, alert);
+    }
+  }
+}
+
+std::vector<AlertSummary> Core::known_open() const {
+  std::vector<AlertSummary> out;
+  for (const auto& [id, alert] : open_.value_or(std::map<std::string, AlertSummary>{})) {
+    out.push_back(alert);
+  }
+  return out;
+}
+
+void Core::agree() {
   const auto board = engine_.board().alerts;
-  const auto concerns = [this](const AlertSummary& alert) {
-    return engine::follows_from_rows(alert.rule) && !touched_.contains(alert.id);
-  };
+  const auto in_table = known_open();
   const auto same = [](const AlertSummary& alert) {
     return [&](const AlertSummary& other) { return other.id == alert.id && other.raised == alert.raised; };
   };
@@ -63,22 +83,23 @@ void Core::agree(const std::vector<AlertSummary>& in_table) {
     return std::ranges::find(others, alert.id, &AlertSummary::id) != others.end();
   };
   for (const AlertSummary& alert : in_table) {
-    if (concerns(alert) && std::ranges::none_of(board, same(alert))) {
+    if (engine::follows_from_rows(alert.rule) && std::ranges::none_of(board, same(alert))) {
       auto& effects = one_of(alert, board) ? silent : told;
       effects.alerts.push_back({AlertStep::cleared, alert});
       effects.alerts.back().alert.cleared = std::max(now_, alert.raised);
     }
   }
   for (const AlertSummary& alert : board) {
-    if (concerns(alert) && std::ranges::none_of(in_table, same(alert))) {
+    if (engine::follows_from_rows(alert.rule) && std::ranges::none_of(in_table, same(alert))) {
       (one_of(alert, in_table) ? silent : told).alerts.push_back({AlertStep::raised, alert});
     }
   }
   if (!silent.alerts.empty()) {
-    ports_.commit(std::move(silent));
+    hand_over(std::move(silent));
   }
   keep_shown(told, false, 0);
   commit(std::move(told));
+  behind_ = false;
 }
 
 void Core::assume(const Configured& configured) {
@@ -105,6 +126,10 @@ Effects Core::apply(const JournalRow& row, const Decoded& decoded) {
     return nothing;
   }
   Effects effects = engine_.apply(row, decoded);
+  if (decoded.redated && !by_messages()) {
+    const auto& told = *decoded.redated;
+    effects.dated_anew = DatedAnew{told, row.seq, dates_.begins_of(told.boot), history::clock_slack};
+  }
   if (decoded.event && !decoded.event->key.empty()) {
     seq_by_key_.emplace(decoded.event->key, row.seq);
   }
@@ -190,11 +215,20 @@ void Core::commit(Effects effects) {
   if (effects.applied == 0 && effects.alerts.empty()) {
     return;
   }
-  for (const AlertRow& row : effects.alerts) {
-    touched_.insert(row.alert.id);
-  }
   auto messages = publisher_.alerts(effects.alerts, now_);
   std::move(messages.begin(), messages.end(), std::back_inserter(effects.outgoing));
+  hand_over(std::move(effects));
+}
+
+void Core::hand_over(Effects effects) {
+  committed_ = std::max(committed_, effects.applied);
+  for (const auto& [step, alert] : effects.alerts) {
+    if (open_ && step == AlertStep::cleared) {
+      open_->erase(alert.id);
+    } else if (open_) {
+      open_->insert_or_assign(alert.id, alert);
+    }
+  }
   ports_.commit(std::move(effects));
 }
 
@@ -277,6 +311,9 @@ void Core::admit_next() {
 void Core::admit(Told told) {
   Event& event = told.event;
   const auto& answer = told.answer;
+  if (behind_) {
+    return answer(busy());
+  }
   // A repeated send must get the first one's answer, also where it could not be applied a second time.
   if (const auto known = seq_by_key_.find(event.key); known != seq_by_key_.end()) {
     return answer(accepted(known->second, true));
@@ -311,15 +348,26 @@ void Core::admit(Told told) {
     entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
   }
   admitting_ = true;
-  ports_.append(std::move(entry), [this, answer, deed](const Result<store::Appended>& appended) {
+  ports_.append(std::move(entry), [this, answer, deed, event](const Result<store::Appended>& appended) {
     admitting_ = false;
     if (deed && (!appended || appended->repeated)) {
       shown_.forget(deed->vehicle);
     }
-    answer(appended ? accepted(appended->seq, appended->repeated)
-                    : http::SubmitAnswer{http::Refused{503, appended.error()}});
+    answer(appended ? kept(*appended, event) : http::SubmitAnswer{http::Refused{503, appended.error()}});
     admit_next();
   });
+}
+
+// Its row is on disk; where the core fell behind meanwhile it is taken with the others.
+http::SubmitAnswer Core::kept(const store::Appended& appended, Event event) const {
+  if (!behind_) {
+    return accepted(appended.seq, appended.repeated);
+  }
+  if (appended.repeated) {
+    return busy();
+  }
+  event.seq = appended.seq;
+  return http::Accepted{appended.seq, ingest::to_json(event), false};
 }
 
 }  // namespace dryclock::app

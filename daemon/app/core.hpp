@@ -5,7 +5,7 @@
 #include <deque>
 #include <functional>
 #include <map>
-#include <set>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -40,8 +40,12 @@ class Core {
  public:
   Core(ClockSource clock, Publisher publisher, CorePorts ports);
 
-  // Before any row: from nothing, with the times of rows as they are known now. What waits at the door waits.
+  // Before any row: from nothing, with the times of rows as they are known now. Nobody is let in at the door
+  // until agree().
   void begin(history::Dates dates);
+  // The journal has rows that cannot be taken now: nobody is let in until the next replay has come to its
+  // end.
+  void fall_behind() { behind_ = true; }
   // The times that messages carry are its time.
   [[nodiscard]] bool by_messages() const { return clock_ == ClockSource::messages; }
   [[nodiscard]] const history::Dates& dates() const { return dates_; }
@@ -50,9 +54,14 @@ class Core {
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
   // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
-  // After the replay: what stands on the board and is not open in the table of alerts (an older program, or
-  // other times, came to other alerts) is raised, what is open there alone is cleared.
-  void agree(const std::vector<AlertSummary>& in_table);
+  // Before the first replay of this process: the alerts that are open in their table. It knows later ones:
+  // what it commits may still be on its way to the table.
+  void know_open(const std::vector<AlertSummary>& in_table);
+  // What is open in the table of alerts, or will be once the writer has got to all that was committed.
+  [[nodiscard]] std::vector<AlertSummary> known_open() const;
+  // After the replay: what stands on the board and is not open in the table (an older program, or other
+  // times, came to other alerts) is raised, what is open there alone is cleared.
+  void agree();
   // A row whose effects are committed already: the engine takes it, nothing is written.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.
@@ -78,8 +87,10 @@ class Core {
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
   // As JSON, in journal order; 0: of all vehicles.
   [[nodiscard]] std::vector<std::string> events(VehicleId vehicle) const;
-  // The last row taken.
+  // The last row taken or replayed.
   [[nodiscard]] Seq applied() const { return applied_; }
+  // The last row whose effects this process has handed to the writer; 0: none yet.
+  [[nodiscard]] Seq committed() const { return committed_; }
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
 
  private:
@@ -93,12 +104,14 @@ class Core {
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
+  void hand_over(Effects effects);
   // What the page says now is kept, for what `effects` changed; `new_hour`: for every open vehicle. `row`:
   // that caused it, 0: none.
   void keep_shown(const Effects& effects, bool new_hour, Seq row);
   void append_shown(const Shown& shown, std::string key);
   [[nodiscard]] Board board_shown() const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
+  [[nodiscard]] http::SubmitAnswer kept(const store::Appended& appended, Event event) const;
 
   ThreadOwner thread_{"core"};
   ClockSource clock_;
@@ -109,7 +122,9 @@ class Core {
   ShownBook shown_;
   Time now_{};
   Seq applied_ = 0;
-  std::set<std::string> touched_;          // alerts whose rows were committed since begin()
+  Seq committed_ = 0;
+  bool behind_ = false;
+  std::optional<std::map<std::string, AlertSummary>> open_;  // by id; see known_open()
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
   std::deque<Told> at_the_door_;

@@ -1,5 +1,5 @@
-// What stands in the shop and is gone from the settings: it goes on drying under its last settings, and is
-// said by name and number.
+// What stands in the shop and is gone from the settings: it goes on drying under its last settings (a film
+// that no settings in the journal know, as a flagged stand-in), and is said by name and number.
 #pragma once
 
 #include <string>

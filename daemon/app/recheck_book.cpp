@@ -18,7 +18,7 @@ void RecheckBook::report(Answer answer) {
 }
 
 void RecheckBook::begin(std::map<VehicleId, Seq> vehicles, Answer answer) {
-  const auto request = std::make_shared<Request>(std::move(vehicles), std::move(answer));
+  const auto request = std::make_shared<Request>(Request{std::move(vehicles), std::move(answer)});
   if (!first_unknown(*request)) {
     return request->answer(report_of(*request));
   }
@@ -29,6 +29,11 @@ void RecheckBook::begin(std::map<VehicleId, Seq> vehicles, Answer answer) {
     }
   });
   go_on();
+}
+
+void RecheckBook::forget() {
+  known_.clear();
+  outdated_ = looking_;
 }
 
 // Those that need nothing more are answered; for the oldest of the others the next vehicle is looked at.
@@ -53,6 +58,9 @@ void RecheckBook::go_on() {
 
 void RecheckBook::found(VehicleId vehicle, Seq through, RecheckWork::Found pieces) {
   looking_ = false;
+  if (std::exchange(outdated_, false)) {
+    return go_on();
+  }
   if (pieces) {
     known_[vehicle] = {through, std::move(pieces).value()};
     return go_on();

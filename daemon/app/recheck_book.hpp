@@ -35,6 +35,8 @@ class RecheckBook {
   // Answers once: when all vehicles are worked out, or when patience is over; what is left then is told as
   // pending, and the next call goes on. Vehicles are looked at one at a time, however many ask.
   void report(Answer answer);
+  // Rows have other times now: what is known is worked out again, also for those who are waiting.
+  void forget();
 
  private:
   struct Known {
@@ -59,6 +61,7 @@ class RecheckBook {
   std::map<VehicleId, Known> known_;
   Requests open_;  // in the order in which they came
   bool looking_ = false;
+  bool outdated_ = false;  // what is being looked at began before forget()
 };
 
 }  // namespace dryclock::app

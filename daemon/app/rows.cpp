@@ -38,9 +38,9 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
   if (std::ranges::any_of(rows, [](const JournalRow& row) { return row.kind != RowKind::shown; })) {
     last_row = std::chrono::steady_clock::now();
   }
+  const bool release = std::ranges::any_of(rows, is_release);
   // What the start wrote before it replayed the journal has been taken with it.
   std::erase_if(rows, [this](const JournalRow& row) { return row.seq <= core.applied(); });
-  const bool release = std::ranges::any_of(rows, is_release);
   if (std::ranges::any_of(rows, [](const JournalRow& row) { return row.kind == RowKind::redated; })) {
     date_anew();
   } else if (!replay_due) {
@@ -57,6 +57,8 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
 
 // Rows have other times than those that they were taken with.
 void App::Parts::date_anew() {
+  rechecks.forget();
+  core.fall_behind();
   const auto replayed = replay_journal(core, *reader);
   replay_due = !replayed;
   if (replayed) {
@@ -102,7 +104,11 @@ bool App::Parts::on_message(const RawMessage& message) {
 void App::Parts::look_ahead(OutlookTask task) {
   if (pool) {
     pool->submit([task = std::move(task)] { return compute::answer(task); },
-                 [this](const OutlookAnswer& answer) { core.take(answer); });
+                 [this](const Result<OutlookAnswer>& answer) {
+                   if (answer) {  // else the next revision asks again
+                     core.take(*answer);
+                   }
+                 });
   }
 }
 

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <map>
 
+#include "app/open_before.hpp"
 #include "base/clock.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
@@ -105,9 +106,10 @@ Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writ
 
 Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, const store::Reader& reader) {
   const auto told = reader.rows_of(RowKind::configured);
+  const auto dates = reader.rows_of(RowKind::redated);
   const auto extent = reader.extent();
-  if (!told || !extent) {
-    return !told ? told.error() : extent.error();
+  if (!told || !dates || !extent) {
+    return !told ? told.error() : !dates ? dates.error() : extent.error();
   }
   Configured configured{version, seal::sha256_hex(wire::to_json(setup)), false, {}, setup};
   if (!told->empty()) {
@@ -116,7 +118,7 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
         newest->settings_sha256 == configured.settings_sha256) {
       return {};
     }
-  } else if (extent->last > 0) {
+  } else if (extent->last > static_cast<Seq>(dates->size())) {  // numbers have no holes
     auto refused = reader.refused();
     if (!refused) {
       return refused.error();
@@ -148,13 +150,15 @@ Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
 }
 
 Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
-  // Alerts about the machine itself stay open while rows are dated anew.
-  auto of_the_machine = core.engine().board().alerts;
   const auto journal = history::Journal::read(reader, core.by_messages());
   const auto applied = reader.applied();
-  if (!journal || !applied) {
-    return !journal ? journal.error() : applied.error();
+  const auto open_now = reader.alerts_open_at(Time::max());
+  if (!journal || !applied || !open_now) {
+    return !journal ? journal.error() : !applied ? applied.error() : open_now.error();
   }
+  // While rows are dated anew, what was committed may still be on its way to the tables.
+  const Seq committed = std::max(*applied, core.committed());
+  core.know_open(*open_now);
   core.begin(journal->dates);
   if (journal->assumed) {
     core.assume(*journal->assumed);
@@ -168,8 +172,8 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
     return first.error();
   }
   // A row that was never committed is never skipped.
-  const Seq window = std::min(*first, *applied + 1);
-  auto open = reader.alerts_open_at(from);
+  const Seq window = std::min(*first, committed + 1);
+  auto open = open_before(reader, from);
   if (!open) {
     return open.error();
   }
@@ -182,7 +186,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   }
   const auto walked = reader.walk(window, done.last, [&](JournalRow row) {
     ++done.rows;
-    if (row.seq <= *applied) {
+    if (row.seq <= committed) {
       core.replay(std::move(row));
     } else {
       ++done.recovered;
@@ -193,14 +197,10 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   if (!walked) {
     return walked.error();
   }
-  auto still_open = reader.alerts_open_at(Time::max());
-  if (!still_open) {
-    return still_open.error();
-  }
-  core.agree(*still_open);
-  still_open->insert(still_open->end(), of_the_machine.begin(), of_the_machine.end());
-  std::erase_if(*still_open, [](const AlertSummary& alert) { return engine::follows_from_rows(alert.rule); });
-  core.seed(std::move(*still_open));
+  core.agree();
+  auto still_open = core.known_open();
+  std::erase_if(still_open, [](const AlertSummary& alert) { return engine::follows_from_rows(alert.rule); });
+  core.seed(std::move(still_open));
   return done;
 }
 

@@ -36,8 +36,8 @@ struct MachineClock {
                                                 const store::Reader& reader);
 
 // Writes a `configured` row where the journal's newest does not tell these settings and this program; comes
-// before any other row. In a journal that has rows and no such one it is marked as assumed for them, with the
-// events that were refused then. Problem: the database.
+// before any other row of this start but those of tell_time(). In a journal that has rows beside these and no
+// such one it is marked as assumed for them, with the events that were refused then. Problem: the database.
 [[nodiscard]] Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer,
                                          const store::Reader& reader);
 

@@ -4,7 +4,9 @@
 #include <fmt/core.h>
 
 #include <array>
+#include <chrono>
 #include <memory>
+#include <thread>
 
 #include "cli/failure.hpp"
 #include "cli/view_json.hpp"
@@ -13,6 +15,11 @@
 
 namespace dryclock::cli {
 namespace {
+
+constexpr long unavailable = 503;
+// A daemon that reads its journal again takes nothing for a moment.
+constexpr int busy_repeats = 3;
+constexpr std::chrono::seconds busy_pause{1};
 
 constexpr long connect_seconds = 5;
 constexpr long whole_seconds = 30;
@@ -99,7 +106,6 @@ std::string Daemon::post(const std::string& path, const std::string& body) const
 
 std::string Daemon::health() const {
   auto answer = exchange("/api/v1/health", nullptr);
-  constexpr long unavailable = 503;
   return answer.no_answer.empty() && answer.status == unavailable ? answer.body : checked(answer);
 }
 
@@ -112,6 +118,10 @@ std::string Daemon::submit(const Event& event, const std::string& plate, const s
   const auto body = ingest::with_personal(ingest::to_json(event), plate, customer);
   auto answer = exchange("/api/v1/events", &body);
   if (!answer.no_answer.empty()) {
+    answer = exchange("/api/v1/events", &body);
+  }
+  for (int i = 0; i < busy_repeats && answer.no_answer.empty() && answer.status == unavailable; ++i) {
+    std::this_thread::sleep_for(busy_pause);
     answer = exchange("/api/v1/events", &body);
   }
   return checked(answer);

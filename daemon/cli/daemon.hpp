@@ -27,7 +27,8 @@ class Daemon {
   // An action of the daemon's that takes no body, such as a test of a channel; waits as long as a mail server
   // may.
   [[nodiscard]] std::string post(const std::string& path) const;
-  // Sends an event, and once more when the answer got lost: the event's key keeps it from being taken twice.
+  // Sends an event, once more when the answer got lost, and for a few seconds where the daemon cannot take it
+  // now: the event's key keeps it from being taken twice.
   // Plate and customer go with an arrival; empty: none.
   [[nodiscard]] std::string submit(const Event& event, const std::string& plate = {},
                                    const std::string& customer = {}) const;

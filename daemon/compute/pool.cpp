@@ -5,6 +5,7 @@
 #include <deque>
 #include <exception>
 #include <mutex>
+#include <string>
 #include <thread>
 #include <vector>
 
@@ -34,8 +35,8 @@ void Pool::State::work() {
     lock.unlock();
     try {
       job();
-    } catch (const std::exception& error) {  // out of memory: the next revision asks again
-      log::error("a job was given up: {}", error.what());
+    } catch (const std::exception& error) {  // no memory to tell of it
+      log::error("an answer was lost: {}", error.what());
     }
     lock.lock();
   }
@@ -49,6 +50,11 @@ Pool::Pool(std::function<void(std::function<void()>)> post, std::size_t threads)
   for (std::size_t i = 0; i < threads; ++i) {
     state_->threads.emplace_back([state = state_.get()] { state->work(); });
   }
+}
+
+Problem Pool::given_up(const std::exception& error) {
+  log::error("a job was given up: {}", error.what());
+  return {std::string{"it was given up: "} + error.what(), {}};
 }
 
 Pool::~Pool() {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -61,6 +62,15 @@ struct Outgoing {
   bool retained = false;
 };
 
+// A boot's rows came at other times than those that they were taken with: so did their readings, but for
+// those whose sensor told the time itself.
+struct DatedAnew {
+  Redated told;
+  Seq row = 0;               // that tells it; it is of rows before it
+  std::vector<Time> before;  // what the boot's time was counted from otherwise
+  Millis slack{};            // a row that differs by no more keeps the time it came with
+};
+
 struct Effects {
   Seq applied = 0;  // the last journal row these follow from; 0: only time passed
   std::vector<ScreenedReading> readings;
@@ -70,6 +80,7 @@ struct Effects {
   std::vector<AlertRow> alerts;
   std::vector<GapRow> gaps;
   std::vector<Outgoing> outgoing;
+  std::optional<DatedAnew> dated_anew{};
 };
 
 }  // namespace dryclock

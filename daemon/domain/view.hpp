@@ -40,7 +40,8 @@ struct PieceSummary {
   std::string panel;
   int part = 1, parts = 1;
   std::string film, solution;
-  std::vector<std::string> gone;  // of "panel", "film", "solution": what is no longer in the catalogue
+  std::vector<std::string>
+      gone;  // of "panel", "film", "solution": what is no longer in the catalogue, or never was
   models::Wetness wetness = models::Wetness::usual;
   Time laid;
   std::optional<Time> wrapped, trimmed, refitted, removed;

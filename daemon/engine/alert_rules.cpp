@@ -31,16 +31,16 @@ constexpr double usual_air_c = 21.0;
 constexpr std::array news_steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready};
 
 std::string_view unit_of(Quantity q) {
-  switch (q) {
-    case Quantity::air_temperature:
-    case Quantity::panel_temperature:
-      return "C";
-    case Quantity::relative_humidity:
-      return "%";
-    case Quantity::air_speed:
-      break;
-  }
-  return "m/s";
+  return q == Quantity::air_speed ? "m/s" : q == Quantity::relative_humidity ? "%" : "C";
+}
+
+// Of a value that is `by` beyond its limit. Unwatched it would stay unknown for good: what was told is over.
+Condition beyond(bool watched, std::optional<double> by, double hysteresis) {
+  return !watched             ? Condition::over
+         : !by                ? Condition::unknown
+         : *by > 0.0          ? Condition::holds
+         : *by <= -hysteresis ? Condition::over
+                              : Condition::between;
 }
 
 bool has_edge(const PiecePlan& piece) {
@@ -120,45 +120,36 @@ void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& row
 
 void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) const {
   const BayAir* air = facts.bays.find(bay.name);
-  if (air == nullptr || (!bay.cold_below_c && !bay.damp_above_pct)) {
-    return;
-  }
-  const auto present = air->present(facts.now);
+  const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
   // Nobody is woken for an empty bay.
-  const auto& vehicles = facts.shop.vehicles();
-  const bool occupied = std::any_of(vehicles.begin(), vehicles.end(), [&](const auto& entry) {
-    return Shop::is_open(entry.second) && entry.second.plan.bay_now() == bay.name;
-  });
-  const auto level = occupied ? AlertLevel::urgent : AlertLevel::warning;
-  if (bay.cold_below_c) {
-    const double limit = *bay.cold_below_c;
-    const auto condition = !present.air_c                                          ? Condition::unknown
-                           : *present.air_c < limit                                ? Condition::holds
-                           : *present.air_c >= limit + settings_.cold_hysteresis_c ? Condition::over
-                                                                                   : Condition::between;
-    desk.follow(
-        AlertRule::bay_cold, bay.name, condition, settings_.dwell,
-        [&] {
-          return fmt::format("{} is at {:.1f} C and has been below {:.1f} C for {}.", bay.name,
-                             *present.air_c, limit, span(settings_.dwell));
-        },
-        "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over times.",
-        level);
-  }
-  if (bay.damp_above_pct) {
-    const double limit = *bay.damp_above_pct;
-    const auto condition = !present.rh_pct                                            ? Condition::unknown
-                           : *present.rh_pct > limit                                  ? Condition::holds
-                           : *present.rh_pct <= limit - settings_.damp_hysteresis_pct ? Condition::over
-                                                                                      : Condition::between;
-    desk.follow(
-        AlertRule::bay_damp, bay.name, condition, settings_.dwell,
-        [&] {
-          return fmt::format("{} is at {:.0f} %RH and has been above {:.0f} %RH for {}.", bay.name,
-                             *present.rh_pct, limit, span(settings_.dwell));
-        },
-        "Run the dehumidifier or heat the bay, mop up water, shut the doors.", level);
-  }
+  const auto level = facts.shop.stands_in(bay.name) ? AlertLevel::urgent : AlertLevel::warning;
+  const auto watched = [&](const std::optional<double>& limit, Quantity quantity) {
+    return limit && !bay.gone && facts.screen.reads(bay.name, quantity);
+  };
+  const double coldest = bay.cold_below_c.value_or(0.0);
+  const auto too_cold = present.air_c ? std::optional{coldest - *present.air_c} : std::nullopt;
+  desk.follow(
+      AlertRule::bay_cold, bay.name,
+      beyond(watched(bay.cold_below_c, Quantity::air_temperature), too_cold, settings_.cold_hysteresis_c),
+      settings_.dwell,
+      [&] {
+        return fmt::format("{} is at {:.1f} C and has been below {:.1f} C for {}.", bay.name, *present.air_c,
+                           coldest, span(settings_.dwell));
+      },
+      "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over times.",
+      level);
+  const double dampest = bay.damp_above_pct.value_or(0.0);
+  const auto too_damp = present.rh_pct ? std::optional{*present.rh_pct - dampest} : std::nullopt;
+  desk.follow(
+      AlertRule::bay_damp, bay.name,
+      beyond(watched(bay.damp_above_pct, Quantity::relative_humidity), too_damp,
+             settings_.damp_hysteresis_pct),
+      settings_.dwell,
+      [&] {
+        return fmt::format("{} is at {:.0f} %RH and has been above {:.0f} %RH for {}.", bay.name,
+                           *present.rh_pct, dampest, span(settings_.dwell));
+      },
+      "Run the dehumidifier or heat the bay, mop up water, shut the doors.", level);
 }
 
 // What is in the air is there at once: no dwell. It is over an hour after the last of it was sprayed.
@@ -227,8 +218,12 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
   const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
   const auto panel_c = present.panel_c ? present.panel_c : vehicle.track.panel_c();
   if (!present.air_c || !present.rh_pct || !panel_c) {
+    const auto& bay = vehicle.plan.bay_now();
+    const bool watched = facts.screen.reads(bay, Quantity::air_temperature) &&
+                         facts.screen.reads(bay, Quantity::relative_humidity);
+    const auto condition = beyond(watched, {}, 0.0);
     desk.follow(
-        AlertRule::dew, subject, Condition::unknown, at_once, [] { return std::string{}; }, "");
+        AlertRule::dew, subject, condition, at_once, [] { return std::string{}; }, "");
     return;
   }
   const double dew_c = models::dew_point(models::vapour_pressure(models::Celsius{*present.air_c},
@@ -363,35 +358,39 @@ void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, AlertBo
              now, rows);
 }
 
-// What concerned a step that is done, or a vehicle that has gone, is over.
-void AlertRules::clear_done(const Facts& facts, Desk& desk) {
-  for (const auto& subject : desk.book.subjects(AlertRule::piece_ready)) {
-    const auto colon = subject.find(':');
-    const auto which = from_name<Milestone>(std::string_view{subject}.substr(colon + 1));
+// What concerned a step that is done, a vehicle that has gone or a bay nobody knows is over.
+void AlertRules::clear_done(const Facts& facts, Desk& desk) const {
+  const auto clear_where = [&](std::initializer_list<AlertRule> rules, auto&& is_over) {
+    for (const auto rule : rules) {
+      for (const auto& subject : desk.book.subjects(rule)) {
+        if (is_over(rule, subject)) {
+          desk.book.clear(rule, subject, facts.now, desk.rows);
+        }
+      }
+    }
+  };
+  clear_where({AlertRule::piece_ready}, [&](AlertRule /*rule*/, const std::string& subject) {
+    const auto which = from_name<Milestone>(std::string_view{subject}.substr(subject.find(':') + 1));
     const PieceId id = std::atoll(subject.c_str());
     const auto* piece = facts.shop.piece(id);
-    const auto* vehicle = facts.shop.vehicle_of(id);
-    if (piece == nullptr || !which || !is_awaited(*piece, *which) || !Shop::is_open(*vehicle)) {
-      desk.book.clear(AlertRule::piece_ready, subject, facts.now, desk.rows);
-    }
-  }
-  for (const auto rule :
-       {AlertRule::release_ready, AlertRule::dew, AlertRule::pace_low, AlertRule::estimate_slipped}) {
-    for (const auto& subject : desk.book.subjects(rule)) {
-      const auto* vehicle = facts.shop.vehicle(std::atoll(subject.c_str()));
-      if (vehicle == nullptr || !Shop::is_open(*vehicle)) {
-        desk.book.clear(rule, subject, facts.now, desk.rows);
-      }
-    }
-  }
-  for (const auto rule : {AlertRule::clock_stepped, AlertRule::settings_changed}) {
-    for (const auto& subject : desk.book.subjects(rule)) {
-      const auto* alert = desk.book.find(alert_id(rule, subject));
-      if (alert->acknowledged || facts.now - alert->raised >= told_for) {
-        desk.book.clear(rule, subject, facts.now, desk.rows);
-      }
-    }
-  }
+    return piece == nullptr || !which || !is_awaited(*piece, *which) ||
+           !Shop::is_open(*facts.shop.vehicle_of(id));
+  });
+  clear_where({AlertRule::release_ready, AlertRule::dew, AlertRule::pace_low, AlertRule::estimate_slipped},
+              [&](AlertRule /*rule*/, const std::string& subject) {
+                const auto* vehicle = facts.shop.vehicle(std::atoll(subject.c_str()));
+                return vehicle == nullptr || !Shop::is_open(*vehicle);
+              });
+  // A bay that went before the journal's first settings is not even known as gone.
+  clear_where({AlertRule::bay_cold, AlertRule::bay_damp, AlertRule::solvent},
+              [&](AlertRule /*rule*/, const std::string& subject) {
+                return std::ranges::find(bays_, subject, &BaySetup::name) == bays_.end();
+              });
+  clear_where({AlertRule::clock_stepped, AlertRule::settings_changed},
+              [&](AlertRule rule, const std::string& subject) {
+                const auto* alert = desk.book.find(alert_id(rule, subject));
+                return alert->acknowledged || facts.now - alert->raised >= told_for;
+              });
 }
 
 }  // namespace dryclock::engine

@@ -49,7 +49,7 @@ class AlertRules {
   void judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
   void judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
   void judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
-  static void clear_done(const Facts& facts, Desk& desk);
+  void clear_done(const Facts& facts, Desk& desk) const;
 
   std::vector<BaySetup> bays_;
   AlertSettings settings_;

@@ -229,6 +229,12 @@ const SensorSummary* Screen::find(const std::string& sensor, Quantity quantity) 
   return found == streams_.end() ? nullptr : &found->second.summary;
 }
 
+bool Screen::reads(const std::string& bay, Quantity quantity) const {
+  return std::ranges::any_of(streams_, [&](const auto& entry) {
+    return entry.first.second == quantity && entry.second.summary.bay == bay;
+  });
+}
+
 std::vector<SensorSummary> Screen::sensors(const std::string& bay) const {
   std::vector<SensorSummary> out;
   for (const auto& [key, stream] : streams_) {

@@ -33,6 +33,9 @@ class Screen {
   // In order of sensor and quantity.
   [[nodiscard]] std::vector<SensorSummary> sensors(const std::string& bay) const;
 
+  // Whether a sensor in that bay reads it, silent or not.
+  [[nodiscard]] bool reads(const std::string& bay, Quantity quantity) const;
+
   // Null where it does not read that.
   [[nodiscard]] const SensorSummary* find(const std::string& sensor, Quantity quantity) const;
 

@@ -208,6 +208,34 @@ void Shop::apply(const Event& told, const Bays& bays) {
   integrate_again(vehicle, change, bays);
 }
 
+namespace {
+
+// What makes the piece's figures others than `then`.
+void name_changes(const PiecePlan& piece, const models::PieceSpec& then, Shop::Changed& changed) {
+  const auto& now = piece.spec;
+  if (now.stack != then.stack) {
+    changed.films.insert(piece.lay.film);
+  }
+  if (now.solution != then.solution) {
+    changed.solutions.insert(piece.lay.solution);
+  }
+  const bool zones =
+      !std::ranges::equal(now.zones, then.zones, {}, &models::ZoneSpec::kind, &models::ZoneSpec::kind);
+  if (now.panel != then.panel || zones) {
+    changed.panels.insert(piece.lay.panel);
+  }
+  changed.water |= !zones && now.zones != then.zones;
+}
+
+void name_changes(const TrackRules& now, const TrackRules& then, Shop::Changed& changed) {
+  TrackRules ready = now;
+  ready.vehicle_panel = then.vehicle_panel;
+  changed.readiness |= ready != then;
+  changed.slowest_panel |= now.vehicle_panel != then.vehicle_panel;
+}
+
+}  // namespace
+
 Shop::Changed Shop::configure(const Setup& setup, Seq seq, const Bays& bays) {
   Changed changed;
   const auto before = std::exchange(terms_, terms_of(setup, *terms_));
@@ -217,21 +245,29 @@ Shop::Changed Shop::configure(const Setup& setup, Seq seq, const Bays& bays) {
     }
     vehicle.terms = terms_;
     auto plan = make_plan(id, standing(id), terms_->catalogue, measures_);
-    Change change{Time::max(), false, !(before->rules == terms_->rules), {}};
+    Change change{Time::max(), false, before->rules != terms_->rules, {}};
     if (change.vehicle) {
       change.from = plan.from;
     }
+    std::size_t still_on = 0;
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
       const auto& now = plan.pieces[i];
-      if (!(now.spec == vehicle.plan.pieces[i].spec)) {
+      const auto& then = vehicle.plan.pieces[i].spec;
+      if (now.spec != then) {
         change.pieces.insert(now.id);
         change.from = std::min(change.from, now.laid);
-        changed.films.insert(now.lay.film);
+      }
+      if (!now.ended && (change.vehicle || now.spec != then)) {
+        ++still_on;
+        name_changes(now, then, changed);
       }
     }
-    if (change.vehicle || !change.pieces.empty()) {
-      changed.pieces += change.vehicle ? plan.pieces.size() : change.pieces.size();
+    if (still_on > 0) {
+      name_changes(terms_->rules, before->rules, changed);
+      changed.pieces += still_on;
       changed.vehicles.push_back(plan.reference);
+    }
+    if (change.vehicle || !change.pieces.empty()) {
       vehicle.plan = std::move(plan);
       vehicle.revision = seq;
       integrate_again(vehicle, change, bays);

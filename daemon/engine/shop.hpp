@@ -43,9 +43,12 @@ class Shop {
 
   // Settings count from here on: what is open is integrated again with them, by the row `seq` that told them.
   struct Changed {
-    std::set<std::string> films;        // of the pieces whose figures changed
-    std::size_t pieces = 0;             // estimated anew
-    std::vector<std::string> vehicles;  // likewise: references
+    std::set<std::string> films, solutions, panels;  // whose figures changed, of the pieces below
+    bool water = false;                              // how much the squeegee leaves
+    bool slowest_panel = false;                      // the one that stands for a vehicle as a whole
+    bool readiness = false;                          // what counts as ready
+    std::size_t pieces = 0;                          // estimated anew, of those that are still on
+    std::vector<std::string> vehicles;               // that they are on: references
   };
   Changed configure(const Setup& setup, Seq seq, const Bays& bays);
 

@@ -25,17 +25,17 @@ void mark_bridged(models::PieceView& view) {
   }
 }
 
-// Of what the piece was laid with.
+// Of what the piece was laid with. What left the files before the journal's first settings is not even known.
 std::vector<std::string> gone_from(const Catalogue& catalogue, const Lay& lay) {
   std::vector<std::string> out;
-  const auto note = [&](const char* kind, const auto* entry) {
-    if (entry != nullptr && entry->gone) {
+  const auto note = [&](const char* kind, const auto* entry, bool must_be_known) {
+    if (entry != nullptr ? entry->gone : must_be_known) {
       out.emplace_back(kind);
     }
   };
-  note("panel", find_panel(catalogue, lay.panel));
-  note("film", find_film(catalogue, lay.film));
-  note("solution", find_solution(catalogue, lay.solution));
+  note("panel", find_panel(catalogue, lay.panel), false);  // may be in the user's own words
+  note("film", find_film(catalogue, lay.film), !lay.film.empty());
+  note("solution", find_solution(catalogue, lay.solution), !lay.solution.empty());
   return out;
 }
 

@@ -130,13 +130,26 @@ std::string clock_words(const Redated& told) {
 }
 
 std::string changed_words(const Shop::Changed& changed) {
-  std::string what;
-  for (const auto& film : changed.films) {
-    what += fmt::format("{}'{}'", what.empty() ? "" : ", ", film);
+  std::vector<std::string> what;
+  const auto name = [&](std::string_view kind, const std::set<std::string>& keys) {
+    for (const auto& key : keys) {
+      what.push_back(fmt::format("{} '{}'", kind, key));
+    }
+  };
+  name("film", changed.films);
+  name("solution", changed.solutions);
+  name("panel", changed.panels);
+  if (changed.water) {
+    what.emplace_back("the water that the squeegee leaves");
   }
-  return fmt::format("{} changed: {} {} estimated anew, on {}.", what.empty() ? "The settings" : what,
-                     changed.pieces, changed.pieces == 1 ? "piece" : "pieces",
-                     fmt::join(changed.vehicles, ", "));
+  if (changed.slowest_panel) {
+    what.emplace_back("the slowest panel");
+  }
+  if (changed.readiness) {
+    what.emplace_back("what counts as ready");
+  }
+  return fmt::format("Changed: {}. {} {} estimated anew, on {}.", fmt::join(what, ", "), changed.pieces,
+                     changed.pieces == 1 ? "piece is" : "pieces are", fmt::join(changed.vehicles, ", "));
 }
 
 }  // namespace dryclock::engine

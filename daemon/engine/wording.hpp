@@ -26,9 +26,9 @@ namespace dryclock::engine {
 // "12", "3.1", "0.25": two figures, as many as anyone can act on.
 [[nodiscard]] std::string figure(double value);
 
-// What a `redated` row tells.
+// "The clock was set back by 2 h 0 min; rows 3 to 9 are dated anew."
 [[nodiscard]] std::string clock_words(const Redated& told);
-// "'baseline' changed: 4 pieces estimated anew, on demo-1."
+// "Changed: film 'baseline', panel 'bonnet'. 4 pieces are estimated anew, on demo-1."
 [[nodiscard]] std::string changed_words(const Shop::Changed& changed);
 
 }  // namespace dryclock::engine

@@ -1,6 +1,7 @@
 #include "history/dates.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 #include "history/boots.hpp"
@@ -75,6 +76,14 @@ Time Dates::of(const store::Stamp& stamp) const {
   }
   const Time right = counts->booted + stamp.boot_time;
   return std::chrono::abs(right - stamp.received_at) > clock_slack ? right : stamp.received_at;
+}
+
+std::vector<Time> Dates::begins_of(const std::string& boot) const {
+  std::vector<Time> out;
+  if (const auto told = told_.find(boot); told != told_.end()) {
+    std::ranges::transform(told->second, std::back_inserter(out), &Told::booted);
+  }
+  return out;
 }
 
 Decoded Dates::decode(JournalRow& row, const ingest::Mappings& mappings, Time now) const {

@@ -25,6 +25,9 @@ class Dates {
   // When a row came.
   [[nodiscard]] Time of(const store::Stamp& stamp) const;
 
+  // All that a boot's time was told to be counted from, in journal order.
+  [[nodiscard]] std::vector<Time> begins_of(const std::string& boot) const;
+
   // The first row received at `at` or later; one after the last where there is none, 1 where messages tell
   // the time. Problem: the database.
   [[nodiscard]] Result<Seq> first_at_or_after(const store::Reader& reader, Time at) const;

@@ -48,8 +48,10 @@ struct Accepted {
 };
 // An event that was not taken; nothing was written.
 struct Refused {
-  int status = 400;  // 400 not an event, 409 cannot be now ("no vehicle 12"), 503 the disk refuses
-  Problem problem;   // `where`: the field, as a JSON pointer
+  // 400 not an event, 409 cannot be now ("no vehicle 12"), 503 not yet: the disk refuses, or the journal is
+  // being read again
+  int status = 400;
+  Problem problem;  // `where`: the field, as a JSON pointer
 };
 using SubmitAnswer = Result<Accepted, Refused>;
 // Called by Result::value() on a refusal: a bug in the caller, who had to ask first.

@@ -167,7 +167,11 @@ void submit(const Services& services, const Request& request, const Answer& answ
   }
   services.submit(request.body, [answer](const SubmitAnswer& taken) {
     if (!taken) {
-      answer(problem_response(taken.error().status, taken.error().problem));
+      auto refused = problem_response(taken.error().status, taken.error().problem);
+      if (refused.status == 503) {
+        refused.headers.emplace_back("Retry-After", "1");
+      }
+      answer(std::move(refused));
       return;
     }
     JsonWriter json;

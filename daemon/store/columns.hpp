@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <string_view>
 #include <type_traits>
 
 #include "domain/types.hpp"
@@ -33,5 +34,8 @@ inline constexpr std::int64_t reading_source_time = 1, reading_dup = 2, reading_
   return (reading.source_time ? reading_source_time : 0) | (reading.dup ? reading_dup : 0) |
          (reading.retained ? reading_retained : 0);
 }
+
+// In a query of `session`: the machine's boot, where the kernel hides it a name of its own.
+inline constexpr std::string_view boot_column = "iif(boot_id = '', 'session ' || id, boot_id)";
 
 }  // namespace dryclock::store

@@ -194,7 +194,7 @@ Result<std::optional<Stamp>> Reader::stamp(Seq seq) const {
 
 Result<std::vector<SessionRow>> Reader::sessions() const {
   return state_->all<SessionRow>(
-      "SELECT id, iif(boot_id = '', 'session ' || id, boot_id), clock_state FROM session ORDER BY id",
+      "SELECT id, " + std::string{boot_column} + ", clock_state FROM session ORDER BY id",
       [](const Statement& row) -> SessionRow {
         return {.id = row.integer(0), .boot = row.text(1), .clock_state = row.text(2)};
       });

@@ -1,5 +1,7 @@
 #include "store/tables.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "store/columns.hpp"
@@ -142,8 +144,41 @@ void Tables::write_rows(const Effects& effects) {
               to_column(alert.cleared), to_column(alert.acknowledged), alert.text, alert.advice)
         .run();
   }
+  if (effects.dated_anew) {
+    date_readings(*effects.dated_anew);
+  }
   if (effects.applied > 0) {
     set_applied_.with(effects.applied).run();
+  }
+}
+
+// The table is in order of time, not of rows: they are looked for where they may stand, by the label they
+// came with or by what their boot's time was counted from before.
+void Tables::date_readings(const DatedAnew& anew) {
+  const auto& told = anew.told;
+  const std::string sessions = fmt::format("(SELECT id FROM session WHERE {} = ?1)", boot_column);
+  Statement ends(connection_,
+                 "SELECT min(received_ms), max(received_ms), min(boottime_ms), max(boottime_ms) FROM journal "
+                 "WHERE session IN " +
+                     sessions + " AND seq BETWEEN ?2 AND ?3");
+  if (told.first == 0 || !ends.with(told.boot, told.first, anew.row).step() || ends.is_null(0)) {
+    return;
+  }
+  std::vector<std::pair<std::int64_t, std::int64_t>> spans{{ends.integer(0), ends.integer(1)}};
+  for (const Time begin : anew.before) {
+    spans.emplace_back(to_unix_ms(begin) + ends.integer(2), to_unix_ms(begin) + ends.integer(3));
+  }
+  Statement move(connection_,
+                 "UPDATE reading SET at_ms = (SELECT iif(abs(?4 + boottime_ms - received_ms) > ?5, "
+                 "?4 + boottime_ms, received_ms) FROM journal WHERE journal.seq = reading.seq) "
+                 "WHERE series IN (SELECT id FROM series) AND at_ms BETWEEN ?6 AND ?7 AND flags & ?8 = 0 "
+                 "AND seq BETWEEN ?2 AND ?3 "
+                 "AND (SELECT session FROM journal WHERE journal.seq = reading.seq) IN " +
+                     sessions);
+  for (const auto& [from, to] : spans) {
+    move.with(told.boot, told.first, anew.row, to_unix_ms(told.booted), std::int64_t{anew.slack.count()},
+              from, to, reading_source_time)
+        .run();
   }
 }
 

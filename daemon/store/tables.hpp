@@ -37,6 +37,7 @@ class Tables {
   Seq add_entry(const Entry& entry, Millis boot_time);
   Seq add_row(RowKind kind, const RawMessage& message, Millis boot_time, const std::string& key);
   void write_rows(const Effects& effects);
+  void date_readings(const DatedAnew& anew);
   bool write_outbox(const std::vector<Outgoing>& messages);
   std::int64_t series_of(const Reading& reading);
   void forget(VehicleId vehicle);

@@ -42,7 +42,11 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
   REQUIRE(tell_settings(setup, now, *writer_, *reader_).has_value());
   core_ = std::make_unique<Core>(
       ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
-      CorePorts{.commit = [this](Effects effects) { writer_->commit(std::move(effects)); },
+      CorePorts{.commit =
+                    [this](Effects effects) {
+                      std::ranges::copy(effects.alerts, std::back_inserter(alerts_));
+                      writer_->commit(std::move(effects));
+                    },
                 .append =
                     [this](store::Entry entry, store::AppendDone done) {
                       const auto appended = append(std::move(entry));
@@ -99,6 +103,23 @@ void JournalledShop::dates_anew(Time booted) {
   take_new();
 }
 
+void JournalledShop::hears_as_times_change(Time t, const std::string& topic, const std::string& payload) {
+  wall_ = t;
+  append({RowKind::message, {topic, payload, t, 1}, {}});
+  const auto message = [&] {
+    const std::lock_guard lock(mutex_);
+    return std::exchange(fresh_, {});
+  }();
+  append({RowKind::redated,
+          {{}, wire::to_json(Redated{"another", t, 0, 0, {}, ClockFault::stepped}), t, 0},
+          {}});
+  for (const auto& row : message) {
+    core_->take(row);
+  }
+  REQUIRE(replay_journal(*core_, *reader_).has_value());
+  take_new();
+}
+
 Seq JournalledShop::does(Time t, EventDetail detail) {
   wall_ = t;
   Event event;
@@ -114,13 +135,27 @@ Seq JournalledShop::does(Time t, EventDetail detail) {
   return seq;
 }
 
-std::vector<std::string> JournalledShop::open_in_table() {
-  // What the core has committed is in the table once the writer has got to it.
+// What the core has committed is in the tables once the writer has got to it.
+void JournalledShop::settles() {
   const auto written = [&] { return reader_->applied().value() >= core_->applied(); };
   for (int tries = 0; tries < 1'000 && !written(); ++tries) {
     std::this_thread::sleep_for(Millis{5});
   }
   REQUIRE(written());
+}
+
+int JournalledShop::times_raised(const std::string& alert) const {
+  return static_cast<int>(std::ranges::count_if(
+      alerts_, [&](const AlertRow& row) { return row.step == AlertStep::raised && row.alert.id == alert; }));
+}
+
+std::vector<std::string> JournalledShop::open_in_table() {
+  settles();
+  // What agree() told belongs to no row.
+  for (int tries = 0; tries < 400 && ids(reader_->alerts_open_at(Time::max()).value()) != open_on_board();
+       ++tries) {
+    std::this_thread::sleep_for(Millis{5});
+  }
   return ids(reader_->alerts_open_at(Time::max()).value());
 }
 

@@ -24,6 +24,9 @@ class JournalledShop {
   void hears(Time t, const std::string& topic, const std::string& payload);
   // A row that dates this start's rows anew; it counts from the next start on.
   void dates_anew(Time booted);
+  // A message, and right behind it a row by which times change (of a boot that has none): both are on disk
+  // before the core takes the message; then the journal is replayed, as the daemon does it.
+  void hears_as_times_change(Time t, const std::string& topic, const std::string& payload);
   // The event's row; fails the test where it is refused.
   Seq does(Time t, EventDetail detail);
   [[nodiscard]] const engine::Engine& engine() const { return core_->engine(); }
@@ -34,12 +37,17 @@ class JournalledShop {
   // does.
   [[nodiscard]] std::vector<std::string> told_otherwise() const;
   [[nodiscard]] const store::Reader& reader() const { return *reader_; }
+  // Waits until all is written that the core has committed.
+  void settles();
+  // How often the alert was raised in what was committed.
+  [[nodiscard]] int times_raised(const std::string& alert) const;
 
  private:
   store::Appended append(store::Entry entry);
   void take_new();
 
   Time wall_;
+  std::vector<AlertRow> alerts_;  // committed
   std::mutex mutex_;
   std::vector<JournalRow> fresh_;  // from the writer's thread
   std::vector<std::function<void()>> answers_;

@@ -4,6 +4,10 @@
 #include <vector>
 
 #include "app/gone.hpp"
+#include "app/journalled_shop.hpp"
+#include "ingest/event_json.hpp"
+#include "support/scratch_folder.hpp"
+#include "support/small_shop.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -55,6 +59,40 @@ TEST_CASE("nothing is said of what is not in use any more") {
   left.vehicles[0].released = Time{};
   CHECK(gone_and_in_use(left).empty());
   CHECK(gone_and_in_use(Board{}).empty());
+}
+
+TEST_CASE("what left the files before the journal's first settings is said too, at a check and at a start") {
+  const test::ScratchFolder folder;
+  const Time noon = from_unix_ms(1'772'366'400'000);  // 2026-03-01T12:00:00Z
+  {
+    auto writer = store::Writer::open({.path = folder / "a.db", .ballast_bytes = 0}, {}, {}).value();
+    const auto tell = [&](EventDetail detail) {
+      Event event;
+      event.at = event.entered = noon;
+      event.detail = std::move(detail);
+      const RawMessage message{"", ingest::to_json(event), noon, 0};
+      REQUIRE(writer->append({RowKind::event, message, {}}, Millis{10'000}).has_value());
+    };
+    VehicleIn in;
+    in.reference = "lot 5";
+    in.bay = "front";
+    tell(in);
+    Lay lay;
+    lay.vehicle = 1;
+    lay.panel = "tow bar cover";
+    lay.film = "thick";
+    lay.solution = "slip";
+    tell(lay);
+    writer->stop();
+  }
+  const std::vector<std::string> expected{
+      "film 'thick' is gone from the files: vehicle 1 (lot 5) has it on tow bar cover (piece 2)"};
+  Config config;
+  config.store.path = folder / "a.db";
+  config.setup = support::small_shop();
+  CHECK(compare_with_journal(config).value() == expected);
+  const JournalledShop shop(folder / "a.db", support::small_shop(), noon);
+  CHECK(gone_and_in_use(shop.engine().board()) == expected);
 }
 
 }  // namespace dryclock::app

@@ -160,4 +160,24 @@ TEST_CASE(
   CHECK(first == "disk I/O error\n1/0/1\n");
 }
 
+TEST_CASE("when rows have other times all is looked at again, also what is being looked at") {
+  Elsewhere elsewhere{.rechecked = {{1, 10}, {2, 20}}};
+  RecheckBook book(elsewhere.work());
+  std::string told;
+  book.report(into(told));
+  elsewhere.finish();
+  book.forget();       // while 2 is looked at, and 1 is known
+  elsewhere.finish();  // with the old times: counts for nothing
+  CHECK(told.empty());
+  elsewhere.finish();
+  elsewhere.finish();
+  CHECK(told == "2/0/2\n");
+  CHECK(elsewhere.looked_at == "1 2 1 2 ");
+  book.forget();  // while nothing is looked at
+  book.report(into(told));
+  elsewhere.finish();
+  elsewhere.finish();
+  CHECK(told == "2/0/2\n2/0/2\n");
+}
+
 }  // namespace dryclock::app

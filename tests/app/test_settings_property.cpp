@@ -43,6 +43,7 @@ class Edit {
       edit([&] { setting *= factor(); });
     } else if constexpr (std::is_same_v<T, std::optional<double>>) {
       edit([&] { setting = setting ? std::optional{*setting * factor()} : std::nullopt; });
+      edit([&] { setting = setting ? std::nullopt : std::optional{15.0 * factor()}; });  // taken out, put in
     } else if constexpr (std::is_same_v<T, Millis>) {
       edit([&] { setting = std::chrono::round<Millis>(setting * factor()); });
     } else if constexpr (requires { setting.value(); }) {
@@ -161,6 +162,32 @@ std::string record_of(const store::Reader& reader, VehicleId vehicle) {
   return bytes;
 }
 
+// One of a bay's limits is taken out, or put in where its air is beyond it.
+void toggle_limit(Setup& setup, Random& random) {
+  auto& bay = setup.bays[random() % setup.bays.size()];
+  if (random() % 2 == 0) {
+    bay.cold_below_c = bay.cold_below_c ? std::nullopt : std::optional{30.0};
+  } else {
+    bay.damp_above_pct = bay.damp_above_pct ? std::nullopt : std::optional{20.0};
+  }
+}
+
+// Alerts of a bay's air that the settings ask for no more.
+std::vector<std::string> asked_for_by_none(const std::vector<AlertSummary>& open, const Setup& setup) {
+  std::vector<std::string> out;
+  for (const auto& alert : open) {
+    const auto limited = [&](const BaySetup& bay) {
+      return bay.name == alert.subject &&
+             (alert.rule == AlertRule::bay_cold ? bay.cold_below_c : bay.damp_above_pct).has_value();
+    };
+    if ((alert.rule == AlertRule::bay_cold || alert.rule == AlertRule::bay_damp) &&
+        std::ranges::none_of(setup.bays, limited)) {
+      out.push_back(alert.id);
+    }
+  }
+  return out;
+}
+
 TEST_CASE("settings may be edited in any way between two starts") {
   const test::ScratchFolder folder;
   const auto database = folder / "a.db";
@@ -182,6 +209,9 @@ TEST_CASE("settings may be edited in any way between two starts") {
       edit.take(setup);
       edits += edit.done() + " ";
     }
+    if (random() % 2 == 0) {
+      toggle_limit(setup, random);
+    }
     CAPTURE(round);
     CAPTURE(edits);
     JournalledShop shop(database, setup, story.now);
@@ -198,6 +228,7 @@ TEST_CASE("settings may be edited in any way between two starts") {
     airs(shop, story, 10);
     CHECK(shop.open_on_board() == shop.open_in_table());
     CHECK(shop.told_otherwise() == std::vector<std::string>{});
+    CHECK(asked_for_by_none(shop.engine().board().alerts, setup) == std::vector<std::string>{});
     if (random() % 3 == 0) {
       setup = support::small_shop();  // put back
     }

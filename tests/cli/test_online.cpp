@@ -1,6 +1,9 @@
 // The built program against the real HTTP server, with an invented shop behind it.
 #include <doctest/doctest.h>
 
+#include <chrono>
+#include <thread>
+
 #include "cli/run_against.hpp"
 #include "support/scratch_folder.hpp"
 
@@ -151,6 +154,16 @@ TEST_CASE("--json gives the daemon's own answers") {
   const RunningServer server;
   CHECK(has(run_against(server, "--json"), "{\"now\":"));
   CHECK(has(run_against(server, "open bonnet --json -v 'Grey estate'"), "\"what\":\"edge-opened\""));
+}
+
+TEST_CASE("what a busy daemon does not take at once is sent again") {
+  RunningServer server;
+  server.on_core([](auto& shop, auto&) { shop.refuse(503); });
+  const std::jthread free_again([&] {
+    std::this_thread::sleep_for(std::chrono::milliseconds{500});
+    server.on_core([](auto& shop, auto&) { shop.refuse(0); });
+  });
+  CHECK(run_against(server, "note late -v 'White van'").code == 0);
 }
 
 TEST_CASE("exit 1 with the daemon's reason, exit 2 with what there is") {

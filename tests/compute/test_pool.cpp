@@ -59,9 +59,9 @@ TEST_CASE("answers arrive on the thread that asked, made on another") {
           }
           return i * i;
         },
-        [&](int answer) {
+        [&](Result<int> answer) {
           done_on = std::this_thread::get_id();
-          answers.push_back(answer);
+          answers.push_back(answer.value());
         });
   }
   REQUIRE(eventually([&] { return mailbox.count() == 20; }));
@@ -84,21 +84,27 @@ TEST_CASE("jobs start in order") {
           started.push_back(i);
           return 0;
         },
-        [](int) {});
+        [](const Result<int>&) {});
   }
   REQUIRE(eventually([&] { return mailbox.count() == 50; }));
   CHECK(std::is_sorted(started.begin(), started.end()));
 }
 
-TEST_CASE("a job that fails takes nothing with it") {
+TEST_CASE("each job calls back once: with its answer, its problem, or that it was given up") {
   Mailbox mailbox;
   Pool pool([&](auto work) { mailbox.post(std::move(work)); }, 1);
-  int answers = 0;
-  pool.submit([]() -> int { throw std::runtime_error("no memory"); }, [&](int) { ++answers; });
-  pool.submit([] { return 1; }, [&](int) { ++answers; });
-  REQUIRE(eventually([&] { return mailbox.count() == 1; }));
+  std::vector<std::string> told;
+  const auto tell = [&](const Result<int>& answer) {
+    told.push_back(answer ? std::to_string(*answer) : answer.error().what);
+  };
+  pool.submit([]() -> int { throw std::runtime_error("no memory"); }, tell);
+  pool.submit([]() -> Result<int> { throw std::runtime_error("no room"); }, tell);
+  pool.submit([]() -> Result<int> { return Problem{"no such vehicle", "vehicle"}; }, tell);
+  pool.submit([] { return 1; }, tell);
+  REQUIRE(eventually([&] { return mailbox.count() == 4; }));
   mailbox.run();
-  CHECK(answers == 1);
+  CHECK(told == std::vector<std::string>{"it was given up: no memory", "it was given up: no room",
+                                         "no such vehicle", "1"});
 }
 
 TEST_CASE("stop waits for what runs and drops what does not") {
@@ -111,9 +117,9 @@ TEST_CASE("stop waits for what runs and drops what does not") {
         std::this_thread::sleep_for(std::chrono::milliseconds{50});
         return ++ran;
       },
-      [](int) {});
+      [](const Result<int>&) {});
   for (int i = 0; i < 10; ++i) {
-    pool.submit([&] { return ++ran; }, [](int) {});
+    pool.submit([&] { return ++ran; }, [](const Result<int>&) {});
   }
   REQUIRE(eventually([&] { return running.load(); }));
   pool.stop();

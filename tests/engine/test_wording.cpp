@@ -63,3 +63,23 @@ TEST_CASE("what happened to the clock, in words") {
   CHECK(words(0, 0, ClockFault::told) ==
         "The time is the one that the sensors tell: no time server vouches for it.");
 }
+
+TEST_CASE("what changed in the settings is named, each thing by its own name") {
+  Shop::Changed changed;
+  changed.films = {"baseline", "open"};
+  changed.panels = {"bonnet"};
+  changed.pieces = 3;
+  changed.vehicles = {"demo-1", "demo-2"};
+  CHECK(changed_words(changed) ==
+        "Changed: film 'baseline', film 'open', panel 'bonnet'. 3 pieces are estimated anew, on demo-1, "
+        "demo-2.");
+  Shop::Changed others;
+  others.solutions = {"slip"};
+  others.water = others.slowest_panel = others.readiness = true;
+  others.pieces = 1;
+  others.vehicles = {"demo-1"};
+  CHECK(changed_words(others) ==
+        "Changed: solution 'slip', the water that the squeegee leaves, the slowest panel, what counts as "
+        "ready. "
+        "1 piece is estimated anew, on demo-1.");
+}

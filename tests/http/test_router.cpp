@@ -253,7 +253,9 @@ TEST_CASE("an event is taken once, and its refusals keep their status") {
       ask("POST", "/api/v1/events", R"({"what":"lay","vehicle":1,"panel":"bonnet","colour":1})");
   CHECK(json::parse(unknown.body).at("where") == "/colour");
   ask.shop.refuse(503);
-  CHECK(ask("POST", "/api/v1/events", lay).status == 503);
+  const auto later = ask("POST", "/api/v1/events", lay);
+  CHECK(later.status == 503);
+  CHECK(header(later, "Retry-After") == "1");
 }
 
 TEST_CASE("methods: 405 with what is allowed") {

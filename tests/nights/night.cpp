@@ -8,6 +8,7 @@
 #include "domain/names.hpp"
 #include "ingest/decode.hpp"
 #include "ingest/event_json.hpp"
+#include "wire/setup_json.hpp"
 
 namespace dryclock::nights {
 
@@ -170,6 +171,11 @@ PieceId Night::lays(VehicleId vehicle, const std::string& panel, std::string_vie
   const PieceId piece = does(lay, told_for);
   panels_[piece] = panel;
   return piece;
+}
+
+void Night::settings_are(Setup setup) {
+  setup_ = std::move(setup);
+  journal(RowKind::configured, "", wire::to_json(Configured{"test", "", false, {}, setup_}));
 }
 
 void Night::clock_steps_to(std::string_view clock, const std::string& by) {

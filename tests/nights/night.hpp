@@ -48,6 +48,8 @@ class Night {
   Seq does(EventDetail detail, std::string_view told_for = "");
   // What check() says against it; empty: nothing.
   [[nodiscard]] std::string objection(EventDetail detail, std::string_view told_for = "") const;
+  // They count from now on.
+  void settings_are(Setup setup);
   void clock_steps_to(std::string_view clock, const std::string& by);
 
   // What happened, in order: "Mon 02:50 raised bay-cold/front", "Mon 07:12 wrap-ready bonnet".

@@ -96,3 +96,77 @@ TEST_CASE("an estimate that the present pace cannot keep is told, and over when 
   night.passes_to("23:00");
   CHECK(night.timeline("cleared pace-low").size() == 1);
 }
+
+namespace {
+
+// Cold, damp and a cold panel at 18:30: three alerts are open.
+VehicleId trouble(Night& night) {
+  night.air_is("front", 12.0, 80.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", 2.0);
+  night.passes_to("18:30");
+  REQUIRE(night.timeline("raised bay-cold/front").size() == 1);
+  REQUIRE(night.timeline("raised bay-damp/front").size() == 1);
+  REQUIRE(night.timeline("raised dew/").size() == 1);
+  return van;
+}
+
+Setup with_bays(std::vector<BaySetup> bays) {
+  auto setup = support::small_shop();
+  setup.bays = std::move(bays);
+  return setup;
+}
+
+}  // namespace
+
+TEST_CASE("a limit that is taken out of the settings closes its alert, and that alone") {
+  Night night{"2026-03-02 18:00"};
+  trouble(night);
+  night.settings_are(with_bays({{"front", {}, 70.0, {}}, {"back", 15.0, 70.0, {}}}));
+  night.passes_to("18:35");
+  CHECK(night.timeline("cleared") == Lines{"Mon 18:30 cleared bay-cold/front"});
+  night.settings_are(with_bays({{"front", {}, {}, {}}, {"back", 15.0, 70.0, {}}}));
+  night.passes_to("18:40");
+  CHECK(night.timeline("cleared bay-damp") == Lines{"Mon 18:35 cleared bay-damp/front"});
+  // Put in again it waits its dwell again.
+  night.settings_are(support::small_shop());
+  night.passes_to("18:49");
+  CHECK(night.timeline("raised bay-cold").size() == 1);
+  night.passes_to("18:55");
+  CHECK(night.timeline("raised bay-cold").size() == 2);
+}
+
+TEST_CASE("a bay that is gone, or that nothing measures any more, has no alerts of its air") {
+  Setup setup;
+  SUBCASE("gone, and its sensor with it") {
+    setup = with_bays({{"back", 15.0, 70.0, {}}});
+  }
+  SUBCASE("its sensor is gone") {
+    setup = support::small_shop();
+  }
+  std::erase_if(setup.mappings, [](const auto& mapping) { return mapping.bay == "front"; });
+  Night night{"2026-03-02 18:00"};
+  const auto van = trouble(night);
+  night.falls_silent("front");
+  night.passes_to("20:00");
+  CHECK(night.timeline("cleared").empty());  // silence alone clears nothing
+  night.settings_are(setup);
+  night.passes_to("20:05");
+  CHECK(night.timeline("cleared bay-cold/front").size() == 1);
+  CHECK(night.timeline("cleared bay-damp/front").size() == 1);
+  CHECK(night.timeline("cleared dew/" + std::to_string(van)).size() == 1);
+  REQUIRE(night.board().alerts.size() == 1);
+  CHECK(night.board().alerts[0].id == "sensor-silent/gateway");  // the other bay's was never heard
+}
+
+TEST_CASE("an alert of a bay that no settings in the journal know is closed") {
+  Night night{"2026-03-02 18:00"};
+  AlertSummary cold;
+  cold.id = "bay-cold/old";
+  cold.rule = AlertRule::bay_cold;
+  cold.subject = "old";
+  cold.raised = night.now();
+  night.engine().seed_alerts({cold});
+  night.passes_to("18:02");
+  CHECK(night.timeline("cleared").size() == 1);
+}

@@ -54,7 +54,7 @@ struct Engine::State {
   void apply_event(const Event& event, Effects& effects);
   void configure(Seq seq, const Configured& told, Effects& effects);
   void follow_sensors();
-  void clock_moved(const std::string& words, bool known, Effects& effects);
+  void clock_moved(const std::string& words, std::optional<ClockFault> why, Effects& effects);
   void report(Time at, Effects& effects);
   const std::vector<VehicleSummary>& vehicle_summaries();
 
@@ -219,8 +219,8 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
 }
 
 // Where it is not known how much time lies between, nothing is joined across it.
-void Engine::State::clock_moved(const std::string& words, bool known, Effects& effects) {
-  if (!known) {
+void Engine::State::clock_moved(const std::string& words, std::optional<ClockFault> why, Effects& effects) {
+  if (why != ClockFault::stepped && why != ClockFault::told) {
     bays.clock_stepped();
     screen.clock_stepped();
   }
@@ -281,12 +281,9 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
   } else if (row.kind == RowKind::clock_step) {
-    s.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), false, effects);
+    s.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), {}, effects);
   } else if (decoded.redated) {
-    // What came before in the same boot moved with it, where the time is known.
-    const auto why = decoded.redated->why;
-    s.clock_moved(clock_words(*decoded.redated), why == ClockFault::stepped || why == ClockFault::told,
-                  effects);
+    s.clock_moved(clock_words(*decoded.redated), decoded.redated->why, effects);
   }
   return effects;
 }

@@ -4,8 +4,6 @@
 #include <optional>
 #include <span>
 
-#include "history/told_times.hpp"
-
 namespace dryclock::history {
 namespace {
 
@@ -17,7 +15,6 @@ struct Case {
   const Boot* boot;
   Time booted;
   std::optional<ClockFault> fault;
-  bool trusted;
 
   [[nodiscard]] Time first() const { return booted + boot->stretches.front().first; }
   [[nodiscard]] Time last() const { return booted + boot->stretches.back().last; }
@@ -28,13 +25,11 @@ bool apart(Time a, Time b) {
 }
 
 Case alone(const Boot& boot) {
-  Case out{&boot, boot.stretches.back().ended, std::nullopt, boot.trusted};
-  const bool as_told = boot.told && std::chrono::abs(*boot.told - out.booted) <= told_slack;
-  out.trusted = out.trusted || as_told;
+  Case out{&boot, boot.stretches.back().ended, std::nullopt};
   const auto stepped = std::ranges::adjacent_find(
       boot.stretches, [](const Stretch& one, const Stretch& next) { return apart(one.ended, next.booted); });
   if (stepped != boot.stretches.end()) {
-    out.fault = as_told && !boot.trusted ? ClockFault::told : ClockFault::stepped;
+    out.fault = ClockFault::stepped;
   }
   return out;
 }
@@ -49,8 +44,9 @@ Time oldest_of(std::span<const Case> cases) {
 }
 
 bool is_behind(const Case& now, const Case& before, Time oldest) {
-  return now.first() < before_this_program || (!now.trusted && (before.trusted || now.first() < oldest ||
-                                                                before.last() - now.first() < last_put_down));
+  return now.first() < before_this_program ||
+         (!now.boot->trusted &&
+          (before.boot->trusted || now.first() < oldest || before.last() - now.first() < last_put_down));
 }
 
 // Its clock says too early a time: devices may know better, else it follows what came before.

@@ -44,9 +44,9 @@ inline constexpr Millis clock_slack{10'000};
 // vouches for, where the earlier one was vouched for, or it says less than two hours before those rows, or a
 // time before the whole journal.
 //
-// The times that devices tell vouch for a clock that agrees with them (then the earlier one was ahead). One
-// that is behind is dated by them, unless they tell a time before the rows that came before; else it follows
-// those.
+// A clock that is behind is dated by what devices tell, unless that is before the rows that came before; else
+// it follows those. Devices that agree with a clock prove nothing: they may stand behind a gateway on this
+// same machine, which tells its time.
 [[nodiscard]] Judged judge(const std::vector<Boot>& boots);
 
 }  // namespace dryclock::history

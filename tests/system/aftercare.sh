@@ -9,13 +9,7 @@ cat >"$shop/shop.toml" <<END
 [site]
 time_zone = "UTC"
 $(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "sensors/front"
-reads = [{ quantity = "air-temperature", pointer = "/t" }, { quantity = "relative-humidity", pointer = "/h" }]
+$(front_bay sensors/front)
 [[notify]]
 name = "bell"
 kind = "command"
@@ -26,9 +20,6 @@ kind = "command"
 command = ["/bin/false"]
 END
 start_daemon "$shop/shop.toml"
-client() {
-  "$bin/dryclock" "$@"
-}
 ago() {
   date --utc --date "$1 ago" '+%Y-%m-%d %H:%M'
 }

@@ -103,10 +103,10 @@ equal "implausible" 4 "$(judged implausible)"
 equal "ok: the humidity beside the Fahrenheit, the temperature beside the negative humidity, the good one" 4 "$(judged ok)"
 equal "kept as it came" 1 "$(sql "SELECT count(*) FROM journal WHERE payload = CAST('${bad[4]}' AS BLOB)")"
 holds "the daemon still runs" daemon_runs
-holds "the client shows the good reading" grep -q '20.5' <("$bin/dryclock" board)
+holds "the client shows the good reading" grep -q '20.5' <(client board)
 # The daemon's own counters say the same as its database.
 counters() {
-  "$bin/dryclock" board --json |
+  client board --json |
     node --print 'const counted = JSON.parse(require("fs").readFileSync(0)).counters.rejects;
       process.argv.slice(1).map((reason) => counted[reason]).join(" ")' "$@"
 }

@@ -13,9 +13,6 @@ write_settings() { # write_settings TIME_POINTER
   } >"$shop/shop.toml"
 }
 write_settings ""
-client() {
-  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
-}
 board() {
   client --json board | jq "$1"
 }

@@ -17,18 +17,17 @@ END
 start_daemon "$shop/shop.toml"
 wait_for "the checkpoint at the start" 20 test -e "$shop/seal/checkpoints/00000001.sha256"
 mosquitto_sub -h 127.0.0.1 -p "$broker_port" -t '#' -v >"$shop/heard.txt" &
-dryclock() { "$bin/dryclock" --config-dir "$source_dir/config" "$@"; }
 
 plate="DEMO 4711 X"
 customer="Invented Customer, Nowhere"
-dryclock --note "bonnet and mirrors" vehicle in job-1 --plate "$plate" --customer "$customer" >"$shop/said.txt"
+client --note "bonnet and mirrors" vehicle in job-1 --plate "$plate" --customer "$customer" >"$shop/said.txt"
 vehicle=$(grep -o '[0-9]*)$' "$shop/said.txt" | tr -d ')')
-dryclock vehicle show job-1 >"$shop/shown.txt"
+client vehicle show job-1 >"$shop/shown.txt"
 holds "the client shows the plate" grep -qF "Plate: $plate" "$shop/shown.txt"
 holds "the client shows the customer" grep -qF "Customer: $customer" "$shop/shown.txt"
 
 # ---- The receipt: what the customer takes home.
-dryclock receipt job-1 --out "$shop/receipt.pdf" >/dev/null
+client receipt job-1 --out "$shop/receipt.pdf" >/dev/null
 pdftotext -layout "$shop/receipt.pdf" "$shop/receipt.txt"
 for words in "$plate" "$customer" "bonnet and mirrors" "no time is agreed yet" "An invented shop"; do
   holds "the receipt says: $words" grep -qF "$words" "$shop/receipt.txt"
@@ -38,27 +37,27 @@ key=$(grep 'First key' "$shop/receipt.txt" | grep -oE '[0-9a-f]{64}')
 holds "the anchor is a checkpoint's, by sha256sum" grep -q "^$anchor " <(sha256sum "$shop"/seal/checkpoints/*.sha256)
 equal "the key's hash, by sha256sum" "$key" "$(sha256sum <"$shop/seal/keys/00000001.pem" | cut -c 1-64)"
 
-dryclock lay bonnet >/dev/null
-dryclock --at "$(date -u +%H:%M)" note "a later row" >/dev/null || dryclock note "a later row" >/dev/null
-dryclock record job-1 --zip --out "$shop/record.zip" >/dev/null
+client lay bonnet >/dev/null
+client --at "$(date -u +%H:%M)" note "a later row" >/dev/null || client note "a later row" >/dev/null
+client record job-1 --zip --out "$shop/record.zip" >/dev/null
 unzip -q "$shop/record.zip" -d "$shop/record"
 inside=$(echo "$shop"/record/*)
-holds "the record verifies against the receipt" dryclock verify "$inside/sealed" --anchor "$anchor" --key "$key"
-dryclock handover job-1 --out "$shop/handover.pdf" >/dev/null
+holds "the record verifies against the receipt" client verify "$inside/sealed" --anchor "$anchor" --key "$key"
+client handover job-1 --out "$shop/handover.pdf" >/dev/null
 pdftotext -layout "$shop/handover.pdf" "$shop/handover.txt"
 holds "the hand-over sheet has a later checkpoint's hash" grep -qE '[0-9a-f]{64}' "$shop/handover.txt"
 holds "the hand-over sheet has the plate" grep -qF "$plate" "$shop/handover.txt"
 
 # ---- One that was entered wrongly, and is taken back: its plate goes with it.
 wrong_plate="DEMO 0815 Y"
-dryclock vehicle in job-wrong --plate "$wrong_plate" >"$shop/wrong.txt"
+client vehicle in job-wrong --plate "$wrong_plate" >"$shop/wrong.txt"
 wrong=$(grep -o '[0-9]*)$' "$shop/wrong.txt" | tr -d ')')
-dryclock undo "$wrong" >/dev/null
+client undo "$wrong" >/dev/null
 not_kept() {
   [[ -z $(grep -laF -e "$wrong_plate" "$database" "$database"-* "$shop/dryclockd.log" "$shop/heard.txt" || true) ]]
 }
 wait_for "the plate of an arrival that was taken back to be gone" 20 not_kept
-holds "others keep theirs" grep -qF "Plate: $plate" <(dryclock vehicle show job-1)
+holds "others keep theirs" grep -qF "Plate: $plate" <(client vehicle show job-1)
 
 # ---- The commitment, by coreutils: README.txt's recipe.
 (cd "$inside" && sha256sum personal/* && grep -o '[a-z]*_sha256[^,}]*' events.ndjson) >"$shop/recipe.txt"
@@ -79,9 +78,9 @@ for list in "$shop"/cut/checkpoints/*.sha256; do
   fi
 done
 if ((10#$number > 1)); then
-  holds "the cut copy is whole in itself" dryclock verify "$shop/cut"
+  holds "the cut copy is whole in itself" client verify "$shop/cut"
   status=0
-  dryclock verify "$shop/cut" --anchor "$anchor" >"$shop/cut.txt" 2>&1 || status=$?
+  client verify "$shop/cut" --anchor "$anchor" >"$shop/cut.txt" 2>&1 || status=$?
   equal "exit code for a cut tail" 1 "$status"
   holds "the cut tail is named" grep -q "the end has been cut off" "$shop/cut.txt"
 else
@@ -91,14 +90,14 @@ fi
 
 # ---- Erased.
 status=0
-echo no | dryclock forget job-1 >"$shop/kept.txt" || status=$?
+echo no | client forget job-1 >"$shop/kept.txt" || status=$?
 equal "exit code where the answer is no" 1 "$status"
-holds "and they are kept" grep -qF "Plate: $plate" <(dryclock vehicle show job-1)
-echo yes | dryclock forget job-1 >"$shop/forgot.txt"
+holds "and they are kept" grep -qF "Plate: $plate" <(client vehicle show job-1)
+echo yes | client forget job-1 >"$shop/forgot.txt"
 holds "what stays is said" grep -q "Printed sheets, saved records and back-ups keep what they have" "$shop/forgot.txt"
-holds "there is nothing to show" test -z "$(dryclock vehicle show job-1 | grep -E 'Plate:|Customer:' || true)"
+holds "there is nothing to show" test -z "$(client vehicle show job-1 | grep -E 'Plate:|Customer:' || true)"
 status=0
-dryclock forget "$vehicle" --yes >/dev/null 2>&1 || status=$?
+client forget "$vehicle" --yes >/dev/null 2>&1 || status=$?
 equal "exit code where nothing is kept" 1 "$status"
 
 gone() {
@@ -106,10 +105,10 @@ gone() {
     [[ -z $(grep -rlaF -e "$plate" -e "$customer" "$shop/seal" || true) ]]
 }
 wait_for "the bytes to be gone from database, log, seal and messages" 20 gone
-dryclock record "$vehicle" --zip --out "$shop/after.zip" >/dev/null
+client record "$vehicle" --zip --out "$shop/after.zip" >/dev/null
 unzip -q "$shop/after.zip" -d "$shop/after"
 after=$(echo "$shop"/after/*)
-holds "the record still verifies" dryclock verify "$after/sealed" --anchor "$anchor" --key "$key"
+holds "the record still verifies" client verify "$after/sealed" --anchor "$anchor" --key "$key"
 holds "and has no personal part" test ! -e "$after/personal"
 pdftotext -layout "$after/record.pdf" "$shop/after.txt"
 holds "the record tells when they were erased" grep -q "Plate, customer *erased on" "$shop/after.txt"

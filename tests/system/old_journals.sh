@@ -6,40 +6,23 @@
 source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
 cat >"$shop/shop.toml" <<END
-clock = "messages"
-[site]
-time_zone = "UTC"
-$(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "bay/front"
-time_pointer = "/at"
-reads = [
-  { quantity = "air-temperature", pointer = "/t", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
-]
+$(story_settings UTC)
+$(front_bay bay/front /at)
 END
 
 # The statements of one version, which are never edited once they are released.
 schema_step() {
   sed -n "/ version_$1 = R\"sql(/,/^)sql\"/p" "$source_dir/daemon/store/schema.cpp" | sed '1d;$d'
 }
-first=$(date --utc --date '2026-03-02 08:00' +%s)
-at() { # at MINUTE: of the story
-  date --utc --date "@$((first + 60 * $1))" +%Y-%m-%dT%H:%M:00.000Z
-}
 row() { # row KIND MINUTE TOPIC PAYLOAD
   printf "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session)
     VALUES (%d, %d, '%s', CAST('%s' AS BLOB), %d, 0, %d, 1);\n" \
-    "$1" $((1000 * (first + 60 * $2))) "$3" "$4" $(($1 == 0)) $((60000 * $2))
+    "$1" $((1000 * (story_begins + 60 * $2))) "$3" "$4" $(($1 == 0)) $((60000 * $2))
 }
 readings() { # readings FROM TO: one in five minutes
   local minute
   for ((minute = $1; minute < $2; minute += 5)); do
-    row 0 "$minute" bay/front "$(printf '{"at":"%s","t":%d.5,"h":%d.5}' "$(at "$minute")" $((19 + minute % 3)) $((48 + minute % 4)))"
+    row 0 "$minute" bay/front "$(air_at "$minute")"
   done
 }
 salt='\x00\x01\x02\x03\x04\x05\x06\x07\x08\x09\x0a\x0b\x0c\x0d\x0e\x0f\x10\x11\x12\x13\x14\x15\x16\x17\x18\x19\x1a\x1b\x1c\x1d\x1e\x1f'
@@ -50,24 +33,24 @@ story() { # story VERSION
   if (($1 >= 2)); then
     plate=",\"plate_sha256\":\"$plate_sha256\""
   fi
-  echo "INSERT INTO session VALUES (1, 'boot', $((1000 * first)), '0.$1', 'synchronized');"
+  echo "INSERT INTO session VALUES (1, 'boot', $((1000 * story_begins)), '0.$1', 'synchronized');"
   row 2 0 "" "{\"version\":\"0.$1\",\"boot_id\":\"boot\",\"clock\":\"synchronized\"}"
   readings 0 60
-  row 1 60 "" "{\"what\":\"vehicle-in\",\"at\":\"$(at 60)\",\"reference\":\"lot-5\",\"bay\":\"front\"$plate}"
-  row 1 70 "" "{\"what\":\"lay\",\"at\":\"$(at 70)\",\"vehicle\":14,\"panel\":\"bonnet\",\"film\":\"baseline\",\"solution\":\"slip\"}"
-  row 1 80 "" "{\"what\":\"lay\",\"at\":\"$(at 80)\",\"vehicle\":14,\"panel\":\"mirror\",\"film\":\"baseline\",\"solution\":\"slip\"}"
-  row 1 81 "" "{\"what\":\"lay\",\"at\":\"$(at 81)\",\"vehicle\":14,\"panel\":\"headlamp\",\"film\":\"baseline\",\"solution\":\"slip\"}"
+  row 1 60 "" "{\"what\":\"vehicle-in\",\"at\":\"$(at_minute 60)\",\"reference\":\"lot-5\",\"bay\":\"front\"$plate}"
+  row 1 70 "" "{\"what\":\"lay\",\"at\":\"$(at_minute 70)\",\"vehicle\":14,\"panel\":\"bonnet\",\"film\":\"baseline\",\"solution\":\"slip\"}"
+  row 1 80 "" "{\"what\":\"lay\",\"at\":\"$(at_minute 80)\",\"vehicle\":14,\"panel\":\"mirror\",\"film\":\"baseline\",\"solution\":\"slip\"}"
+  row 1 81 "" "{\"what\":\"lay\",\"at\":\"$(at_minute 81)\",\"vehicle\":14,\"panel\":\"headlamp\",\"film\":\"baseline\",\"solution\":\"slip\"}"
   readings 85 1400
-  row 1 1400 "" "{\"what\":\"trimmed\",\"at\":\"$(at 1399)\",\"piece\":15}"
+  row 1 1400 "" "{\"what\":\"trimmed\",\"at\":\"$(at_minute 1399)\",\"piece\":15}"
   readings 1400 1500
   cat <<END
 INSERT INTO series VALUES (1, 'front-air', 0, 'front'), (2, 'front-air', 1, 'front');
-INSERT INTO reading SELECT 1, received_ms, seq, json_extract(CAST(payload AS TEXT), '$.t'), json_extract(CAST(payload AS TEXT), '$.t'), 0, 1
+INSERT INTO reading SELECT 1, received_ms, seq, json_extract(CAST(payload AS TEXT), '$.temperature'), json_extract(CAST(payload AS TEXT), '$.temperature'), 0, 1
   FROM journal WHERE kind = 0;
-INSERT INTO reading SELECT 2, received_ms, seq, json_extract(CAST(payload AS TEXT), '$.h'), json_extract(CAST(payload AS TEXT), '$.h'), 0, 1
+INSERT INTO reading SELECT 2, received_ms, seq, json_extract(CAST(payload AS TEXT), '$.humidity'), json_extract(CAST(payload AS TEXT), '$.humidity'), 0, 1
   FROM journal WHERE kind = 0;
 INSERT INTO reject VALUES (17, $(reject_number bad-event), 'the lamp is not on the vehicle (/panel)');
-INSERT INTO milestone VALUES (15, 1, $((1000 * (first + 60 * 1300))), 0.91);
+INSERT INTO milestone VALUES (15, 1, $((1000 * (story_begins + 60 * 1300))), 0.91);
 INSERT INTO release VALUES (14, NULL);
 INSERT INTO gap VALUES ('front', 1, 2, 'no readings');
 UPDATE meta SET value = (SELECT max(seq) FROM journal) WHERE name = 'applied_seq';
@@ -111,14 +94,14 @@ as_it_was() { # as_it_was WHAT: rows, settings and board of the running daemon
   equal "$1: settings are told once, right after the old rows, assumed, and with what was refused" "$((last + 1))|1|17" \
     "$(sql "SELECT seq, json_extract(CAST(payload AS TEXT), '$.assumed'), json_extract(CAST(payload AS TEXT), '$.refused[0].row')
       FROM journal WHERE kind = 5")"
-  equal "$1: the shop" "lot-5 in front: bonnet (trimmed $(at 1399)), mirror (trimmed null)" \
-    "$("$bin/dryclock" vehicle show 14 --json | node --print '
+  equal "$1: the shop" "lot-5 in front: bonnet (trimmed $(at_minute 1399)), mirror (trimmed null)" \
+    "$(client vehicle show 14 --json | node --print '
       const vehicle = JSON.parse(require("fs").readFileSync(0));
       const pieces = vehicle.pieces.map((piece) => piece.panel + " (trimmed " + piece.trimmed + ")");
       vehicle.reference + " in " + vehicle.bay + ": " + pieces.join(", ")')"
 }
 record_says() {
-  "$bin/dryclock" record 14 --out "$shop/record.pdf" >/dev/null
+  client record 14 --out "$shop/record.pdf" >/dev/null
   pdftotext "$shop/record.pdf" - | tr -s '[:space:]' ' ' | grep -q "$1"
 }
 

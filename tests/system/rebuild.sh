@@ -6,22 +6,11 @@ source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
 
 cat >"$shop/shop.toml" <<END
-clock = "messages"
-[site]
-time_zone = "UTC"
-$(store_and_ports)
+$(story_settings UTC)
 [[bay]]
 name = "front"
 cold_below_c = 12.0
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "bay/front"
-time_pointer = "/at"
-reads = [
-  { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },
-]
+$(sensor_in front bay/front /at)
 END
 start_daemon "$shop/shop.toml"
 
@@ -42,15 +31,15 @@ send() {
 }
 night 0 60 | send
 wait_for "the first readings" 20 all_applied
-"$bin/dryclock" --at "2026-03-02 08:30" vehicle in job-1 --hand-over "2026-03-04 12:00" >/dev/null
-"$bin/dryclock" --at "2026-03-02 08:40" lay headlamp --wetness dry-pulled >/dev/null
+client --at "2026-03-02 08:30" vehicle in job-1 --hand-over "2026-03-04 12:00" >/dev/null
+client --at "2026-03-02 08:40" lay headlamp --wetness dry-pulled >/dev/null
 echo '{"temperature":"warm"}' | send
 night 60 2880 | send
 received() {
   [[ $(sql "SELECT count(*) FROM journal WHERE kind = 0") == "$1" ]] && all_applied
 }
 wait_for "all readings" 60 received $((288 - 11 + 1))
-"$bin/dryclock" --at "2026-03-04 07:00" trim headlamp >/dev/null
+client --at "2026-03-04 07:00" trim headlamp >/dev/null
 wait_for "the trimming" 20 all_applied
 stop_daemon TERM
 

@@ -40,11 +40,11 @@ END
 
 lay_twelve_pieces() {
   local at='2013-05-14 17:00' panel
-  "$bin/dryclock" vehicle in demo-1 --bay yard --at "$at"
+  client vehicle in demo-1 --bay yard --at "$at"
   for panel in bonnet front-wing front-bumper rear-bumper mirror headlamp roof-front a-pillar door-cup sill wheel-arch; do
-    "$bin/dryclock" lay "$panel" --at "$at"
+    client lay "$panel" --at "$at"
   done
-  "$bin/dryclock" lay rear-wing --wetness wet --at "$at"
+  client lay rear-wing --wetness wet --at "$at"
 }
 
 # Three days of readings, one in four minutes, from the moment of laying (17:00 in New York).
@@ -64,7 +64,7 @@ all_received() {
 
 # What must not depend on kills: when milestones and the release were announced, and each zone's state to the last bit.
 outcome() {
-  "$bin/dryclock" vehicle show --json | node --print '
+  client vehicle show --json | node --print '
     const vehicle = JSON.parse(require("fs").readFileSync(0));
     const reached = (piece) => piece.milestones.map(({which, announced}) => piece.panel + " " + which + " " + announced);
     [...vehicle.pieces.flatMap(reached), "release " + vehicle.release_ready,

@@ -7,36 +7,9 @@
 source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
 cat >"$shop/shop.toml" <<END
-clock = "messages"
-[site]
-name = "An invented shop"
-time_zone = "Europe/London"
-$(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "bay/front"
-time_pointer = "/at"
-reads = [
-  { quantity = "air-temperature", pointer = "/t", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
-]
+$(story_settings Europe/London)
+$(front_bay bay/front /at)
 END
-client() {
-  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
-}
-first=$(date --utc --date '2026-03-02 08:00' +%s)
-# plays FROM TO: minutes after the first; a message every five.
-plays() {
-  local minute
-  for ((minute = $1; minute < $2; minute += 5)); do
-    printf '{"at":"%s","t":%d.%d,"h":%d.%d}\n' "$(date --utc --date "@$((first + 60 * minute))" +%Y-%m-%dT%H:%M:00Z)" \
-      $((19 + minute % 3)) $((minute / 5 % 10)) $((48 + minute % 4)) $((minute / 5 % 7))
-  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
-  wait_for "the messages to be applied" 60 all_applied
-}
 start_daemon "$shop/shop.toml"
 plays 0 60
 client --at "2026-03-02 08:30" vehicle in job-1 --bay front --hand-over "2026-03-03 12:00" --plate "DEMO 1" >/dev/null

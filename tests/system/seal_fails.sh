@@ -26,16 +26,16 @@ END
 start_daemon "$shop/shop.toml"
 
 alerted() {
-  "$bin/dryclock" alerts | grep -q 'seal-failing/seal'
+  client alerts | grep -q 'seal-failing/seal'
 }
 wait_for "the alert" 20 alerted
-"$bin/dryclock" alerts >"$shop/alerts.txt"
+client alerts >"$shop/alerts.txt"
 holds "it says what is so" grep -q 'Nothing is sealed now' "$shop/alerts.txt"
 holds "and what to do" grep -q 'same back-up as the database' "$shop/alerts.txt"
 status=0
-"$bin/dryclock" status >"$shop/status.txt" || status=$?
+client status >"$shop/status.txt" || status=$?
 holds "the health report names the seal" grep -qE '^ *seal +BAD' "$shop/status.txt"
-holds "readings are taken all the same" "$bin/dryclock" vehicle in job-1
+holds "readings are taken all the same" client vehicle in job-1
 holds "nothing is sealed" test ! -e "$shop/seal/checkpoints/00000001.sha256"
 
 chmod 700 "$keys"
@@ -43,10 +43,10 @@ cleared() {
   ! alerted
 }
 wait_for "the next try, a minute later" 100 cleared
-holds "a checkpoint is there" "$bin/dryclock" verify "$shop/seal"
+holds "a checkpoint is there" client verify "$shop/seal"
 holds "the key lies where the settings say" test -n "$(find "$keys" -name '*.pem' -perm 600)"
 holds "and nowhere else" test ! -e "$shop/keys"
-"$bin/dryclock" status >"$shop/status.txt"
+client status >"$shop/status.txt"
 holds "the seal is well again" grep -qE '^ *seal +ok .*checkpoint 1' "$shop/status.txt"
 holds "log and seal are measured" grep -qE 'database [0-9.]+ MB, seal [0-9.]+ MB, [0-9.]+ [MG]B free' "$shop/status.txt"
 stop_daemon TERM

@@ -33,7 +33,7 @@ mosquitto_pub -p "$broker_port" -q 1 -r -t probe/7/status -m offline
 while sleep 0.5; do devices_send; done &
 senders=$!
 
-"$bin/dryclock" sensors find --seconds 6 >"$shop/found.txt" 2>/dev/null
+client sensors find --seconds 6 >"$shop/found.txt" 2>/dev/null
 cat "$shop/found.txt"
 holds "the nested values are proposed" grep -q '^  air-temperature in F: 68.5 on shop/bench/telemetry at /air/temp$' "$shop/found.txt"
 holds "and the humidity as a fraction" grep -q '^  relative-humidity in fraction: 0.47 on shop/bench/telemetry at /air/rh$' "$shop/found.txt"
@@ -43,23 +43,23 @@ holds "a retained one too" grep -q 'probe/7/status *offline *(tells that a devic
 equal "a battery's temperature is not proposed" 0 "$(grep -c '/battery/temperature' "$shop/found.txt" || true)"
 equal "nothing that was overheard is journalled" 0 "$(sql 'SELECT count(*) FROM journal WHERE kind = 0')"
 
-"$bin/dryclock" sensors assign bench --bay front
-"$bin/dryclock" sensors assign wall --found 7 --bay back
+client sensors assign bench --bay front
+client sensors assign wall --found 7 --bay back
 readings_of() {  # of both quantities
-  [[ $("$bin/dryclock" sensors | awk -v name="$1" '$1 == name && $9 + 0 > 0' | wc -l) == 2 ]]
+  [[ $(client sensors | awk -v name="$1" '$1 == name && $9 + 0 > 0' | wc -l) == 2 ]]
 }
 wait_for "readings of the bench" 20 readings_of bench
 wait_for "readings of the wall" 20 readings_of wall
-"$bin/dryclock" sensors | tee "$shop/list.txt"
+client sensors | tee "$shop/list.txt"
 holds "68.5 F is 20.3 C" grep -q '^bench *front *assigned *air-temperature *20.3 C' "$shop/list.txt"
 holds "0.47 is 47 %" grep -q '^bench *front *assigned *relative-humidity *47.0 %' "$shop/list.txt"
 holds "the wall's own topics" grep -q '^wall *back *assigned *air-temperature *17.2 C' "$shop/list.txt"
 
-"$bin/dryclock" sensors find --seconds 5 >"$shop/again.txt" 2>/dev/null
+client sensors find --seconds 5 >"$shop/again.txt" 2>/dev/null
 holds "what is set up is said" grep -q 'probe/7/temperature .*(set up already)' "$shop/again.txt"
 
 # The configuration file reads what was exported; a name that stands in it is the file's.
-"$bin/dryclock" sensors export >"$shop/sensors.toml"
+client sensors export >"$shop/sensors.toml"
 cat "$shop/shop.toml" "$shop/sensors.toml" >"$shop/with_sensors.toml"
 holds "the export is a sound configuration" "$bin/dryclockd" --config "$shop/with_sensors.toml" --config-dir "$source_dir/config" --check
 
@@ -69,12 +69,12 @@ wait_for "everything applied" 20 all_applied
 journalled=$(sql "SELECT count(*) FROM journal WHERE kind = 0")
 stop_daemon KILL
 start_daemon "$shop/shop.toml"
-"$bin/dryclock" sensors >"$shop/after.txt"
+client sensors >"$shop/after.txt"
 holds "a restart knows them" grep -q '^bench *front *assigned *air-temperature *20.3 C' "$shop/after.txt"
 equal "no reading was journalled anew" "$journalled" "$(sql "SELECT count(*) FROM journal WHERE kind = 0")"
 
-"$bin/dryclock" sensors retire bench
-equal "a retired one is gone" 0 "$("$bin/dryclock" sensors | grep -c bench || true)"
+client sensors retire bench
+equal "a retired one is gone" 0 "$(client sensors | grep -c bench || true)"
 wall_rows() {
   sql "SELECT count(*) FROM journal WHERE topic LIKE 'probe/7/%'"
 }

@@ -7,35 +7,11 @@ source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
 settings() { # settings BAY
   cat <<END
-clock = "messages"
-[site]
-name = "An invented shop"
-time_zone = "Europe/London"
-$(store_and_ports)
+$(story_settings Europe/London)
 [[bay]]
 name = "$1"
-[[sensor]]
-name = "$1-air"
-bay = "$1"
-topic = "bay/front"
-time_pointer = "/at"
-reads = [
-  { quantity = "air-temperature", pointer = "/t", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
-]
+$(sensor_in "$1" bay/front /at)
 END
-}
-client() {
-  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
-}
-first=$(date --utc --date '2026-03-02 08:00' +%s)
-plays() { # plays FROM TO: minutes after the first; a message every five
-  local minute
-  for ((minute = $1; minute < $2; minute += 5)); do
-    printf '{"at":"%s","t":%d.5,"h":%d.5}\n' "$(date --utc --date "@$((first + 60 * minute))" +%Y-%m-%dT%H:%M:00Z)" \
-      $((19 + minute % 3)) $((48 + minute % 4))
-  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
-  wait_for "the messages to be applied" 60 all_applied
 }
 refused() {
   ! "$@" 2>"$shop/refused.txt" >/dev/null && grep -q "no film" "$shop/refused.txt"

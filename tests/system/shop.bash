@@ -39,19 +39,52 @@ END
 
 # front_bay TOPIC [TIME_POINTER]: one bay with one sensor, which tells both quantities on the topic, and where the time.
 front_bay() {
+  printf '[[bay]]\nname = "front"\n'
+  sensor_in front "$@"
+}
+sensor_in() { # sensor_in BAY TOPIC [TIME_POINTER]
   cat <<END
-[[bay]]
-name = "front"
 [[sensor]]
-name = "front-air"
-bay = "front"
-topic = "$1"
-time_pointer = "${2:-}"
+name = "$1-air"
+bay = "$1"
+topic = "$2"
+time_pointer = "${3:-}"
 reads = [
   { quantity = "air-temperature", pointer = "/temperature", unit = "C" },
   { quantity = "relative-humidity", pointer = "/humidity", unit = "%" },
 ]
 END
+}
+
+# A story whose time is that of its messages: settings up to the bays, the time of its first minute, and its air.
+story_settings() { # story_settings ZONE
+  cat <<END
+clock = "messages"
+[site]
+name = "An invented shop"
+time_zone = "$1"
+$(store_and_ports)
+END
+}
+story_begins=$(date --utc --date '2026-03-02 08:00' +%s)
+at_minute() { # at_minute MINUTE: of the story
+  date --utc --date "@$((story_begins + 60 * $1))" +%Y-%m-%dT%H:%M:00.000Z
+}
+air_at() { # air_at MINUTE: what the sensor sends then
+  printf '{"at":"%s","temperature":%d.%d,"humidity":%d.%d}\n' "$(at_minute "$1")" \
+    $((19 + $1 % 3)) $(($1 / 5 % 10)) $((48 + $1 % 4)) $(($1 / 5 % 7))
+}
+plays() { # plays FROM TO: minutes; a message every five, until they are applied
+  local minute
+  for ((minute = $1; minute < $2; minute += 5)); do
+    air_at "$minute"
+  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
+  wait_for "the messages to be applied" 60 all_applied
+}
+
+# The client that is installed, with the settings that are shipped.
+client() {
+  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
 }
 
 close_shop() {

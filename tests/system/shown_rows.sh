@@ -7,40 +7,16 @@ source "$(dirname "${BASH_SOURCE[0]}")/shop.bash"
 open_shop "$1"
 settings() { # settings LEVEL
   cat <<END
-clock = "messages"
-[site]
-name = "An invented shop"
-time_zone = "UTC"
-$(store_and_ports)
-[[bay]]
-name = "front"
-[[sensor]]
-name = "front-air"
-bay = "front"
-topic = "bay/front"
-time_pointer = "/at"
-reads = [
-  { quantity = "air-temperature", pointer = "/t", unit = "C" },
-  { quantity = "relative-humidity", pointer = "/h", unit = "%" },
-]
+$(story_settings UTC)
+$(front_bay bay/front /at)
 [milestones]
 announce_level = $1
 END
 }
-client() {
-  "$bin/dryclock" --config-dir "$source_dir/config" "$@"
-}
-first=$(date --utc --date '2026-03-02 08:00' +%s)
-at_minute() {
-  date --utc --date "@$((first + 60 * $1))" '+%Y-%m-%d %H:%M'
-}
 played=0
-plays_to() { # plays_to MINUTE: a message every five minutes
-  for (( ; played < $1; played += 5)); do
-    printf '{"at":"%sZ","t":%d.5,"h":%d.5}\n' "$(at_minute "$played" | tr ' ' T)" $((20 + played % 3)) $((48 + played % 4))
-  done | mosquitto_pub -h 127.0.0.1 -p "$broker_port" -q 1 -t bay/front -l
+plays_to() { # plays_to MINUTE
+  plays "$played" "$1"
   played=$1
-  wait_for "the messages to be applied" 60 all_applied
 }
 json() { # json FILE PATH
   sqlite3 :memory: "SELECT json_extract(readfile('$shop/$1'), '\$.$2')"

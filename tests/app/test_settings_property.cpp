@@ -162,13 +162,17 @@ std::string record_of(const store::Reader& reader, VehicleId vehicle) {
   return bytes;
 }
 
-// One of a bay's limits is taken out, or put in where its air is beyond it.
-void toggle_limit(Setup& setup, Random& random) {
-  auto& bay = setup.bays[random() % setup.bays.size()];
+// One of the limits of the bay whose air is known is put where its air is beyond it; taken out where it is
+// so.
+void move_limit(Setup& setup, Random& random) {
+  const auto bay = std::ranges::find(setup.bays, "front", &BaySetup::name);
+  if (bay == setup.bays.end()) {
+    return;
+  }
   if (random() % 2 == 0) {
-    bay.cold_below_c = bay.cold_below_c ? std::nullopt : std::optional{30.0};
+    bay->cold_below_c = bay->cold_below_c.value_or(0.0) > 25.0 ? std::nullopt : std::optional{30.0};
   } else {
-    bay.damp_above_pct = bay.damp_above_pct ? std::nullopt : std::optional{20.0};
+    bay->damp_above_pct = bay->damp_above_pct.value_or(100.0) < 30.0 ? std::nullopt : std::optional{20.0};
   }
 }
 
@@ -209,9 +213,7 @@ TEST_CASE("settings may be edited in any way between two starts") {
       edit.take(setup);
       edits += edit.done() + " ";
     }
-    if (random() % 2 == 0) {
-      toggle_limit(setup, random);
-    }
+    move_limit(setup, random);
     CAPTURE(round);
     CAPTURE(edits);
     JournalledShop shop(database, setup, story.now);
@@ -225,7 +227,7 @@ TEST_CASE("settings may be edited in any way between two starts") {
     }
     CHECK(shop.open_on_board() == shop.open_in_table());
     CHECK(shop.told_otherwise() == std::vector<std::string>{});
-    airs(shop, story, 10);
+    airs(shop, story, 15);  // longer than an alert's dwell
     CHECK(shop.open_on_board() == shop.open_in_table());
     CHECK(shop.told_otherwise() == std::vector<std::string>{});
     CHECK(asked_for_by_none(shop.engine().board().alerts, setup) == std::vector<std::string>{});

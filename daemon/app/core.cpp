@@ -102,6 +102,13 @@ void Core::agree() {
   behind_ = false;
 }
 
+void Core::move(const AlertSummary& was, const AlertSummary& is) {
+  Effects silent;
+  silent.alerts = {{AlertStep::cleared, was}, {AlertStep::raised, is}};
+  silent.alerts.front().alert.cleared = was.raised;
+  hand_over(std::move(silent));
+}
+
 void Core::assume(const Configured& configured) {
   engine_.assume(configured);
 }

@@ -62,6 +62,8 @@ class Core {
   // After the replay: what stands on the board and is not open in the table (an older program, or other
   // times, came to other alerts) is raised, what is open there alone is cleared.
   void agree();
+  // The table has the alert, which no row tells of, under another time from now on; nobody is told.
+  void move(const AlertSummary& was, const AlertSummary& is);
   // A row whose effects are committed already: the engine takes it, nothing is written.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.

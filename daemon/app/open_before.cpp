@@ -15,10 +15,13 @@ constexpr std::chrono::minutes after_the_row{1};
 
 struct Span {
   Time from, to;
+  Millis by;  // to the time that is right
+
+  [[nodiscard]] bool holds(Time t) const { return t >= from && t <= to; }
 };
 
-// When rows were taken to have come before a `redated` row told it otherwise.
-Result<std::vector<Span>> wrong_times(const store::Reader& reader) {
+// When rows were taken to have come before a `redated` row after `after` told it otherwise.
+Result<std::vector<Span>> wrong_times(const store::Reader& reader, Seq after) {
   const auto rows = reader.rows_of(RowKind::redated);
   if (!rows) {
     return rows.error();
@@ -31,16 +34,19 @@ Result<std::vector<Span>> wrong_times(const store::Reader& reader) {
       continue;
     }
     auto& before = booted[told->boot];
-    if (told->first != 0) {
+    if (told->first != 0 && row.seq > after) {
       const auto first = reader.stamp(told->first);
       const auto last = reader.stamp(told->last);
       if (!first || !last) {
         return !first ? first.error() : last.error();
       }
       if (*first && *last) {
-        out.push_back({(*first)->received_at, (*last)->received_at + after_the_row});
+        const auto add = [&](Time from, Time to) {
+          out.push_back({from, to + after_the_row, told->booted + (*first)->boot_time - from});
+        };
+        add((*first)->received_at, (*last)->received_at);
         for (const Time begin : before) {
-          out.push_back({begin + (*first)->boot_time, begin + (*last)->boot_time + after_the_row});
+          add(begin + (*first)->boot_time, begin + (*last)->boot_time);
         }
       }
     }
@@ -53,16 +59,36 @@ Result<std::vector<Span>> wrong_times(const store::Reader& reader) {
 
 Result<std::vector<AlertSummary>> open_before(const store::Reader& reader, Time from) {
   auto open = reader.alerts_open_at(from);
-  const auto wrong = wrong_times(reader);
+  const auto wrong = wrong_times(reader, 0);
   if (!open || !wrong) {
     return !open ? open.error() : wrong.error();
   }
   std::erase_if(*open, [&](const AlertSummary& alert) {
-    return engine::follows_from_rows(alert.rule) && std::ranges::any_of(*wrong, [&](const Span& span) {
-             return alert.raised >= span.from && alert.raised <= span.to;
-           });
+    return engine::follows_from_rows(alert.rule) &&
+           std::ranges::any_of(*wrong, [&](const Span& span) { return span.holds(alert.raised); });
   });
   return open;
+}
+
+Result<std::vector<MovedAlert>> moved_alerts(const store::Reader& reader, Seq after,
+                                             const std::vector<AlertSummary>& open) {
+  const auto wrong = wrong_times(reader, after);
+  if (!wrong) {
+    return wrong.error();
+  }
+  std::vector<MovedAlert> out;
+  for (const AlertSummary& alert : open) {
+    const auto span = std::ranges::find_if(*wrong, [&](const Span& one) { return one.holds(alert.raised); });
+    if (span == wrong->end() || span->by == Millis{0} || engine::follows_from_rows(alert.rule)) {
+      continue;
+    }
+    out.push_back({alert, alert});
+    out.back().is.raised += span->by;
+    if (auto& seen = out.back().is.acknowledged) {
+      *seen += span->by;
+    }
+  }
+  return out;
 }
 
 }  // namespace dryclock::app

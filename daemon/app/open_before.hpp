@@ -1,4 +1,5 @@
-// The alerts that a replay begins with.
+// What rows that are dated anew mean for alerts that are open: which ones a replay begins with, and what the
+// times of others are.
 #pragma once
 
 #include <vector>
@@ -13,5 +14,13 @@ namespace dryclock::app {
 // was wrong may have told its time: its rows are dated anew and raise it again, at the right time, if it
 // still is so. Problem: the database.
 [[nodiscard]] Result<std::vector<AlertSummary>> open_before(const store::Reader& reader, Time from);
+
+struct MovedAlert {
+  AlertSummary was, is;
+};
+// Of `open`, those that no row tells of (the daemon's own, and those that need a forecast) and that were
+// raised at times which rows after `after` took back. Problem: the database.
+[[nodiscard]] Result<std::vector<MovedAlert>> moved_alerts(const store::Reader& reader, Seq after,
+                                                           const std::vector<AlertSummary>& open);
 
 }  // namespace dryclock::app

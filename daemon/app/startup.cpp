@@ -198,6 +198,13 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
     return walked.error();
   }
   core.agree();
+  const auto moved = moved_alerts(reader, committed, core.known_open());
+  if (!moved) {
+    return moved.error();
+  }
+  for (const MovedAlert& alert : *moved) {
+    core.move(alert.was, alert.is);
+  }
   auto still_open = core.known_open();
   std::erase_if(still_open, [](const AlertSummary& alert) { return engine::follows_from_rows(alert.rule); });
   core.seed(std::move(still_open));

@@ -136,7 +136,7 @@ std::string start_words(const DaemonStart& start) {
   };
   return fmt::format("version {}, {}", text("version"),
                      text("clock") == "synchronized" ? "the machine's clock was in step with a time server"
-                     : text("clock") == "kept" ? "the machine's clock was as its clock chip had kept it"
+                     : text("clock") == "kept"       ? "the machine's clock was as its clock chip had kept it"
                      : text("clock") == "unsynchronized"
                          ? "the machine's clock was not in step with a time server"
                          : "nothing tells whether the machine's clock was in step with a time server");

@@ -100,7 +100,16 @@ void JournalledShop::dates_anew(Time booted) {
   const Redated told{
       "session " + std::to_string(writer_->session()), booted, 1, core_->applied(), {}, ClockFault::stepped};
   append({RowKind::redated, {{}, wire::to_json(told), wall_, 0}, {}});
+  {
+    const std::lock_guard lock(mutex_);
+    fresh_.clear();
+  }
+  REQUIRE(replay_journal(*core_, *reader_).has_value());
   take_new();
+}
+
+void JournalledShop::raises(AlertRule rule, const std::string& subject) {
+  core_->raise(rule, subject, "It is so.", "Mend it.");
 }
 
 void JournalledShop::hears_as_times_change(Time t, const std::string& topic, const std::string& payload) {

@@ -22,7 +22,7 @@ class JournalledShop {
   JournalledShop& operator=(const JournalledShop&) = delete;
 
   void hears(Time t, const std::string& topic, const std::string& payload);
-  // A row that dates this start's rows anew; it counts from the next start on.
+  // A row that dates this start's rows anew, and what the daemon does then.
   void dates_anew(Time booted);
   // A message, and right behind it a row by which times change (of a boot that has none): both are on disk
   // before the core takes the message; then the journal is replayed, as the daemon does it.
@@ -30,6 +30,8 @@ class JournalledShop {
   // The event's row; fails the test where it is refused.
   Seq does(Time t, EventDetail detail);
   [[nodiscard]] const engine::Engine& engine() const { return core_->engine(); }
+  // The daemon tells of itself.
+  void raises(AlertRule rule, const std::string& subject);
   // Open in the table of alerts, as the board has them.
   [[nodiscard]] std::vector<std::string> open_in_table();
   [[nodiscard]] std::vector<std::string> open_on_board() const;

@@ -86,6 +86,28 @@ TEST_CASE("an alert of a clock that knew no time does not stay open from then on
   CHECK(has(shop.open_on_board(), "bay-cold/front 2026-03-02"));
 }
 
+TEST_CASE("an alert that no row tells of is open since the time that is right, and nobody is told again") {
+  const test::ScratchFolder folder;
+  const Time booted = monday - boot_time();
+  JournalledShop shop(folder / "a.db", support::small_shop(), of_no_clock);
+  const Millis first_row = shop.reader().stamp(1).value()->boot_time;
+  shop.hears(of_no_clock + 5min, "bays/front", cold);
+  shop.raises(AlertRule::disk_low, "disk");
+  shop.hears(of_no_clock + 10min, "bays/front", cold);
+  const auto disk_low = [](const std::vector<AlertSummary>& alerts) {
+    const auto found = std::ranges::find(alerts, AlertRule::disk_low, &AlertSummary::rule);
+    return found == alerts.end() ? Time{} : found->raised;
+  };
+  REQUIRE(disk_low(shop.engine().board().alerts) == of_no_clock + 5min);
+  shop.dates_anew(booted);
+  // Row 1 was labelled of_no_clock, the alert five minutes later.
+  const Time right = booted + first_row + 5min;
+  CHECK(disk_low(shop.engine().board().alerts) == right);
+  shop.settles();
+  CHECK(disk_low(shop.reader().alerts_open_at(Time::max()).value()) == right);
+  CHECK(shop.told_otherwise() == std::vector<std::string>{});
+}
+
 TEST_CASE("the table of readings follows at once") {
   const test::ScratchFolder folder;
   JournalledShop shop(folder / "a.db", support::small_shop(), of_no_clock);

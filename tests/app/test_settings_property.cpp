@@ -192,7 +192,8 @@ std::vector<std::string> asked_for_by_none(const std::vector<AlertSummary>& open
   return out;
 }
 
-TEST_CASE("settings may be edited in any way between two starts") {
+// Starts, one after the other, each with settings that have been edited since the one before.
+void edits_between_starts(Random& random, int starts) {
   const test::ScratchFolder folder;
   const auto database = folder / "a.db";
   Story story = lived(database);
@@ -202,9 +203,7 @@ TEST_CASE("settings may be edited in any way between two starts") {
     const JournalledShop shop(database, setup, story.now);
     before = record_of(shop.reader(), story.left);
   }
-  const bool every = std::getenv("DRYCLOCK_LONG") != nullptr;
-  Random random(20'261'129);
-  for (int round = 0; round < (every ? 400 : 25); ++round) {
+  for (int round = 0; round < starts; ++round) {
     Edit count(-1, random);
     count.take(setup);
     std::string edits;
@@ -234,6 +233,15 @@ TEST_CASE("settings may be edited in any way between two starts") {
     if (random() % 3 == 0) {
       setup = support::small_shop();  // put back
     }
+  }
+}
+
+TEST_CASE("settings may be edited in any way between two starts") {
+  Random random(20'261'129);
+  const int lives = std::getenv("DRYCLOCK_LONG") != nullptr ? 16 : 1;
+  for (int life = 0; life < lives; ++life) {
+    CAPTURE(life);
+    edits_between_starts(random, 25);
   }
 }
 

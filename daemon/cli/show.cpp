@@ -148,7 +148,7 @@ std::string quantiles(const models::Quantiles& q, double scale, int digits) {
 }
 
 // A key as it is shown; `kind` as in PieceSummary::gone.
-std::string with_gone(std::string shown, const PieceSummary& piece, std::string_view kind) {
+std::string with_gone(const std::string& shown, const PieceSummary& piece, std::string_view kind) {
   const bool gone = std::find(piece.gone.begin(), piece.gone.end(), kind) != piece.gone.end();
   return shown + (gone ? " (no longer in the catalogue)" : "");
 }

@@ -119,7 +119,8 @@ Result<void> App::Parts::start_store() {
                }
              });
            },
-       .on_health = [this](store::StoreHealth told) { post([this, told] { watch.store_health(told); }); }});
+       .on_health =
+           [this](const store::StoreHealth& told) { post([this, told] { watch.store_health(told); }); }});
   if (!opened) {
     return opened.error();
   }

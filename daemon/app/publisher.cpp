@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <boost/json.hpp>
+#include <cmath>
 
 #include "base/temperature_words.hpp"
 #include "domain/names.hpp"
@@ -36,7 +37,7 @@ AlertSummary in_shop_unit(AlertSummary alert, bool fahrenheit) {
 
 std::string vehicle_json(const VehicleSummary& vehicle) {
   // Two decimals: a probability that creeps is not news.
-  const auto percent = [](double probability) { return static_cast<int>(probability * 100.0 + 0.5); };
+  const auto percent = [](double probability) { return std::lround(probability * 100.0); };
   return json::serialize(json::object{{"reference", vehicle.reference},
                                       {"bay", vehicle.bay},
                                       {"hand_over", time_or_null(vehicle.hand_over)},

@@ -34,8 +34,7 @@ Result<void> settle_settings(const Config& config) {
       return judged.error();
     }
   }
-  const auto told =
-      reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
+  auto told = reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
   (*writer)->stop();
   return told;
 }

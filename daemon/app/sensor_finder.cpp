@@ -56,8 +56,9 @@ SensorSearch SensorFinder::view(const std::vector<SensorMapping>& mappings) cons
     out.until = until_;
     out.left_off = left_off_;
     for (const auto& [name, topic] : topics_) {
-      const bool taken = std::ranges::any_of(
-          mappings, [&](const SensorMapping& mapping) { return ingest::matches(mapping.topic, name); });
+      const bool taken = std::ranges::any_of(mappings, [&named = name](const SensorMapping& mapping) {
+        return ingest::matches(mapping.topic, named);
+      });
       out.topics.push_back(
           {name, topic.payload, topic.count, topic.retained, taken ? TopicKind::taken : TopicKind::other});
       if (!taken) {

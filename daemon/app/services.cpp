@@ -56,7 +56,7 @@ http::Services App::Parts::services() {
       .rechecks =
           [this](std::function<void(Result<RecheckReport>)> answer) { rechecks.report(std::move(answer)); },
       .submit =
-          [this](const std::string& json, std::function<void(http::SubmitAnswer)> answer) {
+          [this](const std::string& json, const std::function<void(http::SubmitAnswer)>& answer) {
             core.submit(json, clock.now(), answer);
           },
       .record =

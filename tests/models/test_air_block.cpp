@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "models/piece.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 
@@ -40,7 +41,7 @@ std::vector<Surroundings> readings(Unrest unrest, double spacing, double hours) 
   std::mt19937_64 random{5};
   std::normal_distribution<double> normal;
   std::vector<Surroundings> all;
-  for (double t = 0.0; t <= hours * 3600.0; t += spacing) {
+  for (const double t : dryclock::test::grid(0.0, hours * 3600.0, spacing)) {
     const double day = 2.0 * 3.14159265358979 * t / 86'400.0;
     double air_c = 21.0 + 2.0 * std::sin(day), humidity = 0.52 - 0.07 * std::sin(day);
     if (unrest == Unrest::sensor) {

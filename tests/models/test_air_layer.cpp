@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "models/humid_air.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 
@@ -61,7 +62,7 @@ TEST_CASE("moving air only ever helps, and still air leaves the bay's own value"
   CHECK(air_layer_coefficient(still, std::nan(""), Metres{0.5}, air) == still);
   CHECK(air_layer_coefficient(still, 0.0, Metres{0.5}, air) == still);
   MetresPerSecond last = still;
-  for (double speed = 0.1; speed < 5.0; speed += 0.1) {
+  for (const double speed : dryclock::test::grid(0.1, 4.9, 0.1)) {
     const auto now = air_layer_coefficient(still, speed, Metres{0.5}, air);
     CHECK(now > last);
     last = now;

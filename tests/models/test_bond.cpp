@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "models/bond.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 
@@ -14,7 +15,8 @@ TEST_CASE("bond grows from nothing to full strength and never leaves 0..1") {
   CHECK(bond_fraction(-5.0) == 0.0);
   CHECK(bond_fraction(std::numeric_limits<double>::quiet_NaN()) == 0.0);
   double last = 0.0;
-  for (double t = 1e-3; t < 1e9; t *= 1.7) {
+  for (const double decade : dryclock::test::grid(-3.0, 9.0, 0.23)) {
+    const double t = std::pow(10.0, decade);
     const double now = bond_fraction(t);
     CHECK(now >= last);
     CHECK(now <= 1.0);
@@ -32,7 +34,7 @@ TEST_CASE("bond through the usual statement for acrylic tapes (common practice, 
 TEST_CASE("a warm panel bonds faster, by 1.3 decades at most; a cold one slower, down to a guard of 4") {
   CHECK(bond_rate(Celsius{23.0}) == doctest::Approx(1.0));
   double last = 0.0;
-  for (double t = -120.0; t <= 120.0; t += 0.5) {
+  for (const double t : dryclock::test::grid(-120.0, 120.0, 0.5)) {
     const double now = bond_rate(Celsius{t});
     CHECK(now >= last);
     CHECK(std::log10(now) <= doctest::Approx(1.3));

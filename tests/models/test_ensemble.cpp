@@ -8,6 +8,7 @@
 
 #include "drying_cases.hpp"
 #include "models/lane_loops.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -25,7 +26,7 @@ TEST_CASE("normal quantile inverts the normal distribution") {
 // Against the C library's exp.
 TEST_CASE("exponential of the lanes") {
   double worst = 0.0;
-  for (double x = -699.0; x < 699.0; x += 0.0917) {
+  for (const double x : dryclock::test::grid(-699.0, 699.0, 0.0917)) {
     worst = std::max(worst, std::abs(lane_exp(x) / std::exp(x) - 1.0));
   }
   CHECK(worst < 2e-14);

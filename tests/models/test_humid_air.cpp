@@ -1,4 +1,5 @@
 #include "models/humid_air.hpp"
+#include "support/grid.hpp"
 
 #include <doctest/doctest.h>
 
@@ -10,11 +11,11 @@ using namespace dryclock::models;
 TEST_SUITE_BEGIN("humid_air");
 
 TEST_CASE("dew point and frost point invert saturation over the whole range") {
-  for (double t = coldest.value(); t <= hottest.value(); t += 0.37) {
+  for (const double t : dryclock::test::grid(coldest.value(), hottest.value(), 0.37)) {
     CAPTURE(t);
     CHECK(dew_point(saturation_pressure(Celsius{t})).value() == doctest::Approx(t).epsilon(1e-9).scale(100));
   }
-  for (double t = coldest.value(); t <= 0.0; t += 0.37) {
+  for (const double t : dryclock::test::grid(coldest.value(), 0.0, 0.37)) {
     CAPTURE(t);
     CHECK(frost_point(saturation_pressure_ice(Celsius{t})).value() ==
           doctest::Approx(t).epsilon(1e-9).scale(100));
@@ -33,7 +34,7 @@ TEST_CASE("ends of the range hold, whatever comes in") {
 }
 
 TEST_CASE("the slope is the derivative of ln p_sat") {
-  for (double t = -30.0; t <= 110.0; t += 7.0) {
+  for (const double t : dryclock::test::grid(-30.0, 110.0, 7.0)) {
     CAPTURE(t);
     const double up = std::log(saturation_pressure(Celsius{t + 1e-3}).value());
     const double down = std::log(saturation_pressure(Celsius{t - 1e-3}).value());
@@ -42,7 +43,7 @@ TEST_CASE("the slope is the derivative of ln p_sat") {
 }
 
 TEST_CASE("ice holds less vapour than water below freezing, as much at the triple point") {
-  for (double t = -40.0; t < -0.5; t += 0.5) {
+  for (const double t : dryclock::test::grid(-40.0, -1.0, 0.5)) {
     CHECK(saturation_pressure_ice(Celsius{t}) < saturation_pressure(Celsius{t}));
   }
   CHECK(saturation_pressure_ice(Celsius{0.0}).value() ==

@@ -10,6 +10,7 @@
 
 #include "drying_cases.hpp"
 #include "models/piece.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -36,7 +37,7 @@ enum class Unrest { steady, day, cold_night, heater, door };
 // Three days of a bay as a forecast may have it.
 std::vector<Surroundings> bay(Unrest unrest) {
   std::vector<Surroundings> all;
-  for (double t = 0.0; t <= 72.0 * 3600.0; t += forecast_step) {
+  for (const double t : dryclock::test::grid(0.0, 72.0 * 3600.0, forecast_step)) {
     const double day = 2.0 * 3.14159265358979 * t / 86'400.0;
     double air_c = 21.0, humidity = 0.5;
     if (unrest != Unrest::steady) {

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "models/piece.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 
@@ -135,7 +136,7 @@ std::string draw() {
   double rows = 0.0;
   std::array<bool, milestone_kinds> reached{};
   const std::array<const char*, milestone_kinds> names{"wrap-ready", "trim-ready", "refit-ready", "dry"};
-  for (double t = 0.0; t < hours * 3600.0 - 1.0; t += step_s) {
+  for (const double t : dryclock::test::grid(0.0, hours * 3600.0 - step_s, step_s)) {
     piece.advance(shop(t), shop(t + step_s), Seconds{step_s});
     const PieceView view = piece.view();
     const double hour = (t + step_s) / 3600.0;

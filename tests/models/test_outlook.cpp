@@ -8,6 +8,7 @@
 
 #include "drying_cases.hpp"
 #include "models/humid_air.hpp"
+#include "support/grid.hpp"
 #include "weather_2013.hpp"
 
 using namespace dryclock::models;
@@ -108,7 +109,7 @@ TEST_CASE("a bay that repeats itself is foretold exactly, at any spacing of the 
   };
   for (const double spacing : {1.0, 0.25, 1.0 / 60.0}) {
     std::vector<Surroundings> history;
-    for (double h = -240.0; h <= 1e-9; h += spacing) {
+    for (const double h : dryclock::test::grid(-240.0, 0.0, spacing)) {
       history.push_back(at(h));
     }
     const Outlook ahead = outlook(history, Seconds{3600.0 * spacing}, Seconds{72.0 * 3600.0}, Seconds{900.0});

@@ -13,6 +13,7 @@
 #include "models/humid_air.hpp"
 #include "models/panel_heat.hpp"
 #include "reference_file.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using dryclock::models::testing::reference_rows;
@@ -103,7 +104,7 @@ TEST_CASE("[ASTM-E96: procedure E] a transmission rate at 37.8 C, 90 % RH") {
 TEST_CASE("[WLF1955: universal constants] shift of the bond clock between -10 and 40 C") {
   // log a_T = -17.44 (T - Tg)/(51.6 + T - Tg), Tg = -35 C.
   const auto log_shift = [](double t) { return -17.44 * (t + 35.0) / (51.6 + t + 35.0); };
-  for (double t = -10.0; t <= 40.0; t += 2.5) {
+  for (const double t : dryclock::test::grid(-10.0, 40.0, 2.5)) {
     CAPTURE(t);
     CHECK(std::log10(bond_rate(Celsius{t})) ==
           doctest::Approx(log_shift(23.0) - log_shift(t)).epsilon(1e-3).scale(1.0));

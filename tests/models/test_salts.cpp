@@ -1,4 +1,5 @@
 #include "models/salts.hpp"
+#include "support/grid.hpp"
 
 #include <doctest/doctest.h>
 
@@ -25,7 +26,7 @@ TEST_CASE("between two temperatures of the table the larger uncertainty holds") 
 }
 
 TEST_CASE("disagreement between the two sources widens the uncertainty") {
-  for (double t = 10.0; t <= 40.0; t += 1.0) {
+  for (const double t : dryclock::test::grid(10.0, 40.0, 1.0)) {
     const auto oiml = oiml_fixed_point(Salt::potassium_chloride, Celsius{t});
     const auto both = expected_humidity(Salt::potassium_chloride, Celsius{t});
     REQUIRE(both);

@@ -5,6 +5,9 @@
 #include <sys/socket.h>
 #include <unistd.h>
 
+#include <cstdio>
+#include <cstdlib>
+
 namespace dryclock::test {
 namespace {
 
@@ -23,8 +26,10 @@ std::uint16_t free_port() {
   auto address = loopback(0);
   socklen_t size = sizeof address;
   auto* generic = reinterpret_cast<sockaddr*>(&address);
-  ::bind(socket, generic, size);
-  ::getsockname(socket, generic, &size);
+  if (::bind(socket, generic, size) != 0 || ::getsockname(socket, generic, &size) != 0) {
+    std::perror("no free port");
+    std::abort();
+  }
   ::close(socket);
   return ntohs(address.sin_port);
 }

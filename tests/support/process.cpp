@@ -14,6 +14,7 @@ namespace dryclock::test {
 
 Process::Process(std::vector<std::string> arguments, const std::filesystem::path& output) {
   std::vector<char*> pointers;
+  pointers.reserve(arguments.size() + 1);
   for (auto& argument : arguments) {
     pointers.push_back(argument.data());
   }

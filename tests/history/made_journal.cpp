@@ -38,7 +38,7 @@ Seq MadeJournal::add(RowKind kind, Time wall, Millis boot_time, const std::strin
 }
 
 store::Reader MadeJournal::reader() const {
-  return std::move(store::Reader::open(folder_ / "a.db").value());
+  return store::Reader::open(folder_ / "a.db").value();
 }
 
 }  // namespace dryclock::history

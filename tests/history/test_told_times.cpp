@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "history/told_times.hpp"
+#include "support/capture_bound.hpp"
 
 namespace dryclock::history {
 namespace {
@@ -108,7 +109,7 @@ TEST_CASE("one device of three that is an hour off changes nothing; one of two l
 
 TEST_CASE("a minute apart still agrees, more does not") {
   for (const auto& [off, agree] : {std::pair{60'000ms, true}, {60'001ms, false}}) {
-    CAPTURE(off.count());
+    CAPTURE_BOUND(agree);
     ToldTimes times;
     tells_minutely(times, "a", 4);
     tells_minutely(times, "b", 3, -off);  // 3 of 7: without them it is no clear majority

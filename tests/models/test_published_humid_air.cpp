@@ -9,6 +9,7 @@
 #include "models/air_layer.hpp"
 #include "models/humid_air.hpp"
 #include "reference_file.hpp"
+#include "support/capture_bound.hpp"
 
 using namespace dryclock::models;
 using dryclock::models::testing::reference_rows;
@@ -35,12 +36,12 @@ TEST_SUITE_BEGIN("published");
 TEST_CASE("[ASHRAE2017: ch. 1 Table 3] saturation pressure of water and of ice") {
   // The handbook states 300 ppm for its equations 5 and 6.
   for (const auto& [celsius, pascal] : {std::pair{-20.0, 103.24}, {-5.0, 401.74}}) {
-    CAPTURE(celsius);
+    CAPTURE_BOUND(celsius);
     CHECK(saturation_pressure_ice(Celsius{celsius}).value() == doctest::Approx(pascal).epsilon(3e-4));
   }
   for (const auto& [celsius, pascal] :
        {std::pair{5.0, 872.6}, {25.0, 3169.7}, {50.0, 12351.3}, {100.0, 101418.0}}) {
-    CAPTURE(celsius);
+    CAPTURE_BOUND(celsius);
     CHECK(saturation_pressure(Celsius{celsius}).value() == doctest::Approx(pascal).epsilon(3e-4));
   }
 }
@@ -49,7 +50,7 @@ TEST_CASE("[ASHRAE2017: ch. 1 Table 2] humidity ratio of saturated air (from mem
   // The table holds real moist air; the chapter gives 0.7 % for perfect-gas relations at standard pressure.
   for (const auto& [celsius, ratio] :
        {std::pair{10.0, 0.007661}, {20.0, 0.014758}, {30.0, 0.027329}, {40.0, 0.049141}}) {
-    CAPTURE(celsius);
+    CAPTURE_BOUND(celsius);
     CHECK(humidity_ratio(saturation_pressure(Celsius{celsius})) == doctest::Approx(ratio).epsilon(7e-3));
   }
 }
@@ -162,7 +163,7 @@ TEST_CASE("[Massman1998: water vapour in air] diffusivity at 0 C") {
 TEST_CASE("[Geankoplis2003: Table 6.2-1] diffusivity of water vapour in air (from memory)") {
   // Two or three printed digits, and measurements that scatter by a few per cent.
   for (const auto& [celsius, d] : {std::pair{0.0, 0.220e-4}, {25.0, 0.260e-4}, {42.0, 0.288e-4}}) {
-    CAPTURE(celsius);
+    CAPTURE_BOUND(celsius);
     CHECK(vapour_diffusivity(Celsius{celsius}).value() == doctest::Approx(d).epsilon(0.03));
   }
 }

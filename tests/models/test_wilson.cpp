@@ -5,6 +5,8 @@
 #include <cmath>
 #include <initializer_list>
 
+#include "support/capture_bound.hpp"
+
 using dryclock::models::wilson_interval;
 
 TEST_SUITE_BEGIN("published");
@@ -17,8 +19,8 @@ TEST_CASE("score intervals of four shares [Newcombe1998: Table I, method 3]") {
   };
   for (const auto& [hits, cases, low, high] : {Row{81, 263, 0.2553, 0.3662}, Row{15, 148, 0.0624, 0.1605},
                                                Row{0, 20, 0.0000, 0.1611}, Row{1, 29, 0.0061, 0.1718}}) {
-    CAPTURE(hits);
-    CAPTURE(cases);
+    CAPTURE_BOUND(hits);
+    CAPTURE_BOUND(cases);
     const auto interval = wilson_interval(hits, cases);
     CHECK(std::abs(interval.low - low) <= 0.00005);
     CHECK(std::abs(interval.high - high) <= 0.00005);

@@ -51,6 +51,7 @@ TEST_CASE("rows are handed out in order, without a hole, whoever wrote them") {
   constexpr int rows_each = 200;
   {
     std::vector<std::jthread> senders;
+    senders.reserve(threads);
     for (int sender = 0; sender < threads; ++sender) {
       senders.emplace_back([&, sender] {
         for (int i = 0; i < rows_each; ++i) {

@@ -17,6 +17,7 @@
 #include "night_by_cvode.hpp"
 #include "random_nights.hpp"
 #include "stopwatch.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock;
 using bench::figure;
@@ -38,7 +39,7 @@ Night night(double spacing, double noise_c, double noise_rh) {
   n.dry_below = 0.05;
   std::mt19937_64 random{20};
   std::normal_distribution<double> normal;
-  for (double t = 0.0; t <= 20 * 3600.0; t += spacing) {
+  for (const double t : dryclock::test::grid(0.0, 20 * 3600.0, spacing)) {
     const double air_c = 20.5 + 2.5 * std::cos(t / (16 * 3600.0) * 3.14159265) + noise_c * normal(random);
     n.air.push_back({t, air_c, 0.45 + noise_rh * normal(random), air_c});
   }
@@ -108,7 +109,8 @@ double cvode(const Night& n, double relative) {
 // The loosest of CVODE's tolerances from which on the drying time is right.
 double loosest(const Night& n, double truth) {
   double good = 1e-9;
-  for (double relative = 1e-9; relative < 0.2; relative *= 2.0) {
+  for (int doubled = 0; doubled < 28; ++doubled) {  // to 0.13
+    const double relative = std::ldexp(1e-9, doubled);
     if (!(std::abs(cvode(n, relative) / truth - 1.0) <= allowed)) {
       break;
     }

@@ -9,6 +9,7 @@
 #include "models/lanes.hpp"
 #include "models/piece.hpp"
 #include "stopwatch.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using dryclock::OutlookTask;
@@ -43,7 +44,7 @@ Surroundings bay(double seconds) {
 
 std::vector<Surroundings> air_of(double hours, double step) {
   std::vector<Surroundings> air;
-  for (double t = 0.0; t <= hours * 3600.0 + 0.5; t += step) {
+  for (const double t : dryclock::test::grid(0.0, hours * 3600.0, step)) {
     air.push_back(bay(t));
   }
   return air;

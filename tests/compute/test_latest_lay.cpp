@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "compute/outlook.hpp"
+#include "support/grid.hpp"
 
 namespace dryclock::compute {
 namespace {
@@ -18,7 +19,7 @@ constexpr double step = 600.0;  // s
 // A bay that cools towards the night and warms again.
 std::vector<models::Surroundings> days(double hours, double shift_c) {
   std::vector<models::Surroundings> air;
-  for (double t = 0.0; t <= hours * 3600.0; t += step) {
+  for (const double t : dryclock::test::grid(0.0, hours * 3600.0, step)) {
     const double day = 2.0 * 3.14159265358979 * t / 86'400.0;
     models::Surroundings s;
     s.air = models::Celsius{20.0 + shift_c + 3.0 * std::cos(day)};

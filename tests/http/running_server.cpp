@@ -1,5 +1,7 @@
 #include "http/running_server.hpp"
 
+#include <doctest/doctest.h>
+
 #include <boost/asio.hpp>
 #include <future>
 #include <thread>
@@ -32,8 +34,12 @@ RunningServer::RunningServer(http::Options options) : state_(std::make_unique<St
 }
 
 RunningServer::~RunningServer() {
-  boost::asio::post(state_->io, [this] { state_->server.stop(); });
-  state_->thread.join();
+  try {
+    boost::asio::post(state_->io, [this] { state_->server.stop(); });
+    state_->thread.join();
+  } catch (const std::exception& problem) {
+    FAIL_CHECK(problem.what());
+  }
 }
 
 std::uint16_t RunningServer::port() const {

@@ -111,7 +111,8 @@ TEST_CASE("what is malformed or hostile is refused, each in its way") {
       {"GET /" + std::string(20'000, 'a'), 431},
   };
   for (const auto& [bytes, status] : cases) {
-    CAPTURE(bytes.substr(0, 120));
+    const std::string begins = bytes.substr(0, 120);
+    CAPTURE(begins);
     const auto reply = ask(server.port(), bytes);
     CHECK(reply.status == status);
     CHECK(reply.headers.count("access-control-allow-origin") == 0);
@@ -236,7 +237,7 @@ TEST_CASE("it does not start where it cannot") {
   boost::asio::io_context io;
   const ManualClock clock{from_unix_ms(1'772'000'000'000)};
   fake::Shop shop{clock};
-  const auto problem = [&](http::Options options) {
+  const auto problem = [&](const http::Options& options) {
     http::Server server{io, options, shop.services([] {}), {}};
     const auto started = server.start();
     return started ? std::string{} : started.error().what;

@@ -10,6 +10,7 @@
 #include "models/humid_air.hpp"
 #include "reference_file.hpp"
 #include "support/capture_bound.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using dryclock::models::testing::reference_rows;
@@ -58,7 +59,7 @@ TEST_CASE("[ASHRAE2017: ch. 1 Table 2] humidity ratio of saturated air (from mem
 TEST_CASE("[WagnerPruss2002: eq 2.5] saturation pressure from the triple point to 60 C") {
   REQUIRE(iapws_saturation(273.16) ==
           doctest::Approx(611.657).epsilon(2e-6));  // as printed, of the equation itself
-  for (double t = 0.01; t <= 60.0; t += 0.25) {
+  for (const double t : dryclock::test::grid(0.01, 60.0, 0.25)) {
     CAPTURE(t);
     CHECK(saturation_pressure(Celsius{t}).value() ==
           doctest::Approx(iapws_saturation(t + 273.15)).epsilon(3e-4));
@@ -66,13 +67,13 @@ TEST_CASE("[WagnerPruss2002: eq 2.5] saturation pressure from the triple point t
 }
 
 TEST_CASE("[WMO8: Annex 4.B] Magnus formula over water, also supercooled") {
-  for (double t = 0.0; t <= 50.0; t += 0.25) {
+  for (const double t : dryclock::test::grid(0.0, 50.0, 0.25)) {
     CAPTURE(t);
     CHECK(saturation_pressure(Celsius{t}).value() == doctest::Approx(magnus(t)).epsilon(3.2e-3));
   }
   // The guide states the formula for -45..60 C over water; its own uncertainty there is 0.6 % (Sonntag 1990,
   // from memory).
-  for (double t = -40.0; t < 0.0; t += 0.25) {
+  for (const double t : dryclock::test::grid(-40.0, -0.25, 0.25)) {
     CAPTURE(t);
     CHECK(saturation_pressure(Celsius{t}).value() == doctest::Approx(magnus(t)).epsilon(6e-3));
   }

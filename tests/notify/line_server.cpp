@@ -6,6 +6,8 @@
 #include <unistd.h>
 
 #include <array>
+#include <cstdio>
+#include <cstdlib>
 
 namespace dryclock::notify {
 
@@ -51,9 +53,11 @@ LineServer::LineServer(std::function<void(Conversation&)> talk)
   address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
   socklen_t size = sizeof address;
   auto* generic = reinterpret_cast<sockaddr*>(&address);
-  ::bind(listener_, generic, size);
-  ::listen(listener_, 8);
-  ::getsockname(listener_, generic, &size);
+  if (::bind(listener_, generic, size) != 0 || ::listen(listener_, 8) != 0 ||
+      ::getsockname(listener_, generic, &size) != 0) {
+    std::perror("no socket to listen on");
+    std::abort();
+  }
   port_ = ntohs(address.sin_port);
   thread_ = std::jthread([listener = listener_, talk = std::move(talk)] {
     for (int socket = ::accept(listener, nullptr, nullptr); socket >= 0;

@@ -21,7 +21,7 @@ Time sunday() {
 
 // As much of RFC 5321 as a client needs to hand over a mail.
 struct MailServer {
-  explicit MailServer(std::string answer_to_recipient)
+  explicit MailServer(const std::string& answer_to_recipient)
       : server([this, answer_to_recipient](Conversation& client) {
           client.say("220 test\r\n");
           for (auto line = client.line(); !line.empty() && line != "QUIT"; line = client.line()) {

@@ -34,7 +34,7 @@ Request read_request(Conversation& client) {
 
 // Answers every request with `status`; what came last is in `request` when the answer has arrived.
 struct HookServer {
-  explicit HookServer(std::string status)
+  explicit HookServer(const std::string& status)
       : server([this, status](Conversation& client) {
           request = read_request(client);
           client.say("HTTP/1.1 " + status + "\r\nContent-Length: 2\r\nConnection: close\r\n\r\nok");

@@ -17,6 +17,7 @@
 #include "models/zone.hpp"
 #include "night_by_cvode.hpp"
 #include "random_nights.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock;
 using reference::Course;
@@ -172,11 +173,7 @@ Misfit compare(const Night& night, const Course& truth, const Course& other) {
 }
 
 std::vector<double> every_hour(double until) {
-  std::vector<double> times;
-  for (double t = 3600.0; t <= until; t += 3600.0) {
-    times.push_back(t);
-  }
-  return times;
+  return dryclock::test::grid(3600.0, until, 3600.0);
 }
 
 int cases() {

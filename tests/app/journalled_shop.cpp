@@ -38,7 +38,7 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
   auto opened = store::Writer::open({.path = database, .ballast_bytes = 0}, {}, std::move(hooks));
   REQUIRE(opened.has_value());
   writer_ = std::move(*opened);
-  reader_ = std::move(store::Reader::open(database).value());
+  reader_ = store::Reader::open(database).value();
   REQUIRE(tell_settings(setup, now, *writer_, *reader_).has_value());
   core_ = std::make_unique<Core>(
       ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
@@ -52,7 +52,7 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
                       const auto appended = append(std::move(entry));
                       answers_.emplace_back([done = std::move(done), appended] { done(appended); });
                     },
-                .look_ahead = [](OutlookTask) {},
+                .look_ahead = [](const OutlookTask&) {},
                 .keeps_personal = [](VehicleId) { return false; },
                 .board_changed = [] {},
                 .wall_clock = [this] { return wall_; },

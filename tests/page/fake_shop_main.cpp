@@ -14,7 +14,9 @@
 
 namespace net = boost::asio;
 
-int main(int count, char** words) {
+namespace {
+
+int serve(int count, char** words) {
   const auto now = count == 3 ? dryclock::parse_rfc3339(words[2])
                               : dryclock::Result<dryclock::Time>{dryclock::Problem{"fake_shop PORT NOW", {}}};
   if (!now) {
@@ -60,4 +62,15 @@ int main(int count, char** words) {
   read();
   io.run();
   return 0;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  try {
+    return serve(count, words);
+  } catch (const std::exception& problem) {
+    std::fprintf(stderr, "fake_shop: %s\n", problem.what());
+    return 1;
+  }
 }

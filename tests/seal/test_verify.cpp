@@ -63,14 +63,14 @@ class Tampering {
   std::string told_with(const std::string& name, const std::string& bytes) {
     const auto good = content(copy_ / name);
     overwrite(copy_ / name, bytes);
-    const auto text = told(report());
+    auto text = told(report());
     overwrite(copy_ / name, good);
     return text;
   }
   std::string told_without(const std::string& name, const Trust& trust = {}) {
     const auto good = content(copy_ / name);
     fs::remove(copy_ / name);
-    const auto text = told(report(trust));
+    auto text = told(report(trust));
     overwrite(copy_ / name, good);
     return text;
   }

@@ -72,7 +72,12 @@ void App::Parts::look_at_clock() {
   }
   for (const Redated& redated : judged->redated) {
     log::warning("clock: {}", engine::clock_words(redated));
-    writer->append_async(entry_of(redated, judged->booted), [](const Result<store::Appended>&) {});
+    writer->append_async(entry_of(redated, judged->booted),
+                         [this, before](const Result<store::Appended>& row) {
+                           if (!row) {
+                             post([this, before] { machine = before; });
+                           }
+                         });
   }
   clock.set(judged->booted);
   time_known = judged->known;

@@ -53,15 +53,19 @@ fresh() { # a shop without a journal
   heard=0
 }
 
+lays() { # lays WALL MINUTES: a fresh shop by a clock that is moved so far; three minutes, a piece, so many more
+  fresh
+  wall=$1
+  set_clock "$wall" "$boot"
+  by_clock start_daemon "$shop/shop.toml"
+  client vehicle in lot-5 --bay front >/dev/null
+  airs 3
+  client lay bonnet -v lot-5 >/dev/null
+  airs "$2"
+}
+
 # A day ahead, set back while a piece dries.
-fresh
-wall=86400
-set_clock "$wall" "$boot"
-by_clock start_daemon "$shop/shop.toml"
-client vehicle in lot-5 --bay front >/dev/null
-airs 3
-client lay bonnet -v lot-5 >/dev/null
-airs 5
+lays 86400 5
 wall=0
 set_clock "$wall" "$boot"
 told_once() { [[ $(redated) == 1 ]]; }
@@ -124,14 +128,7 @@ other_boot() { # what was written until now is of earlier boots of the machine
 why() {
   sql "SELECT json_extract(payload, '$.why') FROM journal WHERE kind = 7 ORDER BY seq DESC LIMIT 1"
 }
-fresh
-wall=$((365 * 86400))
-set_clock "$wall" "$boot"
-by_clock start_daemon "$shop/shop.toml"
-client vehicle in lot-5 --bay front >/dev/null
-airs 3
-client lay bonnet -v lot-5 >/dev/null
-airs 3
+lays $((365 * 86400)) 3
 stop_daemon TERM
 other_boot
 wall=0

@@ -3,16 +3,16 @@
 #include <algorithm>
 
 #include "history/boots.hpp"
-#include "ingest/event_json.hpp"
-#include "ingest/personal_event.hpp"
 #include "seal/commitment.hpp"
+#include "wire/event_json.hpp"
+#include "wire/personal_event.hpp"
 #include "wire/shown_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
 // The event keeps commitments alone.
-void commit_to(const ingest::SplitEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
+void commit_to(const wire::SplitEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
   const auto commit = [&](std::string_view field, const std::string& text, std::string& sha256) {
     if (!text.empty()) {
       auto made = seal::commit_to(text);
@@ -273,18 +273,10 @@ Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time 
   return engine_.air(bay, from, to);
 }
 
-std::vector<std::string> Core::events(VehicleId vehicle) const {
-  std::vector<std::string> lines;
-  for (const Event& event : engine_.events(vehicle)) {
-    lines.push_back(ingest::to_json(event));
-  }
-  return lines;
-}
-
 http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
   for (const Event& event : engine_.events(0)) {
     if (event.seq == seq) {
-      return http::Accepted{seq, ingest::to_json(event), repeated};
+      return Accepted{seq, repeated, event};
     }
   }
   return http::Refused{409, {"this event was sent before, and could not be applied", "/key"}};
@@ -292,11 +284,11 @@ http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
   thread_.check();
-  auto split = ingest::split_personal(json);
+  auto split = wire::split_personal(json);
   if (!split) {
     return answer(http::Refused{400, split.error()});
   }
-  auto event = ingest::parse_event(split->json, now(wall));
+  auto event = wire::parse_event(split->json, now(wall));
   if (!event) {
     return answer(http::Refused{400, event.error()});
   }
@@ -347,7 +339,7 @@ void Core::admit(Told told) {
     // An arrival that never was: nothing needs its plate and customer any more.
     entry.forget = taken_back->event;
   }
-  entry.message.payload = ingest::to_json(event);
+  entry.message.payload = wire::to_json(event);
   entry.message.received_at = event.entered;
   const Board board = board_shown();
   const auto deed = deed_of(event.detail, board);
@@ -374,7 +366,7 @@ http::SubmitAnswer Core::kept(const store::Appended& appended, Event event) cons
     return busy();
   }
   event.seq = appended.seq;
-  return http::Accepted{appended.seq, ingest::to_json(event), false};
+  return Accepted{appended.seq, false, event};
 }
 
 }  // namespace dryclock::app

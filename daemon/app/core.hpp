@@ -17,8 +17,8 @@
 #include "engine/engine.hpp"
 #include "history/dates.hpp"
 #include "http/services.hpp"
-#include "ingest/personal_event.hpp"
 #include "store/writer.hpp"
+#include "wire/personal_event.hpp"
 
 namespace dryclock::app {
 
@@ -87,8 +87,6 @@ class Core {
   [[nodiscard]] Time now(Time wall) const { return clock_ == ClockSource::system ? wall : now_; }
   // (from, to]. Problem: no such bay.
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
-  // As JSON, in journal order; 0: of all vehicles.
-  [[nodiscard]] std::vector<std::string> events(VehicleId vehicle) const;
   // The last row taken or replayed.
   [[nodiscard]] Seq applied() const { return applied_; }
   // The last row whose effects this process has handed to the writer; 0: none yet.
@@ -98,7 +96,7 @@ class Core {
  private:
   struct Told {  // an event at the door
     Event event;
-    ingest::SplitEvent split;
+    wire::SplitEvent split;
     std::function<void(http::SubmitAnswer)> answer;
   };
   void admit_next();

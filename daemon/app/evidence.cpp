@@ -38,13 +38,20 @@ Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle) 
                 : Result<record::Record>{reader.error()};
 }
 
-http::HandedOverAnswer make_handed_over(const Config& config, Time now) {
+Result<HandedOverAnswer> make_handed_over(const Config& config, Time now) {
   const auto reader = store::Reader::open(config.store.path);
   if (!reader) {
     return reader.error();
   }
   const auto dates = dates_of(config, *reader);
-  return dates ? record::handed_over(*reader, *dates, now) : http::HandedOverAnswer{dates.error()};
+  if (!dates) {
+    return dates.error();
+  }
+  auto vehicles = record::handed_over(*reader, *dates, now);
+  if (!vehicles) {
+    return vehicles.error();
+  }
+  return HandedOverAnswer{std::move(*vehicles)};
 }
 
 Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle) {

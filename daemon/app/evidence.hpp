@@ -20,7 +20,7 @@ namespace dryclock::app {
                                                  const http::RecordRequest& request);
 
 // For the recheck: vehicles that have left, and one of them as it was then. On a thread of the pool too.
-[[nodiscard]] http::HandedOverAnswer make_handed_over(const Config& config, Time now);
+[[nodiscard]] Result<HandedOverAnswer> make_handed_over(const Config& config, Time now);
 [[nodiscard]] Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle);
 
 // For what rechecks say: record::rechecked_vehicles() and record::rechecked_pieces(), from the database.

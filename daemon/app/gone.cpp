@@ -9,6 +9,7 @@
 
 #include "app/core.hpp"
 #include "app/startup.hpp"
+#include "domain/names.hpp"
 #include "store/reader.hpp"
 #include "wire/setup_json.hpp"
 
@@ -19,18 +20,20 @@ std::string words(const VehicleSummary& vehicle) {
   return fmt::format("vehicle {} ({})", vehicle.id, vehicle.reference);
 }
 
-const std::string& key_of(const PieceSummary& piece, const std::string& kind) {
-  return kind == "film" ? piece.film : kind == "solution" ? piece.solution : piece.panel;
+const std::string& key_of(const PieceSummary& piece, CatalogueKind kind) {
+  return kind == CatalogueKind::film       ? piece.film
+         : kind == CatalogueKind::solution ? piece.solution
+                                           : piece.panel;
 }
 
 // By kind and key: the pieces on the vehicle that have it.
-std::map<std::pair<std::string, std::string>, std::string> gone_on(const VehicleSummary& vehicle) {
-  std::map<std::pair<std::string, std::string>, std::string> found;
+std::map<std::pair<CatalogueKind, std::string>, std::string> gone_on(const VehicleSummary& vehicle) {
+  std::map<std::pair<CatalogueKind, std::string>, std::string> found;
   for (const auto& piece : vehicle.pieces) {
     if (piece.removed || piece.replaced_by) {
       continue;
     }
-    for (const auto& kind : piece.gone) {
+    for (const auto kind : piece.gone) {
       auto& list = found[{kind, key_of(piece, kind)}];
       list += fmt::format("{}{} (piece {})", list.empty() ? "" : ", ", piece.panel, piece.id);
     }
@@ -57,8 +60,8 @@ std::vector<std::string> gone_and_in_use(const Board& board) {
           fmt::format("bay '{}' is gone from the files: {} stands in it", vehicle.bay, words(vehicle)));
     }
     for (const auto& [what, pieces] : gone_on(vehicle)) {
-      lines.push_back(fmt::format("{} '{}' is gone from the files: {} has it on {}", what.first, what.second,
-                                  words(vehicle), pieces));
+      lines.push_back(fmt::format("{} '{}' is gone from the files: {} has it on {}", name_of(what.first),
+                                  what.second, words(vehicle), pieces));
     }
   }
   return lines;

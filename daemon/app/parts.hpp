@@ -64,9 +64,9 @@ struct App::Parts {
 
   // services.cpp: what the server may ask.
   [[nodiscard]] http::Services services();
-  [[nodiscard]] http::Health health() const;
-  [[nodiscard]] http::Channels channels() const;
-  [[nodiscard]] std::string event_text(const EventDetail& detail) const;
+  [[nodiscard]] CatalogueView catalogue() const;
+  [[nodiscard]] Health health() const;
+  [[nodiscard]] Channels channels() const;
   [[nodiscard]] Result<void> search_sensors(int seconds);
   [[nodiscard]] RecheckWork recheck_work();
   void make_record(const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer);

@@ -4,7 +4,7 @@
 #include "app/parts.hpp"
 #include "base/log.hpp"
 #include "compute/outlook.hpp"
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -29,7 +29,7 @@ std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings) {
 }
 
 std::optional<EventDetail> read_event(const JournalRow& row) {
-  auto event = ingest::parse_event(row.message.payload, row.message.received_at);
+  auto event = wire::parse_event(row.message.payload, row.message.received_at);
   return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
 }
 

@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <memory>
 #include <utility>
 
@@ -9,7 +10,6 @@
 #include "app/parts.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
-#include "ingest/event_json.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -21,22 +21,17 @@ constexpr Millis patience{5'000};  // of who asks for what is not sealed or not 
 http::Services App::Parts::services() {
   return {
       .now = [this] { return core.now(clock.now()); },
-      .site =
-          [this] {
-            return http::Site{config.site.name, zone.name(), std::string{name_of(config.site.dialect)},
-                              std::string{name_of(config.site.temperature)}};
-          },
       .board =
           [this] {
             Board board = core.engine().board();
             board.now = core.now(clock.now());
             return board;
           },
-      .catalogue = [this] { return core.engine().setup().catalogue; },
+      .catalogue = [this] { return catalogue(); },
       .health = [this] { return health(); },
       .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
       .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
-      .events = [this](VehicleId vehicle) { return core.events(vehicle); },
+      .events = [this](VehicleId vehicle) { return core.engine().events(vehicle); },
       .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
       .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
       .channels = [this] { return channels(); },
@@ -45,7 +40,7 @@ http::Services App::Parts::services() {
             test_channel(name, std::move(answer));
           },
       .handed_over =
-          [this](std::function<void(http::HandedOverAnswer)> answer) {
+          [this](std::function<void(Result<HandedOverAnswer>)> answer) {
             pool->submit([this, now = core.now(clock.now())] { return make_handed_over(config, now); },
                          std::move(answer));
           },
@@ -65,31 +60,44 @@ http::Services App::Parts::services() {
           },
       .sensors = [this] { return core.engine().sensors(); },
       .coupons = [this] { return core.engine().coupons(); },
-      .measured_films = [this] { return core.engine().measured_films(); },
       .search_sensors = [this](int seconds) { return search_sensors(seconds); },
-      .sensor_search = [this] { return finder.view(core.engine().mappings()); },
-      .event_text = [this](const EventDetail& detail) { return event_text(detail); }};
+      .sensor_search = [this] { return finder.view(core.engine().mappings()); }};
 }
 
-http::Health App::Parts::health() const {
+CatalogueView App::Parts::catalogue() const {
+  const Engine& engine = core.engine();
+  const Catalogue& all = engine.setup().catalogue;
+  return {{config.site.name, zone.name(), config.site.dialect, config.site.temperature},
+          all.films,
+          all.solutions,
+          all.panels,
+          all.templates,
+          engine.measured_films(),
+          all.water};
+}
+
+Health App::Parts::health() const {
   const auto store = writer->health();
   const bool broker = client && client->connected();
   const auto sealed = sealer ? sealer->last_checkpoint() : std::nullopt;
-  return {version,
-          started,
-          {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
-           {"broker", broker,
-            fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
-                        config.mqtt.port)},
-           {"seal", !watch.seal_wrong(),
-            watch.seal_wrong() ? to_string(*watch.seal_wrong())
-            : sealed           ? fmt::format("checkpoint {} up to row {}", sealed->number, sealed->seq)
-                               : std::string{"no checkpoint yet"}}},
-          watch.space()};
+  Health told;
+  told.version = version;
+  told.started = started;
+  told.parts = {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
+                {"broker", broker,
+                 fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
+                             config.mqtt.port)},
+                {"seal", !watch.seal_wrong(),
+                 watch.seal_wrong() ? to_string(*watch.seal_wrong())
+                 : sealed           ? fmt::format("checkpoint {} up to row {}", sealed->number, sealed->seq)
+                                    : std::string{"no checkpoint yet"}}};
+  told.ok = std::ranges::all_of(told.parts, &HealthPart::ok);
+  told.space = watch.space();
+  return told;
 }
 
-http::Channels App::Parts::channels() const {
-  http::Channels out;
+Channels App::Parts::channels() const {
+  Channels out;
   out.channels.push_back({"mqtt", "mqtt", AlertLevel::news});
   for (const NotifyChannel& channel : config.notify) {
     out.channels.push_back({channel.name, std::string{name_of(channel.kind)}, channel.least});
@@ -101,13 +109,6 @@ http::Channels App::Parts::channels() const {
     out.quiet = clock_text(config.quiet->from) + "-" + clock_text(config.quiet->to);
   }
   return out;
-}
-
-std::string App::Parts::event_text(const EventDetail& detail) const {
-  Event event;
-  event.at = core.now(clock.now());
-  event.detail = detail;
-  return ingest::to_json(event);
 }
 
 Result<void> App::Parts::search_sensors(int seconds) {

@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -23,8 +24,8 @@ struct PastPiece {
   PieceId id = 0;
 };
 
-PastPiece past_piece(const std::vector<HandedOver>& vehicles, const Shop& shop, const std::string& name,
-                     const std::string& reference) {
+PastPiece past_piece(const std::vector<HandedOver>& vehicles, const CatalogueView& shop,
+                     const std::string& name, const std::string& reference) {
   std::string list;
   std::vector<PastPiece> matches;
   for (const auto& vehicle : vehicles) {
@@ -69,8 +70,8 @@ void recheck(Session& session, const Given& given) {
     where = " at its " + given.zone;
   }
   const auto answer = session.daemon().get("/api/v1/handed-over");
-  const auto piece =
-      past_piece(parse_handed_over(answer), session.shop(), joined(words_given), given.vehicle);
+  const auto piece = past_piece(understood<HandedOverAnswer>(answer).vehicles, session.shop(),
+                                joined(words_given), given.vehicle);
   rechecked.piece = piece.id;
   send(session, rechecked,
        fmt::format("{} on {} rechecked: {}{}", piece.label, piece.reference, name_of(finding), where));
@@ -83,7 +84,8 @@ void list_handed_over(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_handed_over(parse_handed_over(answer), session.board().now, session.zone()));
+    fmt::print("{}", show_handed_over(understood<HandedOverAnswer>(answer).vehicles, session.board().now,
+                                      session.zone()));
   }
 }
 

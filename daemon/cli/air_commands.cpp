@@ -5,6 +5,7 @@
 #include <fstream>
 #include <memory>
 
+#include "cli/answer.hpp"
 #include "cli/case_file.hpp"
 #include "cli/commands.hpp"
 #include "cli/dry_report.hpp"
@@ -99,7 +100,7 @@ void bay_air(Session& session, const GivenAir& given) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_air(parse_air(answer), session.shop(), session.zone()));
+    fmt::print("{}", show_air(understood<AirAnswer>(answer).points, session.shop(), session.zone()));
   }
 }
 

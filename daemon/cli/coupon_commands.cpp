@@ -3,9 +3,10 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
-#include "cli/sensor_json.hpp"
+#include "domain/answers.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -18,7 +19,7 @@ When enough is known: dryclock coupon store {}
 )";
 
 std::vector<CouponView> coupons_of(Session& session) {
-  return parse_coupons(session.daemon().get("/api/v1/coupons"));
+  return understood<CouponsAnswer>(session.daemon().get("/api/v1/coupons")).coupons;
 }
 
 void show(Session& session) {
@@ -54,7 +55,7 @@ void lay(Session& session, const CouponLaid& coupon) {
     fmt::print("{}\n", answer);
     return;
   }
-  const auto id = parse_accepted(answer);
+  const auto id = understood<Accepted>(answer).seq;
   fmt::print("Coupon {} laid, {}\n", id, session.zone().weekday_clock(event.at));
   fmt::print(guide, id, id);
 }

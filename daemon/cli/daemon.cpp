@@ -9,9 +9,10 @@
 #include <thread>
 
 #include "cli/failure.hpp"
-#include "cli/view_json.hpp"
-#include "ingest/event_json.hpp"
-#include "ingest/personal_event.hpp"
+#include "domain/answers.hpp"
+#include "wire/answer_json.hpp"
+#include "wire/event_json.hpp"
+#include "wire/personal_event.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -27,6 +28,10 @@ constexpr long whole_seconds = 30;
 std::size_t append(char* data, std::size_t size, std::size_t count, void* body) {
   static_cast<std::string*>(body)->append(data, size * count);
   return size * count;
+}
+
+std::string words(const ProblemDetails& problem) {
+  return problem.where.empty() ? problem.detail : fmt::format("{} ({})", problem.detail, problem.where);
 }
 
 }  // namespace
@@ -84,10 +89,10 @@ std::string Daemon::checked(const Answer& answer) const {
                               url_, answer.no_answer));
   }
   if (answer.status >= first_error) {
-    const auto problem = parse_problem(answer.body);
-    throw Failure(ExitCode::refused, problem.empty()
-                                         ? fmt::format("the daemon refused with status {}", answer.status)
-                                         : problem);
+    const auto problem = wire::read_answer<ProblemDetails>(answer.body);
+    throw Failure(ExitCode::refused, problem
+                                         ? words(*problem)
+                                         : fmt::format("the daemon refused with status {}", answer.status));
   }
   return answer.body;
 }
@@ -115,7 +120,7 @@ std::string Daemon::post(const std::string& path) const {
 }
 
 std::string Daemon::submit(const Event& event, const std::string& plate, const std::string& customer) const {
-  const auto body = ingest::with_personal(ingest::to_json(event), plate, customer);
+  const auto body = wire::with_personal(wire::to_json(event), plate, customer);
   auto answer = exchange("/api/v1/events", &body);
   if (!answer.no_answer.empty()) {
     answer = exchange("/api/v1/events", &body);

@@ -27,9 +27,9 @@ std::string as_key(std::string_view words) {
   return key;
 }
 
-const PanelEntry* panel_named(const Shop& shop, std::string_view name) {
+const PanelEntry* panel_named(const CatalogueView& shop, std::string_view name) {
   const auto key = as_key(name);
-  for (const auto& panel : shop.catalogue.panels) {
+  for (const auto& panel : shop.panels) {
     if (panel.key == key || as_key(panel.label_uk) == key || as_key(panel.label_us) == key) {
       return &panel;
     }
@@ -37,12 +37,12 @@ const PanelEntry* panel_named(const Shop& shop, std::string_view name) {
   return nullptr;
 }
 
-bool is_on(const Shop& shop, const PieceSummary& piece, std::string_view name) {
+bool is_on(const CatalogueView& shop, const PieceSummary& piece, std::string_view name) {
   const auto* panel = panel_named(shop, name);
   return panel != nullptr ? piece.panel == panel->key : as_key(piece.panel) == as_key(name);
 }
 
-std::string list_of_pieces(const Shop& shop, const std::vector<FoundPiece>& pieces) {
+std::string list_of_pieces(const CatalogueView& shop, const std::vector<FoundPiece>& pieces) {
   std::string list;
   for (const auto& [vehicle, piece] : pieces) {
     list += fmt::format("\n  {:>5}  {} on {}", piece->id, piece_label(shop, *piece), vehicle->reference);
@@ -60,13 +60,13 @@ bool laid_now(const PieceSummary& piece) {
   return !piece.removed && !piece.replaced_by;
 }
 
-std::string panel_label(const Shop& shop, const std::string& key, int part, int parts) {
+std::string panel_label(const CatalogueView& shop, const std::string& key, int part, int parts) {
   const auto* panel = panel_named(shop, key);
-  const auto& word = panel == nullptr ? key : shop.us_words ? panel->label_us : panel->label_uk;
+  const auto& word = panel == nullptr ? key : shop.site.us_words() ? panel->label_us : panel->label_uk;
   return parts > 1 ? fmt::format("{} {}/{}", word, part, parts) : word;
 }
 
-std::string piece_label(const Shop& shop, const PieceSummary& piece) {
+std::string piece_label(const CatalogueView& shop, const PieceSummary& piece) {
   return panel_label(shop, piece.panel, piece.part, piece.parts);
 }
 
@@ -108,7 +108,7 @@ const VehicleSummary& find_vehicle(const Board& board, const std::string& name) 
   return *found;
 }
 
-FoundPiece find_piece(const Board& board, const Shop& shop, const std::string& name,
+FoundPiece find_piece(const Board& board, const CatalogueView& shop, const std::string& name,
                       const std::string& vehicle) {
   if (const auto number = number_in(name)) {
     for (const auto& v : board.vehicles) {
@@ -158,7 +158,7 @@ FoundPiece find_piece(const Board& board, const Shop& shop, const std::string& n
                                              list_of_pieces(shop, matches)));
 }
 
-std::string find_panel(const Shop& shop, const std::string& name, bool own_words) {
+std::string find_panel(const CatalogueView& shop, const std::string& name, bool own_words) {
   if (const auto* panel = panel_named(shop, name)) {
     return panel->key;
   }
@@ -166,7 +166,7 @@ std::string find_panel(const Shop& shop, const std::string& name, bool own_words
     return name;
   }
   std::vector<std::string_view> known;
-  for (const auto& panel : shop.catalogue.panels) {
+  for (const auto& panel : shop.panels) {
     known.emplace_back(panel.key);
     known.emplace_back(panel.label_uk);
     known.emplace_back(panel.label_us);

@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "cli/view_json.hpp"
+#include "domain/answers.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock::cli {
@@ -19,16 +19,16 @@ struct FoundPiece {
 // "41", "bonnet", "bonnet 2" (the second piece on it), "front bumper 2". Panels are looked for on `vehicle`,
 // or on all vehicles in the shop where it is empty. Pieces that were pulled or replaced are found by number
 // alone.
-[[nodiscard]] FoundPiece find_piece(const Board& board, const Shop& shop, const std::string& name,
+[[nodiscard]] FoundPiece find_piece(const Board& board, const CatalogueView& shop, const std::string& name,
                                     const std::string& vehicle);
 
 // The catalogue's key for a key or for a word of either dialect. `own_words`: what is not there stands as it
 // is.
-[[nodiscard]] std::string find_panel(const Shop& shop, const std::string& name, bool own_words);
+[[nodiscard]] std::string find_panel(const CatalogueView& shop, const std::string& name, bool own_words);
 
 // A panel's word in the shop's dialect, with "2/3" where there are several pieces on it.
-[[nodiscard]] std::string panel_label(const Shop& shop, const std::string& key, int part, int parts);
-[[nodiscard]] std::string piece_label(const Shop& shop, const PieceSummary& piece);
+[[nodiscard]] std::string panel_label(const CatalogueView& shop, const std::string& key, int part, int parts);
+[[nodiscard]] std::string piece_label(const CatalogueView& shop, const PieceSummary& piece);
 
 [[nodiscard]] bool in_shop(const VehicleSummary& vehicle);
 [[nodiscard]] bool laid_now(const PieceSummary& piece);

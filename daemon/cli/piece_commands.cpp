@@ -76,7 +76,7 @@ const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key,
 }
 
 void read_lay(Session& session, const GivenLay& given, Lay& lay) {
-  const auto& catalogue = session.shop().catalogue;
+  const auto& catalogue = session.shop();
   if (!given.part.empty()) {
     std::tie(lay.part, lay.parts) = parse_part(given.part);
   }
@@ -99,7 +99,7 @@ void read_lay(Session& session, const GivenLay& given, Lay& lay) {
 
 void send_lay(Session& session, const Lay& lay, const std::string& said) {
   send(session, lay, said);
-  const auto& solution = entry_of(session.shop().catalogue.solutions, lay.solution, "solution");
+  const auto& solution = entry_of(session.shop().solutions, lay.solution, "solution");
   if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
     fmt::print("{}\n", cautions::alcohol);
   }
@@ -210,7 +210,7 @@ void heat(Session& session, const Given& given) {
   send(session,
        HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
        fmt::format("{} heated to {} for {:g} min", on_vehicle(session, found),
-                   show_temperature(*celsius, session.shop().fahrenheit), minutes));
+                   show_temperature(*celsius, session.shop().site.fahrenheit()), minutes));
   if (!session.globals().json) {
     fmt::print("{}\n", cautions::heat);
   }

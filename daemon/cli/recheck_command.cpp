@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/show.hpp"
 
@@ -15,14 +16,14 @@ void rechecks(Session& session) {
   std::string answer;
   for (int turn = 0; turn < most_turns; ++turn) {
     answer = session.daemon().get("/api/v1/rechecks");
-    if (parse_rechecks(answer).pending == 0) {
+    if (understood<RecheckReport>(answer).pending == 0) {
       break;
     }
   }
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_rechecks(parse_rechecks(answer), session.shop()));
+    fmt::print("{}", show_rechecks(understood<RecheckReport>(answer), session.shop()));
   }
 }
 

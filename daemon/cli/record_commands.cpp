@@ -7,6 +7,7 @@
 #include <memory>
 #include <string>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -55,8 +56,8 @@ void fetch(Session& session, const Given& given, const std::string& name) {
 void forget(Session& session, const Given& given) {
   const auto vehicle = vehicle_of(session, given.vehicle);
   const auto kept =
-      parse_personal(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
-  if (kept.plate.empty() && kept.customer.empty()) {
+      understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
+  if (!kept.plate && !kept.customer) {
     throw Failure(ExitCode::refused,
                   fmt::format("neither plate nor customer is kept of vehicle {}", vehicle));
   }

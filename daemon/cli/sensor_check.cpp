@@ -1,4 +1,5 @@
 #include "cli/sensor_check.hpp"
+#include "cli/answer.hpp"
 
 #include <fmt/core.h>
 
@@ -6,9 +7,9 @@
 #include <memory>
 
 #include "cli/failure.hpp"
-#include "cli/sensor_json.hpp"
 #include "cli/show.hpp"
 #include "cli/temperature.hpp"
+#include "domain/answers.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -29,7 +30,7 @@ struct Given {
 };
 
 SensorView sensor_named(Session& session, const std::string& name) {
-  const auto list = parse_sensors(session.daemon().get("/api/v1/sensors"));
+  const auto list = understood<SensorsAnswer>(session.daemon().get("/api/v1/sensors"));
   std::string known;
   for (const auto& sensor : list.sensors) {
     if (sensor.name == name) {
@@ -48,7 +49,7 @@ void show_progress(Session& session, const SensorView& sensor) {
     fmt::print("{} lies over {} since {}", sensor.name, name_of(check.salt), zone.weekday_clock(check.since));
     if (check.shown_pct && check.temperature_c) {
       fmt::print(", shows {:.1f} %RH at {}", *check.shown_pct,
-                 show_temperature(*check.temperature_c, shop.fahrenheit));
+                 show_temperature(*check.temperature_c, shop.site.fahrenheit()));
     }
     fmt::print(".\n{}\n", in_shop_unit(check.text, shop));
     if (check.result) {
@@ -67,7 +68,7 @@ void show_progress(Session& session, const SensorView& sensor) {
       "{} was checked {} over {} at {}: it showed {:.1f} %RH, {:.1f} (k = 2: {:.1f}) was expected; "
       "{}.\n",
       sensor.name, zone.date_clock(last.at), name_of(result.salt),
-      show_temperature(result.temperature_c, shop.fahrenheit), result.shown_pct, result.expected_pct,
+      show_temperature(result.temperature_c, shop.site.fahrenheit()), result.shown_pct, result.expected_pct,
       result.expected_expanded_pct, name_of(result.verdict));
   if (last.current && result.slope && result.offset) {
     fmt::print("Correction: slope {}, offset {}. Take it: dryclock sensors check {} --correct\n",

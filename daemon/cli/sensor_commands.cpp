@@ -5,13 +5,14 @@
 #include <memory>
 #include <thread>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/sensor_check.hpp"
-#include "cli/sensor_json.hpp"
 #include "cli/sensor_toml.hpp"
 #include "cli/show.hpp"
 #include "cli/table.hpp"
+#include "domain/answers.hpp"
 #include "domain/quantity_units.hpp"
 
 namespace dryclock::cli {
@@ -19,22 +20,21 @@ namespace {
 
 constexpr const char* search_path = "/api/v1/sensors/search";
 
-std::string value_text(const SensorView::Read& read, const Shop& shop) {
-  const auto& summary = read.summary;
-  if (!summary.value) {
+std::string value_text(const SensorStream& stream, const CatalogueView& shop) {
+  if (!stream.value) {
     return "-";
   }
   constexpr std::array units{"C", "%", "C", "m/s"};
   return in_shop_unit(
-      fmt::format("{:.1f} {}", *summary.value, units[static_cast<std::size_t>(summary.quantity)]), shop);
+      fmt::format("{:.1f} {}", *stream.value, units[static_cast<std::size_t>(stream.read.quantity)]), shop);
 }
 
 // What was not believed, by reason.
-std::string doubts(const SensorSummary& summary) {
+std::string doubts(const SensorStream& stream) {
   std::string out;
   for (std::size_t i = 1; i < verdicts; ++i) {
-    if (summary.counts[i] > 0) {
-      out += fmt::format("{}{} {}", out.empty() ? "" : ", ", words<Verdict>[i], summary.counts[i]);
+    if (stream.counts[i] > 0) {
+      out += fmt::format("{}{} {}", out.empty() ? "" : ", ", words<Verdict>[i], stream.counts[i]);
     }
   }
   return out.empty() ? "-" : out;
@@ -65,15 +65,15 @@ void show_list(Session& session) {
     fmt::print("{}\n", answer);
     return;
   }
-  const auto list = parse_sensors(answer);
+  const auto list = understood<SensorsAnswer>(answer);
   const auto zone = session.zone();
   const auto shop = session.shop();
   Table table({"sensor", "bay", "from", "quantity", "last", "age", "ok", "not believed", "checked"});
   for (const auto& sensor : list.sensors) {
-    for (const auto& read : sensor.reads) {
-      table.row({sensor.name, sensor.bay, sensor.from_file ? "file" : "assigned",
-                 std::string{name_of(read.summary.quantity)}, value_text(read, shop),
-                 age(read.summary.at, list.now), std::to_string(read.summary.counts[0]), doubts(read.summary),
+    for (const auto& stream : sensor.reads) {
+      table.row({sensor.name, sensor.bay, std::string{name_of(sensor.from)},
+                 std::string{name_of(stream.read.quantity)}, value_text(stream, shop),
+                 age(stream.at, list.now), std::to_string(stream.counts[0]), doubts(stream),
                  check_text(sensor, zone)});
     }
   }
@@ -87,10 +87,9 @@ void show_list(Session& session) {
 void show_found(const SensorSearch& search) {
   for (const auto& sensor : search.sensors) {
     fmt::print("{}\n", sensor.name);
-    for (std::size_t i = 0; i < sensor.reads.size(); ++i) {
-      const auto& read = sensor.reads[i];
-      fmt::print("  {} in {}: {} on {}{}\n", name_of(read.quantity), name_of(read.unit), sensor.samples[i],
-                 read.topic, read.pointer.empty() ? "" : " at " + read.pointer);
+    for (const auto& [read, sample] : sensor.reads) {
+      fmt::print("  {} in {}: {} on {}{}\n", name_of(read.quantity), name_of(read.unit), sample, read.topic,
+                 read.pointer.empty() ? "" : " at " + read.pointer);
     }
     for (const auto& guess : sensor.guesses) {
       fmt::print("  guessed: {}\n", guess);
@@ -120,7 +119,8 @@ void show_found(const SensorSearch& search) {
 }
 
 void find(Session& session, int seconds) {
-  auto search = parse_search(session.daemon().post(search_path, fmt::format(R"({{"seconds":{}}})", seconds)));
+  auto search = understood<SensorSearch>(
+      session.daemon().post(search_path, fmt::format(R"({{"seconds":{}}})", seconds)));
   if (!session.globals().json) {
     fmt::print(stderr, "Listening on every topic for {} s. A sensor that sends seldom may need longer.\n",
                seconds);
@@ -129,7 +129,7 @@ void find(Session& session, int seconds) {
   do {
     std::this_thread::sleep_for(std::chrono::seconds{1});
     answer = session.daemon().get(search_path);
-    search = parse_search(answer);
+    search = understood<SensorSearch>(answer);
   } while (search.running);
   if (session.globals().json) {
     fmt::print("{}\n", answer);
@@ -169,10 +169,12 @@ void assign(Session& session, Assignment given) {
       throw Failure(ExitCode::usage, "where in the payload? --temperature /pointer, --humidity /pointer");
     }
     const auto wanted = given.found.empty() ? given.sensor.sensor : given.found;
-    const auto search = parse_search(session.daemon().get(search_path));
+    const auto search = understood<SensorSearch>(session.daemon().get(search_path));
     for (const auto& proposed : search.sensors) {
       if (proposed.name == wanted) {
-        given.sensor.reads = proposed.reads;
+        for (const auto& one : proposed.reads) {
+          given.sensor.reads.push_back(one.read);
+        }
       }
     }
     if (given.sensor.reads.empty()) {
@@ -248,7 +250,7 @@ void add_sensor_commands(CLI::App& app, Action& action) {
   sensors->add_subcommand("export", "All sensors as [[sensor]] blocks of the configuration file")
       ->callback([&action] {
         action = [](Session& s) {
-          fmt::print("{}", sensor_toml(parse_sensors(s.daemon().get("/api/v1/sensors")).sensors));
+          fmt::print("{}", sensor_toml(understood<SensorsAnswer>(s.daemon().get("/api/v1/sensors")).sensors));
         };
       });
 }

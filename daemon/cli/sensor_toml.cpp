@@ -35,7 +35,7 @@ std::string number(double value) {  // TOML tells whole numbers from others; bot
   return fmt::format("{}", value);
 }
 
-std::string read_line(const SensorMapping& read) {
+std::string read_line(const SensorRead& read) {
   std::string line = fmt::format("  {{ quantity = \"{}\", topic = {}, unit = \"{}\"", name_of(read.quantity),
                                  quoted(read.topic), name_of(read.unit));
   const auto add_text = [&](const char* key, const std::string& value) {
@@ -62,8 +62,8 @@ std::string sensor_toml(const std::vector<SensorView>& sensors) {
     out += fmt::format("{}[[sensor]]\n{}{}name = {}\nbay = {}\nreads = [\n", out.empty() ? "" : "\n",
                        remark("model", sensor.model), remark("place", sensor.place), quoted(sensor.name),
                        quoted(sensor.bay));
-    for (const auto& read : sensor.reads) {
-      out += read_line(read.mapping);
+    for (const auto& stream : sensor.reads) {
+      out += read_line(stream.read);
     }
     out += "]\n";
   }

@@ -1,4 +1,5 @@
 #include "cli/session.hpp"
+#include "cli/answer.hpp"
 
 #include <fmt/core.h>
 
@@ -21,20 +22,20 @@ std::string fresh_key() {
 
 const Board& Session::board() {
   if (!board_) {
-    board_ = parse_board(daemon_.get("/api/v1/board"));
+    board_ = understood<Board>(daemon_.get("/api/v1/board"));
   }
   return *board_;
 }
 
-const Shop& Session::shop() {
+const CatalogueView& Session::shop() {
   if (!shop_) {
-    shop_ = parse_shop(daemon_.get("/api/v1/catalogue"));
+    shop_ = understood<CatalogueView>(daemon_.get("/api/v1/catalogue"));
   }
   return *shop_;
 }
 
 LocalZone Session::zone() {
-  const auto name = globals_.zone.empty() ? shop().time_zone : globals_.zone;
+  const auto name = globals_.zone.empty() ? shop().site.time_zone : globals_.zone;
   auto zone = LocalZone::find(name);
   if (!zone) {
     throw Failure(ExitCode::usage, fmt::format("--zone {}: {}", name, zone.error().what));

@@ -6,7 +6,7 @@
 
 #include "base/local_time.hpp"
 #include "cli/daemon.hpp"
-#include "cli/view_json.hpp"
+#include "domain/answers.hpp"
 
 namespace dryclock::cli {
 
@@ -26,7 +26,7 @@ class Session {
   [[nodiscard]] const Daemon& daemon() const { return daemon_; }
   // Asked of the daemon once.
   [[nodiscard]] const Board& board();
-  [[nodiscard]] const Shop& shop();
+  [[nodiscard]] const CatalogueView& shop();
   // --zone, else the shop's.
   [[nodiscard]] LocalZone zone();
   // What a person means by a local time, on the daemon's day (it may replay an old night); `option` stands in
@@ -40,7 +40,7 @@ class Session {
   Globals globals_;
   Daemon daemon_;
   std::optional<Board> board_;
-  std::optional<Shop> shop_;
+  std::optional<CatalogueView> shop_;
 };
 
 }  // namespace dryclock::cli

@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -17,7 +18,8 @@ void status(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", health);
   } else {
-    fmt::print("{}", show_status(parse_health(health), session.board(), session.shop(), session.zone()));
+    fmt::print("{}",
+               show_status(understood<Health>(health), session.board(), session.shop(), session.zone()));
   }
 }
 
@@ -30,7 +32,7 @@ void events(Session& session, const std::string& vehicle) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_events(parse_events(answer), session.zone()));
+    fmt::print("{}", show_events(understood<EventsAnswer>(answer).events, session.zone()));
   }
 }
 
@@ -50,20 +52,26 @@ void alerts(Session& session, const std::string& from, const std::string& to) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_alerts(parse_alerts(answer), session.shop(), session.zone()));
+    fmt::print("{}", show_alerts(understood<AlertsAnswer>(answer).alerts, session.shop(), session.zone()));
   }
 }
 
 // Exit code 1 where a channel did not deliver.
 void test_channels(Session& session, const std::string& channel) {
-  const auto names =
-      channel.empty() ? parse_channels(session.daemon().get("/api/v1/channels")) : std::vector{channel};
+  std::vector<std::string> names;
+  if (channel.empty()) {
+    for (const auto& one : understood<Channels>(session.daemon().get("/api/v1/channels")).channels) {
+      names.push_back(one.name);
+    }
+  } else {
+    names.push_back(channel);
+  }
   std::string failed;
   for (const auto& name : names) {
-    const auto why = parse_channel_test(
+    const auto result = understood<ChannelTest>(
         session.daemon().post(fmt::format("/api/v1/channels/{}/test", Daemon::escaped(name))));
-    fmt::print("{}: {}\n", name, why.empty() ? "delivered" : "not delivered: " + why);
-    failed += why.empty() ? "" : (failed.empty() ? "" : ", ") + name;
+    fmt::print("{}: {}\n", name, result.delivered ? "delivered" : "not delivered: " + result.why);
+    failed += result.delivered ? "" : (failed.empty() ? "" : ", ") + name;
   }
   if (!failed.empty()) {
     throw Failure(ExitCode::refused, "no alert would arrive by: " + failed);
@@ -103,7 +111,8 @@ void send(Session& session, EventDetail detail, const std::string& said, const s
     fmt::print("{}\n", answer);
     return;
   }
-  fmt::print("{}, {} (event {})\n", said, session.zone().weekday_clock(event.at), parse_accepted(answer));
+  fmt::print("{}, {} (event {})\n", said, session.zone().weekday_clock(event.at),
+             understood<Accepted>(answer).seq);
 }
 
 void show_board_command(Session& session) {

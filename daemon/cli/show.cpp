@@ -1,5 +1,7 @@
 #include "cli/show.hpp"
 
+#include "cli/event_text.hpp"
+
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -68,14 +70,14 @@ std::string next_obstacle(const PieceSummary& piece) {
   return "";
 }
 
-std::string air_line(const BaySummary& bay, const Shop& shop, const LocalZone& zone) {
+std::string air_line(const BaySummary& bay, const CatalogueView& shop, const LocalZone& zone) {
   std::string line = fmt::format("{}{}:", bay.name, bay.gone ? " (no longer in the settings)" : "");
   if (!bay.air_c && !bay.rh_pct) {
     return line + " no readings yet\n";
   }
   const auto add = [&](std::string_view name, const std::optional<double>& celsius) {
     if (celsius) {
-      line += fmt::format("  {} {}", name, show_temperature(*celsius, shop.fahrenheit));
+      line += fmt::format("  {} {}", name, show_temperature(*celsius, shop.site.fahrenheit()));
     }
   };
   add("air", bay.air_c);
@@ -111,7 +113,7 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) 
   return out;
 }
 
-std::string alert_lines(const AlertSummary& alert, const Shop& shop, const LocalZone& zone) {
+std::string alert_lines(const AlertSummary& alert, const CatalogueView& shop, const LocalZone& zone) {
   auto out = fmt::format("{:<8} {}  {}  [{}]{}\n", name_of(alert.level), zone.weekday_clock(alert.raised),
                          in_shop_unit(alert.text, shop), alert.id,
                          alert.cleared        ? " over " + zone.weekday_clock(*alert.cleared)
@@ -132,7 +134,7 @@ std::string lay_by(const PieceToLay& piece, const LocalZone& zone) {
 }
 
 // "  still to lay: front bumper (by Sat 14:20), mirror 2/2"
-std::string to_lay_line(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
+std::string to_lay_line(const VehicleSummary& vehicle, const CatalogueView& shop, const LocalZone& zone) {
   std::string list;
   for (const auto& planned : vehicle.to_lay) {
     const auto when = lay_by(planned, zone);
@@ -148,16 +150,17 @@ std::string quantiles(const models::Quantiles& q, double scale, int digits) {
 }
 
 // A key as it is shown; `kind` as in PieceSummary::gone.
-std::string with_gone(const std::string& shown, const PieceSummary& piece, std::string_view kind) {
+std::string with_gone(const std::string& shown, const PieceSummary& piece, CatalogueKind kind) {
   const bool gone = std::find(piece.gone.begin(), piece.gone.end(), kind) != piece.gone.end();
   return shown + (gone ? " (no longer in the catalogue)" : "");
 }
 
-std::string piece_lines(const PieceSummary& piece, const Shop& shop, const LocalZone& zone) {
+std::string piece_lines(const PieceSummary& piece, const CatalogueView& shop, const LocalZone& zone) {
   auto out = fmt::format("\n  {} (piece {}), {}, {}, {}, laid {}\n",
-                         with_gone(piece_label(shop, piece), piece, "panel"), piece.id,
-                         with_gone(piece.film, piece, "film"), with_gone(piece.solution, piece, "solution"),
-                         name_of(piece.wetness), zone.weekday_clock(piece.laid));
+                         with_gone(piece_label(shop, piece), piece, CatalogueKind::panel), piece.id,
+                         with_gone(piece.film, piece, CatalogueKind::film),
+                         with_gone(piece.solution, piece, CatalogueKind::solution), name_of(piece.wetness),
+                         zone.weekday_clock(piece.laid));
   if (piece.removed) {
     return out + fmt::format("    removed {}\n", zone.weekday_clock(*piece.removed));
   }
@@ -197,8 +200,8 @@ std::string piece_lines(const PieceSummary& piece, const Shop& shop, const Local
 
 }  // namespace
 
-std::string in_shop_unit(const std::string& sentence, const Shop& shop) {
-  return shop.fahrenheit ? in_fahrenheit(sentence) : sentence;
+std::string in_shop_unit(const std::string& sentence, const CatalogueView& shop) {
+  return shop.site.fahrenheit() ? in_fahrenheit(sentence) : sentence;
 }
 
 std::string show_spread(const Spread& spread, const LocalZone& zone) {
@@ -209,8 +212,9 @@ std::string show_spread(const Spread& spread, const LocalZone& zone) {
                      spread.late ? zone.weekday_clock(*spread.late) : "beyond the outlook");
 }
 
-std::string show_board(const Board& board, const Shop& shop, const LocalZone& zone) {
-  auto out = fmt::format("{}{}\n", shop.name.empty() ? "" : shop.name + ", ", zone.weekday_clock(board.now));
+std::string show_board(const Board& board, const CatalogueView& shop, const LocalZone& zone) {
+  auto out = fmt::format("{}{}\n", shop.site.name.empty() ? "" : shop.site.name + ", ",
+                         zone.weekday_clock(board.now));
   for (const auto& bay : board.bays) {
     out += air_line(bay, shop, zone);
   }
@@ -246,7 +250,7 @@ std::string show_board(const Board& board, const Shop& shop, const LocalZone& zo
   return out;
 }
 
-std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop, const LocalZone& zone) {
+std::string show_vehicle(const VehicleSummary& vehicle, const CatalogueView& shop, const LocalZone& zone) {
   auto out = vehicle_lines(vehicle, zone) + to_lay_line(vehicle, shop, zone);
   for (const auto& piece : vehicle.pieces) {
     out += piece_lines(piece, shop, zone);
@@ -267,7 +271,8 @@ std::string show_vehicles(const Board& board, const LocalZone& zone) {
   return table.empty() ? "No vehicle yet.\n" : table.text(0);
 }
 
-std::string show_alerts(const std::vector<AlertSummary>& alerts, const Shop& shop, const LocalZone& zone) {
+std::string show_alerts(const std::vector<AlertSummary>& alerts, const CatalogueView& shop,
+                        const LocalZone& zone) {
   std::string out;
   for (const auto& alert : alerts) {
     out += alert_lines(alert, shop, zone);
@@ -293,10 +298,10 @@ std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now, 
   return table.empty() ? "No vehicle was handed over in the last 60 days.\n" : table.text(0);
 }
 
-std::string show_air(const std::vector<AirPoint>& points, const Shop& shop, const LocalZone& zone) {
+std::string show_air(const std::vector<AirPoint>& points, const CatalogueView& shop, const LocalZone& zone) {
   Table table({"time", "air", "RH", "panel", "dew point", "pace", ""});
   const auto degrees = [&](double celsius) {
-    return std::isnan(celsius) ? std::string("-") : show_temperature(celsius, shop.fahrenheit);
+    return std::isnan(celsius) ? std::string("-") : show_temperature(celsius, shop.site.fahrenheit());
   };
   for (const auto& p : points) {
     table.row({zone.weekday_clock(p.at), degrees(p.air_c), fmt::format("{:.0f} %", p.rh_pct),
@@ -306,10 +311,11 @@ std::string show_air(const std::vector<AirPoint>& points, const Shop& shop, cons
   return table.empty() ? "No readings in that time.\n" : table.text(0);
 }
 
-std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone) {
+std::string show_events(const std::vector<Event>& events, const LocalZone& zone) {
   Table table({"#", "when", "what", "who", "", "note"});
   for (const auto& e : events) {
-    table.row({std::to_string(e.seq), zone.date_clock(e.at), e.what, e.who, e.fields, e.note});
+    table.row({std::to_string(e.seq), zone.date_clock(e.at), std::string{event_names[e.detail.index()]},
+               e.who, event_text(e.detail), e.note});
   }
   return table.empty() ? "No event.\n" : table.text(0);
 }
@@ -344,7 +350,7 @@ static std::string show_space(const Space& space) {
                      size(space.database_bytes), size(space.seal_bytes), size(space.free_bytes), rate);
 }
 
-std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
+std::string show_status(const Health& health, const Board& board, const CatalogueView& shop,
                         const LocalZone& zone) {
   auto out = fmt::format("dryclockd {}, {}, since {}\n", health.version, health.ok ? "well" : "NOT WELL",
                          zone.date_clock(health.started));
@@ -365,7 +371,7 @@ std::string show_status(const HealthReport& health, const Board& board, const Sh
       const bool degrees =
           s.quantity == Quantity::air_temperature || s.quantity == Quantity::panel_temperature;
       const auto value = !s.value  ? "-"
-                         : degrees ? show_temperature(*s.value, shop.fahrenheit)
+                         : degrees ? show_temperature(*s.value, shop.site.fahrenheit())
                                    : fmt::format("{:.1f}", *s.value);
       table.row({s.sensor, s.bay, std::string(name_of(s.quantity)), value, when(s.at, zone),
                  std::string(name_of(s.last_verdict))});

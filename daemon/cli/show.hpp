@@ -5,32 +5,32 @@
 #include <vector>
 
 #include "base/local_time.hpp"
-#include "cli/view_json.hpp"
+#include "domain/answers.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock::cli {
 
 // A sentence of the engine's, with its temperatures in the shop's unit.
-[[nodiscard]] std::string in_shop_unit(const std::string& sentence, const Shop& shop);
+[[nodiscard]] std::string in_shop_unit(const std::string& sentence, const CatalogueView& shop);
 // The morning's answer: bays, vehicles in the shop with their pieces, open alerts.
-[[nodiscard]] std::string show_board(const Board& board, const Shop& shop, const LocalZone& zone);
+[[nodiscard]] std::string show_board(const Board& board, const CatalogueView& shop, const LocalZone& zone);
 // One vehicle with every zone and milestone, ended pieces included.
-[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const Shop& shop,
+[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const CatalogueView& shop,
                                        const LocalZone& zone);
 [[nodiscard]] std::string show_vehicles(const Board& board, const LocalZone& zone);
 // Temperatures in their texts in the shop's unit.
-[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const Shop& shop,
+[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const CatalogueView& shop,
                                       const LocalZone& zone);
 // Vehicles that have left, and when each is due for its recheck.
 [[nodiscard]] std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now,
                                            const LocalZone& zone);
-[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const Shop& shop,
+[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const CatalogueView& shop,
                                    const LocalZone& zone);
-[[nodiscard]] std::string show_events(const std::vector<EventLine>& events, const LocalZone& zone);
-[[nodiscard]] std::string show_status(const HealthReport& health, const Board& board, const Shop& shop,
+[[nodiscard]] std::string show_events(const std::vector<Event>& events, const LocalZone& zone);
+[[nodiscard]] std::string show_status(const Health& health, const Board& board, const CatalogueView& shop,
                                       const LocalZone& zone);
 // show_rechecks.cpp: a table with each group's interval as a bar.
-[[nodiscard]] std::string show_rechecks(const RecheckReport& report, const Shop& shop);
+[[nodiscard]] std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop);
 // "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
 [[nodiscard]] std::string show_spread(const Spread& spread, const LocalZone& zone);
 

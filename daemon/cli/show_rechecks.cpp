@@ -25,7 +25,7 @@ std::string bar(const RecheckGroup& group) {
   return text;
 }
 
-std::string name_in(const RecheckGroup& group, const Shop& shop) {
+std::string name_in(const RecheckGroup& group, const CatalogueView& shop) {
   if (group.by == "panel") {
     PieceSummary any;
     any.panel = group.of;
@@ -39,7 +39,7 @@ std::string name_in(const RecheckGroup& group, const Shop& shop) {
 
 }  // namespace
 
-std::string show_rechecks(const RecheckReport& report, const Shop& shop) {
+std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop) {
   if (report.vehicles == 0) {
     return "No vehicle was looked at again yet: dryclock recheck.\n";
   }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -83,10 +84,10 @@ void show(Session& session, const Given& given) {
   } else {
     fmt::print("{}", show_vehicle(vehicle, session.shop(), session.zone()));
     const auto kept =
-        parse_personal(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
+        understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
     for (const auto& [name, text] : {std::pair{"Plate", kept.plate}, std::pair{"Customer", kept.customer}}) {
-      if (!text.empty()) {
-        fmt::print("{}: {}\n", name, text);
+      if (text) {
+        fmt::print("{}: {}\n", name, *text);
       }
     }
   }
@@ -108,7 +109,7 @@ void plan(Session& session, const Given& given) {
     send(session, Planned{vehicle.id, {}}, fmt::format("Nothing is planned for {}", vehicle.reference));
     return;
   }
-  const auto& templates = session.shop().catalogue.templates;
+  const auto& templates = session.shop().templates;
   auto found = std::ranges::find_if(templates, [&](const TemplateEntry& entry) {
     return entry.label_uk == given.set || entry.label_us == given.set;
   });
@@ -122,7 +123,7 @@ void plan(Session& session, const Given& given) {
   }
   send(session, Planned{vehicle.id, found->pieces},
        fmt::format("{}: {} pieces planned ({})", vehicle.reference, found->pieces.size(),
-                   session.shop().us_words ? found->label_us : found->label_uk));
+                   session.shop().site.us_words() ? found->label_us : found->label_uk));
 }
 
 void move(Session& session, const Given& given) {

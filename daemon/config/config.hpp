@@ -12,13 +12,10 @@
 
 #include "base/log.hpp"
 #include "domain/names.hpp"
-#include "domain/setup.hpp"
 #include "mqtt/options.hpp"
 
 namespace dryclock {
 
-enum class Dialect : std::uint8_t { uk, us };
-enum class TemperatureScale : std::uint8_t { celsius, fahrenheit };
 // What the daemon takes for "now": the machine's clock, or the times that recorded messages carry.
 enum class ClockSource : std::uint8_t { system, messages };
 enum class NotifyKind : std::uint8_t { webhook, mail, command };
@@ -46,8 +43,6 @@ struct HttpSettings {
   std::vector<std::string> hosts;    // names the daemon answers to, beside localhost and its own address
   std::filesystem::path token_file;  // empty: no token asked for (loopback only)
 };
-
-;
 
 // Where alerts go. Which fields count depends on the kind.
 struct NotifyChannel {
@@ -80,10 +75,6 @@ struct Config {
   Setup setup;
 };
 
-template <>
-inline constexpr std::array words<Dialect>{std::string_view{"uk"}, std::string_view{"us"}};
-template <>
-inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
 template <>
 inline constexpr std::array words<ClockSource>{std::string_view{"system"}, std::string_view{"messages"}};
 template <>

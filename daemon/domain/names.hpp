@@ -6,8 +6,10 @@
 #include <string_view>
 #include <utility>
 
+#include "domain/answers.hpp"
 #include "domain/event.hpp"
 #include "domain/redated.hpp"
+#include "domain/sensor_search.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
 #include "models/piece.hpp"
@@ -70,6 +72,18 @@ inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::str
 template <>
 inline constexpr std::array words<ClockFault>{std::string_view{"stepped"}, std::string_view{"ahead"},
                                               std::string_view{"behind"}, std::string_view{"told"}};
+template <>
+inline constexpr std::array words<CatalogueKind>{std::string_view{"film"}, std::string_view{"panel"},
+                                                 std::string_view{"solution"}};
+template <>
+inline constexpr std::array words<SensorOrigin>{std::string_view{"file"}, std::string_view{"assigned"}};
+template <>
+inline constexpr std::array words<TopicKind>{std::string_view{"readings"}, std::string_view{"availability"},
+                                             std::string_view{"other"}, std::string_view{"taken"}};
+template <>
+inline constexpr std::array words<Dialect>{std::string_view{"uk"}, std::string_view{"us"}};
+template <>
+inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
 template <>
 inline constexpr auto words<AlertRule> = alert_rule_names;
 

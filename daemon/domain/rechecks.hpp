@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "domain/event.hpp"
+#include "domain/field.hpp"
 
 namespace dryclock {
 
@@ -32,6 +33,16 @@ struct RecheckGroup {
   double low = 0.0, high = 1.0;  // of the share that lifts: 95 % interval
   bool few = true;               // too few pieces to say anything
 };
+void visit_fields(auto& f, Of<RecheckGroup> auto& s) {
+  f.type("RecheckGroup", "the pieces that share something, and how many of them lifted");
+  f("by", s.by, "all, panel, zone, trim, tension or release");
+  f("of", s.of, "a panel's key, a zone's word, or what is so");
+  f("pieces", s.pieces, AtLeast{1});
+  f("lifted", s.lifted, AtLeast{0});
+  f("low", s.low, chance, "of the share that lifts: 95 % interval");
+  f("high", s.high, chance);
+  f("few", s.few, "too few pieces to say anything");
+}
 
 struct RecheckReport {
   int vehicles = 0;   // that were looked at again
@@ -39,5 +50,12 @@ struct RecheckReport {
   int few_below = 0;  // pieces: less are too few
   std::vector<RecheckGroup> groups;
 };
+void visit_fields(auto& f, Of<RecheckReport> auto& s) {
+  f.type("RecheckReport", "what the rechecks found");
+  f("vehicles", s.vehicles, AtLeast{0}, "that were looked at again");
+  f("pending", s.pending, AtLeast{0}, "of them, not worked out yet: ask again");
+  f("few_below", s.few_below, AtLeast{0}, "fewer pieces are too few to say anything");
+  f("groups", s.groups);
+}
 
 }  // namespace dryclock

@@ -7,16 +7,31 @@
 #include <string_view>
 #include <vector>
 
-#include "domain/event.hpp"
+#include "domain/event_fields.hpp"
 
 namespace dryclock {
 
+struct ProposedRead {
+  SensorRead read;
+  std::string sample;  // as it was sent
+};
+void visit_fields(auto& f, Of<ProposedRead> auto& s) {
+  f.type("ProposedRead", "a quantity that a topic seems to tell");
+  f.flat(s.read);
+  f("sample", s.sample, "as it was sent");
+}
+
 struct ProposedSensor {
   std::string name;  // from its topic; no two are alike
-  std::vector<SensorRead> reads;
-  std::vector<std::string> samples;  // of each read, as it was sent
+  std::vector<ProposedRead> reads;
   std::vector<std::string> guesses;  // sentences
 };
+void visit_fields(auto& f, Of<ProposedSensor> auto& s) {
+  f.type("ProposedSensor", "how what was heard could be set up");
+  f("name", s.name);
+  f("reads", s.reads);
+  f("guesses", s.guesses);
+}
 
 enum class TopicKind : std::uint8_t {
   readings,      // something in it is proposed
@@ -24,15 +39,20 @@ enum class TopicKind : std::uint8_t {
   other,
   taken  // a sensor that is set up reads it
 };
-inline constexpr std::array<std::string_view, 4> topic_kind_words{"readings", "availability", "other",
-                                                                  "taken"};
-
 struct FoundTopic {
   std::string topic, payload;  // the last one, its beginning
   int count = 1;
   bool retained = false;
   TopicKind kind = TopicKind::other;
 };
+void visit_fields(auto& f, Of<FoundTopic> auto& s) {
+  f.type("FoundTopic", "a topic that something came on");
+  f("topic", s.topic);
+  f("payload", s.payload, "the last one, its beginning");
+  f("count", s.count, AtLeast{1});
+  f("retained", s.retained);
+  f("kind", s.kind);
+}
 
 struct SensorSearch {
   bool running = false;
@@ -41,5 +61,14 @@ struct SensorSearch {
   std::uint64_t left_off = 0;          // messages on further topics: more than are remembered
   std::vector<ProposedSensor> sensors;
 };
+void visit_fields(auto& f, Of<SensorSearch> auto& s) {
+  f.type("SensorSearch", "what the last search has heard");
+  f("running", s.running);
+  f("started", s.started, "null: there was none since the start");
+  f("until", s.until);
+  f("left_off", s.left_off, "messages on more topics than are remembered");
+  f("topics", s.topics);
+  f("sensors", s.sensors);
+}
 
 }  // namespace dryclock

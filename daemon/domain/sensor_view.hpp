@@ -21,6 +21,17 @@ struct CheckProgress {
   std::string text;                         // what it waits for, or what came out
   std::optional<SensorChecked> result;      // once it is steady: as it may be told
 };
+void visit_fields(auto& f, Of<CheckProgress> auto& s) {
+  f.type("CheckProgress", "a sensor in its box over a salt, so far");
+  f("salt", s.salt);
+  f("since", s.since);
+  f("until", s.until, "ends by itself");
+  f("temperature_c", s.temperature_c);
+  f("shown_pct", s.shown_pct);
+  f("rise_pct_per_hour", s.rise_pct_per_hour, "over the last hour");
+  f("text", s.text, "what it waits for, or what came out");
+  f("result", s.result, "once it is steady: the event that keeps it");
+}
 
 struct PastCheck {
   Time at;
@@ -28,27 +39,68 @@ struct PastCheck {
   bool current = true;  // not corrected or set up anew since
   Time due;             // the next one
 };
+void visit_fields(auto& f, Of<PastCheck> auto& s) {
+  f.type("PastCheck", "what a check gave");
+  f("at", s.at);
+  f("due", s.due, "the next one");
+  f("current", s.current, "not corrected or set up anew since");
+  f("result", s.result, "the event that keeps it");
+}
+
+struct SensorStream {  // one quantity of a sensor, as it comes
+  SensorRead read;
+  std::optional<double> value;
+  std::optional<Time> at;
+  Verdict last_verdict = Verdict::ok;
+  std::array<std::uint64_t, verdicts> counts{};
+};
+void visit_fields(auto& f, Of<SensorStream> auto& s) {
+  f.type("SensorStream", "one quantity of a sensor, as it comes");
+  f.flat(s.read);
+  f("value", s.value, "C, %RH over water, m/s");
+  f("at", s.at);
+  f("last_verdict", s.last_verdict);
+  f("counts", s.counts, by<Verdict>, "readings");
+}
+
+enum class SensorOrigin : std::uint8_t { file, assigned };
 
 struct SensorView {
-  struct Read {
-    SensorMapping mapping;
-    SensorSummary summary;
-  };
   std::string name, bay, model, place;
-  bool from_file = true;
+  SensorOrigin from = SensorOrigin::file;
   std::optional<Time> since;  // set up; absent: it stands in the file
   double tolerance_pct = 2.0;
-  std::vector<Read> reads;
+  std::vector<SensorStream> reads;
   std::optional<Time> heard;
   std::optional<CheckProgress> checking;
   std::optional<PastCheck> last_check;
 };
+void visit_fields(auto& f, Of<SensorView> auto& s) {
+  f.type("Sensor", "a device: what it says, how far it is believed, its last check");
+  f("sensor", s.name);
+  f("bay", s.bay);
+  f("from", s.from);
+  f("since", s.since, "set up; null: it stands in the settings");
+  f("model", s.model);
+  f("place", s.place);
+  f("tolerance_pct", s.tolerance_pct, "what its maker states for humidity, %RH");
+  f("heard", s.heard);
+  f("reads", s.reads);
+  f("checking", s.checking);
+  f("last_check", s.last_check);
+}
 
 struct CouponWeighing {
   Seq event = 0;
   Time at;
   double grams = 0.0;
 };
+void visit_fields(auto& f, Of<CouponWeighing> auto& s) {
+  f.type("CouponWeighing", "plate, water and film together");
+  f("event", s.event, numbered);
+  f("at", s.at);
+  f("grams", s.grams);
+}
 struct CouponView {
   Seq id = 0;
   Time laid;
@@ -58,6 +110,16 @@ struct CouponView {
   std::optional<FilmMeasured> result;     // what the weighings give now, as it may be told
   std::string text;                       // what is still missing, or what came out
 };
+void visit_fields(auto& f, Of<CouponView> auto& s) {
+  f.type("Coupon", "a film plate that is weighed");
+  f("coupon", s.id, numbered);
+  f("laid", s.laid);
+  f.flat(s.coupon);
+  f("weighings", s.weighings);
+  f("measured", s.measured, "kept already");
+  f("result", s.result, "the event that keeps what the weighings give now");
+  f("text", s.text, "what is still missing, or what came out");
+}
 
 // A coupon that is still being weighed: the air beside it is kept for so long. A film ten times as tight as
 // those of the catalogue loses three quarters of its water within a week.
@@ -68,5 +130,11 @@ struct MeasuredFilm {
   Time at;
   FilmMeasured film;
 };
+void visit_fields(auto& f, Of<MeasuredFilm> auto& s) {
+  f.type("MeasuredFilm", "from a coupon test: counts for pieces laid after it");
+  f("event", s.event, numbered);
+  f("at", s.at);
+  f.flat(s.film);
+}
 
 }  // namespace dryclock

@@ -4,6 +4,8 @@
 #include <cstdint>
 #include <optional>
 
+#include "domain/field.hpp"
+
 namespace dryclock {
 
 struct Space {
@@ -15,5 +17,14 @@ struct Space {
   double bytes_per_day = 0.0;          // of database and seal
   std::optional<double> years_left{};  // at this rate; absent while the rate is unknown
 };
+void visit_fields(auto& f, Of<Space> auto& s) {
+  f.type("Space", "on the disk with the journal");
+  f("database_bytes", s.database_bytes, AtLeast{0});
+  f("seal_bytes", s.seal_bytes, AtLeast{0});
+  f("free_bytes", s.free_bytes, AtLeast{0});
+  f("rows_per_day", s.rows_per_day);
+  f("bytes_per_day", s.bytes_per_day);
+  f("years_left", s.years_left, "at this rate; null while it is unknown");
+}
 
 }  // namespace dryclock

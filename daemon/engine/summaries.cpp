@@ -26,16 +26,16 @@ void mark_bridged(models::PieceView& view) {
 }
 
 // Of what the piece was laid with. What left the files before the journal's first settings is not even known.
-std::vector<std::string> gone_from(const Catalogue& catalogue, const Lay& lay) {
-  std::vector<std::string> out;
-  const auto note = [&](const char* kind, const auto* entry, bool must_be_known) {
+std::vector<CatalogueKind> gone_from(const Catalogue& catalogue, const Lay& lay) {
+  std::vector<CatalogueKind> out;
+  const auto note = [&](CatalogueKind kind, const auto* entry, bool must_be_known) {
     if (entry != nullptr ? entry->gone : must_be_known) {
-      out.emplace_back(kind);
+      out.push_back(kind);
     }
   };
-  note("panel", find_panel(catalogue, lay.panel), false);  // may be in the user's own words
-  note("film", find_film(catalogue, lay.film), !lay.film.empty());
-  note("solution", find_solution(catalogue, lay.solution), !lay.solution.empty());
+  note(CatalogueKind::panel, find_panel(catalogue, lay.panel), false);  // may be in the user's own words
+  note(CatalogueKind::film, find_film(catalogue, lay.film), !lay.film.empty());
+  note(CatalogueKind::solution, find_solution(catalogue, lay.solution), !lay.solution.empty());
   return out;
 }
 
@@ -85,6 +85,9 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
     auto& milestone = out.milestones[k];
     milestone.which = static_cast<Milestone>(k);
     milestone.probability = out.state.probability[k];
+    if (const auto limiting = out.state.limiting_zone[k]; limiting < out.state.zones.size()) {
+      milestone.limiting_zone = out.state.zones[limiting].kind;
+    }
     milestone.announced = known != nullptr ? known->announced[k] : std::nullopt;
     if (!milestone.announced) {
       milestone.expected = expected(k);
@@ -94,6 +97,11 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
     }
   }
   return out;
+}
+
+SensorRead read_of(const SensorMapping& mapping) {
+  return {mapping.topic, mapping.pointer, mapping.quantity,    mapping.unit,
+          mapping.slope, mapping.offset,  mapping.time_pointer};
 }
 
 PieceToLay still_to_lay(const PlannedPiece& piece, const OutlookAnswer* answer) {
@@ -170,7 +178,7 @@ SensorView summarise(const SensorEntry& sensor, const Screen& screen, const Salt
   view.bay = sensor.bay;
   view.model = sensor.model;
   view.place = sensor.place;
-  view.from_file = sensor.from_file;
+  view.from = sensor.from_file ? SensorOrigin::file : SensorOrigin::assigned;
   if (!sensor.from_file) {
     view.since = sensor.since;
   }
@@ -180,7 +188,8 @@ SensorView summarise(const SensorEntry& sensor, const Screen& screen, const Salt
   for (const auto& summary : screen.sensors(sensor.bay)) {
     const auto* mapping = summary.sensor == sensor.name ? sensor.mapping(summary.quantity) : nullptr;
     if (mapping != nullptr) {
-      view.reads.push_back({*mapping, summary});
+      view.reads.push_back(
+          {read_of(*mapping), summary.value, summary.at, summary.last_verdict, summary.counts});
     }
   }
   if (sensor.checking(now) != nullptr) {

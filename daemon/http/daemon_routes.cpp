@@ -1,19 +1,16 @@
 #include "http/daemon_routes.hpp"
 
-#include <algorithm>
-
-#include "http/json_view.hpp"
 #include "http/openapi.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::http {
 namespace {
 
 Response health(const Services& services) {
   const Health told = services.health();
-  auto response = json_response(to_json(told));
-  // A monitor that reads nothing but the status sees it too.
-  if (!std::all_of(told.parts.begin(), told.parts.end(), [](const HealthPart& part) { return part.ok; })) {
-    response.status = 503;
+  auto response = json_response(wire::to_json(told));
+  if (!told.ok) {
+    response.status = 503;  // a monitor that reads nothing but the status sees it too
   }
   return response;
 }
@@ -24,13 +21,9 @@ void test_channel(const Services& services, const std::string& name, const Answe
       answer(problem_response(404, delivered.error()));
       return;
     }
-    JsonWriter json;
-    json.begin_object();
-    json.field("channel", name);
-    json.field("delivered", delivered.has_value());
-    json.field("why", delivered ? std::string{} : to_string(delivered.error()));
-    json.end_object();
-    answer(json_response(std::move(json).text()));
+    const ChannelTest result{name, delivered.has_value(),
+                             delivered ? std::string{} : to_string(delivered.error())};
+    answer(json_response(wire::to_json(result)));
   });
 }
 
@@ -41,14 +34,14 @@ void add_daemon_routes(Routes& routes, const Services& services) {
       routes.end(),
       {{"GET", "/api/v1/health", {}, at_once([&](const Asked&) { return health(services); })},
        {"GET", "/api/v1/channels", {}, at_once([&](const Asked&) {
-          return json_response(to_json(services.channels()));
+          return json_response(wire::to_json(services.channels()));
         })},
        {"POST",
         "/api/v1/channels/{}/test",
         {},
         [&](const Asked& asked, const Answer& answer) { test_channel(services, asked.parts[0], answer); }},
        {"GET", "/api/v1/openapi.json", {}, at_once([](const Asked&) {
-          return json_response(std::string{openapi_json()});
+          return json_response(openapi_json());
         })}});
 }
 

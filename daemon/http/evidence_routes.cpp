@@ -4,7 +4,7 @@
 
 #include <array>
 
-#include "http/json_view.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::http {
 namespace {
@@ -29,20 +29,11 @@ Response personal(const Services& services, const std::string& id) {
   if (!kept) {
     return problem_response(503, kept.error());
   }
-  JsonWriter json;
-  json.begin_object();
-  json.field("vehicle", *number);
-  for (const auto field : personal_fields) {
-    std::optional<std::string> text;
-    for (const PersonalText& one : kept.value()) {
-      if (one.field == field) {
-        text = one.text;
-      }
-    }
-    json.field(field, text);
+  Personal told{*number, {}, {}};
+  for (const PersonalText& one : kept.value()) {
+    (one.field == personal_fields[0] ? told.plate : told.customer) = one.text;
   }
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(wire::to_json(told));
 }
 
 void record(const Services& services, const RecordFile& file, const Asked& asked, const Answer& answer) {
@@ -74,16 +65,8 @@ void record(const Services& services, const RecordFile& file, const Asked& asked
 }
 
 void handed_over(const Services& services, const Answer& answer) {
-  services.handed_over([answer](const HandedOverAnswer& found) {
-    if (!found) {
-      answer(problem_response(503, found.error()));
-      return;
-    }
-    JsonWriter json;
-    json.begin_object();
-    write_field(json, "vehicles", found.value());
-    json.end_object();
-    answer(json_response(std::move(json).text()));
+  services.handed_over([answer](const Result<HandedOverAnswer>& found) {
+    answer(found ? json_response(wire::to_json(*found)) : problem_response(503, found.error()));
   });
 }
 
@@ -94,14 +77,14 @@ void past_vehicle(const Services& services, const std::string& id, const Answer&
     return;
   }
   services.past_vehicle(*number, [answer](const Result<VehicleSummary>& found) {
-    answer(found ? json_response(to_json(found.value()))
+    answer(found ? json_response(wire::to_json(*found))
                  : problem_response(found.error().where == "vehicle" ? 404 : 503, found.error()));
   });
 }
 
 void rechecks(const Services& services, const Answer& answer) {
   services.rechecks([answer](const Result<RecheckReport>& report) {
-    answer(report ? json_response(to_json(report.value())) : problem_response(503, report.error()));
+    answer(report ? json_response(wire::to_json(*report)) : problem_response(503, report.error()));
   });
 }
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "http/json_writer.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::http {
 
@@ -61,20 +61,15 @@ std::string_view reason_phrase(int status) {
 }
 
 Response problem_response(int status, const Problem& problem) {
-  JsonWriter json;
-  json.begin_object();
-  json.field("type", "about:blank");  // RFC 9457, 4.2.1: the status says what kind it is
-  json.field("title", reason_phrase(status));
-  json.field("status", status);
-  json.field("detail", problem.what);
-  if (!problem.where.empty()) {
-    json.field("where", problem.where);
-  }
-  json.end_object();
+  ProblemDetails details;
+  details.title = reason_phrase(status);
+  details.status = status;
+  details.detail = problem.what;
+  details.where = problem.where;
   Response response;
   response.status = status;
   response.content_type = "application/problem+json";
-  response.body = std::move(json).text();
+  response.body = wire::to_json(details);
   return response;
 }
 

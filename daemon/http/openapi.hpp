@@ -1,10 +1,11 @@
-// The API's description (OpenAPI 3.1), as served: openapi.json, compiled in.
+// The API's description (OpenAPI 3.1), as served: the paths of paths.json, and the shapes that writer and
+// reader go by (wire/schema.hpp).
 #pragma once
 
-#include <string_view>
+#include <string>
 
 namespace dryclock::http {
 
-[[nodiscard]] std::string_view openapi_json();
+[[nodiscard]] const std::string& openapi_json();
 
 }  // namespace dryclock::http

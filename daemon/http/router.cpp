@@ -9,9 +9,9 @@
 #include "base/log.hpp"
 #include "http/daemon_routes.hpp"
 #include "http/evidence_routes.hpp"
-#include "http/json_view.hpp"
 #include "http/sensor_routes.hpp"
 #include "http/shop_routes.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::http {
 namespace {
@@ -56,7 +56,7 @@ Router::Router(Services services, Guard guard, std::span<const Asset> assets)
 }
 
 std::string Router::board_json() const {
-  return to_json(services_.board());
+  return wire::to_json(services_.board());
 }
 
 void Router::handle(const Request& request, WrongTokens::Instant now, const Answer& answer) {
@@ -91,11 +91,7 @@ void Router::handle(const Request& request, WrongTokens::Instant now, const Answ
 
 // What this device may do: a page that may only look offers nothing to tap.
 Response Router::access(const Request& request) const {
-  JsonWriter json;
-  json.begin_object();
-  json.field("may_write", guard_.may_write(request));
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(wire::to_json(Permission{guard_.may_write(request)}));
 }
 
 // The page's own files, and the address that a phone is paired with.

@@ -9,43 +9,12 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "domain/answers.hpp"
 #include "domain/personal.hpp"
-#include "domain/rechecks.hpp"
 #include "domain/sensor_search.hpp"
-#include "domain/sensor_view.hpp"
-#include "domain/setup.hpp"
-#include "domain/space.hpp"
-#include "domain/view.hpp"
 
 namespace dryclock::http {
 
-// The shop as people see it.
-struct Site {
-  std::string name;
-  std::string time_zone;               // IANA: "Europe/London"
-  std::string dialect = "uk";          // "uk" or "us": which panel words the page shows
-  std::string temperature_unit = "C";  // "C" or "F"
-};
-
-// One part of the daemon that can fail: "database", "broker", "clock".
-struct HealthPart {
-  std::string name;
-  bool ok = true;
-  std::string text;  // what is so: "connected to localhost:1883"
-};
-struct Health {
-  std::string version;
-  Time started;
-  std::vector<HealthPart> parts;
-  std::optional<Space> space{};  // on the disk with the journal; absent: not looked at yet
-};
-
-// An event that is on disk and applied.
-struct Accepted {
-  Seq seq = 0;
-  std::string event_json;  // the event as the journal keeps it, `seq` included
-  bool repeated = false;   // its idempotency key was known: this is the first answer again
-};
 // An event that was not taken; nothing was written.
 struct Refused {
   // 400 not an event, 409 cannot be now ("no vehicle 12"), 503 not yet: the disk refuses, or the journal is
@@ -69,29 +38,17 @@ struct RecordRequest {
 };
 using RecordAnswer = Result<std::string>;  // the file's bytes
 
-// Where alerts go.
-struct Channel {
-  std::string name, kind;  // kind: "mqtt", "webhook", "mail" or "command"
-  AlertLevel least = AlertLevel::news;
-};
-struct Channels {
-  std::vector<Channel> channels;
-  std::string quiet;  // "22:00-06:30"; empty: no quiet hours
-};
-using HandedOverAnswer = Result<std::vector<HandedOver>>;
-
 struct Services {
   std::function<Time()> now;
-  std::function<Site()> site;
   std::function<Board()> board;
-  std::function<Catalogue()> catalogue;
+  std::function<CatalogueView()> catalogue;
   std::function<Health()> health;
   // (from, to]; Problem: no such bay (404).
   std::function<Result<std::vector<AirPoint>>(const std::string& bay, Time from, Time to)> air;
   // In order of time; Problem: no such piece (404).
   std::function<Result<std::vector<HistoryPoint>>(PieceId piece)> piece_history;
-  // Each event's JSON with its `seq`, in journal order, superseded ones included; 0: of all vehicles.
-  std::function<std::vector<std::string>(VehicleId vehicle)> events;
+  // In journal order, superseded ones included; 0: of all vehicles.
+  std::function<std::vector<Event>(VehicleId vehicle)> events;
   // Raised in (from, to], newest first; Problem: the database (503).
   std::function<Result<std::vector<AlertSummary>>(Time from, Time to)> alert_history;
   // Plate and customer, where they were given and not erased; Problem: the database (503).
@@ -103,7 +60,7 @@ struct Services {
   // Vehicles that have left, newest first, and one of them as it was then. Made from the journal off this
   // thread; answer once, on the core thread. Problem: no such vehicle (404, `where` is "vehicle"), else the
   // database (503).
-  std::function<void(std::function<void(HandedOverAnswer)> answer)> handed_over;
+  std::function<void(std::function<void(Result<HandedOverAnswer>)> answer)> handed_over;
   std::function<void(VehicleId vehicle, std::function<void(Result<VehicleSummary>)> answer)> past_vehicle;
   // What rechecks found, over all vehicles. Made off this thread; answers once, on the core thread. Problem:
   // the database (503).
@@ -117,13 +74,10 @@ struct Services {
 
   std::function<std::vector<SensorView>()> sensors;
   std::function<std::vector<CouponView>()> coupons;
-  std::function<std::vector<MeasuredFilm>()> measured_films;
   // Listens on every topic for so many seconds, from 5 to 600; a search that runs goes on until then.
   // Problem: no broker (503).
   std::function<Result<void>(int seconds)> search_sensors;
   std::function<SensorSearch()> sensor_search;
-  // An event as POST takes it.
-  std::function<std::string(const EventDetail& detail)> event_text;
 };
 
 }  // namespace dryclock::http

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "http/json_view.hpp"
 #include "http/thin.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::http {
 namespace {
@@ -57,18 +57,13 @@ Response live() {
   return response;
 }
 
-Response catalogue(const Services& services) {
-  JsonWriter json;
-  write(json, services.catalogue(), services.site(), services.measured_films());
-  return json_response(std::move(json).text());
-}
-
 Response vehicle(const Services& services, const std::string& id) {
   const auto number = whole_number(id);
   const Board board = services.board();
   const auto found = std::find_if(board.vehicles.begin(), board.vehicles.end(),
                                   [&](const VehicleSummary& one) { return one.id == number; });
-  return !number || found == board.vehicles.end() ? none_such("vehicle", id) : json_response(to_json(*found));
+  return !number || found == board.vehicles.end() ? none_such("vehicle", id)
+                                                  : json_response(wire::to_json(*found));
 }
 
 Response air(const Services& services, const std::string& bay, const Target& target) {
@@ -92,15 +87,8 @@ Response air(const Services& services, const std::string& bay, const Target& tar
   if (!points) {
     return problem_response(404, points.error());
   }
-  JsonWriter json;
-  json.begin_object();
-  json.field("bay", bay);
-  json.field("from", span.from);
-  json.field("to", span.to);
-  json.field("every", every);
-  write_field(json, "points", thinned(points.value(), minutes{every}));
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(
+      wire::to_json(AirAnswer{bay, span.from, span.to, every, thinned(*points, minutes{every})}));
 }
 
 Response history(const Services& services, const std::string& piece) {
@@ -112,12 +100,7 @@ Response history(const Services& services, const std::string& piece) {
   if (!points) {
     return problem_response(404, points.error());
   }
-  JsonWriter json;
-  json.begin_object();
-  json.field("piece", *number);
-  write_field(json, "points", points.value());
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(wire::to_json(HistoryAnswer{*number, *points}));
 }
 
 Response alerts(const Services& services, const Target& target) {
@@ -130,13 +113,7 @@ Response alerts(const Services& services, const Target& target) {
   if (!raised) {
     return problem_response(503, raised.error());
   }
-  JsonWriter json;
-  json.begin_object();
-  json.field("from", span.from);
-  json.field("to", span.to);
-  write_field(json, "alerts", raised.value());
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(wire::to_json(AlertsAnswer{span.from, span.to, *raised}));
 }
 
 Response events(const Services& services, const Target& target) {
@@ -148,16 +125,7 @@ Response events(const Services& services, const Target& target) {
     }
     vehicle = *number;
   }
-  JsonWriter json;
-  json.begin_object();
-  json.key("events");
-  json.begin_array();
-  for (const auto& event : services.events(vehicle)) {
-    json.raw(event);
-  }
-  json.end_array();
-  json.end_object();
-  return json_response(std::move(json).text());
+  return json_response(wire::to_json(EventsAnswer{services.events(vehicle)}));
 }
 
 void submit(const Services& services, const Request& request, const Answer& answer) {
@@ -174,15 +142,7 @@ void submit(const Services& services, const Request& request, const Answer& answ
       answer(std::move(refused));
       return;
     }
-    JsonWriter json;
-    json.begin_object();
-    const Accepted& accepted = *taken;
-    json.field("seq", accepted.seq);
-    json.field("repeated", accepted.repeated);
-    json.key("event");
-    json.raw(accepted.event_json);
-    json.end_object();
-    answer(json_response(std::move(json).text(), accepted.repeated ? 200 : 201));
+    answer(json_response(wire::to_json(*taken), taken->repeated ? 200 : 201));
   });
 }
 
@@ -191,10 +151,12 @@ void submit(const Services& services, const Request& request, const Answer& answ
 void add_shop_routes(Routes& routes, const Services& services) {
   routes.insert(routes.end(),
                 {{"GET", "/api/v1/board", {}, at_once([&](const Asked&) {
-                    return json_response(to_json(services.board()));
+                    return json_response(wire::to_json(services.board()));
                   })},
                  {"GET", "/api/v1/live", {}, at_once([](const Asked&) { return live(); })},
-                 {"GET", "/api/v1/catalogue", {}, at_once([&](const Asked&) { return catalogue(services); })},
+                 {"GET", "/api/v1/catalogue", {}, at_once([&](const Asked&) {
+                    return json_response(wire::to_json(services.catalogue()));
+                  })},
                  {"GET", "/api/v1/vehicles/{}", {}, at_once([&](const Asked& asked) {
                     return vehicle(services, asked.parts[0]);
                   })},

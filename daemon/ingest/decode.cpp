@@ -12,8 +12,8 @@
 
 #include "base/result.hpp"
 #include "domain/names.hpp"
-#include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
+#include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::ingest {

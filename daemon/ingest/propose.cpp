@@ -376,15 +376,14 @@ class Proposer {
       if (!candidate.guess.empty()) {
         sensor.guesses.push_back(std::move(candidate.guess));
       }
-      sensor.samples.push_back(std::move(candidate.sample));
-      sensor.reads.push_back(std::move(candidate.read));
+      sensor.reads.push_back({std::move(candidate.read), std::move(candidate.sample)});
     }
     if (sensor.reads.empty()) {
       return;
     }
-    if (!sensor.reads.front().time_pointer.empty()) {
+    if (!sensor.reads.front().read.time_pointer.empty()) {
       sensor.guesses.push_back(
-          fmt::format("{} is taken as the time of reading", sensor.reads.front().time_pointer));
+          fmt::format("{} is taken as the time of reading", sensor.reads.front().read.time_pointer));
     }
     sensor.name = name_for(group.levels);
     out_.sensors.push_back(std::move(sensor));

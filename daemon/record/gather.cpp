@@ -9,12 +9,12 @@
 #include "engine/piece_spec.hpp"
 #include "engine/wording.hpp"
 #include "ingest/decode.hpp"
-#include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
 #include "record/replay.hpp"
 #include "record/sensor_papers.hpp"
 #include "record/vehicle_events.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -356,7 +356,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     if (lost || std::holds_alternative<Forgotten>(one.event.detail)) {
       record.forgotten = one.event.at;
     }
-    record.events.push_back({one.event, one.superseded, ingest::to_json(one.event), one.redated});
+    record.events.push_back({one.event, one.superseded, wire::to_json(one.event), one.redated});
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {

@@ -1,53 +1,92 @@
-// What the texts of all rows share: how a field's list is named, and how words, texts and whole numbers are
-// read. `json` is a value of the JSON library, which stays out of this header.
+// How single values are read, for all readers of this folder. Each function returns what is wrong; empty: it
+// was taken.
 #pragma once
 
-#include <concepts>
-#include <string>
-#include <type_traits>
+#include <fmt/format.h>
 
-#include "domain/names.hpp"
+#include <boost/json/serialize.hpp>
+#include <boost/json/value.hpp>
+#include <string>
+
+#include "base/time.hpp"
+#include "wire/marks.hpp"
 
 namespace dryclock::wire {
 
-// Fields are listed once, for the writer (const) and the reader.
-template <class Given, class Wanted>
-concept Of = std::same_as<std::remove_const_t<Given>, Wanted>;
+namespace json = boost::json;
 
-template <class T>
-concept Word = std::is_enum_v<T>;
-template <class T>
-concept Whole = std::integral<T> && !std::same_as<T, bool>;
+[[nodiscard]] inline std::string must_be(std::string_view what, const json::value& value) {
+  return fmt::format("must be {}, not {}", what, json::serialize(value));
+}
 
-// Each returns what is wrong with it; empty: it was taken.
-[[nodiscard]] std::string take_leaf(const auto& json, std::string& into) {
-  const auto* text = json.if_string();
+[[nodiscard]] inline std::string take_leaf(const json::value& value, std::string& into) {
+  const auto* text = value.if_string();
   if (text == nullptr) {
-    return "must be a text";
+    return must_be("a text", value);
   }
   into.assign(text->data(), text->size());
   return {};
 }
-[[nodiscard]] std::string take_leaf(const auto& json, Whole auto& into) {
-  const auto* number = json.if_int64();
-  if (number == nullptr) {
-    return "must be a whole number";
+[[nodiscard]] inline std::string take_leaf(const json::value& value, bool& into) {
+  const auto* truth = value.if_bool();
+  if (truth == nullptr) {
+    return must_be("true or false", value);
   }
-  into = static_cast<std::remove_reference_t<decltype(into)>>(*number);
+  into = *truth;
   return {};
 }
-template <Word T>
-[[nodiscard]] std::string take_leaf(const auto& json, T& into) {
-  std::string word;
-  if (auto wrong = take_leaf(json, word); !wrong.empty()) {
-    return wrong;
+[[nodiscard]] inline std::string take_leaf(const json::value& value, double& into) {
+  if (!value.is_number()) {
+    return must_be("a number", value);
   }
-  const auto known = from_name<T>(word);
+  into = value.to_number<double>();
+  return {};
+}
+template <Whole T>
+[[nodiscard]] std::string take_leaf(const json::value& value, T& into) {
+  boost::system::error_code error;
+  const T number = value.to_number<T>(error);  // whole, and within the type
+  if (error) {
+    return must_be("a whole number", value);
+  }
+  into = number;
+  return {};
+}
+[[nodiscard]] inline std::string take_leaf(const json::value& value, Time& into) {
+  if (!value.is_string()) {
+    return must_be("a time as RFC 3339", value);
+  }
+  const auto time = parse_rfc3339(value.get_string());
+  if (!time) {
+    return to_string(time.error());
+  }
+  into = *time;
+  return {};
+}
+template <Word E>
+[[nodiscard]] std::string take_leaf(const json::value& value, E& into) {
+  const auto* text = value.if_string();
+  const auto known = text == nullptr ? std::nullopt : from_name<E>(*text);
   if (!known) {
-    return "'" + word + "' is no word for it";
+    return must_be(fmt::format("one of {}", fmt::join(words<E>, ", ")), value);
   }
   into = *known;
   return {};
+}
+
+// Makes room for a list's elements; `wrong` stays empty where that was possible.
+template <List T>
+[[nodiscard]] const json::array* list_for(const json::value& value, T& into, std::string& wrong) {
+  const auto* list = value.if_array();
+  if constexpr (requires { into.resize(0); }) {
+    wrong = list == nullptr ? "must be a list" : "";
+    into.clear();
+    into.resize(list == nullptr ? 0 : list->size());
+  } else {
+    wrong = list == nullptr || list->size() != into.size() ? fmt::format("must be a list of {}", into.size())
+                                                           : "";
+  }
+  return wrong.empty() ? list : nullptr;
 }
 
 }  // namespace dryclock::wire

@@ -1,11 +1,11 @@
 // The fields of a `shown` row, once: writer and reader both walk these lists. Names, places and units are for
-// ever, as those of wire/setup_fields.hpp. A row is an object: `must` is always there; what `may` be there is
-// left out where it is empty. All else is lists, for most of the text is these: null (among the `part`s of a
-// piece: 0) where one is empty, cut after the last that is not.
+// ever, as those of domain/setup_fields.hpp. A row is an object: `must` is always there; what `may` be there
+// is left out where it is empty. All else is lists, for most of the text is these: null (among the `part`s of
+// a piece: 0) where one is empty, cut after the last that is not.
 #pragma once
 
 #include "domain/shown.hpp"
-#include "wire/leaves.hpp"
+#include "wire/marks.hpp"
 
 namespace dryclock::wire {
 

@@ -7,12 +7,11 @@
 #include <cmath>
 
 #include "wire/json_writer.hpp"
+#include "wire/leaves.hpp"
 #include "wire/shown_fields.hpp"
 
 namespace dryclock::wire {
 namespace {
-
-namespace json = boost::json;
 
 template <class T>
 concept Listed = requires(T list) {
@@ -254,9 +253,10 @@ class Reader {
   }
   template <class T, std::size_t size>
   void take(std::array<T, size>& into) {
-    const auto* list = value_.if_array();
-    if (list == nullptr || list->size() != size) {
-      return fail(fmt::format("must be a list of {}", size));
+    std::string wrong;
+    const auto* list = list_for(value_, into, wrong);
+    if (list == nullptr) {
+      return fail(std::move(wrong));
     }
     for (std::size_t i = 0; i < size; ++i) {
       below(std::to_string(i), (*list)[i]).take(into[i]);
@@ -290,11 +290,11 @@ class Reader {
   }
   template <class T>
   void take_list(T& into) {
-    const auto* list = value_.if_array();
+    std::string wrong;
+    const auto* list = list_for(value_, into, wrong);
     if (list == nullptr) {
-      return fail("must be a list");
+      return fail(std::move(wrong));
     }
-    into.resize(list->size());
     for (std::size_t i = 0; i < list->size(); ++i) {
       below(std::to_string(i), (*list)[i]).take(into[i]);
     }

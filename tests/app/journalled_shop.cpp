@@ -7,7 +7,7 @@
 #include <thread>
 
 #include "engine/alert_rules.hpp"
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {
@@ -136,7 +136,7 @@ Seq JournalledShop::does(Time t, EventDetail detail) {
   event.entered = t;
   event.detail = std::move(detail);
   Seq seq = 0;
-  core_->submit(ingest::to_json(event), t, [&](const http::SubmitAnswer& answer) {
+  core_->submit(wire::to_json(event), t, [&](const http::SubmitAnswer& answer) {
     REQUIRE_MESSAGE(answer.has_value(), (answer ? "" : to_string(answer.error().problem)));
     seq = answer->seq;
   });

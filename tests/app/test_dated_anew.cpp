@@ -5,10 +5,10 @@
 
 #include "app/journalled_shop.hpp"
 #include "base/clock.hpp"
-#include "ingest/event_json.hpp"
 #include "support/core_shop.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
+#include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {
@@ -37,7 +37,7 @@ http::SubmitAnswer answer_to(support::CoreShop& shop, Time t, const std::functio
   event.detail = in;
   http::SubmitAnswer told = http::Refused{};
   int answers = 0;
-  shop.core().submit(ingest::to_json(event), t, [&](const http::SubmitAnswer& answer) {
+  shop.core().submit(wire::to_json(event), t, [&](const http::SubmitAnswer& answer) {
     told = answer;
     ++answers;
   });

@@ -5,14 +5,14 @@
 
 #include "app/gone.hpp"
 #include "app/journalled_shop.hpp"
-#include "ingest/event_json.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
-PieceSummary piece(PieceId id, std::string panel, std::vector<std::string> gone) {
+PieceSummary piece(PieceId id, std::string panel, std::vector<CatalogueKind> gone) {
   PieceSummary out;
   out.id = id;
   out.panel = std::move(panel);
@@ -33,7 +33,8 @@ Board board() {
   vehicle.id = 12;
   vehicle.reference = "lot 5";
   vehicle.bay = "front";
-  vehicle.pieces = {piece(13, "bonnet", {"film"}), piece(14, "mirror", {"panel", "film"})};
+  vehicle.pieces = {piece(13, "bonnet", {CatalogueKind::film}),
+                    piece(14, "mirror", {CatalogueKind::panel, CatalogueKind::film})};
   out.vehicles = {vehicle};
   return out;
 }
@@ -70,7 +71,7 @@ TEST_CASE("what left the files before the journal's first settings is said too, 
       Event event;
       event.at = event.entered = noon;
       event.detail = std::move(detail);
-      const RawMessage message{"", ingest::to_json(event), noon, 0};
+      const RawMessage message{"", wire::to_json(event), noon, 0};
       REQUIRE(writer->append({RowKind::event, message, {}}, Millis{10'000}).has_value());
     };
     VehicleIn in;

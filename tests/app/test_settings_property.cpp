@@ -7,11 +7,11 @@
 #include <random>
 
 #include "app/journalled_shop.hpp"
+#include "domain/setup_fields.hpp"
 #include "record/gather.hpp"
 #include "record/machine_files.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
-#include "wire/setup_fields.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {

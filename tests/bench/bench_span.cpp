@@ -9,9 +9,9 @@
 
 #include "engine/engine.hpp"
 #include "ingest/decode.hpp"
-#include "ingest/event_json.hpp"
 #include "stopwatch.hpp"
 #include "support/small_shop.hpp"
+#include "wire/event_json.hpp"
 
 using namespace dryclock;
 using bench::figure;
@@ -35,7 +35,7 @@ class Journal {
     event.at = event.entered = at;
     event.who = "AB";
     event.detail = std::move(detail);
-    return append(at, RowKind::event, "", ingest::to_json(event));
+    return append(at, RowKind::event, "", wire::to_json(event));
   }
   void reads(Time at) { append(at, RowKind::message, "bays/front", R"({"t":19.5,"h":55.0})"); }
 

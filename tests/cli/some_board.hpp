@@ -1,7 +1,7 @@
 // A board with something of everything, for the tests of what the client reads and shows.
 #pragma once
 
-#include "cli/view_json.hpp"
+#include "domain/answers.hpp"
 #include "domain/view.hpp"
 
 namespace dryclock::test {
@@ -85,14 +85,14 @@ inline Board some_board() {
   return board;
 }
 
-inline cli::Shop some_shop() {
-  cli::Shop shop;
-  shop.name = "Demo shop";
-  shop.time_zone = "Europe/Berlin";
-  shop.catalogue.panels = {{"bonnet", "bonnet", "hood", 1.6, {}, {}},
-                           {"front-bumper", "front bumper", "front bumper", 1.5, {}, {}},
-                           {"front-wing", "front wing", "front fender", 0.8, {}, {}},
-                           {"mirror", "mirror", "mirror", 0.1, {}, {}}};
+inline CatalogueView some_shop() {
+  CatalogueView shop;
+  shop.site.name = "Demo shop";
+  shop.site.time_zone = "Europe/Berlin";
+  shop.panels = {{"bonnet", "bonnet", "hood", 1.6, {}, {}},
+                 {"front-bumper", "front bumper", "front bumper", 1.5, {}, {}},
+                 {"front-wing", "front wing", "front fender", 0.8, {}, {}},
+                 {"mirror", "mirror", "mirror", 0.1, {}, {}}};
   return shop;
 }
 

@@ -35,8 +35,8 @@ TEST_CASE("the board in local time: done, ready, likely, and what holds back") {
 
 TEST_CASE("American words and Fahrenheit") {
   auto shop = test::some_shop();
-  shop.us_words = true;
-  shop.fahrenheit = true;
+  shop.site.dialect = Dialect::us;
+  shop.site.temperature = TemperatureScale::fahrenheit;
   const auto text = cli::show_board(test::some_board(), shop, berlin());
   CHECK(has(text, "hood"));
   CHECK(has(text, "air 65.1 F"));
@@ -67,8 +67,7 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   board.counters.messages = 12;
   board.counters.rejects[static_cast<std::size_t>(RejectReason::not_json)] = 3;
   board.counters.rejects[static_cast<std::size_t>(RejectReason::unknown_topic)] = 1;
-  cli::HealthReport health;
-  health.ok = true;
+  Health health;
   const auto text = cli::show_status(health, board, test::some_shop(), berlin());
   CAPTURE(text);
   CHECK(has(text, "not readings: 1 unknown-topic, 3 not-json\n"));
@@ -117,7 +116,7 @@ TEST_CASE("vehicles that have left: not due, due, overdue, done") {
 
 TEST_CASE("what is gone from catalogue and settings is shown by its key, and said to be gone") {
   auto board = test::some_board();
-  board.vehicles[0].pieces[0].gone = {"panel", "film"};
+  board.vehicles[0].pieces[0].gone = {CatalogueKind::panel, CatalogueKind::film};
   board.bays[0].gone = true;
   const auto text = cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin());
   CAPTURE(text);

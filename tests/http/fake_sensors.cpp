@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::fake {
 namespace {
@@ -144,7 +144,7 @@ void Sensors::add_services(http::Services& services) {
     Event event;
     event.at = clock_.now();
     event.detail = detail;
-    return ingest::to_json(event);
+    return wire::to_json(event);
   };
 }
 

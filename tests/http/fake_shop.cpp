@@ -8,8 +8,8 @@
 
 #include "domain/names.hpp"
 #include "http/fake_drying.hpp"
-#include "ingest/event_json.hpp"
-#include "ingest/personal_event.hpp"
+#include "wire/event_json.hpp"
+#include "wire/personal_event.hpp"
 
 namespace dryclock::fake {
 namespace {
@@ -154,7 +154,7 @@ Result<VehicleSummary> Shop::past(VehicleId id) const {
 }
 
 void Shop::tell(const std::string& json, Time at) {
-  auto event = ingest::parse_event(json, at).value();
+  auto event = wire::parse_event(json, at).value();
   event.seq = static_cast<Seq>(journal_.size()) + 1;
   (void)apply(event).value();
   journal_.push_back(std::move(event));
@@ -292,15 +292,15 @@ http::SubmitAnswer Shop::submit(const std::string& json) {
   if (refused_with_ != 0) {
     return http::Refused{refused_with_, {"the disk refuses", {}}};
   }
-  const auto split = ingest::split_personal(json);
-  auto parsed = split ? ingest::parse_event(split->json, clock_.now()) : Result<Event>{split.error()};
+  const auto split = wire::split_personal(json);
+  auto parsed = split ? wire::parse_event(split->json, clock_.now()) : Result<Event>{split.error()};
   if (!parsed) {
     return http::Refused{400, parsed.error()};
   }
   Event event = parsed.value();
   for (const auto& known : journal_) {
     if (!event.key.empty() && known.key == event.key) {
-      return http::Accepted{known.seq, ingest::to_json(known), true};
+      return http::Accepted{known.seq, wire::to_json(known), true};
     }
   }
   event.seq = static_cast<Seq>(journal_.size()) + 1;
@@ -317,7 +317,7 @@ http::SubmitAnswer Shop::submit(const std::string& json) {
     }
   }
   journal_.push_back(event);
-  return http::Accepted{event.seq, ingest::to_json(event), false};
+  return http::Accepted{event.seq, wire::to_json(event), false};
 }
 
 Board Shop::board() const {
@@ -385,7 +385,7 @@ http::Services Shop::services(std::function<void()> on_change) {
     for (const auto& event : journal_) {
       const auto* lay = std::get_if<Lay>(&event.detail);
       if (vehicle == 0 || event.seq == vehicle || (lay != nullptr && lay->vehicle == vehicle)) {
-        all.push_back(ingest::to_json(event));
+        all.push_back(wire::to_json(event));
       }
     }
     return all;

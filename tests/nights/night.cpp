@@ -7,7 +7,7 @@
 
 #include "domain/names.hpp"
 #include "ingest/decode.hpp"
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::nights {
@@ -138,7 +138,7 @@ Seq Night::does(EventDetail detail, std::string_view told_for) {
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
   REQUIRE_MESSAGE(allowed.has_value(), (allowed ? "" : to_string(allowed.error())));
-  return journal(RowKind::event, "", ingest::to_json(event)).applied;
+  return journal(RowKind::event, "", wire::to_json(event)).applied;
 }
 
 std::string Night::objection(EventDetail detail, std::string_view told_for) const {

@@ -3,9 +3,9 @@
 #include <doctest/doctest.h>
 
 #include "ingest/decode.hpp"
-#include "ingest/event_json.hpp"
 #include "nights/night.hpp"
 #include "nights/replay.hpp"
+#include "wire/event_json.hpp"
 
 using namespace dryclock;
 using nights::fingerprint;
@@ -148,7 +148,7 @@ TEST_CASE("dates that cannot be meant are refused at the door, and replayed wher
     JournalRow row;
     row.seq = static_cast<Seq>(rows.size()) + 1;
     row.kind = RowKind::event;
-    row.message = {"", ingest::to_json(event), night.now(), 1, false, false};
+    row.message = {"", wire::to_json(event), night.now(), 1, false, false};
     rows.push_back(row);
     return row.seq;
   };

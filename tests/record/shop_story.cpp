@@ -8,9 +8,9 @@
 #include <sstream>
 
 #include "compute/outlook.hpp"
-#include "ingest/event_json.hpp"
 #include "store/writer.hpp"
 #include "support/process.hpp"
+#include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::record {
@@ -286,7 +286,7 @@ seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows
                                   .keys = folder / "keys",
                                   .read_event = [](const JournalRow& row) -> std::optional<EventDetail> {
                                     const auto event =
-                                        ingest::parse_event(row.message.payload, row.message.received_at);
+                                        wire::parse_event(row.message.payload, row.message.received_at);
                                     return event ? std::optional{event.value().detail} : std::nullopt;
                                   },
                                   .most_rows = most_rows})

@@ -7,14 +7,14 @@
 #include <iterator>
 #include <sstream>
 
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::seal {
 
 namespace fs = std::filesystem;
 
 std::optional<EventDetail> read_event(const JournalRow& row) {
-  auto event = ingest::parse_event(row.message.payload, row.message.received_at);
+  auto event = wire::parse_event(row.message.payload, row.message.received_at);
   return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
 }
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 #include "wire/shown_json.hpp"
 
 namespace dryclock::support {
@@ -80,7 +80,7 @@ Seq CoreShop::does(Time t, EventDetail detail, Time happened) {
   event.entered = t;
   event.detail = std::move(detail);
   Seq seq = 0;
-  core_->submit(ingest::to_json(event), t,
+  core_->submit(wire::to_json(event), t,
                 [&](const http::SubmitAnswer& answer) { seq = answer ? answer->seq : 0; });
   take_new();
   return seq;

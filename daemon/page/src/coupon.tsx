@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Catalogue } from "./api";
 import { Back, Choice, Pick, useNow } from "./parts";
-import { type Coupon, getCoupons } from "./sensors_api";
+import { type Coupon, getCoupons } from "./api";
 import { useAsked } from "./sensors";
 import { tell } from "./store";
 import type { Words } from "./words";

@@ -87,7 +87,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 
 // What was done to the piece, or to its vehicle while it lay on it, in order of time.
 function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): NamedMark[] {
-  const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
+  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
   const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: "Laid" }];
   const add = (at: string | null, ready: boolean, name: string): void => {
@@ -100,8 +100,8 @@ function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): Na
     add(step.at ? piece[step.at] : null, false, step.done);
   }
   for (const one of told) {
-    const ofVehicle = one.piece === undefined && one.at >= piece.laid && (until === null || one.at <= until);
-    const name = one.piece === piece.id || ofVehicle ? deedWords(one, words) : null;
+    const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
+    const name = concerns ? deedWords(one, words) : null;
     if (name && !withdrawn.has(one.seq)) {
       add(one.at, false, name);
     }
@@ -113,11 +113,11 @@ function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): Na
 function deedWords(one: Told, words: Words): string | null {
   switch (one.what) {
     case "inspected":
-      return `Looked at, ${zoneWords[one.zone ?? "field"].toLowerCase()}: ${one.finding ?? ""}`;
+      return `Looked at, ${zoneWords[one.zone].toLowerCase()}: ${one.finding}`;
     case "edge-opened":
       return "Edge opened";
     case "heat-applied":
-      return `Heat: ${words.temperature(one.surface_c ?? 0)} for ${one.minutes ?? 0} min`;
+      return `Heat: ${words.temperature(one.surface_c)} for ${one.minutes} min`;
     case "lamp":
       return one.on ? "Lamp on" : "Lamp off";
     case "vehicle-moved":

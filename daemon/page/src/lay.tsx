@@ -1,7 +1,7 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Catalogue, PlannedPiece, Vehicle, Wetness, ZoneKind } from "./api";
+import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "./api";
 import { useWhen, WhenChoice } from "./late";
 import { Back, Caution, Choice, laidNow, Pick, useNow } from "./parts";
 import { PlanChoice, ToLay } from "./plan";
@@ -49,7 +49,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     setManner(next);
     localStorage.setItem(place, JSON.stringify(next));
   };
-  const lay = (panel: string, planned?: PlannedPiece): void => {
+  const lay = (panel: string, planned?: PieceToLay): void => {
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
     const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];

@@ -1,12 +1,12 @@
 // What is to be laid on a vehicle: a usual set of pieces, chosen once; the rest shrinks as pieces are laid.
 import type { JSX } from "preact";
-import type { Catalogue, PlannedPiece, Vehicle } from "./api";
+import type { Catalogue, PieceToLay, PlannedPiece, Vehicle } from "./api";
 import { useNow } from "./parts";
 import { tell } from "./store";
 import type { Words } from "./words";
 
 // "Front bumper", "Mirror, 2 of 2": each a tap.
-export function ToLay(props: { vehicle: Vehicle; words: Words; moment: string; onLay: (piece: PlannedPiece) => void }): JSX.Element | null {
+export function ToLay(props: { vehicle: Vehicle; words: Words; moment: string; onLay: (piece: PieceToLay) => void }): JSX.Element | null {
   const { vehicle, words, moment, onLay } = props;
   const now = useNow();
   if (vehicle.to_lay.length === 0) {

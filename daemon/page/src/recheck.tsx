@@ -84,14 +84,16 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past
   const now = useNow();
   const name = words.piece(piece);
   const [where, setWhere] = useState<ZoneKind | "">("");
-  const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
-  const found = told.filter((one) => one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq)).at(-1);
+  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const found = told
+    .flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : []))
+    .at(-1);
   return (
     <article class="card piece" aria-label={name}>
       <h3>{name}</h3>
       <p>
         {found
-          ? `Rechecked ${words.when(found.at, now)}: ${found.finding ?? ""}${found.zone ? ` at the ${zoneWords[found.zone].toLowerCase()}` : ""}`
+          ? `Rechecked ${words.when(found.at, now)}: ${found.finding}${found.zone ? ` at the ${zoneWords[found.zone].toLowerCase()}` : ""}`
           : "Not rechecked yet."}
       </p>
       <div class="deed">

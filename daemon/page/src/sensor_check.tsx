@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { Back, Choice, useNow } from "./parts";
 import { useAsked, verdictWords } from "./sensors";
-import { getSensors, type Salt, type Sensor, type Sensors } from "./sensors_api";
+import { getSensors, type Salt, type Sensor, type Sensors } from "./api";
 import { tell } from "./store";
 import type { Words } from "./words";
 
@@ -87,15 +87,15 @@ function Last({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element 
   if (!last) {
     return null;
   }
-  const { slope, offset } = last;
+  const { slope, offset, salt, shown_pct, expected_pct, verdict } = last.result;
   return (
     <section aria-labelledby="last">
       <h3 id="last">Last check</h3>
       <p>
-        {words.when(last.at, now)} over {saltNames[last.salt]}: it showed {last.shown_pct.toFixed(1)} %, {last.expected_pct.toFixed(1)} % was
-        expected: {verdictWords[last.verdict]}.
+        {words.when(last.at, now)} over {saltNames[salt]}: it showed {shown_pct.toFixed(1)} %, {expected_pct.toFixed(1)} % was
+        expected: {verdictWords[verdict]}.
       </p>
-      {last.current && slope !== null && offset !== null && (
+      {last.current && slope != null && offset != null && (
         <>
           <p class="small">The other salt of the pair tells slope and offset; one alone tells an offset.</p>
           <button

@@ -3,12 +3,12 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Back } from "./parts";
 import { quantityWords, useAsked } from "./sensors";
-import { getSearch, type Proposal, type Search, startSearch } from "./sensors_api";
+import { getSearch, type ProposedSensor, type SensorSearch, startSearch } from "./api";
 import { tell } from "./store";
 
 const seconds = 60;
 
-function Found({ proposal, bays }: { proposal: Proposal; bays: string[] }): JSX.Element {
+function Found({ proposal, bays }: { proposal: ProposedSensor; bays: string[] }): JSX.Element {
   const [name, setName] = useState(proposal.name);
   const assign = (bay: string): void => {
     const reads = proposal.reads.map(({ sample: _, ...read }) => read);
@@ -53,7 +53,7 @@ function Found({ proposal, bays }: { proposal: Proposal; bays: string[] }): JSX.
 }
 
 export function SensorFindScreen({ bays }: { bays: string[] }): JSX.Element {
-  const { answer } = useAsked<Search>(getSearch, 2000);
+  const { answer } = useAsked<SensorSearch>(getSearch, 2000);
   const [refused, setRefused] = useState("");
   const listen = (): void => {
     setRefused("");

@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Back, useNow } from "./parts";
-import { getSensors, type Sensor, type SensorRead, type Sensors } from "./sensors_api";
+import { getSensors, type Sensor, type SensorStream, type Sensors } from "./api";
 import { tell, useKnown } from "./store";
 import { agoWords, type Words } from "./words";
 
@@ -27,14 +27,14 @@ export function useAsked<T>(get: () => Promise<T>, every = 5000): { answer: T | 
   return state;
 }
 
-export const quantityWords: Record<SensorRead["quantity"], string> = {
+export const quantityWords: Record<SensorStream["quantity"], string> = {
   "air-temperature": "Air",
   "relative-humidity": "Humidity",
   "panel-temperature": "Panel",
   "air-speed": "Air speed",
 };
 
-export function valueWords(read: SensorRead, words: Words): string {
+export function valueWords(read: SensorStream, words: Words): string {
   if (read.value === null) {
     return "nothing yet";
   }
@@ -44,7 +44,7 @@ export function valueWords(read: SensorRead, words: Words): string {
   return read.quantity === "air-speed" ? `${read.value.toFixed(1)} m/s` : words.temperature(read.value);
 }
 
-function doubts(read: SensorRead): string {
+function doubts(read: SensorStream): string {
   return Object.entries(read.counts)
     .filter(([verdict, count]) => verdict !== "ok" && count > 0)
     .map(([verdict, count]) => `${verdict.replace("-", " ")} ${count}`)
@@ -62,7 +62,7 @@ function checkedWords(sensor: Sensor, now: Date, words: Words): string {
     return `Being checked over ${sensor.checking.salt}: its readings are not the bay's.`;
   }
   return sensor.last_check
-    ? `Checked ${words.when(sensor.last_check.at, now)}: ${verdictWords[sensor.last_check.verdict]}.`
+    ? `Checked ${words.when(sensor.last_check.at, now)}: ${verdictWords[sensor.last_check.result.verdict]}.`
     : "Never checked against a salt.";
 }
 

@@ -41,10 +41,10 @@ export function EverythingTold({ vehicle, applied, words }: { vehicle: Vehicle; 
       current = false;
     };
   }, [open, vehicle.id, applied]);
-  const withdrawn = new Set(told.filter((one) => one.what === "superseded").map((one) => one.event));
-  const pieces = new Map<number | undefined, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
+  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: Told): string => {
-    const piece = pieces.get(one.piece ?? (one.what === "lay" ? one.seq : undefined));
+    const piece = pieces.get("piece" in one ? one.piece : one.seq);
     return piece ? `${words.piece(piece)} ` : "";
   };
   return (
@@ -54,8 +54,8 @@ export function EverythingTold({ vehicle, applied, words }: { vehicle: Vehicle; 
         {[...told].reverse().map((one) => (
           <li key={one.seq}>
             {words.when(one.at, now)} <b>{about(one)}{deeds[one.what] ?? one.what}</b>
-            {one.zone && ` ${zoneWords[one.zone].toLowerCase()}`}
-            {one.finding && `: ${one.finding}`}
+            {"zone" in one && one.zone && ` ${zoneWords[one.zone].toLowerCase()}`}
+            {"finding" in one && `: ${one.finding}`}
             {one.who && `, by ${one.who}`}
             {one.note && `. ${one.note}`}
             {withdrawn.has(one.seq) && " (taken back)"}

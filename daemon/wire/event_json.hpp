@@ -11,7 +11,7 @@
 #include "base/result.hpp"
 #include "domain/event.hpp"
 
-namespace dryclock::ingest {
+namespace dryclock::wire {
 
 // `entered` is the time of receipt. Errors name the field as a JSON pointer in `where`: an unknown or missing
 // field, a wrong type, a number out of range, a word that is not in the list.
@@ -21,4 +21,4 @@ namespace dryclock::ingest {
 // parse_event refuses them, and reads everything else back to an equal event.
 [[nodiscard]] std::string to_json(const Event& event);
 
-}  // namespace dryclock::ingest
+}  // namespace dryclock::wire

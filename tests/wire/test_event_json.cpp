@@ -1,12 +1,12 @@
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 
 #include <doctest/doctest.h>
 
 #include <set>
 
 using namespace dryclock;
-using ingest::parse_event;
-using ingest::to_json;
+using wire::parse_event;
+using wire::to_json;
 
 namespace {
 

@@ -7,7 +7,7 @@
 
 #include "base/result.hpp"
 
-namespace dryclock::ingest {
+namespace dryclock::wire {
 
 struct SplitEvent {
   std::string json;             // without them; as it came where there are none
@@ -22,4 +22,4 @@ struct SplitEvent {
 [[nodiscard]] std::string with_personal(const std::string& event_json, const std::string& plate,
                                         const std::string& customer);
 
-}  // namespace dryclock::ingest
+}  // namespace dryclock::wire

@@ -1,45 +1,70 @@
-// The fields of the settings, once: the writer and the reader of a `configured` row both walk these lists.
-// Names and units are for ever, since rows are: a field may be added, with a default that means what was so
-// before it; none may change its meaning.
+// The fields of the settings: see domain/field.hpp. Names and units are for ever, since rows are: a field may
+// be added, with a default that means what was so before it; none may change its meaning.
 #pragma once
 
 #include "domain/configured.hpp"
+#include "domain/event_fields.hpp"
 #include "domain/redated.hpp"
-#include "wire/leaves.hpp"
 
-namespace dryclock::wire {
+namespace dryclock::models {
 
-void visit_setup(auto& f, Of<models::Layer> auto& s) {
+void visit_fields(auto& f, Of<Layer> auto& s) {
+  f.type("Layer", "of a film, from the adhesive out");
   f("name", s.name);
   f("thickness_m", s.thickness);
-  f("permeability", s.permeability);  // kg/(m s Pa) at 21 C
-  f("sorption", s.sorption);          // kg/m3
+  f("permeability", s.permeability, "kg/(m s Pa) at 21 C");
+  f("sorption", s.sorption, "kg/m3");
   f("activation_energy", s.activation_energy);
 }
-void visit_setup(auto& f, Of<models::FilmStack> auto& s) {
+void visit_fields(auto& f, Of<FilmStack> auto& s) {
+  f.type("FilmStack", "what vapour passes through");
   f("layers", s.layers);
   f("ln_resistance_spread", s.ln_resistance_spread);
 }
-void visit_setup(auto& f, Of<FilmEntry> auto& s) {
+void visit_fields(auto& f, Of<PanelThermal> auto& s) {
+  f.type("PanelThermal", "how a panel takes heat");
+  f("heat_capacity", s.heat_capacity, "J/(m2 K)");
+  f("transfer", s.transfer, "W/(m2 K)");
+  f("sides", s.sides);
+  f("body_heat_capacity", s.body_heat_capacity);
+  f("body_transfer", s.body_transfer);
+}
+void visit_fields(auto& f, Of<Range> auto& s) {
+  f.type("Range", "10th, 50th and 90th percentile of what it can be");
+  f("low", s.low);
+  f("likely", s.likely);
+  f("high", s.high);
+}
+void visit_fields(auto& f, Of<Thresholds> auto& s) {
+  f("wrap_excess", s.wrap_excess);
+  f("wrap_bond", s.wrap_bond);
+  f("trim_excess", s.trim_excess);
+  f("trim_bond", s.trim_bond);
+  f("refit_bond", s.refit_bond);
+  f("release_bond", s.release_bond);
+  f("dry_below_g_m2", s.dry_below);
+}
+
+}  // namespace dryclock::models
+
+namespace dryclock {
+
+void visit_fields(auto& f, Of<FilmEntry> auto& s) {
+  f.type("Film", "of the catalogue");
   f("key", s.key);
   f("label", s.label);
   f("stack", s.stack);
   f("data_sheet", s.data_sheet);
 }
-void visit_setup(auto& f, Of<SolutionEntry> auto& s) {
+void visit_fields(auto& f, Of<SolutionEntry> auto& s) {
+  f.type("Solution", "of the catalogue");
   f("key", s.key);
   f("label", s.label);
   f("alcohol_fraction", s.solution.alcohol_fraction);
   f("data_sheet", s.data_sheet);
 }
-void visit_setup(auto& f, Of<models::PanelThermal> auto& s) {
-  f("heat_capacity", s.heat_capacity);  // J/(m2 K)
-  f("transfer", s.transfer);            // W/(m2 K)
-  f("sides", s.sides);
-  f("body_heat_capacity", s.body_heat_capacity);
-  f("body_transfer", s.body_transfer);
-}
-void visit_setup(auto& f, Of<PanelEntry> auto& s) {
+void visit_fields(auto& f, Of<PanelEntry> auto& s) {
+  f.type("Panel", "of the catalogue");
   f("key", s.key);
   f("label_uk", s.label_uk);
   f("label_us", s.label_us);
@@ -47,37 +72,28 @@ void visit_setup(auto& f, Of<PanelEntry> auto& s) {
   f("thermal", s.thermal);
   f("zones", s.zones);
 }
-void visit_setup(auto& f, Of<PlannedPiece> auto& s) {
-  f("panel", s.panel);
-  f("part", s.part);
-  f("parts", s.parts);
-}
-void visit_setup(auto& f, Of<TemplateEntry> auto& s) {
+void visit_fields(auto& f, Of<TemplateEntry> auto& s) {
+  f.type("Template", "a usual set of pieces, to plan a vehicle with");
   f("key", s.key);
   f("label_uk", s.label_uk);
   f("label_us", s.label_us);
   f("pieces", s.pieces);
 }
-void visit_setup(auto& f, Of<models::Range> auto& s) {  // g/m2
-  f("low", s.low);
-  f("likely", s.likely);
-  f("high", s.high);
-}
-void visit_setup(auto& f, Of<Catalogue> auto& s) {
+void visit_fields(auto& f, Of<Catalogue> auto& s) {
   f("films", s.films);
   f("solutions", s.solutions);
   f("panels", s.panels);
   f("templates", s.templates);
-  f("water", s.water);  // by zone, then by how wet it was pulled, both in the order of their words
+  f("water", s.water, "by zone, then by how wet it was pulled, both in the order of their words");
   f("us_words", s.us_words);
 }
-void visit_setup(auto& f, Of<BaySetup> auto& s) {
+void visit_fields(auto& f, Of<BaySetup> auto& s) {
   f("name", s.name);
   f("cold_below_c", s.cold_below_c);
   f("damp_above_pct", s.damp_above_pct);
   f("volume_m3", s.volume_m3);
 }
-void visit_setup(auto& f, Of<SensorMapping> auto& s) {
+void visit_fields(auto& f, Of<SensorMapping> auto& s) {
   f("sensor", s.sensor);
   f("bay", s.bay);
   f("topic", s.topic);
@@ -88,21 +104,12 @@ void visit_setup(auto& f, Of<SensorMapping> auto& s) {
   f("offset", s.offset);
   f("time_pointer", s.time_pointer);
 }
-void visit_setup(auto& f, Of<SensorAbout> auto& s) {
+void visit_fields(auto& f, Of<SensorAbout> auto& s) {
   f("sensor", s.sensor);
   f("model", s.model);
   f("place", s.place);
 }
-void visit_setup(auto& f, Of<models::Thresholds> auto& s) {
-  f("wrap_excess", s.wrap_excess);
-  f("wrap_bond", s.wrap_bond);
-  f("trim_excess", s.trim_excess);
-  f("trim_bond", s.trim_bond);
-  f("refit_bond", s.refit_bond);
-  f("release_bond", s.release_bond);
-  f("dry_below_g_m2", s.dry_below);
-}
-void visit_setup(auto& f, Of<ScreenLimits> auto& s) {
+void visit_fields(auto& f, Of<ScreenLimits> auto& s) {
   f("air_min_c", s.air_min_c);
   f("air_max_c", s.air_max_c);
   f("panel_min_c", s.panel_min_c);
@@ -113,7 +120,7 @@ void visit_setup(auto& f, Of<ScreenLimits> auto& s) {
   f("stuck_after_ms", s.stuck_after);
   f("skew_limit_ms", s.skew_limit);
 }
-void visit_setup(auto& f, Of<AlertSettings> auto& s) {
+void visit_fields(auto& f, Of<AlertSettings> auto& s) {
   f("dwell_ms", s.dwell);
   f("silent_after_ms", s.silent_after);
   f("cold_hysteresis_c", s.cold_hysteresis_c);
@@ -122,12 +129,12 @@ void visit_setup(auto& f, Of<AlertSettings> auto& s) {
   f("slip_margin_ms", s.slip_margin);
   f("sprayed_g_m2", s.sprayed_g_m2);
 }
-void visit_setup(auto& f, Of<SiteWords> auto& s) {
+void visit_fields(auto& f, Of<SiteWords> auto& s) {
   f("shop", s.shop);
   f("time_zone", s.time_zone);
   f("fahrenheit", s.fahrenheit);
 }
-void visit_setup(auto& f, Of<Setup> auto& s) {
+void visit_fields(auto& f, Of<Setup> auto& s) {
   f("site", s.site);
   f("bays", s.bays);
   f("mappings", s.mappings);
@@ -140,18 +147,18 @@ void visit_setup(auto& f, Of<Setup> auto& s) {
   f("least_indoor_ms", s.least_indoor);
   f("bridge_after_ms", s.bridge_after);
 }
-void visit_setup(auto& f, Of<RefusedRow> auto& s) {
+void visit_fields(auto& f, Of<RefusedRow> auto& s) {
   f("row", s.row);
   f("why", s.why);
 }
-void visit_setup(auto& f, Of<Configured> auto& s) {
+void visit_fields(auto& f, Of<Configured> auto& s) {
   f("program", s.program);
   f("settings_sha256", s.settings_sha256);
   f("assumed", s.assumed);
   f("refused", s.refused);
   f("settings", s.setup);
 }
-void visit_setup(auto& f, Of<Redated> auto& s) {
+void visit_fields(auto& f, Of<Redated> auto& s) {
   f("boot", s.boot);
   f("booted", s.booted);
   f("first", s.first);
@@ -160,4 +167,4 @@ void visit_setup(auto& f, Of<Redated> auto& s) {
   f("why", s.why);
 }
 
-}  // namespace dryclock::wire
+}  // namespace dryclock

@@ -1,10 +1,10 @@
-#include "ingest/personal_event.hpp"
+#include "wire/personal_event.hpp"
 
 #include <boost/json/parse.hpp>
 #include <boost/json/serialize.hpp>
 #include <boost/json/value.hpp>
 
-namespace dryclock::ingest {
+namespace dryclock::wire {
 namespace {
 
 namespace json = boost::json;
@@ -69,4 +69,4 @@ std::string with_personal(const std::string& event_json, const std::string& plat
   return json::serialize(document);
 }
 
-}  // namespace dryclock::ingest
+}  // namespace dryclock::wire

@@ -1,10 +1,10 @@
-#include "ingest/personal_event.hpp"
+#include "wire/personal_event.hpp"
 
 #include <doctest/doctest.h>
 
-#include "ingest/event_json.hpp"
+#include "wire/event_json.hpp"
 
-namespace dryclock::ingest {
+namespace dryclock::wire {
 namespace {
 
 TEST_CASE("plate and customer are taken off an arrival, and off nothing else") {
@@ -56,4 +56,4 @@ TEST_CASE("what the client adds is what is taken off again") {
 }
 
 }  // namespace
-}  // namespace dryclock::ingest
+}  // namespace dryclock::wire

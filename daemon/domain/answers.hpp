@@ -1,0 +1,266 @@
+// What the API answers with, around the views: lists with their span, the shop as people see it, health.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "domain/rechecks.hpp"
+#include "domain/sensor_view.hpp"
+#include "domain/setup.hpp"
+#include "domain/space.hpp"
+#include "domain/view.hpp"
+
+namespace dryclock {
+
+enum class Dialect : std::uint8_t { uk, us };
+enum class TemperatureScale : std::uint8_t { celsius, fahrenheit };
+
+// The shop as people see it.
+struct Site {
+  std::string name;
+  std::string time_zone;
+  Dialect dialect = Dialect::uk;  // which panel words are shown
+  TemperatureScale temperature = TemperatureScale::celsius;
+
+  [[nodiscard]] bool us_words() const { return dialect == Dialect::us; }
+  [[nodiscard]] bool fahrenheit() const { return temperature == TemperatureScale::fahrenheit; }
+};
+void visit_fields(auto& f, Of<Site> auto& s) {
+  f.type("Site", "the shop");
+  f("name", s.name);
+  f("time_zone", s.time_zone, "IANA name");
+  f("dialect", s.dialect, "which words of the catalogue are shown");
+  f("temperature_unit", s.temperature);
+}
+
+struct CatalogueView {
+  Site site;
+  std::vector<FilmEntry> films;
+  std::vector<SolutionEntry> solutions;
+  std::vector<PanelEntry> panels;
+  std::vector<TemplateEntry> templates;
+  std::vector<MeasuredFilm> measured;
+  WaterTable water{};
+};
+void visit_fields(auto& f, Of<CatalogueView> auto& s) {
+  f.type("Catalogue", "films, solutions and panels, and the shop's own words");
+  f("site", s.site);
+  f("films", s.films, "the first of each is the default");
+  f("solutions", s.solutions);
+  f("panels", s.panels);
+  f("templates", s.templates);
+  f("measured", s.measured);
+  f("water", s.water, by<models::ZoneKind, models::Wetness>, "right after the squeegee, g/m2");
+}
+
+struct AirAnswer {
+  std::string bay;
+  Time from, to;
+  std::int64_t every = 1;
+  std::vector<AirPoint> points;
+};
+void visit_fields(auto& f, Of<AirAnswer> auto& s) {
+  f.type("Air", "a bay's air");
+  f("bay", s.bay);
+  f("from", s.from);
+  f("to", s.to);
+  f("every", s.every, AtLeast{1}, "minutes");
+  f("points", s.points);
+}
+
+struct HistoryAnswer {
+  PieceId piece = 0;
+  std::vector<HistoryPoint> points;
+};
+void visit_fields(auto& f, Of<HistoryAnswer> auto& s) {
+  f.type("History", "a piece's past");
+  f("piece", s.piece, numbered);
+  f("points", s.points, "in order of time");
+}
+
+struct AlertsAnswer {
+  Time from, to;
+  std::vector<AlertSummary> alerts;
+};
+void visit_fields(auto& f, Of<AlertsAnswer> auto& s) {
+  f.type("Alerts", "raised in that span");
+  f("from", s.from);
+  f("to", s.to);
+  f("alerts", s.alerts, "newest first");
+}
+
+struct EventsAnswer {
+  std::vector<Event> events;
+};
+void visit_fields(auto& f, Of<EventsAnswer> auto& s) {
+  f.type("Events", "as the journal keeps them");
+  f("events", s.events, "superseded ones included");
+}
+
+// An event that is on disk and applied.
+struct Accepted {
+  Seq seq = 0;
+  bool repeated = false;  // its idempotency key was known: this is the first answer again
+  Event event;
+};
+void visit_fields(auto& f, Of<Accepted> auto& s) {
+  f.type("Accepted", "an event that is on disk and applied");
+  f("seq", s.seq, numbered);
+  f("repeated", s.repeated, "its key was known: the first answer again");
+  f("event", s.event);
+}
+
+struct HandedOverAnswer {
+  std::vector<HandedOver> vehicles;
+};
+void visit_fields(auto& f, Of<HandedOverAnswer> auto& s) {
+  f.type("HandedOverList", "vehicles that have left");
+  f("vehicles", s.vehicles, "newest first");
+}
+
+// Where alerts go.
+struct Channel {
+  std::string name, kind;
+  AlertLevel least = AlertLevel::news;
+};
+void visit_fields(auto& f, Of<Channel> auto& s) {
+  f.type("Channel", "where alerts go");
+  f("name", s.name);
+  f("kind", s.kind, "mqtt, webhook, mail or command");
+  f("least", s.least, "what is below it does not go there");
+}
+struct Channels {
+  std::vector<Channel> channels;
+  std::string quiet;
+};
+void visit_fields(auto& f, Of<Channels> auto& s) {
+  f.type("Channels", "ways out of the house");
+  f("channels", s.channels);
+  f("quiet", s.quiet, "local time, 22:00-06:30; empty: no quiet hours");
+}
+struct ChannelTest {
+  std::string channel;
+  bool delivered = false;
+  std::string why;
+};
+void visit_fields(auto& f, Of<ChannelTest> auto& s) {
+  f.type("ChannelTest", "whether a message arrived");
+  f("channel", s.channel);
+  f("delivered", s.delivered);
+  f("why", s.why, "not; empty where it was delivered");
+}
+
+// One part of the daemon that can fail: "database", "broker", "clock".
+struct HealthPart {
+  std::string name;
+  bool ok = true;
+  std::string text;  // what is so: "connected to localhost:1883"
+};
+void visit_fields(auto& f, Of<HealthPart> auto& s) {
+  f.type("HealthPart", "one part of the daemon that can fail");
+  f("name", s.name);
+  f("ok", s.ok);
+  f("text", s.text, "what is so");
+}
+struct Health {
+  bool ok = true;  // each part is
+  std::string version;
+  Time started;
+  std::vector<HealthPart> parts;
+  std::optional<Space> space{};
+};
+void visit_fields(auto& f, Of<Health> auto& s) {
+  f.type("Health", "how the daemon is");
+  f("ok", s.ok, "each part is");
+  f("version", s.version);
+  f("started", s.started);
+  f("parts", s.parts);
+  f("space", s.space, "null: not looked at yet");
+}
+
+struct Permission {
+  bool may_write = false;
+};
+void visit_fields(auto& f, Of<Permission> auto& s) {
+  f.type("Permission", "what who asks may do");
+  f("may_write", s.may_write);
+}
+
+struct Personal {
+  VehicleId vehicle = 0;
+  std::optional<std::string> plate, customer;
+};
+void visit_fields(auto& f, Of<Personal> auto& s) {
+  f.type("Personal", "kept outside the journal; null where it was not given, or has been erased");
+  f("vehicle", s.vehicle, numbered);
+  f("plate", s.plate);
+  f("customer", s.customer);
+}
+
+struct SaltPoint {
+  models::Salt salt = models::Salt::sodium_chloride;
+  std::optional<double> expected_pct, expanded_pct;
+};
+void visit_fields(auto& f, Of<SaltPoint> auto& s) {
+  f.type("SaltPoint", "the air over a saturated solution at 20 C: to choose by");
+  f("salt", s.salt);
+  f("expected_pct", s.expected_pct, "%RH");
+  f("expanded_pct", s.expanded_pct, "its uncertainty, k = 2");
+}
+struct SensorsAnswer {
+  Time now;
+  std::vector<SensorView> sensors;
+  std::vector<SaltPoint> salts;
+};
+void visit_fields(auto& f, Of<SensorsAnswer> auto& s) {
+  f.type("Sensors", "the devices, and the salts to check them with");
+  f("now", s.now);
+  f("sensors", s.sensors);
+  f("salts", s.salts);
+}
+
+struct CouponsAnswer {
+  std::vector<CouponView> coupons;
+};
+void visit_fields(auto& f, Of<CouponsAnswer> auto& s) {
+  f.type("Coupons", "film plates that are weighed");
+  f("coupons", s.coupons);
+}
+
+// RFC 9457; `type` is about:blank: the status says what kind it is (section 4.2.1).
+struct ProblemDetails {
+  std::string type = "about:blank", title;
+  int status = 500;
+  std::string detail, where;
+};
+void visit_fields(auto& f, Of<ProblemDetails> auto& s) {
+  f.type("Problem", "RFC 9457");
+  f("type", s.type);
+  f("title", s.title);
+  f("status", s.status, AtLeast{400});
+  f("detail", s.detail);
+  f("where", s.where, "the field or parameter; empty: the whole");
+}
+
+// A vehicle as the broker's clients see it.
+struct VehicleNews {
+  std::string reference, bay;
+  std::optional<Time> hand_over, release_ready;
+  int release_percent = 0;  // whole: a probability that creeps is not news
+  Spread release_expected;
+  std::string held_by;
+};
+void visit_fields(auto& f, Of<VehicleNews> auto& s) {
+  f.type("VehicleNews", "a vehicle as the broker's clients see it");
+  f("reference", s.reference);
+  f("bay", s.bay);
+  f("hand_over", s.hand_over);
+  f("release_ready", s.release_ready);
+  f("release_percent", s.release_percent);
+  f.flat(s.release_expected);
+  f("held_by", s.held_by);
+}
+
+}  // namespace dryclock

@@ -1,0 +1,29 @@
+// The page's types of the API: node api_types.mjs OPENAPI.json INTO.ts
+import { readFile, writeFile } from "node:fs/promises";
+import { compile } from "json-schema-to-typescript";
+
+const [from, into] = process.argv.slice(2);
+const { schemas } = JSON.parse(await readFile(from, "utf8")).components;
+
+// References point at $defs there. What stands beside one would make it a type of its own.
+function moved(schema) {
+  if (Array.isArray(schema)) {
+    return schema.map(moved);
+  }
+  if (schema === null || typeof schema !== "object") {
+    return schema;
+  }
+  if (typeof schema.$ref === "string") {
+    return { $ref: schema.$ref.replace("#/components/schemas/", "#/$defs/") };
+  }
+  return Object.fromEntries(Object.entries(schema).map(([key, value]) => [key, moved(value)]));
+}
+
+const types = await compile({ $defs: moved(schemas) }, "Api", {
+  additionalProperties: false,
+  bannerComment: "// Made of the daemon's own description while the page is built.",
+  format: false,
+  ignoreMinAndMaxItems: true,
+  unreachableDefinitions: true,
+});
+await writeFile(into, types);

@@ -1,0 +1,249 @@
+// Reads what has a list of fields (domain/field.hpp) off JSON. The first problem is kept, with its place as a
+// JSON pointer.
+#pragma once
+
+#include <boost/json/parse.hpp>
+#include <boost/json/value.hpp>
+#include <limits>
+#include <vector>
+
+#include "base/result.hpp"
+#include "wire/leaves.hpp"
+
+namespace dryclock::wire {
+
+enum class Form : std::uint8_t {
+  row,     // of the journal: what is missing has its default; what a later program says beside is passed over
+  answer,  // of the daemon: what is missing is a problem; what a later one says beside is passed over
+  told,    // an event as people send it: what is missing or unknown, too long or out of bounds is a problem
+};
+
+class FieldReader {
+ public:
+  FieldReader(const json::value& value, std::string path, Form form, std::optional<Problem>& problem)
+      : value_(value), path_(std::move(path)), form_(form), problem_(problem) {}
+
+  void type(std::string_view /*name*/, std::string_view /*what*/) const {}
+  void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
+  template <class T, class... Marks>
+  void operator()(std::string_view name, T& into, const Marks&... marks) {
+    if (!there(name, into, marks...) && form_ != Form::row) {
+      at(name, value_).fail("is missing");
+    }
+  }
+  template <class T, class... Marks>
+  void optional(std::string_view name, T& into, const Marks&... marks) {
+    there(name, into, marks...);
+  }
+  void flat(auto& into) { visit_fields(*this, into); }
+
+  template <class T, class... Marks>
+  void take(T& into, const Marks&... marks) {
+    if constexpr (is_optional<T>) {
+      take(into.emplace(), marks...);
+    } else if constexpr (std::same_as<T, Event>) {
+      take_event(into);
+    } else if constexpr (std::same_as<T, Millis>) {
+      Millis::rep count = into.count();
+      take(count);
+      into = Millis{count};
+    } else if constexpr (InUnits<T>) {
+      double number = 0.0;
+      take(number);
+      into = T{number};
+    } else if constexpr (List<T>) {
+      take_list(into, marks...);
+    } else if constexpr (std::is_class_v<T> && !std::same_as<T, std::string> && !std::same_as<T, Time>) {
+      take_object(into);
+    } else {
+      T value{};
+      auto wrong = take_leaf(value_, value);
+      if (wrong.empty()) {
+        wrong = beyond(value, marks...);
+      }
+      wrong.empty() ? static_cast<void>(into = std::move(value)) : fail(std::move(wrong));
+    }
+  }
+  template <class... E>
+  void take(auto& array, const By<E...>& index, const auto&... /*marks*/) {
+    for_each_word(index, array, [&](std::string_view word, auto& element) {
+      if constexpr (sizeof...(E) > 1) {
+        (*this)(word, element, further(index));
+      } else {
+        (*this)(word, element);
+      }
+    });
+  }
+  void take(std::uint8_t& validity, const Flags& /*flags*/, const auto&... /*marks*/) {
+    std::vector<std::string> found;
+    take(found);
+    validity = models::valid;
+    for (const auto& [flag, word] : validity_names) {
+      if (std::ranges::find(found, word) != found.end()) {
+        validity = static_cast<std::uint8_t>(validity | flag);
+      }
+    }
+  }
+
+ private:
+  static constexpr std::size_t longest_text = 2000;  // bytes, that people send
+
+  // Takes the field, where it is there and not null.
+  template <class T, class... Marks>
+  bool there(std::string_view name, T& into, const Marks&... marks) {
+    known_.push_back(name);
+    const auto* object = value_.if_object();
+    if (object == nullptr) {
+      fail("must be an object");
+      return true;
+    }
+    const auto* found = object->if_contains(name);
+    if (found == nullptr || (found->is_null() && form_ != Form::answer)) {
+      return false;
+    }
+    if (!found->is_null()) {
+      at(name, *found).take(into, marks...);
+    } else if constexpr (is_optional<T>) {
+      into.reset();
+    } else if constexpr (marked<OrNull, Marks...>) {
+      into = std::numeric_limits<double>::quiet_NaN();
+    } else {
+      return false;
+    }
+    return true;
+  }
+
+  // What is wrong with a value of the right kind, that people sent; empty: nothing.
+  template <class T, class... Marks>
+  [[nodiscard]] std::string beyond(const T& value, const Marks&... marks) const {
+    if (form_ != Form::told) {
+      return {};
+    }
+    if constexpr (std::same_as<T, std::string>) {
+      return value.size() > longest_text ? fmt::format("is longer than {} bytes", longest_text) : "";
+    } else if constexpr (marked<Bounds, Marks...>) {
+      const auto bounds = mark<Bounds>(marks...);
+      const auto number = static_cast<double>(value);
+      return number >= bounds.least && number <= bounds.most
+                 ? ""
+                 : fmt::format("must be from {} to {}, not {}", bounds.least, bounds.most, number);
+    } else if constexpr (marked<AtLeast, Marks...>) {
+      const auto least = mark<AtLeast>(marks...).least;
+      return value >= least ? "" : fmt::format("must be a number from {}, not {}", least, value);
+    } else {
+      return {};
+    }
+  }
+
+  template <class T, class... Marks>
+  void take_list(T& into, const Marks&... marks) {
+    if constexpr (marked<Sizes, Marks...>) {
+      const auto sizes = mark<Sizes>(marks...);
+      const auto* told = form_ == Form::told ? value_.if_array() : nullptr;
+      if (told != nullptr && (told->size() < sizes.least || told->size() > sizes.most)) {
+        return fail(fmt::format("must be a list of {} to {}", sizes.least, sizes.most));
+      }
+    }
+    std::string wrong;
+    const auto* list = list_for(value_, into, wrong);
+    if (list == nullptr) {
+      return fail(std::move(wrong));
+    }
+    for (std::size_t i = 0; i < list->size(); ++i) {
+      at(std::to_string(i), (*list)[i]).take(into[i]);
+    }
+  }
+  template <class T>
+  void take_object(T& into) {
+    if (!value_.is_object()) {
+      return fail(must_be("an object", value_));
+    }
+    if constexpr (Telling<T>) {
+      std::string what;
+      (*this)("what", what);
+      if (what != what_of<T>()) {
+        return at("what", value_).fail(fmt::format("must be {}", what_of<T>()));
+      }
+    }
+    visit_fields(*this, into);
+    leave_nothing("it");
+  }
+  void take_event(Event& event) {
+    std::string what;
+    (*this)("what", what);
+    if (auto detail = blank_detail(what)) {
+      event.detail = std::move(*detail);
+      return take_told(event, what);
+    }
+    at("what", value_).fail(fmt::format("must be one of {}", fmt::join(event_names, ", ")));
+  }
+  // What an event has beside its `what`, which is `what`.
+  void take_told(Event& event, std::string_view what) {
+    known_.emplace_back("what");
+    if (form_ != Form::told) {
+      (*this)("seq", event.seq);
+      (*this)("entered", event.entered);
+    }
+    optional("at", event.at);
+    optional("who", event.who);
+    optional("note", event.note);
+    optional("key", event.key);
+    std::visit([this](auto& detail) { visit_fields(*this, detail); }, event.detail);
+    leave_nothing(fmt::format("a \"{}\" event", what));
+  }
+  // The detail whose name is `what`, with its default values.
+  template <std::size_t I = 0>
+  [[nodiscard]] static std::optional<EventDetail> blank_detail(std::string_view what) {
+    if constexpr (I < std::variant_size_v<EventDetail>) {
+      return event_names[I] == what ? std::optional<EventDetail>{EventDetail{std::in_place_index<I>}}
+                                    : blank_detail<I + 1>(what);
+    } else {
+      return std::nullopt;
+    }
+  }
+  // Fields that nobody asked for.
+  void leave_nothing(std::string_view whose) {
+    if (form_ != Form::told || problem_) {
+      return;
+    }
+    for (const auto& field : value_.get_object()) {
+      if (std::ranges::find(known_, std::string_view{field.key()}) == known_.end()) {
+        return at(field.key(), value_).fail(fmt::format("{} has no such field", whose));
+      }
+    }
+  }
+
+  [[nodiscard]] FieldReader at(std::string_view name, const json::value& value) const {
+    return {value, fmt::format("{}/{}", path_, name), form_, problem_};
+  }
+  void fail(std::string what) {
+    if (!problem_) {
+      problem_ = Problem{std::move(what), path_};
+    }
+  }
+
+  const json::value& value_;
+  std::string path_;
+  Form form_;
+  std::optional<Problem>& problem_;
+  std::vector<std::string_view> known_;
+};
+
+// Problem: not JSON, or what the form does not allow; `where` is a JSON pointer. `into`: what the defaults
+// are.
+template <class T>
+[[nodiscard]] Result<T> read_as(Form form, std::string_view text, T into = {}) {
+  boost::system::error_code error;
+  const json::value value = json::parse(json::string_view{text.data(), text.size()}, error);
+  if (error) {
+    return Problem{"not JSON: " + error.message(), ""};
+  }
+  std::optional<Problem> problem;
+  FieldReader{value, "", form, problem}.take(into);
+  if (problem) {
+    return *problem;
+  }
+  return into;
+}
+
+}  // namespace dryclock::wire

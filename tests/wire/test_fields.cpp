@@ -1,0 +1,118 @@
+// No member of a view is forgotten in the list of its fields: the lists are counted against the shapes that a
+// library of reflection sees.
+#include <doctest/doctest.h>
+
+#include <boost/pfr.hpp>
+#include <map>
+#include <string>
+
+#include "domain/answers.hpp"
+#include "domain/sensor_search.hpp"
+#include "domain/setup_fields.hpp"
+#include "wire/marks.hpp"
+
+namespace dryclock::wire {
+namespace {
+
+// Members that a view keeps to itself, and why.
+template <class T>
+inline constexpr std::size_t kept_back = 0;
+template <>  // `gone`: what is no longer in the catalogue is not offered
+inline constexpr std::size_t kept_back<FilmEntry> = 1;
+template <>
+inline constexpr std::size_t kept_back<SolutionEntry> = 1;
+template <>
+inline constexpr std::size_t kept_back<PanelEntry> = 1;
+template <>  // `probability` and `limiting_zone` stand at the milestones
+inline constexpr std::size_t kept_back<models::PieceView> = 2;
+
+template <class T>
+void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts);
+
+class Counter {
+ public:
+  explicit Counter(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts) : counts_(counts) {}
+  void type(std::string_view name, std::string_view /*what*/) { name_ = name_.empty() ? name : name_; }
+  void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
+  template <class T>
+  void operator()(std::string_view /*name*/, const T& /*what*/, const auto&... /*marks*/) {
+    ++listed_;
+    walk<T>(counts_);
+  }
+  template <class T>
+  void optional(std::string_view name, const T& what, const auto&... /*marks*/) {
+    (*this)(name, what);
+  }
+  void flat(const auto& what) { (*this)("", what); }
+
+  [[nodiscard]] std::string name() const { return std::string{name_}; }
+  [[nodiscard]] std::size_t listed() const { return listed_; }
+
+ private:
+  std::map<std::string, std::pair<std::size_t, std::size_t>>& counts_;
+  std::string_view name_;
+  std::size_t listed_ = 0;
+};
+
+// Those whose members the library can count, and that are listed one by one.
+template <class T>
+concept Counted =
+    std::is_aggregate_v<T> && !List<T> && !std::same_as<T, Event> && !InUnits<T> &&
+    !std::same_as<T, PieceToLay> && !std::same_as<T, Lay> && requires(Counter counter, const T what) {
+  visit_fields(counter, what);
+};
+
+template <class T>
+void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts) {
+  if constexpr (is_optional<T>) {
+    walk<typename T::value_type>(counts);
+  } else if constexpr (List<T>) {
+    walk<std::remove_cvref_t<decltype(*std::declval<T>().begin())>>(counts);
+  } else if constexpr (Counted<T>) {
+    Counter counter{counts};
+    const T blank{};
+    visit_fields(counter, blank);
+    const std::string name = counter.name().empty() ? std::string{typeid(T).name()} : counter.name();
+    counts[name] = {counter.listed() + kept_back<T>, boost::pfr::tuple_size_v<T>};
+  }
+}
+
+}  // namespace
+
+TEST_CASE("each member of each view is listed") {
+  std::map<std::string, std::pair<std::size_t, std::size_t>> counts;
+  walk<Board>(counts);
+  walk<CatalogueView>(counts);
+  walk<AirAnswer>(counts);
+  walk<HistoryAnswer>(counts);
+  walk<AlertsAnswer>(counts);
+  walk<HandedOverAnswer>(counts);
+  walk<Channels>(counts);
+  walk<ChannelTest>(counts);
+  walk<Health>(counts);
+  walk<Personal>(counts);
+  walk<RecheckReport>(counts);
+  walk<SensorsAnswer>(counts);
+  walk<SensorSearch>(counts);
+  walk<CouponsAnswer>(counts);
+  walk<ProblemDetails>(counts);
+  CHECK(counts.size() > 40);
+  for (const auto& [name, count] : counts) {
+    CAPTURE(name);
+    CHECK(count.first == count.second);
+  }
+}
+
+TEST_CASE("each member of each event is listed") {
+  std::map<std::string, std::pair<std::size_t, std::size_t>> counts;
+  [&]<class... Details>(const std::variant<Details...>* /*all*/) {
+    (walk<Details>(counts), ...);
+  }(static_cast<const EventDetail*>(nullptr));
+  CHECK(counts.size() >= event_names.size() - 1);  // Lay has its notes beside it
+  for (const auto& [name, count] : counts) {
+    CAPTURE(name);
+    CHECK(count.first == count.second);
+  }
+}
+
+}  // namespace dryclock::wire

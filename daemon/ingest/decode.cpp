@@ -254,7 +254,7 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
 
 Decoded decode_event(const JournalRow& row) {
   Decoded out;
-  auto event = parse_event(row.message.payload, row.message.received_at);
+  auto event = wire::parse_event(row.message.payload, row.message.received_at);
   if (event) {
     out.event = std::move(*event);
     out.event->seq = row.seq;

@@ -17,7 +17,7 @@
 #include "engine/engine.hpp"
 #include "history/dates.hpp"
 #include "http/services.hpp"
-#include "ingest/personal_event.hpp"
+#include "ingest/event_json.hpp"
 #include "store/writer.hpp"
 
 namespace dryclock::app {
@@ -96,13 +96,12 @@ class Core {
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
 
  private:
-  struct Told {  // an event at the door
-    Event event;
-    ingest::SplitEvent split;
+  struct AtTheDoor {
+    ingest::ToldEvent told;
     std::function<void(http::SubmitAnswer)> answer;
   };
   void admit_next();
-  void admit(Told told);
+  void admit(AtTheDoor next);
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
@@ -129,7 +128,7 @@ class Core {
   std::optional<std::map<std::string, AlertSummary>> open_;  // by id; see known_open()
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
-  std::deque<Told> at_the_door_;
+  std::deque<AtTheDoor> at_the_door_;
   bool admitting_ = false;
 };
 

@@ -9,6 +9,7 @@
 #include "app/systemd.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
+#include "ingest/event_json.hpp"
 #include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
 #include "record/fonts.hpp"
@@ -18,6 +19,12 @@ namespace dryclock::app {
 namespace {
 
 constexpr Millis publish_cap{10'000};
+
+// For the sealing thread, which reads the journal itself. Absent: not an event of ours.
+std::optional<EventDetail> read_event(const JournalRow& row) {
+  auto event = ingest::parse_event(row.message.payload, row.message.received_at);
+  return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
+}
 
 }  // namespace
 

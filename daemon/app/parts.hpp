@@ -35,8 +35,6 @@ namespace dryclock::app {
 
 // The topics to subscribe to, once each.
 [[nodiscard]] std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings);
-// Absent: not an event of ours.
-[[nodiscard]] std::optional<EventDetail> read_event(const JournalRow& row);
 
 // Members in the order in which they start; the destructor stops what still runs in the reverse order.
 struct App::Parts {

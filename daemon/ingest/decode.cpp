@@ -254,10 +254,12 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
 
 Decoded decode_event(const JournalRow& row) {
   Decoded out;
-  auto event = parse_event(row.message.payload, row.message.received_at);
+  auto event =
+      row.told ? Result<Event>{*row.told} : parse_event(row.message.payload, row.message.received_at);
   if (event) {
     out.event = std::move(*event);
     out.event->seq = row.seq;
+    out.event->entered = row.message.received_at;
   } else {
     out.rejects.push_back({RejectReason::bad_event, to_string(event.error())});
   }

@@ -14,13 +14,15 @@
 
 #include "domain/names.hpp"
 #include "ingest/event_fields.hpp"
+#include "ingest/settled.hpp"
 
 namespace dryclock::ingest {
 namespace {
 
 namespace json = boost::json;
 
-constexpr std::size_t longest_text = 2000;  // bytes
+constexpr std::size_t longest_text = 2000;     // bytes
+constexpr std::size_t longest_personal = 200;  // bytes
 
 // Reads fields off an object. The first problem is kept; what was read is remembered, to find what is left
 // over.
@@ -35,6 +37,19 @@ class FieldReader {
   template <class T, class... Limits>
   void optional(std::string_view name, T& into, Limits... limits) {
     take(name, false, into, limits...);
+  }
+  // Plate or customer: a problem does not repeat what was sent.
+  void personal(std::string_view name, std::string& into) {
+    known_.push_back(name);
+    const json::value* found = object_.if_contains(name);
+    if (found == nullptr || found->is_null()) {
+      return;
+    }
+    if (!found->is_string() || found->get_string().size() > longest_personal) {
+      fail(name, "must be a text of at most 200 bytes");
+      return;
+    }
+    into = std::string{std::string_view{found->get_string()}};
   }
 
   // The first problem, or the first field that nobody asked for.
@@ -296,9 +311,9 @@ std::optional<EventDetail> blank_detail(std::string_view what) {
   }
 }
 
-}  // namespace
-
-Result<Event> parse_event(std::string_view text, Time entered) {
+// `more` takes off what is no part of the event.
+template <class More>
+Result<Event> read(std::string_view text, Time entered, const More& more) {
   boost::system::error_code error;
   const json::value document = json::parse(text, error);
   if (error) {
@@ -315,6 +330,7 @@ Result<Event> parse_event(std::string_view text, Time entered) {
     return Problem{fmt::format("must be one of {}", fmt::join(event_names, ", ")), "/what"};
   }
 
+  more(fields, *detail);
   Event event;
   event.at = entered;
   event.entered = entered;
@@ -328,6 +344,34 @@ Result<Event> parse_event(std::string_view text, Time entered) {
   }
   event.detail = std::move(*detail);
   return event;
+}
+
+}  // namespace
+
+Result<Event> parse_event(std::string_view text, Time entered) {
+  return read(text, entered, [](FieldReader& /*fields*/, const EventDetail& /*detail*/) {});
+}
+
+Result<ToldEvent> read_told(std::string_view text, Time entered) {
+  ToldEvent told;
+  auto event = read(text, entered, [&](FieldReader& fields, const EventDetail& detail) {
+    if (std::holds_alternative<VehicleIn>(detail)) {
+      fields.personal("plate", told.plate);
+      fields.personal("customer", told.customer);
+    }
+  });
+  if (!event) {
+    return event.error();
+  }
+  if (const auto* arrival = std::get_if<VehicleIn>(&event->detail)) {
+    if (!arrival->plate_sha256.empty() || !arrival->customer_sha256.empty()) {
+      return Problem{"is made by the daemon: send the text itself",
+                     arrival->plate_sha256.empty() ? "/customer_sha256" : "/plate_sha256"};
+    }
+  }
+  told.event = std::move(*event);
+  settle(told.event.detail);
+  return told;
 }
 
 std::string to_json(const Event& event) {

@@ -40,20 +40,5 @@ TEST_CASE("what cannot be kept is refused without repeating it") {
   CHECK(split_personal(head + R"("plate_sha256":"00"})").error().where == "/plate_sha256");
 }
 
-TEST_CASE("what the client adds is what is taken off again") {
-  Event event;
-  event.detail = VehicleIn{.reference = "a",
-                           .bay = "front",
-                           .hand_over = {},
-                           .panel_c = {},
-                           .plate_sha256 = {},
-                           .customer_sha256 = {}};
-  const auto plain = to_json(event);
-  CHECK(split_personal(with_personal(plain, "", "")).value().plate.empty());
-  const auto split = split_personal(with_personal(plain, "Ä \"1\"", "B\n")).value();
-  CHECK(split.plate == "Ä \"1\"");
-  CHECK(split.customer == "B\n");
-}
-
 }  // namespace
 }  // namespace dryclock::ingest

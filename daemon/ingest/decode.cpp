@@ -12,6 +12,7 @@
 
 #include "base/result.hpp"
 #include "domain/names.hpp"
+#include "domain/quantity_units.hpp"
 #include "ingest/event_json.hpp"
 #include "ingest/topic_filter.hpp"
 #include "wire/setup_json.hpp"
@@ -126,23 +127,6 @@ Found<Time> time_from_json(const json::value& document, const SensorMapping& map
     return bad(fmt::format("tells {}: the sensor's clock is not set", to_rfc3339(at)));
   }
   return at;
-}
-
-double converted(double raw, const SensorMapping& mapping) {
-  const double corrected = mapping.slope * raw + mapping.offset;
-  switch (mapping.unit) {
-    case Unit::fahrenheit:
-      return (corrected - 32.0) / 1.8;
-    case Unit::kelvin:
-      return corrected - 273.15;
-    case Unit::fraction:
-      return corrected * 100.0;
-    case Unit::celsius:
-    case Unit::percent:
-    case Unit::metres_per_second:
-      break;
-  }
-  return corrected;
 }
 
 Found<Reading> reading(const RawMessage& message, const SensorMapping& mapping, double raw,

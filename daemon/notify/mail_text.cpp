@@ -6,6 +6,9 @@
 #include <array>
 #include <functional>
 
+#include "base/base64.hpp"
+#include "base/utf8.hpp"
+
 namespace dryclock::notify {
 namespace {
 
@@ -19,10 +22,6 @@ bool is_plain(std::string_view text) {
          text.find("=?") == std::string_view::npos;
 }
 
-bool continues_character(char c) {
-  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;  // UTF-8
-}
-
 std::string join(const std::vector<std::string>& words) {
   std::string joined;
   for (const auto& word : words) {
@@ -33,22 +32,6 @@ std::string join(const std::vector<std::string>& words) {
 
 }  // namespace
 
-std::string base64(std::string_view bytes) {
-  constexpr std::string_view digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string text;
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    const auto byte = [&](std::size_t n) {
-      return i + n < bytes.size() ? static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[i + n])) : 0U;
-    };
-    const std::uint32_t group = byte(0) << 16U | byte(1) << 8U | byte(2);
-    text += digits[group >> 18U];
-    text += digits[group >> 12U & 63U];
-    text += i + 1 < bytes.size() ? digits[group >> 6U & 63U] : '=';
-    text += i + 2 < bytes.size() ? digits[group & 63U] : '=';
-  }
-  return text;
-}
-
 std::string header_value(std::string_view text) {
   std::string clean{text};
   std::replace_if(
@@ -58,12 +41,9 @@ std::string header_value(std::string_view text) {
   }
   std::string value;
   for (std::string_view rest = clean; !rest.empty();) {
-    auto length = std::min(rest.size(), encoded_word_bytes);
-    while (length < rest.size() && length > 1 && continues_character(rest[length])) {
-      --length;  // a word must hold whole characters
-    }
-    value += fmt::format("{}=?UTF-8?B?{}?=", value.empty() ? "" : "\r\n ", base64(rest.substr(0, length)));
-    rest.remove_prefix(length);
+    const auto word = utf8_head(rest, encoded_word_bytes);  // a word must hold whole characters
+    value += fmt::format("{}=?UTF-8?B?{}?=", value.empty() ? "" : "\r\n ", base64(word));
+    rest.remove_prefix(word.size());
   }
   return value;
 }

@@ -20,8 +20,6 @@ struct MailText {
 // RFC 5322 headers with CRLF line ends, RFC 2045 base64 body.
 [[nodiscard]] std::string compose(const MailText& mail);
 
-// RFC 4648 section 4, without line ends.
-[[nodiscard]] std::string base64(std::string_view bytes);
 // A header's value: as it is where it is short plain ASCII, else RFC 2047 encoded words.
 [[nodiscard]] std::string header_value(std::string_view text);
 // RFC 5322 section 3.3, in UTC: "Sun, 01 Mar 2026 14:20:00 +0000".

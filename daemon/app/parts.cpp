@@ -12,7 +12,7 @@
 #include "ingest/event_json.hpp"
 #include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
-#include "record/fonts.hpp"
+#include "record/canvas.hpp"
 #include "store/rebuild.hpp"
 
 namespace dryclock::app {

@@ -14,11 +14,11 @@
 
 #include "app/app.hpp"
 #include "app/core.hpp"
-#include "app/every.hpp"
 #include "app/paired.hpp"
 #include "app/recheck_book.hpp"
 #include "app/sensor_finder.hpp"
 #include "app/startup.hpp"
+#include "app/timers.hpp"
 #include "app/watch.hpp"
 #include "base/clock.hpp"
 #include "base/local_time.hpp"

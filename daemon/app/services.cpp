@@ -3,7 +3,6 @@
 #include <memory>
 #include <utility>
 
-#include "app/after.hpp"
 #include "app/channels.hpp"
 #include "app/evidence.hpp"
 #include "app/parts.hpp"

@@ -1,10 +1,9 @@
-#include "cli/sensor_check.hpp"
-
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/sensor_json.hpp"
 #include "cli/show.hpp"

@@ -8,7 +8,6 @@
 #include "base/plain_words.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
-#include "cli/sensor_check.hpp"
 #include "cli/sensor_json.hpp"
 #include "cli/sensor_toml.hpp"
 #include "cli/show.hpp"

@@ -4,15 +4,13 @@
 
 #include "history/boots.hpp"
 #include "seal/commitment.hpp"
-#include "wire/event_json.hpp"
-#include "wire/personal_event.hpp"
 #include "wire/shown_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
 // The event keeps commitments alone.
-void commit_to(const wire::SplitEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
+void commit_to(const wire::ToldEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
   const auto commit = [&](std::string_view field, const std::string& text, std::string& sha256) {
     if (!text.empty()) {
       auto made = seal::commit_to(text);
@@ -284,32 +282,28 @@ http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
   thread_.check();
-  auto split = wire::split_personal(json);
-  if (!split) {
-    return answer(http::Refused{400, split.error()});
-  }
-  auto event = wire::parse_event(split->json, now(wall));
-  if (!event) {
-    return answer(http::Refused{400, event.error()});
+  auto told = wire::read_told(json, now(wall));
+  if (!told) {
+    return answer(http::Refused{400, told.error()});
   }
   if (by_messages() && now_ == Time{}) {
-    event->entered = event->at;  // the first to tell a time
+    told->event.entered = told->event.at;  // the first to tell a time
   }
-  at_the_door_.push_back({std::move(*event), std::move(*split), answer});
+  at_the_door_.push_back({std::move(*told), answer});
   admit_next();
 }
 
 void Core::admit_next() {
   while (!admitting_ && !at_the_door_.empty()) {
-    Told next = std::move(at_the_door_.front());
+    AtTheDoor next = std::move(at_the_door_.front());
     at_the_door_.pop_front();
     admit(std::move(next));
   }
 }
 
-void Core::admit(Told told) {
-  Event& event = told.event;
-  const auto& answer = told.answer;
+void Core::admit(AtTheDoor next) {
+  Event& event = next.told.event;
+  const auto& answer = next.answer;
   if (behind_) {
     return answer(busy());
   }
@@ -325,7 +319,7 @@ void Core::admit(Told told) {
   }
   store::Entry entry{RowKind::event, {}, event.key};
   if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {
-    commit_to(told.split, *arrival, entry.personal);
+    commit_to(next.told, *arrival, entry.personal);
   } else if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
     if (!ports_.keeps_personal(forgotten->vehicle)) {
       return answer(http::Refused{
@@ -346,13 +340,15 @@ void Core::admit(Told told) {
   if (deed) {
     entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
   }
+  const auto told = std::make_shared<const Event>(std::move(event));
+  entry.told = told;
   admitting_ = true;
-  ports_.append(std::move(entry), [this, answer, deed, event](const Result<store::Appended>& appended) {
+  ports_.append(std::move(entry), [this, answer, deed, told](const Result<store::Appended>& appended) {
     admitting_ = false;
     if (deed && (!appended || appended->repeated)) {
       shown_.forget(deed->vehicle);
     }
-    answer(appended ? kept(*appended, event) : http::SubmitAnswer{http::Refused{503, appended.error()}});
+    answer(appended ? kept(*appended, *told) : http::SubmitAnswer{http::Refused{503, appended.error()}});
     admit_next();
   });
 }

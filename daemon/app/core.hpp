@@ -18,7 +18,7 @@
 #include "history/dates.hpp"
 #include "http/services.hpp"
 #include "store/writer.hpp"
-#include "wire/personal_event.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::app {
 
@@ -94,13 +94,12 @@ class Core {
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
 
  private:
-  struct Told {  // an event at the door
-    Event event;
-    wire::SplitEvent split;
+  struct AtTheDoor {
+    wire::ToldEvent told;
     std::function<void(http::SubmitAnswer)> answer;
   };
   void admit_next();
-  void admit(Told told);
+  void admit(AtTheDoor next);
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
@@ -127,7 +126,7 @@ class Core {
   std::optional<std::map<std::string, AlertSummary>> open_;  // by id; see known_open()
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
-  std::deque<Told> at_the_door_;
+  std::deque<AtTheDoor> at_the_door_;
   bool admitting_ = false;
 };
 

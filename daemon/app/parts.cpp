@@ -11,13 +11,20 @@
 #include "base/version.hpp"
 #include "notify/time_stamp.hpp"
 #include "page/assets.hpp"
-#include "record/fonts.hpp"
+#include "record/canvas.hpp"
 #include "store/rebuild.hpp"
+#include "wire/event_json.hpp"
 
 namespace dryclock::app {
 namespace {
 
 constexpr Millis publish_cap{10'000};
+
+// For the sealing thread, which reads the journal itself. Absent: not an event of ours.
+std::optional<EventDetail> read_event(const JournalRow& row) {
+  auto event = wire::parse_event(row.message.payload, row.message.received_at);
+  return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
+}
 
 }  // namespace
 

@@ -14,11 +14,11 @@
 
 #include "app/app.hpp"
 #include "app/core.hpp"
-#include "app/every.hpp"
 #include "app/paired.hpp"
 #include "app/recheck_book.hpp"
 #include "app/sensor_finder.hpp"
 #include "app/startup.hpp"
+#include "app/timers.hpp"
 #include "app/watch.hpp"
 #include "base/clock.hpp"
 #include "base/local_time.hpp"
@@ -35,8 +35,6 @@ namespace dryclock::app {
 
 // The topics to subscribe to, once each.
 [[nodiscard]] std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings);
-// Absent: not an event of ours.
-[[nodiscard]] std::optional<EventDetail> read_event(const JournalRow& row);
 
 // Members in the order in which they start; the destructor stops what still runs in the reverse order.
 struct App::Parts {

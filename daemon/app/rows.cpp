@@ -4,7 +4,6 @@
 #include "app/parts.hpp"
 #include "base/log.hpp"
 #include "compute/outlook.hpp"
-#include "wire/event_json.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -12,8 +11,7 @@ namespace {
 constexpr Millis journal_cap{20'000};  // the broker's thread waits this long for the disk, then asks again
 
 bool is_release(const JournalRow& row) {
-  const auto detail = row.kind == RowKind::event ? read_event(row) : std::nullopt;
-  return detail && std::holds_alternative<Released>(*detail);
+  return row.told && std::holds_alternative<Released>(row.told->detail);
 }
 
 }  // namespace
@@ -26,11 +24,6 @@ std::vector<std::string> topics_of(const std::vector<SensorMapping>& mappings) {
   std::ranges::sort(topics);
   topics.erase(std::unique(topics.begin(), topics.end()), topics.end());
   return topics;
-}
-
-std::optional<EventDetail> read_event(const JournalRow& row) {
-  auto event = wire::parse_event(row.message.payload, row.message.received_at);
-  return event.has_value() ? std::optional{std::move(event).value().detail} : std::nullopt;
 }
 
 void App::Parts::on_rows(std::vector<JournalRow> rows) {

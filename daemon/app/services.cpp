@@ -4,7 +4,6 @@
 #include <memory>
 #include <utility>
 
-#include "app/after.hpp"
 #include "app/channels.hpp"
 #include "app/evidence.hpp"
 #include "app/parts.hpp"

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "base/log.hpp"
-#include "engine/wording.hpp"
+#include "base/plain_words.hpp"
 #include "store/space.hpp"
 
 namespace dryclock::app {
@@ -121,7 +121,7 @@ void Watch::told_time_apart(Millis later) {
       AlertRule::clock_doubtful, "clock",
       fmt::format("The time that the sensors tell is {} {} than this machine's, and nobody vouches for "
                   "the machine's clock.",
-                  engine::span(std::chrono::round<minutes>(std::chrono::abs(later))),
+                  span(std::chrono::round<minutes>(std::chrono::abs(later))),
                   later > Millis{0} ? "later" : "earlier"),
       "Check the machine's clock, or connect it to a time server. If that is right, check the time zone "
       "that the sensors, or their gateway, are set to.");

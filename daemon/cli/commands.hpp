@@ -28,6 +28,8 @@ void add_piece_commands(CLI::App& app, Action& action);
 void add_air_commands(CLI::App& app, Action& action);
 // sensors: list, find, assign, retire, check, export
 void add_sensor_commands(CLI::App& app, Action& action);
+// check, below sensors
+void add_check_command(CLI::App& sensors, Action& action);
 // coupon: list, lay, weigh, store
 void add_coupon_commands(CLI::App& app, Action& action);
 // record, receipt, handover, forget

@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "base/plain_words.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -37,8 +38,8 @@ void show(Session& session) {
       fmt::print("  {}  {:.2f} g\n", zone.weekday_clock(weighing.at), weighing.grams);
     }
     if (coupon.measured) {
-      fmt::print("  stored: {:.2g} m2 s Pa/kg within {:.0f} %\n", coupon.measured->resistance,
-                 100.0 * coupon.measured->relative_uncertainty);
+      fmt::print("  stored: {:.2g} m2 s Pa/kg within {}\n", coupon.measured->resistance,
+                 percent(coupon.measured->relative_uncertainty));
     } else {
       fmt::print("  {}\n", coupon.text);
     }

@@ -12,7 +12,6 @@
 #include "domain/answers.hpp"
 #include "wire/answer_json.hpp"
 #include "wire/event_json.hpp"
-#include "wire/personal_event.hpp"
 
 namespace dryclock::cli {
 namespace {

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <memory>
 
+#include "base/plain_words.hpp"
 #include "cli/cautions.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -148,8 +149,8 @@ std::string advice(const PieceSummary& piece, models::Milestone milestone) {
   if (view.announced) {
     return "";
   }
-  return fmt::format("The estimate was not {} yet ({:.0f} %){}{}\n", name_of(milestone),
-                     view.probability * 100.0, view.held_by.empty() ? "" : ": ", view.held_by);
+  return fmt::format("The estimate was not {} yet ({}){}{}\n", name_of(milestone), percent(view.probability),
+                     view.held_by.empty() ? "" : ": ", view.held_by);
 }
 
 template <class Detail>

@@ -1,11 +1,10 @@
-#include "cli/sensor_check.hpp"
-#include "cli/answer.hpp"
-
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
 #include <memory>
 
+#include "cli/answer.hpp"
+#include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/show.hpp"
 #include "cli/temperature.hpp"

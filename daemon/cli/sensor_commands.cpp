@@ -5,10 +5,10 @@
 #include <memory>
 #include <thread>
 
+#include "base/plain_words.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
-#include "cli/sensor_check.hpp"
 #include "cli/sensor_toml.hpp"
 #include "cli/show.hpp"
 #include "cli/table.hpp"
@@ -41,11 +41,7 @@ std::string doubts(const SensorStream& stream) {
 }
 
 std::string age(std::optional<Time> at, Time now) {
-  if (!at) {
-    return "never";
-  }
-  const auto seconds = std::chrono::duration_cast<std::chrono::seconds>(now - *at).count();
-  return seconds < 120 ? fmt::format("{} s", seconds) : fmt::format("{} min", seconds / 60);
+  return at ? short_span(now - *at) : "never";
 }
 
 std::string check_text(const SensorView& sensor, const LocalZone& zone) {

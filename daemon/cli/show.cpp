@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "base/temperature_words.hpp"
 #include "cli/naming.hpp"
 #include "cli/table.hpp"
@@ -20,10 +21,6 @@ namespace {
 using models::Milestone;
 
 constexpr double still_sure = 0.85;
-
-std::string percent(double share) {
-  return fmt::format("{:.0f} %", share * 100.0);
-}
 
 std::string when(const std::optional<Time>& t, const LocalZone& zone) {
   return t ? zone.weekday_clock(*t) : "-";

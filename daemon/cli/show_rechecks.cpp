@@ -3,6 +3,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/plain_words.hpp"
 #include "cli/naming.hpp"
 #include "cli/show.hpp"
 #include "cli/table.hpp"
@@ -48,10 +49,9 @@ std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop
                   report.pending > 0 ? fmt::format("; {} are not worked out yet", report.pending) : "");
   Table table({"pieces", "lifted", "share", "0 %                 100 %", ""});
   for (const auto& group : report.groups) {
-    constexpr double hundred = 100.0;
     table.row({name_in(group, shop), fmt::format("{} of {}", group.lifted, group.pieces),
-               fmt::format("{:.0f} % ({:.0f} to {:.0f} %)", hundred * group.lifted / group.pieces,
-                           hundred * group.low, hundred * group.high),
+               fmt::format("{} ({} to {})", percent(static_cast<double>(group.lifted) / group.pieces),
+                           percent(group.low), percent(group.high)),
                bar(group), group.few ? "too few to tell" : ""});
   }
   return out + table.text(2) +

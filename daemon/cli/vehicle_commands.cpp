@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <memory>
 
+#include "base/plain_words.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -68,11 +69,10 @@ void release(Session& session, const Given& given) {
   if (!vehicle.release_ready && given.advised.empty()) {
     throw Failure(
         ExitCode::usage,
-        fmt::format(
-            "{} is not release-ready by the estimate ({:.0f} %){}{}. To hand it over all the same, say "
-            "what the customer was told: --advised \"...\"",
-            vehicle.reference, vehicle.release_probability * 100.0, vehicle.held_by.empty() ? "" : ": ",
-            vehicle.held_by));
+        fmt::format("{} is not release-ready by the estimate ({}){}{}. To hand it over all the same, say "
+                    "what the customer was told: --advised \"...\"",
+                    vehicle.reference, percent(vehicle.release_probability),
+                    vehicle.held_by.empty() ? "" : ": ", vehicle.held_by));
   }
   send(session, Released{vehicle.id, given.advised}, fmt::format("{} released", vehicle.reference));
 }

@@ -5,6 +5,7 @@
 #include <deque>
 #include <exception>
 #include <mutex>
+#include <stop_token>
 #include <string>
 #include <thread>
 #include <vector>
@@ -15,21 +16,16 @@ namespace dryclock::compute {
 
 struct Pool::State {
   std::mutex mutex;
-  std::condition_variable wake;
+  std::condition_variable_any wake;
   std::deque<std::function<void()>> queue;
-  bool stopping = false;
   std::vector<std::jthread> threads;
 
-  void work();
+  void work(const std::stop_token& stop);
 };
 
-void Pool::State::work() {
+void Pool::State::work(const std::stop_token& stop) {
   std::unique_lock lock(mutex);
-  while (true) {
-    wake.wait(lock, [this] { return stopping || !queue.empty(); });
-    if (stopping) {
-      return;
-    }
+  while (wake.wait(lock, stop, [this] { return !queue.empty(); }) && !stop.stop_requested()) {
     const auto job = std::move(queue.front());
     queue.pop_front();
     lock.unlock();
@@ -48,7 +44,7 @@ Pool::Pool(std::function<void(std::function<void()>)> post, std::size_t threads)
     threads = std::max<std::size_t>(std::thread::hardware_concurrency(), 2) - 1;
   }
   for (std::size_t i = 0; i < threads; ++i) {
-    state_->threads.emplace_back([state = state_.get()] { state->work(); });
+    state_->threads.emplace_back([state = state_.get()](const std::stop_token& stop) { state->work(stop); });
   }
 }
 
@@ -70,13 +66,14 @@ void Pool::run(std::function<void()> work) {
 }
 
 void Pool::stop() {
+  for (auto& thread : state_->threads) {
+    thread.request_stop();
+  }
   {
     const std::lock_guard lock(state_->mutex);
-    state_->stopping = true;
     state_->queue.clear();
   }
-  state_->wake.notify_all();
-  state_->threads.clear();  // joins
+  state_->threads.clear();  // joined
 }
 
 }  // namespace dryclock::compute

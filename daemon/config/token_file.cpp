@@ -15,6 +15,8 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "base/base64.hpp"
+
 namespace dryclock {
 namespace {
 
@@ -133,22 +135,11 @@ Result<std::vector<PairedDevice>> read_tokens(const std::filesystem::path& file)
 }
 
 std::string fresh_token() {
-  constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-  constexpr unsigned six = 0x3f;
-  std::array<unsigned char, 32> bytes{};
+  std::array<char, 32> bytes{};
   if (::getrandom(bytes.data(), bytes.size(), 0) != static_cast<ssize_t>(bytes.size())) {
     throw std::runtime_error("the kernel gives no random bytes");
   }
-  std::string token;
-  unsigned held = 0;
-  unsigned bits = 0;
-  for (const unsigned byte : bytes) {
-    held = (held << 8U) | byte;
-    for (bits += 8; bits >= 6; bits -= 6) {
-      token += letters[(held >> (bits - 6)) & six];
-    }
-  }
-  return token + letters[(held << (6 - bits)) & six];
+  return base64url({bytes.data(), bytes.size()});
 }
 
 Result<void> add_token(const std::filesystem::path& file, const PairedDevice& device) {

@@ -45,7 +45,8 @@ template <class... Enumerations>
 inline constexpr By<Enumerations...> by;
 struct Flags {};  // models::Validity as a list of words
 inline constexpr Flags flags;
-struct MadeByDaemon {};  // nobody may send it
+inline constexpr std::size_t longest_apart = 200;  // bytes of a text that is kept elsewhere
+struct MadeByDaemon {};                            // nobody may send it
 inline constexpr MadeByDaemon made_by_daemon;
 
 }  // namespace dryclock

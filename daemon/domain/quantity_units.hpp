@@ -1,4 +1,4 @@
-// Which units a quantity may come in, and which one it has where nobody says. Tables, no more.
+// Which units a quantity may come in, which one it has where nobody says, and what is made of it.
 #pragma once
 
 #include "domain/types.hpp"
@@ -29,6 +29,24 @@ namespace dryclock {
       break;
   }
   return Unit::celsius;
+}
+
+// What a sensor sent, corrected and in the units of a Reading.
+[[nodiscard]] constexpr double converted(double raw, const SensorMapping& mapping) {
+  const double corrected = mapping.slope * raw + mapping.offset;
+  switch (mapping.unit) {
+    case Unit::fahrenheit:
+      return (corrected - 32.0) / 1.8;
+    case Unit::kelvin:
+      return corrected - 273.15;
+    case Unit::fraction:
+      return corrected * 100.0;
+    case Unit::celsius:
+    case Unit::percent:
+    case Unit::metres_per_second:
+      break;
+  }
+  return corrected;
 }
 
 }  // namespace dryclock

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -37,12 +38,15 @@ enum class RowKind : std::uint8_t {
   redated,     // earlier rows had come under a wrong clock: the time that they are given
 };
 
+struct Event;
 struct JournalRow {
   Seq seq = 0;
   RowKind kind = RowKind::message;
   RawMessage message;        // for an event the topic is empty
   Millis boot_time{};        // when it was received, since the machine's boot, suspend included
   std::int64_t session = 0;  // which start of the daemon wrote it
+  // Of a row that was written just now: the event that its payload was made from. Absent: read the payload.
+  std::shared_ptr<const Event> told{};
 };
 
 enum class Quantity : std::uint8_t { air_temperature, relative_humidity, panel_temperature, air_speed };

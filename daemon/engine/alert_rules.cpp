@@ -6,6 +6,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "engine/minutes.hpp"
 #include "engine/solvent_watch.hpp"

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/coupon.hpp"
@@ -98,17 +99,16 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   measured.weighings = static_cast<int>(result.weighings_used);
   const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
                          measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
-  view.text =
-      fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {:.0f} % (one standard uncertainty).",
-                  measured.weighings, measured.resistance, 100.0 * measured.relative_uncertainty);
+  view.text = fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {} (one standard uncertainty).",
+                          measured.weighings, measured.resistance, percent(measured.relative_uncertainty));
   if (!plausible) {
     view.text += " No film is like that: look at area, water and weighings.";
     return;
   }
   if (const auto* film = find_film(catalogue, measured.film)) {
     const double catalogue_says = resistance_of(film->stack);
-    view.text += fmt::format(" The catalogue says {:.2g}: water leaves it at {:.0f} % of that pace.",
-                             catalogue_says, 100.0 * catalogue_says / measured.resistance);
+    view.text += fmt::format(" The catalogue says {:.2g}: water leaves it at {} of that pace.",
+                             catalogue_says, percent(catalogue_says / measured.resistance));
   }
   view.result = std::move(measured);
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "engine/wording.hpp"
 

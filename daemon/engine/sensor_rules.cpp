@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "engine/salt_box.hpp"
 #include "engine/wording.hpp"

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "engine/minutes.hpp"
 #include "engine/outlook_desk.hpp"
 #include "engine/piece_spec.hpp"

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "engine/piece_spec.hpp"
 
@@ -40,16 +41,6 @@ std::string figure(double value) {
   return size >= 10.0  ? fmt::format("{:.0f}", value)
          : size >= 1.0 ? fmt::format("{:.1f}", value)
                        : fmt::format("{:.2f}", value);
-}
-
-std::string span(Millis length) {
-  const auto minutes = std::chrono::duration_cast<std::chrono::minutes>(length).count();
-  const auto days = minutes / 1440;
-  const auto hours = minutes / 60 % 24;
-  if (days > 0) {
-    return fmt::format("{} day{} {} h", days, days == 1 ? "" : "s", hours);
-  }
-  return hours > 0 ? fmt::format("{} h {} min", hours, minutes % 60) : fmt::format("{} min", minutes);
 }
 
 std::string piece_words(const Catalogue& catalogue, const std::string& panel, int part, int parts) {
@@ -108,8 +99,7 @@ std::string held_by(const models::PieceView& view, Milestone which, const models
 std::string clock_words(const Redated& told) {
   using std::chrono::minutes, std::chrono::round, std::chrono::seconds;
   const Millis moved = std::chrono::abs(told.by);
-  const auto by =
-      moved < minutes{2} ? fmt::format("{} s", round<seconds>(moved).count()) : span(round<minutes>(moved));
+  const auto by = short_span(moved < minutes{2} ? Millis{round<seconds>(moved)} : round<minutes>(moved));
   const auto rows = told.first == 0 ? std::string{}
                     : told.first == told.last
                         ? fmt::format("; row {} is dated anew", told.first)

@@ -1,4 +1,4 @@
-// Plain words for what holds a step back, and for spans of time.
+// Plain words for what holds a step back, and for what has changed.
 #pragma once
 
 #include <optional>
@@ -21,12 +21,10 @@ namespace dryclock::engine {
 // was told.
 [[nodiscard]] std::string piece_words(const Catalogue& catalogue, const std::string& panel, int part,
                                       int parts);
-// "2 h 10 min", "3 days 4 h", "0 min".
-[[nodiscard]] std::string span(Millis length);
 // "12", "3.1", "0.25": two figures, as many as anyone can act on.
 [[nodiscard]] std::string figure(double value);
 
-// "The clock was set back by 2 h 0 min; rows 3 to 9 are dated anew."
+// "The clock was set back by 2 h; rows 3 to 9 are dated anew."
 [[nodiscard]] std::string clock_words(const Redated& told);
 // "Changed: film 'baseline', panel 'bonnet'. 4 pieces are estimated anew, on demo-1."
 [[nodiscard]] std::string changed_words(const Shop::Changed& changed);

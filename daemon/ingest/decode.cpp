@@ -12,6 +12,7 @@
 
 #include "base/result.hpp"
 #include "domain/names.hpp"
+#include "domain/quantity_units.hpp"
 #include "ingest/topic_filter.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
@@ -128,23 +129,6 @@ Found<Time> time_from_json(const json::value& document, const SensorMapping& map
   return at;
 }
 
-double converted(double raw, const SensorMapping& mapping) {
-  const double corrected = mapping.slope * raw + mapping.offset;
-  switch (mapping.unit) {
-    case Unit::fahrenheit:
-      return (corrected - 32.0) / 1.8;
-    case Unit::kelvin:
-      return corrected - 273.15;
-    case Unit::fraction:
-      return corrected * 100.0;
-    case Unit::celsius:
-    case Unit::percent:
-    case Unit::metres_per_second:
-      break;
-  }
-  return corrected;
-}
-
 Found<Reading> reading(const RawMessage& message, const SensorMapping& mapping, double raw,
                        std::optional<Time> source_time) {
   Reading out;
@@ -254,10 +238,12 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
 
 Decoded decode_event(const JournalRow& row) {
   Decoded out;
-  auto event = wire::parse_event(row.message.payload, row.message.received_at);
+  auto event =
+      row.told ? Result<Event>{*row.told} : wire::parse_event(row.message.payload, row.message.received_at);
   if (event) {
     out.event = std::move(*event);
     out.event->seq = row.seq;
+    out.event->entered = row.message.received_at;
   } else {
     out.rejects.push_back({RejectReason::bad_event, to_string(event.error())});
   }

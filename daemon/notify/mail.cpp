@@ -1,26 +1,30 @@
 #include <curl/curl.h>
 
-#include <algorithm>
+#include <memory>
+#include <new>
 
 #include "base/secret_file.hpp"
 #include "notify/channels.hpp"
 #include "notify/curl_transfer.hpp"
-#include "notify/mail_text.hpp"
+#include "notify/mail_headers.hpp"
 
 namespace dryclock::notify {
 namespace {
 
-struct Unread {
-  std::string text;
-  std::size_t at = 0;
+struct FreeMime {
+  void operator()(curl_mime* mime) const { curl_mime_free(mime); }
 };
 
-std::size_t read_some(char* into, std::size_t size, std::size_t count, void* user) {
-  auto& source = *static_cast<Unread*>(user);
-  const auto n = std::min(size * count, source.text.size() - source.at);
-  source.text.copy(into, n, source.at);
-  source.at += n;
-  return n;
+// One part of text, in a form that any server passes on.
+std::unique_ptr<curl_mime, FreeMime> body_of(CURL* curl, const std::string& text) {
+  std::unique_ptr<curl_mime, FreeMime> mime{curl_mime_init(curl)};
+  curl_mimepart* part = mime ? curl_mime_addpart(mime.get()) : nullptr;
+  if (part == nullptr || curl_mime_data(part, text.data(), text.size()) != CURLE_OK ||
+      curl_mime_type(part, "text/plain; charset=utf-8") != CURLE_OK ||
+      curl_mime_encoder(part, "base64") != CURLE_OK) {
+    throw std::bad_alloc{};
+  }
+  return mime;
 }
 
 Result<void> send(const Mail& settings, const Outgoing& message, Time now) {
@@ -36,16 +40,11 @@ Result<void> send(const Mail& settings, const Outgoing& message, Time now) {
     // A password never goes out in the clear.
     curl_easy_setopt(curl, CURLOPT_USE_SSL, static_cast<long>(CURLUSESSL_ALL));
   }
-  Unread source{.text = compose({.from = settings.from,
-                                 .to = settings.to,
-                                 .subject = message.topic,
-                                 .body = message.payload,
-                                 .at = now})};
   transfer.set_list(CURLOPT_MAIL_RCPT, settings.to);
   curl_easy_setopt(curl, CURLOPT_MAIL_FROM, settings.from.c_str());
-  curl_easy_setopt(curl, CURLOPT_READFUNCTION, &read_some);
-  curl_easy_setopt(curl, CURLOPT_READDATA, &source);
-  curl_easy_setopt(curl, CURLOPT_UPLOAD, 1L);
+  transfer.set_list(CURLOPT_HTTPHEADER, mail_headers(settings, message, now));
+  const auto body = body_of(curl, message.payload);
+  curl_easy_setopt(curl, CURLOPT_MIMEPOST, body.get());
   return transfer.run();
 }
 

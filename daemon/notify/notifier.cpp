@@ -6,6 +6,7 @@
 #include <deque>
 #include <mutex>
 #include <set>
+#include <stop_token>
 #include <thread>
 #include <utility>
 
@@ -16,8 +17,8 @@ using Steady = ChannelQueue::Steady;
 struct Notifier::State {
   // Guarded by `mutex`.
   std::mutex mutex;
-  std::condition_variable changed;
-  bool woken = false, stopping = false;
+  std::condition_variable_any changed;
+  bool woken = false;
   std::set<std::string> recovered;
   std::deque<std::function<void()>> jobs;
 
@@ -25,26 +26,26 @@ struct Notifier::State {
   std::map<std::string, ChannelQueue> channels;
   std::jthread thread;
 
-  void work();
-  void wait_until(Steady::time_point next);
-  bool run_jobs();
+  void work(const std::stop_token& stop);
+  void wait_until(Steady::time_point next, const std::stop_token& stop);
+  bool run_jobs(const std::stop_token& stop);
 };
 
-void Notifier::State::work() {
+void Notifier::State::work(const std::stop_token& stop) {
   auto next = Steady::now();
-  while (run_jobs()) {
-    wait_until(next);
+  while (run_jobs(stop)) {
+    wait_until(next, stop);
     next = Steady::time_point::max();
     for (auto& [name, channel] : channels) {
-      const auto wait = channel.serve(Steady::now(), [this] { return run_jobs(); });
+      const auto wait = channel.serve(Steady::now(), [&] { return run_jobs(stop); });
       next = std::min(next, Steady::now() + wait);
     }
   }
 }
 
-void Notifier::State::wait_until(Steady::time_point next) {
+void Notifier::State::wait_until(Steady::time_point next, const std::stop_token& stop) {
   std::unique_lock lock(mutex);
-  changed.wait_until(lock, next, [this] { return stopping || woken || !recovered.empty() || !jobs.empty(); });
+  changed.wait_until(lock, stop, next, [this] { return woken || !recovered.empty() || !jobs.empty(); });
   woken = false;
   for (const auto& name : std::exchange(recovered, {})) {
     if (const auto channel = channels.find(name); channel != channels.end()) {
@@ -54,13 +55,13 @@ void Notifier::State::wait_until(Steady::time_point next) {
 }
 
 // False: the thread is to end.
-bool Notifier::State::run_jobs() {
+bool Notifier::State::run_jobs(const std::stop_token& stop) {
+  if (stop.stop_requested()) {
+    return false;
+  }
   std::deque<std::function<void()>> due;
   {
     const std::lock_guard lock(mutex);
-    if (stopping) {
-      return false;
-    }
     due.swap(jobs);
   }
   for (const auto& job : due) {
@@ -82,7 +83,7 @@ Notifier::~Notifier() {
 }
 
 void Notifier::start() {
-  state_->thread = std::jthread([state = state_.get()] { state->work(); });
+  state_->thread = std::jthread([state = state_.get()](const std::stop_token& stop) { state->work(stop); });
 }
 
 void Notifier::wake() {
@@ -110,15 +111,7 @@ void Notifier::post(std::function<void()> job) {
 }
 
 void Notifier::stop() {
-  if (!state_->thread.joinable()) {
-    return;
-  }
-  {
-    const std::lock_guard lock(state_->mutex);
-    state_->stopping = true;
-  }
-  state_->changed.notify_one();
-  state_->thread.join();
+  state_->thread = {};  // stopped and joined
 }
 
 }  // namespace dryclock::notify

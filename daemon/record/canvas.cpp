@@ -2,6 +2,7 @@
 
 #include <cairo-pdf.h>
 #include <cairo.h>
+#include <fontconfig/fontconfig.h>
 
 #include <array>
 #include <cmath>
@@ -157,6 +158,11 @@ Result<std::string> Canvas::finish() {
     return Problem{std::string{"the PDF cannot be made: "} + cairo_status_to_string(status), {}};
   }
   return {boost::system::in_place_value, std::move(state_->bytes)};
+}
+
+void release_fonts() {
+  cairo_debug_reset_static_data();
+  FcFini();
 }
 
 }  // namespace dryclock::record

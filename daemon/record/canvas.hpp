@@ -69,4 +69,8 @@ class Canvas {
   std::unique_ptr<State> state_;
 };
 
+// The font libraries keep what they have read until they are told that it is over: once, at the end of a
+// program, when no thread draws any more. Nothing can be drawn after it.
+void release_fonts();
+
 }  // namespace dryclock::record

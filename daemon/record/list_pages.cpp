@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/text.hpp"
@@ -23,8 +24,11 @@ void gap_table(Sheet& sheet, const Record& record) {
   }
   std::vector<std::vector<Cell>> rows;
   for (const auto& gap : record.gaps) {
-    rows.push_back(
-        {{gap.bay}, {when(record, gap.from)}, {when(record, gap.to)}, {span(gap.to - gap.from)}, {gap.why}});
+    rows.push_back({{gap.bay},
+                    {when(record, gap.from)},
+                    {when(record, gap.to)},
+                    {span(std::chrono::round<std::chrono::minutes>(gap.to - gap.from))},
+                    {gap.why}});
   }
   sheet.paragraph("Gaps. In each, the air of that end is assumed under which film dries more slowly.");
   sheet.table({{"Bay", 1.0}, {"From", 1.5}, {"To", 1.5}, {"Length", 1.0}, {"Why", 1.5}}, rows);

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
+
 namespace dryclock::record {
 namespace {
 
@@ -13,14 +15,6 @@ constexpr Font small_bold{7.5, true, 0.0};
 constexpr double leading = 1.32;
 constexpr double cell_gap = 6.0, right_gap = 12.0;
 constexpr double foot_room = 26.0;
-
-// Cut between characters, never within one of UTF-8.
-std::size_t whole_characters(std::string_view text, std::size_t count) {
-  while (count > 0 && count < text.size() && (static_cast<unsigned char>(text[count]) & 0xC0U) == 0x80U) {
-    --count;
-  }
-  return count;
-}
 
 }  // namespace
 
@@ -91,7 +85,7 @@ std::vector<std::string> Sheet::wrapped(std::string_view text, double width, Fon
     while (canvas_.text_width(word, font) > width && word.size() > 1) {
       std::size_t count = word.size();
       while (count > 1 && canvas_.text_width(word.substr(0, count), font) > width) {
-        count = std::max<std::size_t>(1, whole_characters(word, count - 1));
+        count = std::max<std::size_t>(1, utf8_head(word, count - 1).size());
       }
       out.back() = word.substr(0, count);
       out.emplace_back();

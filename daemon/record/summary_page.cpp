@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/text.hpp"
@@ -20,7 +21,7 @@ constexpr std::chrono::minutes said_for{2};
 // What was worked out again, where it is another value than was said then.
 void again(const Record& record, const StepEstimate& step, Cell& cell) {
   if (differs(step)) {
-    cell.push_back("worked out again: " + (step.again ? percent(*step.again) : std::string{"-"}));
+    cell.push_back("worked out again: " + (step.again ? percent(*step.again, 1) : std::string{"-"}));
     cell.push_back(step.again_announced ? "ready since " + when_short(record, *step.again_announced)
                                         : std::string{"not called ready"});
   }
@@ -41,7 +42,7 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
   if (!found->probability) {
     cell.emplace_back("entered later");
   } else {
-    cell.push_back((found->kept ? "est. " : "worked out: ") + percent(*found->probability));
+    cell.push_back((found->kept ? "est. " : "worked out: ") + percent(*found->probability, 1));
     if (found->kept && found->at - *found->kept > said_for) {
       cell.push_back("said " + when_short(record, *found->kept));
     }
@@ -72,7 +73,7 @@ std::string release_again(const Record& record) {
   }
   return differs(*record.release_again, *record.release_probability)
              ? fmt::format("; worked out again by version {}: {}", record.version,
-                           percent(*record.release_again))
+                           percent(*record.release_again, 1))
              : std::string{};
 }
 
@@ -98,13 +99,13 @@ void facts(Sheet& sheet, const Record& record) {
   if (record.released) {
     sheet.fact("Released", when(record, *record.released));
     if (record.release_probability) {
-      sheet.fact("Estimate then",
-                 percent(*record.release_probability) + " that it was release-ready" + release_again(record));
+      sheet.fact("Estimate then", percent(*record.release_probability, 1) + " that it was release-ready" +
+                                      release_again(record));
     }
     sheet.fact("Customer was told", record.advised.empty() ? "nothing is noted" : record.advised);
   } else {
     sheet.fact("Released", fmt::format("not yet; {} that it is release-ready at the end of this record",
-                                       percent(record.at_end.release_probability)));
+                                       percent(record.at_end.release_probability, 1)));
   }
   sheet.fact(
       "This record covers",
@@ -146,7 +147,7 @@ void piece_table(Sheet& sheet, const Record& record) {
           "the settings and all that is known at the end of this record, where that is another value; "
           "worked out: likewise, with what was known then, where the log keeps none from then. Of a step "
           "done twice the last is shown; the list of events has all.",
-          percent(record.announce_level), record.version),
+          percent(record.announce_level, 1), record.version),
       {7.5, false, 0.0});
 }
 
@@ -155,10 +156,10 @@ void early_steps(Sheet& sheet, const Record& record) {
   for (const auto& piece : record.pieces) {
     for (const auto& step : piece.steps) {
       if (early(record, step)) {
-        found.push_back(fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label,
-                                    step_words(step.step), when(record, step.at), percent(*step.probability),
-                                    step.held_by.empty() ? "" : "; held back by ",
-                                    typeset(record, step.held_by)));
+        found.push_back(
+            fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label, step_words(step.step),
+                        when(record, step.at), percent(*step.probability, 1),
+                        step.held_by.empty() ? "" : "; held back by ", typeset(record, step.held_by)));
       } else if (!step.probability) {
         found.push_back(
             fmt::format("{}, {} on {}: the piece was entered later, so that the estimate did not know "

@@ -55,25 +55,6 @@ std::string fixed(double value, int decimals) {
   return text;
 }
 
-std::string percent(double share) {
-  constexpr double hundred = 100.0;
-  return fixed(share * hundred, 1) + " %";
-}
-
-std::string span(Millis length) {
-  const auto minutes = std::chrono::round<std::chrono::minutes>(length).count();
-  constexpr long hour = 60, day = 24 * hour;
-  const auto two = [](long first, const char* unit, long second, const char* smaller) {
-    auto text = std::to_string(first) + unit;
-    return second == 0 ? text : text + " " + std::to_string(second) + smaller;
-  };
-  if (minutes < hour) {
-    return std::to_string(minutes) + " min";
-  }
-  return minutes < day ? two(minutes / hour, " h", minutes % hour, " min")
-                       : two(minutes / day, " d", minutes % day / hour, " h");
-}
-
 std::string csv_field(std::string_view text) {
   if (text.find_first_of(",\"\r\n") == std::string_view::npos) {
     return std::string{text};

@@ -9,15 +9,11 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 
 #include "domain/types.hpp"
 
 namespace dryclock::seal {
 
 [[nodiscard]] std::string canonical_line(const JournalRow& row);  // ends with '\n'
-
-[[nodiscard]] bool is_utf8(std::string_view bytes);
-[[nodiscard]] std::string base64(std::string_view bytes);
 
 }  // namespace dryclock::seal

@@ -8,6 +8,7 @@
 #include <iterator>
 #include <mutex>
 #include <stdexcept>
+#include <stop_token>
 #include <thread>
 #include <utility>
 #include <vector>
@@ -77,11 +78,10 @@ struct Sealer::State {
 
   // Guarded by `mutex`.
   mutable std::mutex mutex;
-  std::condition_variable wake;
+  std::condition_variable_any wake;
   std::optional<std::string> asked;  // why; several wishes are one checkpoint
   std::optional<Sealed> last;
   std::int64_t bytes = 0;
-  bool stopping = false;
   struct Wait {
     Seq row;
     std::function<void()> then;
@@ -95,7 +95,7 @@ struct Sealer::State {
   bool failing = false;
   std::jthread thread;
 
-  void work();
+  void work(const std::stop_token& stop);
   [[nodiscard]] Result<void> turn(const std::string& reason);
   [[nodiscard]] Result<void> open();
   void learn(std::int64_t before, const Sealed& now);
@@ -115,11 +115,11 @@ Millis Sealer::State::until_next_turn() const {
                   std::chrono::duration_cast<Millis>(midnight - now));
 }
 
-void Sealer::State::work() {
+void Sealer::State::work(const std::stop_token& stop) {
   std::string reason = "start";
+  bool final_turn = stop.stop_requested();
   std::unique_lock lock(mutex);
   while (true) {
-    const bool final_turn = stopping;
     for (auto& wait : waiting) {
       wait.tried = true;
     }
@@ -135,8 +135,9 @@ void Sealer::State::work() {
     if (final_turn) {
       return;
     }
-    wake.wait_until(lock, due, [this] { return stopping || asked; });
-    reason = std::exchange(asked, std::nullopt).value_or(stopping ? "stop" : "hourly");
+    wake.wait_until(lock, stop, due, [this] { return asked.has_value(); });
+    final_turn = stop.stop_requested();
+    reason = std::exchange(asked, std::nullopt).value_or(final_turn ? "stop" : "hourly");
   }
 }
 
@@ -233,7 +234,7 @@ Sealer::~Sealer() {
 }
 
 void Sealer::start() {
-  state_->thread = std::jthread([state = state_.get()] { state->work(); });
+  state_->thread = std::jthread([state = state_.get()](const std::stop_token& stop) { state->work(stop); });
 }
 
 std::int64_t Sealer::bytes() const {
@@ -269,16 +270,8 @@ std::optional<Sealed> Sealer::last_checkpoint() const {
 }
 
 void Sealer::stop() {
-  if (!state_->thread.joinable()) {
-    state_->release(true);  // never started
-    return;
-  }
-  {
-    const std::lock_guard lock(state_->mutex);
-    state_->stopping = true;
-  }
-  state_->wake.notify_one();
-  state_->thread.join();
+  state_->thread = {};    // stopped and joined
+  state_->release(true);  // it may never have been started
 }
 
 }  // namespace dryclock::seal

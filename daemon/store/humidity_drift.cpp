@@ -5,6 +5,8 @@
 #include <iterator>
 #include <map>
 
+#include "domain/quantity_units.hpp"
+
 namespace dryclock::store {
 namespace {
 
@@ -16,11 +18,6 @@ struct Mean {
 };
 using Hours = std::map<Time, Mean>;
 
-double percent(double raw, const SensorMapping& mapping) {
-  const double value = mapping.slope * raw + mapping.offset;
-  return mapping.unit == Unit::fraction ? 100.0 * value : value;
-}
-
 Result<Hours> hours_of(const Reader& reader, const SensorMapping& mapping, Time from, Time to) {
   const auto readings = reader.readings(mapping.sensor, mapping.quantity, from, to);
   if (!readings) {
@@ -30,7 +27,7 @@ Result<Hours> hours_of(const Reader& reader, const SensorMapping& mapping, Time 
   for (const auto& [seq, reading, verdict] : *readings) {
     if (verdict == Verdict::ok && reading.bay == mapping.bay) {
       auto& hour = hours[std::chrono::floor<std::chrono::hours>(reading.at)];
-      hour.sum += percent(reading.raw, mapping);
+      hour.sum += converted(reading.raw, mapping);
       ++hour.count;
     }
   }

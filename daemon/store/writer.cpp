@@ -8,6 +8,7 @@
 #include <iterator>
 #include <mutex>
 #include <optional>
+#include <stop_token>
 #include <thread>
 #include <variant>
 
@@ -60,12 +61,11 @@ struct Writer::State {
 
   // Guarded by `mutex`.
   mutable std::mutex mutex;
-  std::condition_variable wake;
+  std::condition_variable_any wake;
   std::deque<Work> queue;
   std::size_t urgent = 0;            // in the queue
   Steady::time_point waiting_since;  // of the queue's first
   std::uint64_t tickets = 0;
-  bool stopping = false;
   StoreHealth health;
 
   // Of the writer's thread, once it runs.
@@ -81,8 +81,8 @@ struct Writer::State {
   std::deque<Work> take_all();  // with the mutex held
 
   void open();
-  void work();
-  void work_while_failed(std::unique_lock<std::mutex>& lock);
+  void work(const std::stop_token& stop);
+  void work_while_failed(std::unique_lock<std::mutex>& lock, const std::stop_token& stop);
   void run(std::deque<Work> batch);
   void written(Entry entry, Seq seq, Millis boot_time, std::vector<JournalRow>& rows) const;
   void fail(const SqlError& error, std::deque<Work> batch);
@@ -118,13 +118,13 @@ void Writer::State::open() {
   migrate(*connection, options.path, schema_steps());
 }
 
-void Writer::State::work() {
+void Writer::State::work(const std::stop_token& stop) {
   std::unique_lock lock(mutex);
   while (true) {
-    wake.wait(lock, [this] { return stopping || !queue.empty(); });
-    wake.wait_until(lock, waiting_since + options.effects_wait, [this] { return stopping || urgent > 0; });
+    wake.wait(lock, stop, [this] { return !queue.empty(); });
+    wake.wait_until(lock, stop, waiting_since + options.effects_wait, [this] { return urgent > 0; });
     if (queue.empty()) {  // stopping, or withdrawn meanwhile
-      if (stopping) {
+      if (stop.stop_requested()) {
         return;
       }
       continue;
@@ -134,7 +134,7 @@ void Writer::State::work() {
     run(std::move(batch));
     lock.lock();
     if (health.failing) {
-      work_while_failed(lock);
+      work_while_failed(lock, stop);
       if (health.failing) {
         return;  // stopping, and the last try failed as well
       }
@@ -142,11 +142,11 @@ void Writer::State::work() {
   }
 }
 
-void Writer::State::work_while_failed(std::unique_lock<std::mutex>& lock) {
+void Writer::State::work_while_failed(std::unique_lock<std::mutex>& lock, const std::stop_token& stop) {
   auto next_try = Steady::now();  // at once: the ballast may have made room
   while (health.failing) {
-    wake.wait_until(lock, next_try, [this] { return stopping || urgent > 0; });
-    const bool last = stopping;
+    wake.wait_until(lock, stop, next_try, [this] { return urgent > 0; });
+    const bool last = stop.stop_requested();
     auto waiting = take_all();
     lock.unlock();
     refuse_appends(std::move(waiting), not_now);
@@ -228,17 +228,18 @@ void Writer::State::run(std::deque<Work> batch) {
 
 // The entry's rows, as they are in the journal now.
 void Writer::State::written(Entry entry, Seq seq, Millis boot_time, std::vector<JournalRow>& rows) const {
-  const auto add = [&](Seq number, RowKind kind, RawMessage message) {
+  const auto add = [&](Seq number, RowKind kind, RawMessage message, std::shared_ptr<const Event> told) {
     rows.push_back({.seq = number,
                     .kind = kind,
                     .message = std::move(message),
                     .boot_time = boot_time,
-                    .session = session});
+                    .session = session,
+                    .told = std::move(told)});
   };
   if (entry.shown_before) {
-    add(seq - 1, RowKind::shown, std::move(*entry.shown_before));
+    add(seq - 1, RowKind::shown, std::move(*entry.shown_before), nullptr);
   }
-  add(seq, entry.kind, std::move(entry.message));
+  add(seq, entry.kind, std::move(entry.message), std::move(entry.told));
 }
 
 void Writer::State::fail(const SqlError& error, std::deque<Work> batch) {
@@ -336,7 +337,7 @@ Result<std::unique_ptr<Writer>> Writer::open(WriterOptions options, const Sessio
     if (!state->ballast.lay()) {
       state->tell(false, true, "the disk has no room for the reserve");
     }
-    state->thread = std::jthread([s = state.get()] { s->work(); });
+    state->thread = std::jthread([s = state.get()](const std::stop_token& stop) { s->work(stop); });
     return std::unique_ptr<Writer>(new Writer(std::move(state)));
   } catch (const SqlError& error) {
     return Problem{error.what(), path.string()};
@@ -398,15 +399,7 @@ void Writer::tidy() {
 }
 
 void Writer::stop() {
-  if (!state_->thread.joinable()) {
-    return;
-  }
-  {
-    const std::lock_guard lock(state_->mutex);
-    state_->stopping = true;
-  }
-  state_->wake.notify_one();
-  state_->thread.join();
+  state_->thread = {};  // stopped and joined
   if (state_->connection) {
     state_->checkpoint();
     state_->tables.reset();

@@ -3,14 +3,51 @@
 #include "domain/event_fields.hpp"
 #include "wire/field_reader.hpp"
 #include "wire/field_writer.hpp"
+#include "wire/settled.hpp"
 
 namespace dryclock::wire {
+namespace {
 
-Result<Event> parse_event(std::string_view text, Time entered) {
+Event told_at(Time entered) {
   Event event;
   event.at = entered;
   event.entered = entered;
-  return read_as(Form::told, text, std::move(event));
+  return event;
+}
+
+}  // namespace
+
+Result<Event> parse_event(std::string_view text, Time entered) {
+  return read_as(Form::told, text, told_at(entered));
+}
+
+Result<ToldEvent> read_told(std::string_view text, Time entered) {
+  Apart apart;
+  auto event = read_as(Form::told, text, told_at(entered), &apart);
+  if (!event) {
+    return event.error();
+  }
+  if (const auto* arrival = std::get_if<VehicleIn>(&event->detail)) {
+    if (!arrival->plate_sha256.empty() || !arrival->customer_sha256.empty()) {
+      return Problem{"is made by the daemon: send the text itself",
+                     arrival->plate_sha256.empty() ? "/customer_sha256" : "/plate_sha256"};
+    }
+  }
+  settle(event->detail);
+  return ToldEvent{*std::move(event), apart["plate"], apart["customer"]};
+}
+
+std::string with_personal(const std::string& event_json, const std::string& plate,
+                          const std::string& customer) {
+  auto document = json::parse(event_json);
+  auto& object = document.as_object();
+  if (!plate.empty()) {
+    object["plate"] = plate;
+  }
+  if (!customer.empty()) {
+    object["customer"] = customer;
+  }
+  return json::serialize(document);
 }
 
 std::string to_json(const Event& event) {

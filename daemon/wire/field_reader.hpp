@@ -5,6 +5,7 @@
 #include <boost/json/parse.hpp>
 #include <boost/json/value.hpp>
 #include <limits>
+#include <map>
 #include <vector>
 
 #include "base/result.hpp"
@@ -18,13 +19,31 @@ enum class Form : std::uint8_t {
   told,    // an event as people send it: what is missing or unknown, too long or out of bounds is a problem
 };
 
+// Texts that were sent beside a shape and are kept elsewhere, by name.
+using Apart = std::map<std::string, std::string, std::less<>>;
+
 class FieldReader {
  public:
-  FieldReader(const json::value& value, std::string path, Form form, std::optional<Problem>& problem)
-      : value_(value), path_(std::move(path)), form_(form), problem_(problem) {}
+  // `apart`: where such texts go; null: there may be none.
+  FieldReader(const json::value& value, std::string path, Form form, std::optional<Problem>& problem,
+              Apart* apart = nullptr)
+      : value_(value), path_(std::move(path)), form_(form), problem_(problem), apart_(apart) {}
 
   void type(std::string_view /*name*/, std::string_view /*what*/) const {}
-  void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
+  // A problem with it does not repeat what was sent.
+  void apart(std::string_view name, std::string_view /*what*/) {
+    const auto* found = apart_ == nullptr ? nullptr : value_.get_object().if_contains(name);
+    if (found == nullptr) {
+      return;
+    }
+    known_.push_back(name);
+    const auto* text = found->if_string();
+    if (text != nullptr && text->size() <= longest_apart) {
+      apart_->insert_or_assign(std::string{name}, std::string{std::string_view{*text}});
+    } else if (!found->is_null()) {
+      at(name, *found).fail(fmt::format("must be a text of at most {} bytes", longest_apart));
+    }
+  }
   template <class T, class... Marks>
   void operator()(std::string_view name, T& into, const Marks&... marks) {
     if (!there(name, into, marks...) && form_ != Form::row) {
@@ -226,20 +245,21 @@ class FieldReader {
   std::string path_;
   Form form_;
   std::optional<Problem>& problem_;
+  Apart* apart_;
   std::vector<std::string_view> known_;
 };
 
 // Problem: not JSON, or what the form does not allow; `where` is a JSON pointer. `into`: what the defaults
 // are.
 template <class T>
-[[nodiscard]] Result<T> read_as(Form form, std::string_view text, T into = {}) {
+[[nodiscard]] Result<T> read_as(Form form, std::string_view text, T into = {}, Apart* apart = nullptr) {
   boost::system::error_code error;
   const json::value value = json::parse(json::string_view{text.data(), text.size()}, error);
   if (error) {
     return Problem{"not JSON: " + error.message(), ""};
   }
   std::optional<Problem> problem;
-  FieldReader{value, "", form, problem}.take(into);
+  FieldReader{value, "", form, problem, apart}.take(into);
   if (problem) {
     return *problem;
   }

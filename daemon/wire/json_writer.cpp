@@ -4,36 +4,9 @@
 #include <charconv>
 #include <cmath>
 
+#include "base/utf8.hpp"
+
 namespace dryclock::wire {
-namespace {
-
-// Bytes of the UTF-8 character that `text` begins with (RFC 3629); 0 where it begins with none.
-std::size_t utf8_length(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U; };
-  const auto within = [&](std::size_t i, unsigned low, unsigned high) {
-    return byte(i) >= low && byte(i) <= high;
-  };
-  const unsigned first = byte(0);
-  if (first < 0x80U) {
-    return 1;
-  }
-  if (first >= 0xC2U && first <= 0xDFU) {
-    return within(1, 0x80U, 0xBFU) ? 2 : 0;
-  }
-  if (first >= 0xE0U && first <= 0xEFU) {
-    const unsigned low = first == 0xE0U ? 0xA0U : 0x80U;   // no overlong forms
-    const unsigned high = first == 0xEDU ? 0x9FU : 0xBFU;  // no surrogates
-    return within(1, low, high) && within(2, 0x80U, 0xBFU) ? 3 : 0;
-  }
-  if (first >= 0xF0U && first <= 0xF4U) {
-    const unsigned low = first == 0xF0U ? 0x90U : 0x80U;
-    const unsigned high = first == 0xF4U ? 0x8FU : 0xBFU;  // up to U+10FFFF
-    return within(1, low, high) && within(2, 0x80U, 0xBFU) && within(3, 0x80U, 0xBFU) ? 4 : 0;
-  }
-  return 0;
-}
-
-}  // namespace
 
 // A value is followed by a comma unless it stands first or after its key: the last character tells.
 void JsonWriter::separate() {

@@ -79,7 +79,7 @@ class FieldSchema {
     out_.key(name);
     out_.begin_object();
     out_.field("type", "string");
-    out_.field("maxLength", 200);
+    out_.field("maxLength", longest_apart);
     out_.field("writeOnly", true);
     out_.field("description", what);
     out_.end_object();

@@ -9,7 +9,6 @@
 #include "domain/names.hpp"
 #include "http/fake_drying.hpp"
 #include "wire/event_json.hpp"
-#include "wire/personal_event.hpp"
 
 namespace dryclock::fake {
 namespace {

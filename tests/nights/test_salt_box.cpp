@@ -44,7 +44,7 @@ TEST_CASE("a sensor that shows too much is found out, and corrected by one point
   night.passes_to("14:00");
   lies_over(night, models::Salt::sodium_chloride, 81.5);
   night.passes_to("15:00");
-  CHECK(progress(night).text.find("judged after 6 h 0 min at the earliest") != std::string::npos);
+  CHECK(progress(night).text.find("judged after 6 h at the earliest") != std::string::npos);
   CHECK_FALSE(progress(night).result);
   night.passes_to("20:05");
   const auto result = progress(night).result.value();

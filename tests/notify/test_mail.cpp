@@ -1,6 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <fstream>
+#include <iterator>
 
 #include "line_server.hpp"
 #include "notify/channels.hpp"
@@ -62,6 +64,15 @@ struct MailServer {
   LineServer server;
 };
 
+// The lines between the empty line behind the part's own headers and the boundary.
+std::vector<std::string> body_of(const std::vector<std::string>& mail) {
+  auto line = std::find(mail.begin(), mail.end(), "Content-Transfer-Encoding: base64");
+  line = std::find(line, mail.end(), "");
+  const auto ends = [](const std::string& one) { return one.starts_with("--"); };
+  const auto end = std::find_if(line, mail.end(), ends);
+  return line == mail.end() ? std::vector<std::string>{} : std::vector<std::string>(line + 1, end);
+}
+
 bool contains(const std::vector<std::string>& lines, const std::string& line) {
   return std::find(lines.begin(), lines.end(), line) != lines.end();
 }
@@ -75,8 +86,51 @@ TEST_CASE("a mail is handed over, one copy for each recipient") {
   CHECK(contains(server.mail, "From: bay@shop.example"));
   CHECK(contains(server.mail, "To: one@shop.example, two@shop.example"));
   CHECK(contains(server.mail, "Date: Sun, 01 Mar 2026 12:00:00 +0000"));
-  // "Look at the heater.\n.\nIt is cold." by coreutils' base64
-  CHECK(contains(server.mail, "TG9vayBhdCB0aGUgaGVhdGVyLgouCkl0IGlzIGNvbGQu"));
+  // The subject, and "Look at the heater.\n.\nIt is cold.", by coreutils' base64
+  CHECK(contains(server.mail, "Subject: =?UTF-8?B?QmF5IGZyb250OiAxMiDCsEM=?="));
+  CHECK(contains(server.mail, "Content-Type: text/plain; charset=utf-8"));
+  CHECK(body_of(server.mail) == std::vector<std::string>{"TG9vayBhdCB0aGUgaGVhdGVyLgouCkl0IGlzIGNvbGQu"});
+}
+
+// RFC 5322, section 3.6.4: a message has one identifier, another message another one.
+TEST_CASE("a mail has an identifier of its own, with the sender's host") {
+  const auto id_of = [](const Outgoing& told) {
+    MailServer server("250 yes");
+    REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+    std::vector<std::string> found;
+    std::ranges::copy_if(server.mail, std::back_inserter(found),
+                         [](const auto& line) { return line.starts_with("Message-ID:"); });
+    REQUIRE(found.size() == 1);
+    return found[0];
+  };
+  auto other = message;
+  other.payload += ".";
+  CHECK(id_of(message).starts_with("Message-ID: <"));
+  CHECK(id_of(message).ends_with("@shop.example>"));
+  CHECK(id_of(message) != id_of(other));
+}
+
+TEST_CASE("a subject cannot begin another header, nor the text") {
+  MailServer server("250 yes");
+  auto told = message;
+  told.topic = "cold\r\nBcc: all@shop.example\r\n\r\nsurprise";
+  REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+  CHECK(contains(server.mail, "Subject: cold  Bcc: all@shop.example    surprise"));
+  CHECK_FALSE(contains(server.mail, "Bcc: all@shop.example"));
+  CHECK_FALSE(contains(server.mail, "surprise"));
+}
+
+TEST_CASE("no line of the text is longer than RFC 2045's 76 characters") {
+  MailServer server("250 yes");
+  auto told = message;
+  told.payload = std::string(500, 'x');
+  REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+  std::size_t digits = 0;
+  for (const auto& line : body_of(server.mail)) {
+    CHECK(line.size() <= 76);
+    digits += line.size();
+  }
+  CHECK(digits == 668);  // 500 bytes: 167 groups of 4
 }
 
 TEST_CASE("a refused recipient is a problem") {

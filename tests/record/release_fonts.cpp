@@ -1,5 +1,5 @@
 // The last thing that the tests do.
-#include "record/fonts.hpp"
+#include "record/canvas.hpp"
 
 namespace {
 

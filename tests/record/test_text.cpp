@@ -17,15 +17,6 @@ TEST_CASE("numbers") {
   CHECK(fixed(-0.04, 1) == "0.0");
   CHECK(fixed(-0.06, 1) == "-0.1");
   CHECK(fixed(INFINITY, 1) == "-");
-  CHECK(percent(0.873) == "87.3 %");
-}
-
-TEST_CASE("spans") {
-  using namespace std::chrono_literals;
-  CHECK(span(59min) == "59 min");
-  CHECK(span(2h + 10min) == "2 h 10 min");
-  CHECK(span(3h) == "3 h");
-  CHECK(span(76h) == "3 d 4 h");
 }
 
 TEST_CASE("CSV fields are quoted as RFC 4180 has it") {

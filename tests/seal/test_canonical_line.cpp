@@ -4,6 +4,7 @@
 #include <boost/json/value.hpp>
 #include <random>
 
+#include "base/base64.hpp"
 #include "seal/canonical_line.hpp"
 
 namespace dryclock::seal {
@@ -30,36 +31,6 @@ TEST_CASE("one row has one form") {
   row.message.dup = row.message.cut = true;
   CHECK(canonical_line(row).find("\"kind\":\"clock-step\"") != std::string::npos);
   CHECK(canonical_line(row).find("\"dup\":true,\"retained\":false,\"cut\":true") != std::string::npos);
-}
-
-// RFC 4648, section 10.
-TEST_CASE("base64 as the standard's examples print it (RFC 4648, 10)") {
-  CHECK(base64("").empty());
-  CHECK(base64("f") == "Zg==");
-  CHECK(base64("fo") == "Zm8=");
-  CHECK(base64("foo") == "Zm9v");
-  CHECK(base64("foob") == "Zm9vYg==");
-  CHECK(base64("fooba") == "Zm9vYmE=");
-  CHECK(base64("foobar") == "Zm9vYmFy");
-}
-
-TEST_CASE("what is UTF-8 and what is not (RFC 3629, 3, 4, 10)") {
-  CHECK(is_utf8(""));
-  CHECK(
-      is_utf8("21.5 \xc2\xb0"
-              "C"));
-  CHECK(is_utf8("\xe2\x89\xa2\xce\x91"));          // section 7's first example
-  CHECK(is_utf8("\xef\xbb\xbf\xf0\xa3\x8e\xb4"));  // and its last
-  CHECK(is_utf8("\xf4\x8f\xbf\xbf"));              // U+10FFFF
-  CHECK(!is_utf8("\xc0\x80"));                     // section 10: the two-byte NUL
-  CHECK(!is_utf8("\xc1\xbf"));                     // overlong
-  CHECK(!is_utf8("\xe0\x9f\xbf"));
-  CHECK(!is_utf8("\xf0\x8f\xbf\xbf"));
-  CHECK(!is_utf8("\xed\xa0\x80"));  // a surrogate
-  CHECK(!is_utf8("\xf4\x90\x80\x80"));
-  CHECK(!is_utf8("\xff"));
-  CHECK(!is_utf8("\x80"));
-  CHECK(!is_utf8("\xe2\x89"));  // cut off
 }
 
 TEST_CASE("any bytes come back through a JSON parser that is not ours") {

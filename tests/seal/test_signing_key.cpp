@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "seal/canonical_line.hpp"
+#include "base/base64.hpp"
 #include "seal/signing_key.hpp"
 
 namespace dryclock::seal {

@@ -1,7 +1,9 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <atomic>
 #include <future>
+#include <iterator>
 #include <limits>
 #include <mutex>
 #include <thread>
@@ -33,6 +35,28 @@ TEST_CASE("what append returns is on disk, byte for byte") {
   CHECK(row->message.dup);
   CHECK(row->message.retained);
   CHECK(row->message.cut);
+}
+
+TEST_CASE("what a row was made from goes along with it, and not with the row before") {
+  const test::ScratchFolder folder;
+  std::vector<JournalRow> handed_out;  // of the writer's thread until stop()
+  auto writer = open_writer(folder / "a.db", {.on_rows =
+                                                  [&](std::vector<JournalRow> rows) {
+                                                    std::ranges::move(rows, std::back_inserter(handed_out));
+                                                  },
+                                              .on_outbox = {},
+                                              .on_health = {}});
+  auto entry = message("{}");
+  entry.kind = RowKind::event;
+  entry.shown_before = entry.message;
+  const auto told = std::make_shared<const Event>();
+  entry.told = told;
+  REQUIRE(writer->append(entry, cap).has_value());
+  writer->stop();
+  REQUIRE(handed_out.size() == 2);
+  CHECK(handed_out[0].told == nullptr);
+  CHECK(handed_out[1].told == told);
+  CHECK(open_reader(folder / "a.db").row(2).value()->told == nullptr);
 }
 
 TEST_CASE("rows are handed out in order, without a hole, whoever wrote them") {

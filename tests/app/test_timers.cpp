@@ -3,7 +3,7 @@
 #include <boost/asio/io_context.hpp>
 #include <string>
 
-#include "app/after.hpp"
+#include "app/timers.hpp"
 
 namespace dryclock::app {
 

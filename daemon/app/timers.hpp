@@ -1,4 +1,4 @@
-// A repeating timer on the core thread; ends when it is destroyed.
+// Timers of the core thread.
 #pragma once
 
 #include <functional>
@@ -12,6 +12,7 @@ class io_context;
 
 namespace dryclock::app {
 
+// Goes off again and again; ends when it is destroyed.
 class Every {
  public:
   Every(boost::asio::io_context& io, Millis interval, std::function<void()> work);
@@ -21,5 +22,8 @@ class Every {
   struct State;
   std::shared_ptr<State> state_;
 };
+
+// Goes off once, when `wait` has gone by; never where `io` has stopped before.
+void after(boost::asio::io_context& io, Millis wait, std::function<void()> work);
 
 }  // namespace dryclock::app

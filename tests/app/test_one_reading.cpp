@@ -1,0 +1,73 @@
+#include <doctest/doctest.h>
+
+#include <deque>
+
+#include "app/core.hpp"
+#include "support/small_shop.hpp"
+
+namespace dryclock::app {
+namespace {
+
+const Time noon = parse_rfc3339("2026-03-02T12:00:00Z").value();
+
+// A core whose rows the test writes.
+struct Shop {
+  std::deque<store::Entry> asked;
+  Core core{ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+            CorePorts{.commit = [](const Effects&) {},
+                      .append = [this](store::Entry entry,
+                                       const store::AppendDone&) { asked.push_back(std::move(entry)); },
+                      .look_ahead = [](const OutlookTask&) {},
+                      .keeps_personal = [](VehicleId) { return false; },
+                      .board_changed = [] {},
+                      .wall_clock = [] { return noon; },
+                      .heard = [](const JournalRow&, const std::vector<Reading>&) {}}};
+  Shop() { core.assume(Configured{"test", "", true, {}, support::small_shop()}); }
+
+  // The row that an arrival asks for.
+  JournalRow arrival() {
+    core.submit(R"({"what":"vehicle-in","reference":"grey van","bay":"front","panel_c":8.5})", noon,
+                [](const http::SubmitAnswer&) {});
+    REQUIRE(asked.size() == 1);
+    return {.seq = 1, .kind = asked[0].kind, .message = asked[0].message, .told = asked[0].told};
+  }
+  [[nodiscard]] std::string reference() const {
+    const auto vehicle = core.engine().vehicle(1);
+    return vehicle ? vehicle->reference : "";
+  }
+};
+
+TEST_CASE("an event that came in just now is not read again from its row") {
+  Shop shop;
+  auto row = shop.arrival();
+  row.message.payload = "nobody looks at it";
+  shop.core.take(row);
+  CHECK(shop.reference() == "grey van");
+}
+
+TEST_CASE("a row that the journal gives is read") {
+  auto row = Shop{}.arrival();
+  row.told.reset();
+  Shop again;
+  again.core.replay(row);
+  CHECK(again.reference() == "grey van");
+  row.message.payload = "nobody can read it";
+  Shop other;
+  other.core.replay(row);
+  CHECK(other.reference().empty());
+}
+
+TEST_CASE("what travels with a row has its number and time from the row") {
+  Shop shop;
+  auto row = shop.arrival();
+  row.message.received_at += std::chrono::minutes{1};
+  shop.core.take(row);
+  const auto events = shop.core.engine().events(1);
+  REQUIRE(events.size() == 1);
+  CHECK(events[0].seq == 1);
+  CHECK(events[0].entered == noon + std::chrono::minutes{1});
+  CHECK(events[0].at == noon);
+}
+
+}  // namespace
+}  // namespace dryclock::app

@@ -1,0 +1,99 @@
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <cmath>
+#include <random>
+
+#include "wire/event_json.hpp"
+
+namespace dryclock::wire {
+namespace {
+
+const std::string arrival = R"({"what":"vehicle-in","reference":"a","bay":"front")";
+
+Event told(const std::string& json) {
+  const auto read = read_told(json, {});
+  REQUIRE_MESSAGE(read.has_value(), json << ": " << (read ? "" : to_string(read.error())));
+  return read->event;
+}
+
+TEST_CASE("plate and customer are taken off an arrival, and off nothing else") {
+  const auto read = read_told(arrival + R"(,"plate":"DEMO 1","customer":"N. N."})", {}).value();
+  CHECK(read.plate == "DEMO 1");
+  CHECK(read.customer == "N. N.");
+  CHECK(std::get<VehicleIn>(read.event.detail).reference == "a");
+  CHECK(to_json(read.event).find("DEMO") == std::string::npos);
+  CHECK(to_json(read.event).find("N. N.") == std::string::npos);
+  // On another kind, or in a row, it is refused as the field that it has not.
+  CHECK(read_told(R"({"what":"note","vehicle":1,"plate":"DEMO 1"})", {}).error().where == "/plate");
+  CHECK(parse_event(arrival + R"(,"plate":"DEMO 1"})", {}).error().where == "/plate");
+}
+
+TEST_CASE("what cannot be kept is refused without repeating it") {
+  const auto number = read_told(arrival + R"(,"plate":4711})", {});
+  REQUIRE_FALSE(number.has_value());
+  CHECK(to_string(number.error()).find("4711") == std::string::npos);
+  CHECK(number.error().where == "/plate");
+  CHECK(read_told(arrival + R"(,"customer":")" + std::string(201, 'x') + "\"}", {}).error().where ==
+        "/customer");
+  CHECK(read_told(arrival + R"(,"customer":")" + std::string(200, 'x') + "\"}", {}).has_value());
+  CHECK(read_told(arrival + R"(,"plate":null})", {}).value().plate.empty());
+  // A commitment that a sender brings would commit the shop to what nobody told it.
+  CHECK(read_told(arrival + R"(,"plate_sha256":"00"})", {}).error().where == "/plate_sha256");
+  CHECK(read_told(arrival + R"(,"customer_sha256":"00"})", {}).error().where == "/customer_sha256");
+}
+
+TEST_CASE("what the client adds is what is taken off again") {
+  CHECK(read_told(with_personal(arrival + "}", "", ""), {}).value().plate.empty());
+  const auto read = read_told(with_personal(arrival + "}", "Ä \"1\"", "B\n"), {}).value();
+  CHECK(read.plate == "Ä \"1\"");
+  CHECK(read.customer == "B\n");
+}
+
+// IEEE 754: every decimal of at most 15 digits comes back from a double unchanged.
+TEST_CASE("a number that is told keeps 15 digits") {
+  const auto area = [](const std::string& number) {
+    return std::get<Lay>(
+               told(R"({"what":"lay","vehicle":1,"panel":"bonnet","area_m2":)" + number + "}").detail)
+        .area_m2;
+  };
+  CHECK(area("1.25") == 1.25);
+  CHECK(area("0.123456789012345") == 0.123456789012345);
+  CHECK(area("0.12345678901234567") == 0.123456789012346);
+  CHECK(area("9.9e-8") == 0.0);
+  CHECK_FALSE(std::signbit(area("-0.0")));
+  const auto in = std::get<VehicleIn>(told(arrival + R"(,"panel_c":-3.1234567890123456})").detail);
+  CHECK(in.panel_c == -3.12345678901235);
+}
+
+// Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.
+TEST_CASE("an event that is told is the one that its row reads back to") {
+  std::mt19937_64 random(1);
+  const auto any = [&](double least, double most) {
+    return fmt::format("{:.17g}", std::uniform_real_distribution<double>(least, most)(random));
+  };
+  const auto tiny = [&] {
+    return fmt::format("{:.17g}", std::pow(10.0, std::uniform_real_distribution<double>(-12.0, 2.0)(random)));
+  };
+  for (int i = 0; i < 5'000; ++i) {
+    const std::vector<std::string> events{
+        fmt::format(R"({{"what":"heat-applied","piece":2,"surface_c":{},"minutes":{}}})", any(0.0, 150.0),
+                    any(0.0, 240.0)),
+        fmt::format(R"({{"what":"film-measured","film":"open","resistance":{},"relative_uncertainty":{}}})",
+                    any(1e7, 1e12), any(0.01, 1.0)),
+        fmt::format(
+            R"({{"what":"sensor-assigned","sensor":"a","bay":"front","reads":[{{"topic":"t","quantity":)"
+            R"("air-temperature","unit":"F","slope":{},"offset":-{}}}]}})",
+            any(-1000.0, 1000.0), tiny()),
+        fmt::format(R"({{"what":"coupon-laid","film":"open","bay":"front","area_m2":{},"water_grams":{}}})",
+                    any(1e-4, 4.0), any(1e-3, 1000.0)),
+        fmt::format("{},\"panel_c\":{}}}", arrival, any(-40.0, 120.0))};
+    for (const auto& json : events) {
+      const auto row = to_json(told(json));
+      CHECK(to_json(parse_event(row, {}).value()) == row);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace dryclock::wire

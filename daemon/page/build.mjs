@@ -10,7 +10,8 @@ const source = join(dirname(fileURLToPath(import.meta.url)), "src");
 const into = resolve(process.argv[2]);
 await mkdir(into, { recursive: true });
 await build({
-  entryPoints: [join(source, "page.tsx"), join(source, "plot.ts")], // the plot is fetched when it is looked at
+  entryPoints: [join(source, "page.tsx"), join(source, "plots", "plot.ts")], // the plot is fetched when it is looked at
+  entryNames: "[name]",
   splitting: true,
   outdir: into,
   bundle: true,

@@ -104,7 +104,8 @@ IncludeTable read_include_table(std::string_view text) {
       {"folder", &table.folders},
       {"library", &table.libraries},
       {"header", &table.headers},
-      {"never", &table.never}};
+      {"never", &table.never},
+      {"room", &table.rooms}};
   for (const auto line : lines_of(text)) {
     const auto words = words_of(line);
     if (words.empty() || words.front().starts_with('#')) {
@@ -137,6 +138,34 @@ Violations wrong_includes(const Tree& tree, const IncludeTable& table) {
                                                  : wrong_with_others(table, *source, header);
       if (!why.empty()) {
         violations.push_back(path + ": " + words[1] + ": " + why);
+      }
+    }
+  }
+  return violations;
+}
+
+Violations wrong_imports(const Tree& tree, const IncludeTable& table) {
+  constexpr std::string_view page = "daemon/page/src/";
+  Violations violations;
+  for (const auto& [path, text] : tree) {
+    const auto inside = path.starts_with(page) ? path.substr(page.size()) : "";
+    if (inside.find('/') == std::string::npos) {
+      continue;  // page.tsx knows all rooms
+    }
+    const auto room = table.rooms.find(first_part(inside));
+    if (room == table.rooms.end()) {
+      violations.push_back(path + ": the table has no such room");
+      continue;
+    }
+    for (const auto line : lines_of(text)) {
+      constexpr std::string_view out = "\"../";
+      const auto found = line.find(out);
+      if (found == std::string_view::npos) {
+        continue;
+      }
+      const auto target = first_part(line.substr(found + out.size()));
+      if (!room->second.contains(target)) {
+        violations.push_back(path + ": " + room->first + " may not import from " + target);
       }
     }
   }

@@ -16,6 +16,7 @@ struct IncludeTable {
   std::map<std::string, Names> libraries;  // prefix of others' headers -> folders or .cpp files that may
   std::map<std::string, Names> headers;    // header of ours -> others' headers that it may show
   std::map<std::string, Names> never;      // folder -> standard headers that stay out
+  std::map<std::string, Names> rooms;      // room of the page -> rooms that it may import from
 };
 
 // Throws std::runtime_error that names the line which is not of the form in the file's own comments.
@@ -23,5 +24,7 @@ struct IncludeTable {
 
 // Every include in models/, daemon/ and deploy/play/ that the table does not allow.
 [[nodiscard]] Violations wrong_includes(const Tree& tree, const IncludeTable& table);
+// Every import between the page's rooms that the table does not allow.
+[[nodiscard]] Violations wrong_imports(const Tree& tree, const IncludeTable& table);
 
 }  // namespace dryclock::rules

@@ -12,6 +12,19 @@ TEST_CASE("every include follows an arrow of includes.txt") {
   CHECK(joined(wrong_includes(repository(), table)) == "");
 }
 
+TEST_CASE("every import of the page follows an arrow of includes.txt") {
+  const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
+  CHECK(joined(wrong_imports(repository(), table)) == "");
+  const auto found = [&](const std::string& path, const std::string& line) {
+    return wrong_imports({{"daemon/page/src/" + path, line + "\n"}}, table).size();
+  };
+  CHECK(found("data/api.ts", "import { Words } from \"../words/words\";") == 1);
+  CHECK(found("parts/piece.tsx", "  const { draw } = await import(\"../screens/board\");") == 1);
+  CHECK(found("attic/old.ts", "export const x = 1;") == 1);
+  CHECK(found("screens/board.tsx", "import { Words } from \"../words/words\";") == 0);
+  CHECK(found("page.tsx", "import { Board } from \"./screens/board\";") == 0);
+}
+
 TEST_CASE("planted includes against the table are found") {
   const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
   const auto found = [&](const std::string& path, const std::string& include) {

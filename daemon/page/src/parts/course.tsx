@@ -1,0 +1,130 @@
+// How a piece dried so far: asked for and drawn only when it is opened.
+import type { JSX } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { getEvents, getHistory, type HistoryPoint, type Piece, type Told, type Vehicle } from "../data/api";
+import type { Mark } from "../plots/plot_course";
+import { useNow } from "./parts";
+import { steps, type Words, zoneWords } from "../words/words";
+
+interface NamedMark extends Mark {
+  name: string;
+}
+
+export function Course(props: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
+  const [open, setOpen] = useState(false);
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Course</summary>
+      {open && <Drawn {...props} />}
+    </details>
+  );
+}
+
+function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
+  const now = useNow();
+  const [past, setPast] = useState<{ points: HistoryPoint[]; marks: NamedMark[] } | null>(null);
+  const [failed, setFailed] = useState(false);
+  const place = useRef<HTMLDivElement>(null);
+
+  // Whatever happens to the piece brings a new board, and with it another `piece`.
+  const state = JSON.stringify([piece.as_of, piece.early_steps, piece.wrapped, piece.trimmed, piece.refitted]);
+  useEffect(() => {
+    let current = true;
+    Promise.all([getHistory(piece.id), getEvents(vehicle.id)])
+      .then(([history, told]) => {
+        if (current) {
+          setFailed(false);
+          setPast({ points: history.points, marks: marksOf(vehicle, piece, told.events, words) });
+        }
+      })
+      .catch(() => current && setFailed(true));
+    return () => {
+      current = false;
+    };
+  }, [vehicle.id, piece.id, state, words]);
+
+  useEffect(() => {
+    if (!past || past.points.length === 0) {
+      return undefined;
+    }
+    let erase: (() => void) | undefined;
+    let current = true;
+    const zones = piece.state.zones.map(({ kind }) => ({ kind, name: zoneWords[kind] }));
+    import("../plots/plot")
+      .then(({ drawCourse }) => {
+        if (current && place.current) {
+          erase = drawCourse(place.current, past.points, zones, past.marks, words);
+        }
+      })
+      .catch(() => current && setFailed(true));
+    return () => {
+      current = false;
+      erase?.();
+    };
+  }, [past, words]);
+
+  return (
+    <>
+      {failed && <p class="old">The course could not be asked for. Try again when the connection is back.</p>}
+      {past?.points.length === 0 && <p class="empty">Nothing has been reckoned for this piece yet.</p>}
+      <div class="plots course" ref={place} />
+      {past && (
+        <ol class="marks">
+          {past.marks.map((mark, index) => (
+            <li key={index}>
+              <b class={mark.ready ? "round" : ""}>{index + 1}</b> {mark.name} <span>{words.when(mark.at, now)}</span>
+            </li>
+          ))}
+        </ol>
+      )}
+      <p class="small">
+        The line is the likely water layer, the band where it lies in 8 of 10 cases. Square marks: what was done. Round: what became ready. Grey ground: night,
+        20:00 to 06:00.
+      </p>
+    </>
+  );
+}
+
+// What was done to the piece, or to its vehicle while it lay on it, in order of time.
+function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): NamedMark[] {
+  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
+  const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: "Laid" }];
+  const add = (at: string | null, ready: boolean, name: string): void => {
+    if (at !== null) {
+      marks.push({ at: new Date(at), ready, name });
+    }
+  };
+  for (const step of steps) {
+    add(piece.milestones.find((one) => one.which === step.which)?.announced ?? null, true, step.at ? `${step.deed}: ready` : "Dry");
+    add(step.at ? piece[step.at] : null, false, step.done);
+  }
+  for (const one of told) {
+    const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
+    const name = concerns ? deedWords(one, words) : null;
+    if (name && !withdrawn.has(one.seq)) {
+      add(one.at, false, name);
+    }
+  }
+  return marks.sort((a, b) => a.at.getTime() - b.at.getTime());
+}
+
+// Null for what the piece's own fields tell, or what leaves the water as it is.
+function deedWords(one: Told, words: Words): string | null {
+  switch (one.what) {
+    case "inspected":
+      return `Looked at, ${zoneWords[one.zone].toLowerCase()}: ${one.finding}`;
+    case "edge-opened":
+      return "Edge opened";
+    case "heat-applied":
+      return `Heat: ${words.temperature(one.surface_c)} for ${one.minutes} min`;
+    case "lamp":
+      return one.on ? "Lamp on" : "Lamp off";
+    case "vehicle-moved":
+      return "Vehicle moved";
+    case "released":
+      return "Released";
+    default:
+      return null;
+  }
+}

@@ -1,0 +1,48 @@
+// A vehicle that came in without a connection: it stands on the board until the daemon has it, and pieces can be laid.
+import type { JSX } from "preact";
+import type { Board, Vehicle } from "../data/api";
+import { Back } from "./parts";
+import type { Waiting } from "../data/queue";
+
+export function withWaiting(board: Board, waiting: Waiting[]): Board {
+  const here = new Set(board.vehicles.filter((one) => !one.released).map((one) => one.reference));
+  const more = waiting.flatMap(({ deed, at, stand_in }): Vehicle[] =>
+    deed.what === "vehicle-in" && stand_in !== undefined && !here.has(deed.reference)
+      ? [
+          {
+            id: stand_in,
+            reference: deed.reference,
+            bay: deed.bay,
+            arrived: at,
+            hand_over: deed.hand_over ?? null,
+            released: null,
+            to_lay: [],
+            pieces: [],
+            release_probability: 0,
+            release_ready: null,
+            release_expected: { early: null, likely: null, late: null },
+            held_by: "",
+            hand_over_probability: 0,
+          },
+        ]
+      : [],
+  );
+  return more.length > 0 ? { ...board, vehicles: [...board.vehicles, ...more] } : board;
+}
+
+export function WaitingVehicle({ vehicle }: { vehicle: Vehicle }): JSX.Element {
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>
+        {vehicle.reference} <small>{vehicle.bay}</small>
+      </h2>
+      <p class="empty">It waits for the connection. What you lay on it is kept here, and sent after it.</p>
+      <p class="actions">
+        <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>
+          Lay a piece
+        </a>
+      </p>
+    </>
+  );
+}

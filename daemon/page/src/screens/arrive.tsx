@@ -1,0 +1,76 @@
+// A vehicle comes in.
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import { type Board, baysOf } from "../data/api";
+import { HandOverField } from "../parts/hand_over";
+import { useWhen, WhenBar } from "../parts/late";
+import { Back, Choice } from "../parts/parts";
+import { instantOf } from "../data/shop_time";
+import type { Words } from "../words/words";
+
+export function ArriveScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
+  const bays = baysOf(board);
+  const [reference, setReference] = useState("");
+  const [bay, setBay] = useState(bays[0] ?? "outside");
+  const [agreed, setAgreed] = useState("");
+  const [cold, setCold] = useState("");
+  const [plate, setPlate] = useState("");
+  const [customer, setCustomer] = useState("");
+  const [note, setNote] = useState("");
+  const when = useWhen(words);
+  const unit = words.site.temperature_unit;
+
+  const arrive = (event: SubmitEvent): void => {
+    event.preventDefault();
+    const by = instantOf(agreed, words.site.time_zone);
+    const hand_over = by ? { hand_over: by.toISOString() } : {};
+    const celsius = words.celsius(cold);
+    const panel_c = celsius === null ? {} : { panel_c: celsius };
+    const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
+    const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
+    if (when.tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, `${reference.trim()} is in${when.after}`)) {
+      location.hash = "#/";
+    }
+  };
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>Vehicle in</h2>
+      <form onSubmit={arrive}>
+        <label class="field">
+          <span>What you call it</span>
+          <input required maxLength={60} value={reference} onInput={(event) => setReference(event.currentTarget.value)} aria-describedby="call" />
+          <small id="call">A job number or "grey estate": no customer's name is needed.</small>
+        </label>
+        <Choice label="Where" options={[...new Set([...bays, "outside"])].map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
+        <HandOverField value={agreed} words={words} onChange={setAgreed} />
+        <label class="field">
+          <span>Panel temperature now, °{unit}, if it came in cold (may be left empty)</span>
+          <input inputMode="decimal" pattern="-?[0-9]+([.,][0-9]+)?" value={cold} onInput={(event) => setCold(event.currentTarget.value)} />
+        </label>
+        <label class="field">
+          <span>What is to be laid (for the receipt; may be left empty)</span>
+          <textarea rows={2} maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
+        </label>
+        <details>
+          <summary>Plate and customer</summary>
+          <p class="small" id="apart">
+            May be left empty. They are kept apart from the sealed log, shown on this vehicle's page and sheets, and can be erased later.
+          </p>
+          <label class="field">
+            <span>Number plate</span>
+            <input maxLength={40} autocomplete="off" value={plate} onInput={(event) => setPlate(event.currentTarget.value)} aria-describedby="apart" />
+          </label>
+          <label class="field">
+            <span>Customer</span>
+            <input maxLength={100} autocomplete="off" value={customer} onInput={(event) => setCustomer(event.currentTarget.value)} aria-describedby="apart" />
+          </label>
+        </details>
+        <WhenBar when={when} />
+        <button type="submit" class="primary wide">
+          Vehicle in
+        </button>
+      </form>
+    </>
+  );
+}

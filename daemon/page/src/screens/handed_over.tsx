@@ -1,0 +1,94 @@
+// Vehicles that have left: which are due for their recheck, and each as it was.
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { getHandedOver, getPastVehicle, type HandedOver, Refusal, type Vehicle } from "../data/api";
+import { Back, useNow } from "../parts/parts";
+import { RecheckScreen } from "./recheck";
+import type { Words } from "../words/words";
+
+const asked_again = 15 * 60_000; // ms: weeks do not hurry
+
+// `applied`: the board's last event; after each the list is asked for again.
+export function useHandedOver(applied: number): HandedOver[] | null {
+  const now = useNow();
+  const [list, setList] = useState<HandedOver[] | null>(null);
+  const turn = Math.floor(now.getTime() / asked_again);
+  useEffect(() => {
+    let current = true;
+    getHandedOver()
+      .then(({ vehicles }) => current && setList(vehicles))
+      .catch(() => undefined); // the link's state tells
+    return () => {
+      current = false;
+    };
+  }, [applied, turn]);
+  return list;
+}
+
+export const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.length > 0 && vehicle.pieces.every((piece) => piece.rechecked !== null);
+export const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicle) && now >= new Date(vehicle.recheck_from);
+
+function state(vehicle: HandedOver, now: Date, words: Words): string {
+  const lifting = vehicle.pieces.filter((piece) => piece.finding === "lifting").length;
+  if (isDone(vehicle)) {
+    return `rechecked${lifting > 0 ? `, ${lifting} lifting` : ""}`;
+  }
+  return now < new Date(vehicle.recheck_from)
+    ? `recheck from ${words.dayOf(vehicle.recheck_from)}`
+    : now <= new Date(vehicle.recheck_until)
+      ? `recheck due, until ${words.dayOf(vehicle.recheck_until)}`
+      : `recheck was due by ${words.dayOf(vehicle.recheck_until)}`;
+}
+
+export function HandedOverRow({ vehicle, words }: { vehicle: HandedOver; words: Words }): JSX.Element {
+  const now = useNow();
+  return (
+    <li>
+      <a href={`#/past/${vehicle.id}`}>
+        <b>{vehicle.reference}</b> {state(vehicle, now, words)}
+      </a>
+    </li>
+  );
+}
+
+export function HandedOverScreen({ applied, words }: { applied: number; words: Words }): JSX.Element {
+  const list = useHandedOver(applied);
+  return (
+    <>
+      <Back to="#/">Board</Back>
+      <h2>Handed over</h2>
+      <p class="small">Of the last 60 days. The recheck is two to three weeks after the hand-over.</p>
+      {list === null && <p class="empty">Asking for the list ...</p>}
+      {list?.length === 0 && <p class="empty">No vehicle was handed over.</p>}
+      <ul class="rows">
+        {list?.map((vehicle) => (
+          <HandedOverRow key={vehicle.id} vehicle={vehicle} words={words} />
+        ))}
+      </ul>
+    </>
+  );
+}
+
+export function PastScreen({ id, applied, words }: { id: number; applied: number; words: Words }): JSX.Element {
+  const [vehicle, setVehicle] = useState<Vehicle | null>(null);
+  const [failed, setFailed] = useState("");
+  useEffect(() => {
+    let current = true;
+    getPastVehicle(id)
+      .then((past) => current && setVehicle(past))
+      .catch((error: unknown) => current && setFailed(error instanceof Refusal ? error.message : "The daemon does not answer. Try again later."));
+    return () => {
+      current = false;
+    };
+  }, [id]);
+  return vehicle ? (
+    <RecheckScreen vehicle={vehicle} applied={applied} past words={words} />
+  ) : (
+    <>
+      <Back to="#/handed-over">Handed over</Back>
+      <p class="empty" role="status">
+        {failed || "Reading it from the journal. This takes a moment ..."}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,182 @@
+// Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "../data/api";
+import { useWhen, WhenChoice } from "../parts/late";
+import { Back, Caution, Choice, laidNow, Pick, useNow } from "../parts/parts";
+import { PlanChoice, ToLay } from "../parts/plan";
+import { cautions, type Words, wetnessWords } from "../words/words";
+
+interface Manner {
+  film: string;
+  solution: string;
+  wetness: Wetness;
+  lots: Record<string, string>; // the roll's lot number, by film
+}
+const place = "dryclock.manner";
+
+function lastManner(catalogue: Catalogue): Manner {
+  let last: Partial<Manner> = {};
+  try {
+    last = JSON.parse(localStorage.getItem(place) ?? "{}") as Partial<Manner>;
+  } catch {
+    localStorage.removeItem(place);
+  }
+  const known = (list: { key: string }[], key: string | undefined): string =>
+    list.find((one) => one.key === key)?.key ?? list[0]?.key ?? "";
+  return {
+    film: known(catalogue.films, last.film),
+    solution: known(catalogue.solutions, last.solution),
+    wetness: last.wetness ?? "usual",
+    lots: last.lots ?? {},
+  };
+}
+
+export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
+  const { vehicle, catalogue, words } = props;
+  const now = useNow();
+  const again = vehicle.pieces.find((piece) => piece.id === props.again);
+  const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
+  const when = useWhen(words);
+  const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
+  const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
+  const [own, setOwn] = useState("");
+  const [area, setArea] = useState("");
+  const lot = manner.lots[manner.film] ?? "";
+
+  const change = (news: Partial<Manner>): void => {
+    const next = { ...manner, ...news };
+    setManner(next);
+    localStorage.setItem(place, JSON.stringify(next));
+  };
+  const lay = (panel: string, planned?: PieceToLay): void => {
+    // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
+    const before = again?.state.zones.map((zone) => zone.kind) ?? [];
+    const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
+    const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
+    const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
+    const { film, solution, wetness } = manner;
+    const piece = planned ?? { panel, ...part };
+    const parts = piece.parts > 1 ? { part: piece.part, parts: piece.parts } : {};
+    const square = Number(area.replace(",", "."));
+    const roll = { ...(lot === "" ? {} : { lot }), ...(square > 0 ? { area_m2: square } : {}) };
+    const replaces = again ? { replaces: again.id } : {};
+    const laid_then = when.tell(
+      { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
+      `${words.piece(piece)} ${again ? "laid again" : "laid"} ${words.when(when.at(), now)}`,
+    );
+    if (laid_then) {
+      location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
+    }
+  };
+
+  const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
+  const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
+  const moment = when.wrong !== "" ? "at no time yet" : when.late ? when.after.trim() : "now";
+  return (
+    <>
+      <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
+      <h2>{again ? `Lay ${words.piece(again)} again` : "Lay a piece"}</h2>
+      <details class="manner">
+        <summary>
+          <span>
+            {label(catalogue.films, manner.film)}; {label(catalogue.solutions, manner.solution)};{" "}
+            {wetnessWords[manner.wetness].toLowerCase()}; laid {moment}
+            {lot !== "" && `; lot ${lot}`}
+            {part.parts > 1 && `; piece ${part.part} of ${part.parts}`}
+          </span>
+          <b>Change</b>
+        </summary>
+        <Pick label="Film" options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
+        <Pick label="Solution" options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
+        <Choice
+          label="After the squeegee"
+          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: wetnessWords[value] }))}
+          value={manner.wetness}
+          onChoose={(wetness) => change({ wetness })}
+        />
+        <WhenChoice when={when} />
+        <Choice
+          label="Pieces on this panel"
+          options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
+          value={String(part.parts)}
+          onChoose={(parts) => setPart({ part: 1, parts: Number(parts) })}
+        />
+        {part.parts > 1 && (
+          <Choice
+            label="This is piece"
+            options={Array.from({ length: part.parts }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }))}
+            value={String(part.part)}
+            onChoose={(one) => setPart({ ...part, part: Number(one) })}
+          />
+        )}
+        <label class="field">
+          <span>Lot number of the roll of {label(catalogue.films, manner.film)}</span>
+          <input
+            value={lot}
+            maxLength={60}
+            autocomplete="off"
+            onInput={(event) => change({ lots: { ...manner.lots, [manner.film]: event.currentTarget.value } })}
+          />
+        </label>
+        <label class="field">
+          <span>Area, m² (left empty: as the list of panels says)</span>
+          <input inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={area} onInput={(event) => setArea(event.currentTarget.value)} />
+        </label>
+        {(
+          [
+            ["tension", "Where it is under tension"],
+            ["relief_cuts", "Relief cuts"],
+            ["joins", "Joins"],
+          ] as const
+        ).map(([name, label]) => (
+          <label class="field" key={name}>
+            <span>{label}</span>
+            <input
+              value={notes[name]}
+              maxLength={200}
+              onInput={(event) => setNotes({ ...notes, [name]: event.currentTarget.value })}
+            />
+          </label>
+        ))}
+      </details>
+      {words.alcohol(manner.solution) > 0 && <Caution>{cautions.solvent}</Caution>}
+      {again ? (
+        <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
+          {words.piece(again)}: laid again {moment}
+        </button>
+      ) : (
+        <>
+          <PlanChoice vehicle={vehicle} catalogue={catalogue} words={words} />
+          <ToLay vehicle={vehicle} words={words} moment={moment} onLay={(piece) => lay(piece.panel, piece)} />
+          <section aria-labelledby="panels">
+            <h3 id="panels">{vehicle.to_lay.length > 0 ? "Another panel. Tap" : "Tap the panel"}: laid {moment}</h3>
+            <div class="tiles">
+              {catalogue.panels.map((panel) => (
+                <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
+                  {words.panel(panel.key)}
+                  {laid.has(panel.key) && <small>has a piece</small>}
+                </button>
+              ))}
+            </div>
+            <form
+              class="own"
+              onSubmit={(event) => {
+                event.preventDefault();
+                if (own.trim() !== "") {
+                  lay(own.trim());
+                }
+              }}
+            >
+              <label class="field">
+                <span>A panel in your own words</span>
+                <input value={own} onInput={(event) => setOwn(event.currentTarget.value)} maxLength={60} />
+              </label>
+              <button type="submit">Laid</button>
+            </form>
+          </section>
+        </>
+      )}
+    </>
+  );
+}

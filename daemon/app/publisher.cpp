@@ -18,11 +18,9 @@ AlertSummary in_shop_unit(AlertSummary alert, bool fahrenheit) {
 }
 
 std::string vehicle_json(const VehicleSummary& vehicle) {
-  VehicleNews news{vehicle.reference, vehicle.bay, vehicle.hand_over, vehicle.release_ready};
-  news.release_percent = static_cast<int>(std::lround(vehicle.release_probability * 100.0));
-  news.release_expected = vehicle.release_expected;
-  news.held_by = vehicle.held_by;
-  return wire::to_json(news);
+  const int percent = static_cast<int>(std::lround(vehicle.release_probability * 100.0));
+  return wire::to_json(VehicleNews{vehicle.reference, vehicle.bay, vehicle.hand_over, vehicle.release_ready,
+                                   percent, vehicle.release_expected, vehicle.held_by});
 }
 
 }  // namespace

@@ -64,7 +64,7 @@ http::Services App::Parts::services() {
 }
 
 CatalogueView App::Parts::catalogue() const {
-  const Engine& engine = core.engine();
+  const engine::Engine& engine = core.engine();
   const Catalogue& all = engine.setup().catalogue;
   return {{config.site.name, zone.name(), config.site.dialect, config.site.temperature},
           all.films,

@@ -140,7 +140,7 @@ TEST_CASE("an event that was on its way to the disk then is answered as what it 
   REQUIRE(row != shop.rows().end());
   CHECK(kept->seq == row->seq);
   CHECK_FALSE(kept->repeated);
-  CHECK(kept->event_json.find("lot 5") != std::string::npos);
+  CHECK(std::get<VehicleIn>(kept->event.detail).reference == "lot 5");
 }
 
 // Whether the settings are told as assumed for rows before them.

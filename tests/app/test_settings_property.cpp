@@ -27,8 +27,9 @@ class Edit {
  public:
   Edit(int target, Random& random) : target_(target), random_(random) {}
 
-  template <class T>
-  void operator()(std::string_view name, T& setting) {
+  void type(std::string_view /*name*/, std::string_view /*what*/) const {}
+  void optional(std::string_view name, auto& setting, const auto&... /*marks*/) { (*this)(name, setting); }
+  void operator()(std::string_view name, auto& setting, const auto&... /*marks*/) {
     path_.emplace_back(name);
     take(setting);
     path_.pop_back();
@@ -55,7 +56,7 @@ class Edit {
     } else if constexpr (requires { setting.begin(); }) {
       take_list(setting);
     } else {
-      wire::visit_setup(*this, setting);
+      visit_fields(*this, setting);
     }
   }
   [[nodiscard]] int settings() const { return seen_; }

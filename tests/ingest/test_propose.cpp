@@ -16,9 +16,10 @@ HeardTopic heard(const std::string& topic, const std::string& payload) {
 }
 
 const SensorRead& read(const ProposedSensor& sensor, Quantity quantity) {
-  const auto found = std::ranges::find(sensor.reads, quantity, &SensorRead::quantity);
+  const auto found =
+      std::ranges::find_if(sensor.reads, [&](const auto& one) { return one.read.quantity == quantity; });
   REQUIRE(found != sensor.reads.end());
-  return *found;
+  return found->read;
 }
 
 bool says(const ProposedSensor& sensor, const std::string& words) {
@@ -41,7 +42,8 @@ TEST_CASE("nested values of one payload are one sensor") {
                                                               1.0, 0.0, "/time"});
   CHECK(read(sensor, Quantity::relative_humidity).pointer == "/air/rh");
   CHECK(read(sensor, Quantity::relative_humidity).unit == Unit::fraction);
-  CHECK(sensor.samples == std::vector<std::string>{"66.9", "0.51"});  // as people write them
+  CHECK(sensor.reads[0].sample == "66.9");  // as people write them
+  CHECK(sensor.reads[1].sample == "0.51");
   CHECK(says(sensor, "66.9 is taken as F by its size"));
   CHECK(says(sensor, "0.51 is taken as a fraction"));
   CHECK(says(sensor, "/time is taken as the time of reading"));
@@ -90,14 +92,14 @@ TEST_CASE("names are told apart, and second values are said") {
   const auto front = std::ranges::find(found.sensors, "front-air", &ProposedSensor::name);
   CHECK(says(*front, "/temp could be air-temperature as well"));
   const auto yard = std::ranges::find(found.sensors, "yard-air", &ProposedSensor::name);
-  CHECK(yard->reads[0].pointer == "/0/a~1b~0c/t");  // RFC 6901 section 3
-  CHECK(yard->samples[0] == "\"4.5\"");
+  CHECK(yard->reads[0].read.pointer == "/0/a~1b~0c/t");  // RFC 6901 section 3
+  CHECK(yard->reads[0].sample == "\"4.5\"");
 }
 
 TEST_CASE("a device whose clock is wrong counts by the time of receipt") {
   const auto found = propose({heard("x/air", R"({"temperature":20.1,"humidity":48,"ts":1577836800})")});
   REQUIRE(found.sensors.size() == 1);
-  CHECK(found.sensors[0].reads[0].time_pointer.empty());
+  CHECK(found.sensors[0].reads[0].read.time_pointer.empty());
 }
 
 TEST_CASE("a size that no unit explains is not proposed") {

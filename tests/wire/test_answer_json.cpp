@@ -93,7 +93,7 @@ TEST_CASE("an event within an answer is one as it may be sent, and water stands 
 
 TEST_CASE("what was written is read back") {
   const auto board = read_answer<Board>(to_json(one_piece()));
-  REQUIRE(board);
+  REQUIRE(board.has_value());
   const auto& vehicle = board->vehicles.at(0);
   const auto& piece = vehicle.pieces.at(0);
   CHECK(piece.panel == "bonnet");
@@ -120,11 +120,11 @@ TEST_CASE("an answer of another kind is told by its field") {
 
 TEST_CASE("an alert that an earlier program sent is read") {
   const auto alert = read_alert(R"({"id":"dew/7","rule":"dew","subject":"7","level":"urgent"})");
-  REQUIRE(alert);
+  REQUIRE(alert.has_value());
   CHECK(alert->rule == AlertRule::dew);
   CHECK(alert->level == AlertLevel::urgent);
-  CHECK(!read_alert(R"({"reference":"van","bay":"front"})"));
-  CHECK(!read_alert("gone"));
+  CHECK_FALSE(read_alert(R"({"reference":"van","bay":"front"})").has_value());
+  CHECK_FALSE(read_alert("gone").has_value());
 }
 
 }  // namespace dryclock::wire

@@ -1,10 +1,10 @@
-// No member of a view is forgotten in the list of its fields: the lists are counted against the shapes that a
-// library of reflection sees.
+// No member of a view is forgotten in the list of its fields: the lists are counted against what the shapes
+// can be made of.
 #include <doctest/doctest.h>
 
-#include <boost/pfr.hpp>
 #include <map>
 #include <string>
+#include <utility>
 
 #include "domain/answers.hpp"
 #include "domain/sensor_search.hpp"
@@ -23,8 +23,25 @@ template <>
 inline constexpr std::size_t kept_back<SolutionEntry> = 1;
 template <>
 inline constexpr std::size_t kept_back<PanelEntry> = 1;
-template <>  // `probability` and `limiting_zone` stand at the milestones
-inline constexpr std::size_t kept_back<models::PieceView> = 2;
+// Of so many members an aggregate can be made, whatever they are.
+struct Whatever {
+  template <class T>
+  operator T() const;  // NOLINT(google-explicit-constructor)
+};
+template <class T, std::size_t... i>
+constexpr bool takes(std::index_sequence<i...> /*members*/) {
+  return requires {
+    T{(static_cast<void>(i), Whatever{})...};
+  };
+}
+template <class T, std::size_t n = 40>
+constexpr std::size_t members() {
+  if constexpr (n == 0 || takes<T>(std::make_index_sequence<n>{})) {
+    return n;
+  } else {
+    return members<T, n - 1>();
+  }
+}
 
 template <class T>
 void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts);
@@ -54,11 +71,11 @@ class Counter {
   std::size_t listed_ = 0;
 };
 
-// Those whose members the library can count, and that are listed one by one.
+// Those whose members are listed one by one; those of models::PieceView stand at the milestones.
 template <class T>
 concept Counted =
     std::is_aggregate_v<T> && !List<T> && !std::same_as<T, Event> && !InUnits<T> &&
-    !std::same_as<T, PieceToLay> && !std::same_as<T, Lay> && requires(Counter counter, const T what) {
+    !std::same_as<T, models::PieceView> && !std::same_as<T, Lay> && requires(Counter counter, const T what) {
   visit_fields(counter, what);
 };
 
@@ -73,7 +90,7 @@ void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts) {
     const T blank{};
     visit_fields(counter, blank);
     const std::string name = counter.name().empty() ? std::string{typeid(T).name()} : counter.name();
-    counts[name] = {counter.listed() + kept_back<T>, boost::pfr::tuple_size_v<T>};
+    counts[name] = {counter.listed() + kept_back<T>, members<T>()};
   }
 }
 

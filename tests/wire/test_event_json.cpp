@@ -129,7 +129,7 @@ TEST_CASE("a plan's pieces keep their order and their parts") {
   CHECK(std::get<Planned>(parsed(R"({"what":"planned","vehicle":1,"pieces":[]})").detail).pieces.empty());
   check_refused(R"({"what":"planned","vehicle":1})", "/pieces", "missing");
   check_refused(R"({"what":"planned","vehicle":1,"pieces":"bonnet"})", "/pieces", "list");
-  check_refused(R"({"what":"planned","vehicle":1,"pieces":["bonnet"]})", "/pieces");
+  check_refused(R"({"what":"planned","vehicle":1,"pieces":["bonnet"]})", "/pieces/0");
   check_refused(R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet"},{"part":1}]})",
                 "/pieces/1/panel", "missing");
   check_refused(R"({"what":"planned","vehicle":1,"pieces":[{"panel":"bonnet","film":"x"}]})",
@@ -188,7 +188,7 @@ TEST_CASE("what is wrong is named by its field") {
   check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1.5})", "/part", "whole");
   check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1e12})", "/part");
   check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","zones":"field"})", "/zones", "list");
-  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","zones":["roof"]})", "/zones");
+  check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","zones":["roof"]})", "/zones/0");
   check_refused(R"({"what":"lay","vehicle":1,"panel":")" + std::string(3000, 'x') + "\"}", "/panel",
                 "longer");
 }

@@ -21,8 +21,9 @@ constexpr Millis publish_cap{10'000};
 
 }  // namespace
 
-App::Parts::Parts(Config given)
+App::Parts::Parts(Config given, MachineClocks ours)
     : config(std::move(given)),
+      clocks(std::move(ours)),
       core(config.clock,
            Publisher{config.notify, QuietTimes{config.quiet, zone},
                      config.site.temperature == TemperatureScale::fahrenheit},
@@ -105,7 +106,9 @@ Result<void> App::Parts::start_store() {
                : half_built.error();
   }
   auto opened = store::Writer::open(
-      {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
+      {.path = config.store.path,
+       .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024,
+       .since_boot = clocks.since_boot},
       session,
       {.on_rows =
            [this](std::vector<JournalRow> rows) {
@@ -131,7 +134,7 @@ Result<void> App::Parts::start_store() {
   }
   reader = std::move(*read);
   if (config.clock == ClockSource::system) {
-    const auto judged = tell_time(machine, *writer, *reader);
+    const auto judged = tell_time(clocks, *writer, *reader);
     if (!judged) {
       return judged.error();
     }
@@ -207,12 +210,8 @@ Result<void> App::Parts::start_server() {
   if (!access) {
     return access.error();
   }
-  server = std::make_unique<http::Server>(io,
-                                          http::Options{.address = config.http.address,
-                                                        .port = config.http.port,
-                                                        .hosts = config.http.hosts,
-                                                        .access = std::move(*access)},
-                                          services(), page::assets());
+  serving.access = std::move(*access);
+  server = std::make_unique<http::Server>(io, serving, services(), page::assets());
   if (const auto listening = server->start(); !listening) {
     return listening.error();
   }

@@ -116,7 +116,7 @@ TEST_CASE("vehicles that have left are told with their rechecks, and what all re
 
   const auto found = [&](int piece, const char* finding) {
     return ask.tell(fmt::format(R"({{"what":"rechecked","piece":{},"finding":"{}"}})",
-                                saloon.at("pieces").at(piece).at("piece").as_int64(), finding));
+                                saloon.at("pieces").at(piece).at("id").as_int64(), finding));
   };
   CHECK(found(0, "lifting").status == 201);
   CHECK(found(1, "sound").status == 201);

@@ -63,13 +63,13 @@ std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder, Whole
   shop->airs_until(friday, warm_c, warm_rh_pct);
   const auto bonnet = lay(R"("panel":"bonnet","film":"baseline","solution":"slip","wetness":"dry-pulled")");
   shop->airs_until(friday + hours{15}, warm_c, warm_rh_pct);
-  lay(R"("panel":"front-bumper","film":"baseline","solution":"tack-10","zones":["field","edge","recess"])");
+  lay(R"("panel":"front-bumper","film":"baseline","solution":"tack-10","wetness":"dry-pulled","zones":["field","edge","recess"])");
   spikes(*shop, friday + hours{17});
   spikes(*shop, friday + hours{18});
   shop->airs_until(friday + hours{19}, warm_c, warm_rh_pct);
   shop->does(fmt::format(R"({{"what":"edge-wrapped","piece":{}}})", bonnet));
   shop->airs_until(friday + hours{21}, warm_c, warm_rh_pct);
-  lay(R"("panel":"mirror-left","film":"baseline","solution":"slip","wetness":"wet")");
+  lay(R"("panel":"mirror-left","film":"baseline","solution":"slip")");
   shop->airs_until(friday + hours{22}, warm_c, warm_rh_pct);
   shop->does(R"({"what":"vehicle-in","reference":"White van","bay":"back"})");
   shop->airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);

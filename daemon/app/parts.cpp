@@ -73,8 +73,8 @@ Result<void> App::Parts::start() {
   if (const auto ready = start_notify(); !ready) {
     return ready.error();
   }
-  if (const auto serving = start_server(); !serving) {
-    return serving.error();
+  if (const auto listening = start_server(); !listening) {
+    return listening.error();
   }
   notifier->start();
   start_seal();
@@ -210,7 +210,7 @@ Result<void> App::Parts::start_server() {
   if (!access) {
     return access.error();
   }
-  serving.access = std::move(*access);
+  serving.access.tokens = std::move(access->tokens);
   server = std::make_unique<http::Server>(io, serving, services(), page::assets());
   if (const auto listening = server->start(); !listening) {
     return listening.error();

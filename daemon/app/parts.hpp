@@ -78,7 +78,8 @@ struct App::Parts {
 
   Config config;
   LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
-  http::Options serving{.address = config.http.address, .port = config.http.port, .hosts = config.http.hosts};
+  http::Options serving{
+      .address = config.http.address, .port = config.http.port, .hosts = config.http.hosts, .access = {}};
   MachineClocks clocks;
   MachineClock machine = clocks.look();  // as it was looked at last
   BootClock clock{machine.booted, clocks.since_boot};

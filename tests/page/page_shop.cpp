@@ -113,7 +113,7 @@ int serve(const std::vector<std::string>& words) {
     return 2;
   }
   test::WholeShopOptions options;
-  options.serving.port = static_cast<std::uint16_t>(std::stoi(words[1]));
+  options.port = static_cast<std::uint16_t>(std::stoi(words[1]));
   if (words.size() > 3) {
     options.dialect = words[3];
   }

@@ -149,14 +149,14 @@ async function oneOfEach() {
   const kept = await shop.tell({ what: "vehicle-in", reference: "Kept apart", bay: "front", plate: "DEMO 1" });
   const vehicle = await shop.tell({ what: "vehicle-in", reference: "Job of each", bay: "front" });
   const lay = (panel) => shop.tell({ what: "lay", vehicle, panel });
-  const [piece, pulled, again] = [await lay("bonnet"), await lay("boot-lid"), await lay("mirror-left")];
+  const [piece, pulled, again] = [await lay("bonnet"), await lay("boot-lid"), await lay("mirror")];
   const coupon = await shop.tell({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
   const { now: at, alerts } = await shop.get("/api/v1/board");
   return [
     { what: "vehicle-in", reference: "Red coupe", bay: "front", hand_over: "2026-03-29T12:00:00Z", panel_c: 4.5 },
     { what: "vehicle-moved", vehicle, bay: "outside" },
     { what: "hand-over", vehicle, hand_over: null },
-    { what: "lay", vehicle, panel: "mirror-left", part: 1, parts: 2, film: "baseline", solution: "slip", wetness: "wet", zones: ["field", "edge"], lot: "L1", area_m2: 1.5, tension: "left", relief_cuts: "none", joins: "none", replaces: again },
+    { what: "lay", vehicle, panel: "mirror", part: 1, parts: 2, film: "baseline", solution: "slip", wetness: "wet", zones: ["field", "edge"], lot: "L1", area_m2: 1.5, tension: "left", relief_cuts: "none", joins: "none", replaces: again },
     { what: "edge-opened", piece },
     { what: "edge-wrapped", piece },
     { what: "trimmed", piece, at, who: "AB", note: "left side", key: "once" },

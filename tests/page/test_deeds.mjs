@@ -106,18 +106,18 @@ describe("deeds", { skip: noBrowser }, () => {
     await bar.getByText("What you tap counts as done now").click();
     await bar.getByRole("radio", { name: "1 h ago" }).check();
     await shows("Told late: what you tap counts as done Sat 05:40");
-    const card = piece("Mirror, left");
+    const card = piece("Mirror");
     await card.getByText("Told late: counts as done Sat 05:40").waitFor();
     await card.getByRole("button", { name: "Looked at" }).click();
     await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Clear" }).click();
-    const hour = await told("Mirror, left, edge: clear Sat 05:40");
+    const hour = await told("Mirror, edge: clear Sat 05:40");
     // The shop stands still, this device's clock carries on from its last word.
     assert.ok(Math.abs(Date.parse(hour.at) - Date.parse("2026-03-07T05:40:00Z")) < 60_000, hour.at);
 
     await bar.getByRole("radio", { name: "At a time" }).check();
     await bar.getByLabel("Time on the shop's clock").fill("04:10");
     await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Hazy" }).click();
-    assert.equal(Date.parse((await told("Mirror, left, edge: hazy Sat 04:10")).at), Date.parse("2026-03-07T04:10:00Z"));
+    assert.equal(Date.parse((await told("Mirror, edge: hazy Sat 04:10")).at), Date.parse("2026-03-07T04:10:00Z"));
 
     // 23:10 is still to come today: it was yesterday's.
     await bar.getByLabel("Time on the shop's clock").fill("23:10");
@@ -128,10 +128,10 @@ describe("deeds", { skip: noBrowser }, () => {
 
   test("after the hand-over: where to look, and what the recheck found", async () => {
     await go(`#/vehicle/${estate}`);
-    const card = piece("Mirror, left");
+    const card = piece("Mirror");
     await card.getByRole("button", { name: /^Trimmed early/ }).click();
     await card.getByRole("button", { name: "Trimmed, early" }).click();
-    const { piece: mirror } = await told("Mirror, left: trimmed");
+    const { piece: mirror } = await told("Mirror: trimmed");
     await page.getByRole("link", { name: "Release", exact: true }).click();
     await page.getByLabel("What the customer was told").fill("Keep it dry.");
     await page.getByRole("button", { name: "Release early" }).click();
@@ -140,12 +140,12 @@ describe("deeds", { skip: noBrowser }, () => {
     const look = page.getByRole("region", { name: "Where to look at the recheck" });
     await look.getByText(/Trimmed early, still wet then: .*edge \d.* g\/m²/).waitFor(); // it was laid three hours before
     assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
-    await piece("Mirror, left").getByText("Not rechecked yet.").waitFor();
-    await piece("Mirror, left").getByRole("radio", { name: "Edge" }).check();
-    await piece("Mirror, left").getByRole("button", { name: "Lifting" }).click();
-    const event = await told("Mirror, left: lifting at the recheck");
+    await piece("Mirror").getByText("Not rechecked yet.").waitFor();
+    await piece("Mirror").getByRole("radio", { name: "Edge" }).check();
+    await piece("Mirror").getByRole("button", { name: "Lifting" }).click();
+    const event = await told("Mirror: lifting at the recheck");
     assert.deepEqual([event.what, event.piece, event.finding, event.zone], ["rechecked", mirror, "lifting", "edge"]);
-    await piece("Mirror, left").getByText("Rechecked Sat 06:40: lifting at the edge").waitFor();
+    await piece("Mirror").getByText("Rechecked Sat 06:40: lifting at the edge").waitFor();
   });
 
   test("a recheck that is due is one tap from the board, weeks after the vehicle has left", async () => {
@@ -160,8 +160,8 @@ describe("deeds", { skip: noBrowser }, () => {
     const gone = (await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon");
     const bonnet = gone.pieces.find((one) => one.panel === "bonnet");
     assert.deepEqual([event.what, event.piece, event.finding], ["rechecked", bonnet.id, "sound"]);
-    await piece("Mirror, left").getByRole("button", { name: "Lifting" }).click();
-    await told("Mirror, left: lifting at the recheck");
+    await piece("Mirror").getByRole("button", { name: "Lifting" }).click();
+    await told("Mirror: lifting at the recheck");
     await page.getByRole("link", { name: "Handed over" }).click();
     await page.getByRole("link", { name: /Green saloon rechecked, 1 lifting/ }).waitFor();
     await page.getByRole("link", { name: /Blue hatchback recheck from Wed 18 Mar/ }).waitFor();

@@ -24,7 +24,7 @@ void comes_and_goes(WholeShop& shop, const std::string& reference, Time released
   shop.airs_until(released - hours{4}, warm_c, warm_rh_pct);
   const auto bonnet = shop.does(fmt::format(R"({{"what":"lay","vehicle":{},"panel":"bonnet"}})", vehicle));
   shop.does(fmt::format(
-      R"({{"what":"lay","vehicle":{},"panel":"mirror-left","tension":"round the lower corner"}})", vehicle));
+      R"({{"what":"lay","vehicle":{},"panel":"mirror","tension":"round the lower corner"}})", vehicle));
   shop.airs_until(released - minutes{90}, warm_c, warm_rh_pct);
   shop.does(fmt::format(R"({{"what":"trimmed","piece":{}}})", bonnet));
   shop.airs_until(released, warm_c, warm_rh_pct);
@@ -69,7 +69,7 @@ std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder, Whole
   shop->airs_until(friday + hours{19}, warm_c, warm_rh_pct);
   shop->does(fmt::format(R"({{"what":"edge-wrapped","piece":{}}})", bonnet));
   shop->airs_until(friday + hours{21}, warm_c, warm_rh_pct);
-  lay(R"("panel":"mirror-left","film":"baseline","solution":"slip")");
+  lay(R"("panel":"mirror","film":"baseline","solution":"slip","wetness":"dry-pulled")");
   shop->airs_until(friday + hours{22}, warm_c, warm_rh_pct);
   shop->does(R"({"what":"vehicle-in","reference":"White van","bay":"back"})");
   shop->airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);

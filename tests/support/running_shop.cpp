@@ -14,7 +14,7 @@ namespace dryclock::test {
 struct RunningShop::State {
   using Work = std::packaged_task<void(WholeShop&)>;
 
-  void run(http::Options serving, std::promise<WholeShop*> opened);
+  void run(WholeShopOptions options, std::promise<WholeShop*> opened);
   void push(Work work);
   // Work waits for what the shop does, so it cannot be done in a handler of the shop's own.
   [[nodiscard]] std::optional<Work> next();
@@ -28,10 +28,10 @@ struct RunningShop::State {
   std::jthread thread;
 };
 
-void RunningShop::State::run(http::Options serving, std::promise<WholeShop*> opened) {
+void RunningShop::State::run(WholeShopOptions options, std::promise<WholeShop*> opened) {
   std::unique_ptr<WholeShop> own;
   try {
-    own = lived_shop(folder.path(), {.now = {}, .serving = std::move(serving)});
+    own = lived_shop(folder.path(), std::move(options));
   } catch (...) {
     return opened.set_exception(std::current_exception());
   }
@@ -61,12 +61,12 @@ void RunningShop::State::push(Work work) {
   shop->parts().post([] {});  // turns() returns
 }
 
-RunningShop::RunningShop(http::Options serving) : state_(std::make_unique<State>()) {
-  serving.port = 0;
+RunningShop::RunningShop(http::Options serving, std::uint16_t broker) : state_(std::make_unique<State>()) {
+  WholeShopOptions options{.now = {}, .broker = broker, .serving = std::move(serving)};
   std::promise<WholeShop*> opened;
   auto shop = opened.get_future();
-  state_->thread = std::jthread{[this, serving = std::move(serving), opened = std::move(opened)]() mutable {
-    state_->run(std::move(serving), std::move(opened));
+  state_->thread = std::jthread{[this, options = std::move(options), opened = std::move(opened)]() mutable {
+    state_->run(std::move(options), std::move(opened));
   }};
   state_->shop = shop.get();
   on_core([this](WholeShop& own) { state_->port = own.parts().server->port(); });

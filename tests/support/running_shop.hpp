@@ -11,7 +11,8 @@ namespace dryclock::test {
 
 class RunningShop {
  public:
-  explicit RunningShop(http::Options serving = {});
+  // `broker`: its port; 0: there is none.
+  explicit RunningShop(http::Options serving = {}, std::uint16_t broker = 0);
   ~RunningShop();
   RunningShop(const RunningShop&) = delete;
   RunningShop& operator=(const RunningShop&) = delete;

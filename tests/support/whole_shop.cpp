@@ -66,6 +66,7 @@ WholeShop::WholeShop(const std::filesystem::path& folder, WholeShopOptions optio
                                                          },
                                                      .since_boot = [this] { return since_boot_.load(); }});
   parts_->serving = std::move(options.serving);
+  parts_->serving.port = options.port;
   if (const auto started = parts_->start(); !started) {
     throw std::runtime_error(to_string(started.error()));
   }

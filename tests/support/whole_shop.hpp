@@ -17,7 +17,8 @@ struct WholeShopOptions {
   std::string dialect = "uk";
   std::uint16_t broker = 0;                    // its port; 0: there is none
   std::string phone = "http://127.0.0.1:9/p";  // where the channel "phone" sends to: nobody listens there
-  http::Options serving{.port = 0};            // without `access`
+  std::uint16_t port = 0;                      // of the server; 0: any free one
+  http::Options serving{};                     // the rest counts, but for the tokens
 };
 
 class WholeShop {

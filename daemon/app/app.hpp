@@ -16,8 +16,9 @@ class App {
   // the process's exit code: 0, or 1 where it could not start (the log says why).
   [[nodiscard]] int run();
 
+  struct Parts;  // app/parts.hpp
+
  private:
-  struct Parts;
   std::unique_ptr<Parts> parts_;
 };
 

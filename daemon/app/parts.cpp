@@ -28,8 +28,9 @@ std::optional<EventDetail> read_event(const JournalRow& row) {
 
 }  // namespace
 
-App::Parts::Parts(Config given)
+App::Parts::Parts(Config given, MachineClocks ours)
     : config(std::move(given)),
+      clocks(std::move(ours)),
       core(config.clock,
            Publisher{config.notify, QuietTimes{config.quiet, zone},
                      config.site.temperature == TemperatureScale::fahrenheit},
@@ -79,8 +80,8 @@ Result<void> App::Parts::start() {
   if (const auto ready = start_notify(); !ready) {
     return ready.error();
   }
-  if (const auto serving = start_server(); !serving) {
-    return serving.error();
+  if (const auto listening = start_server(); !listening) {
+    return listening.error();
   }
   notifier->start();
   start_seal();
@@ -112,7 +113,9 @@ Result<void> App::Parts::start_store() {
                : half_built.error();
   }
   auto opened = store::Writer::open(
-      {.path = config.store.path, .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024},
+      {.path = config.store.path,
+       .ballast_bytes = std::int64_t{config.store.ballast_mib} * 1024 * 1024,
+       .since_boot = clocks.since_boot},
       session,
       {.on_rows =
            [this](std::vector<JournalRow> rows) {
@@ -138,7 +141,7 @@ Result<void> App::Parts::start_store() {
   }
   reader = std::move(*read);
   if (config.clock == ClockSource::system) {
-    const auto judged = tell_time(machine, *writer, *reader);
+    const auto judged = tell_time(clocks, *writer, *reader);
     if (!judged) {
       return judged.error();
     }
@@ -214,12 +217,8 @@ Result<void> App::Parts::start_server() {
   if (!access) {
     return access.error();
   }
-  server = std::make_unique<http::Server>(io,
-                                          http::Options{.address = config.http.address,
-                                                        .port = config.http.port,
-                                                        .hosts = config.http.hosts,
-                                                        .access = std::move(*access)},
-                                          services(), page::assets());
+  serving.access.tokens = std::move(access->tokens);
+  server = std::make_unique<http::Server>(io, serving, services(), page::assets());
   if (const auto listening = server->start(); !listening) {
     return listening.error();
   }

@@ -38,7 +38,7 @@ namespace dryclock::app {
 
 // Members in the order in which they start; the destructor stops what still runs in the reverse order.
 struct App::Parts {
-  explicit Parts(Config given);
+  explicit Parts(Config given, MachineClocks ours = {});
   ~Parts() { stop(); }
 
   // parts.cpp: how they are built, start and stop.
@@ -76,14 +76,17 @@ struct App::Parts {
 
   Config config;
   LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
-  MachineClock machine = machine_clock();                           // as it was looked at last
-  BootClock clock{machine.booted};
+  http::Options serving{
+      .address = config.http.address, .port = config.http.port, .hosts = config.http.hosts, .access = {}};
+  MachineClocks clocks;
+  MachineClock machine = clocks.look();  // as it was looked at last
+  BootClock clock{machine.booted, clocks.since_boot};
   bool time_known = true;
   bool clock_trusted = false;          // somebody vouched for it in this boot, or set it
   history::ToldTimes told_times;       // in this boot
   std::optional<Time> judged_by_told;  // what they told when the clock was judged last
   Time started = clock.now();
-  store::Session session = this_session(started);
+  store::Session session = this_session(started, machine);
   boost::asio::io_context io{1};
   std::unique_ptr<store::Writer> writer;
   std::optional<store::Reader> reader;  // the core thread's

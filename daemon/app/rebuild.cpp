@@ -24,13 +24,14 @@ std::vector<AlertRule> rules_without_rows() {
 // Before the tables are emptied: they tell which events an older program kept and did not apply.
 Result<void> settle_settings(const Config& config) {
   const Time now = SystemClock{}.now();
-  auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0}, this_session(now), {});
+  auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0},
+                                    this_session(now, machine_clock()), {});
   if (!writer) {
     return writer.error();
   }
   const auto reader = store::Reader::open(config.store.path);
   if (reader && config.clock == ClockSource::system) {
-    if (const auto judged = tell_time(machine_clock(), **writer, *reader); !judged) {
+    if (const auto judged = tell_time({}, **writer, *reader); !judged) {
       return judged.error();
     }
   }
@@ -41,7 +42,7 @@ Result<void> settle_settings(const Config& config) {
 
 Result<Replayed> fill(const Config& config) {
   auto writer = store::Writer::open({.path = config.store.path, .ballast_bytes = 0},
-                                    this_session(SystemClock{}.now()), {});
+                                    this_session(SystemClock{}.now(), machine_clock()), {});
   if (!writer) {
     return writer.error();
   }

@@ -7,7 +7,6 @@
 #include <map>
 
 #include "app/open_before.hpp"
-#include "base/clock.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
 #include "engine/wording.hpp"
@@ -46,11 +45,11 @@ std::optional<Time> oldest_needed(const std::vector<history::Told>& told, Time n
 
 }  // namespace
 
-store::Session this_session(Time now) {
+store::Session this_session(Time now, const MachineClock& clock) {
   store::Session session;
   std::ifstream{"/proc/sys/kernel/random/boot_id"} >> session.boot_id;
   session.version = version;
-  session.clock_state = state_of(machine_clock());
+  session.clock_state = state_of(clock);
   session.started = now;
   return session;
 }
@@ -70,32 +69,33 @@ MachineClock machine_clock() {
   return {now - boot_time(), synchronized, kept};
 }
 
-Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now, std::optional<Time> told,
-                                    const store::Writer& writer, const store::Reader& reader) {
+Result<history::Judged> judge_clock(const MachineClock& clock, Millis since_boot, bool set_just_now,
+                                    std::optional<Time> told, const store::Writer& writer,
+                                    const store::Reader& reader) {
   const auto dates = history::Dates::read(reader, false);
   if (!dates) {
     return dates.error();
   }
   return history::look_at_boots(
       reader, *dates,
-      {writer.session(), clock.booted, boot_time(), clock.synchronized || clock.kept || set_just_now, told});
+      {writer.session(), clock.booted, since_boot, clock.synchronized || clock.kept || set_just_now, told});
 }
 
-store::Entry entry_of(const Redated& redated, Time booted) {
+store::Entry entry_of(const Redated& redated, Time now) {
   store::Entry entry{RowKind::redated, {}, {}};
   entry.message.payload = wire::to_json(redated);
-  entry.message.received_at = booted + boot_time();
+  entry.message.received_at = now;
   return entry;
 }
 
-Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,
+Result<history::Judged> tell_time(const MachineClocks& clocks, store::Writer& writer,
                                   const store::Reader& reader) {
-  auto judged = judge_clock(clock, false, std::nullopt, writer, reader);
+  auto judged = judge_clock(clocks.look(), clocks.since_boot(), false, std::nullopt, writer, reader);
   if (!judged) {
     return judged;
   }
   for (const Redated& redated : judged->redated) {
-    const auto appended = writer.append(entry_of(redated, judged->booted), start_cap);
+    const auto appended = writer.append(entry_of(redated, judged->booted + clocks.since_boot()), start_cap);
     if (!appended) {
       return appended.error();
     }

@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "app/core.hpp"
+#include "base/clock.hpp"
 #include "base/result.hpp"
 #include "domain/configured.hpp"
 #include "history/look_at_boots.hpp"
@@ -12,9 +13,6 @@
 #include "store/writer.hpp"
 
 namespace dryclock::app {
-
-// What this start is: kernel boot, version, whether the clock can be believed.
-[[nodiscard]] store::Session this_session(Time now);
 
 struct MachineClock {
   Time booted;                // what it says, less boot time
@@ -25,14 +23,23 @@ struct MachineClock {
 // As sessions tell it: who vouches for it.
 [[nodiscard]] std::string state_of(const MachineClock& clock);
 
-// What the journal's rows say of the machine's clock, and what is to be told of it. `told`: when the machine
-// booted, as devices tell. Problem: the database.
-[[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, bool set_just_now,
-                                                  std::optional<Time> told, const store::Writer& writer,
-                                                  const store::Reader& reader);
-[[nodiscard]] store::Entry entry_of(const Redated& redated, Time booted);
+// How the machine's clocks are asked; a test moves its own.
+struct MachineClocks {
+  std::function<MachineClock()> look = machine_clock;
+  std::function<Millis()> since_boot = boot_time;  // any thread
+};
+
+// What this start is: kernel boot, version, whether the clock can be believed.
+[[nodiscard]] store::Session this_session(Time now, const MachineClock& clock);
+
+// What the journal's rows say of the machine's clock, `since_boot`, and what is to be told of it. `told`:
+// when the machine booted, as devices tell. Problem: the database.
+[[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, Millis since_boot,
+                                                  bool set_just_now, std::optional<Time> told,
+                                                  const store::Writer& writer, const store::Reader& reader);
+[[nodiscard]] store::Entry entry_of(const Redated& redated, Time now);
 // The same at a start, before any other row: waits until the rows that date others anew are on disk.
-[[nodiscard]] Result<history::Judged> tell_time(const MachineClock& clock, store::Writer& writer,
+[[nodiscard]] Result<history::Judged> tell_time(const MachineClocks& clocks, store::Writer& writer,
                                                 const store::Reader& reader);
 
 // Writes a `configured` row where the journal's newest does not tell these settings and this program; comes

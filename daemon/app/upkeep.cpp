@@ -45,7 +45,7 @@ void App::Parts::start_timers() {
 // The wall clock against boot time. What the daemon calls now does not move with it before the rows that came
 // under the other clock are told to be dated anew.
 void App::Parts::look_at_clock() {
-  const MachineClock seen = machine_clock();
+  const MachineClock seen = clocks.look();
   const Millis moved = seen.booted - machine.booted;
   const bool set = std::chrono::abs(moved) > history::clock_slack;
   const bool vouched_for = seen.synchronized && !machine.synchronized && !(time_known && clock_trusted);
@@ -65,14 +65,14 @@ void App::Parts::look_at_clock() {
     clock.set(clock.booted() + moved);
     return;
   }
-  const auto judged = judge_clock(seen, set, told, *writer, *reader);
+  const auto judged = judge_clock(seen, clocks.since_boot(), set, told, *writer, *reader);
   if (!judged) {
     machine = before;  // to be seen again
     return;
   }
   for (const Redated& redated : judged->redated) {
     log::warning("clock: {}", engine::clock_words(redated));
-    writer->append_async(entry_of(redated, judged->booted),
+    writer->append_async(entry_of(redated, judged->booted + clocks.since_boot()),
                          [this, before](const Result<store::Appended>& row) {
                            if (!row) {
                              post([this, before] { machine = before; });

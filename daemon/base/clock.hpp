@@ -3,6 +3,8 @@
 #pragma once
 
 #include <atomic>
+#include <functional>
+#include <utility>
 
 #include "base/time.hpp"
 
@@ -29,12 +31,15 @@ class SystemClock final : public Clock {
 // machine's clock is set, but when it is told to. Any thread.
 class BootClock final : public Clock {
  public:
-  explicit BootClock(Time booted) : booted_(booted) {}
-  [[nodiscard]] Time now() const override { return booted() + boot_time(); }
+  // `since_boot` is asked on any thread.
+  explicit BootClock(Time booted, std::function<Millis()> since_boot = boot_time)
+      : since_boot_(std::move(since_boot)), booted_(booted) {}
+  [[nodiscard]] Time now() const override { return booted() + since_boot_(); }
   [[nodiscard]] Time booted() const { return booted_.load(std::memory_order_relaxed); }
   void set(Time booted) { booted_.store(booted, std::memory_order_relaxed); }
 
  private:
+  std::function<Millis()> since_boot_;
   std::atomic<Time> booted_;
 };
 

@@ -354,9 +354,9 @@ Result<Appended> Writer::append(Entry entry, Millis cap) {
   auto promise = std::make_shared<std::promise<Result<Appended>>>();
   auto answer = promise->get_future();
   const auto ticket = state_->push(
-      Append{.entry = std::move(entry), .boot_time = boot_time(), .done = [promise](Result<Appended> result) {
-               promise->set_value(std::move(result));
-             }});
+      Append{.entry = std::move(entry),
+             .boot_time = state_->options.since_boot(),
+             .done = [promise](Result<Appended> result) { promise->set_value(std::move(result)); }});
   if (answer.wait_for(cap) == std::future_status::ready) {
     return answer.get();
   }
@@ -375,7 +375,8 @@ Result<Appended> Writer::append(Entry entry, Millis cap) {
 }
 
 void Writer::append_async(Entry entry, AppendDone done) {
-  state_->push(Append{.entry = std::move(entry), .boot_time = boot_time(), .done = std::move(done)});
+  state_->push(
+      Append{.entry = std::move(entry), .boot_time = state_->options.since_boot(), .done = std::move(done)});
 }
 
 void Writer::commit(Effects effects) {

@@ -15,6 +15,7 @@
 #include <string>
 #include <vector>
 
+#include "base/clock.hpp"
 #include "base/result.hpp"
 #include "domain/effects.hpp"
 #include "domain/outbox.hpp"
@@ -37,8 +38,9 @@ struct WriterOptions {
   // Room that is freed when the disk is full; 0: none. A checkpoint of the write-ahead log (4 MiB) takes its
   // part of it first.
   std::int64_t ballast_bytes = 32 * 1024 * 1024;
-  Millis effects_wait{100};    // derived rows without a journal row wait this long
-  Millis reopen_every{1'000};  // while failed
+  Millis effects_wait{100};                        // derived rows without a journal row wait this long
+  Millis reopen_every{1'000};                      // while failed
+  std::function<Millis()> since_boot = boot_time;  // of each row; any thread
 };
 
 struct StoreHealth {

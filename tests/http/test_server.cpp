@@ -1,4 +1,5 @@
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <boost/asio/io_context.hpp>
 #include <boost/json/parse.hpp>
@@ -8,7 +9,8 @@
 #include <random>
 
 #include "http/client.hpp"
-#include "http/running_server.hpp"
+#include "support/lived_shop.hpp"
+#include "support/running_shop.hpp"
 
 namespace dryclock::test {
 namespace {
@@ -28,19 +30,27 @@ http::Options quick() {
   return options;
 }
 
+// For those who change nothing in it.
+const RunningShop& any_shop() {
+  static const RunningShop shop;
+  return shop;
+}
+
 }  // namespace
 
 TEST_CASE("the board over a socket") {
-  RunningServer server;
+  const auto& server = any_shop();
   const auto reply = get(server.port(), "/api/v1/board");
   CHECK(reply.status == 200);
   CHECK(reply.headers.at("content-type") == "application/json");
   CHECK(reply.headers.at("date").ends_with(" GMT"));
-  CHECK(boost::json::parse(reply.body).at("vehicles").as_array().size() == 2);
+  const auto vehicles = boost::json::parse(reply.body).at("vehicles");
+  CHECK(vehicles.as_array().size() == 2);
+  CHECK(vehicles.at(0).at("reference") == "Grey estate");
 }
 
 TEST_CASE("HEAD tells the length and sends no body") {
-  RunningServer server;
+  const auto& server = any_shop();
   Client client{server.port()};
   client.send("HEAD /api/v1/board HTTP/1.1\r\nHost: localhost\r\n\r\n");
   const auto reply = client.reply(true);
@@ -54,7 +64,7 @@ TEST_CASE("HEAD tells the length and sends no body") {
 }
 
 TEST_CASE("requests one after another, and several at once, on one connection") {
-  RunningServer server;
+  const auto& server = any_shop();
   Client client{server.port()};
   client.send(good);
   CHECK(client.reply().status == 200);
@@ -64,7 +74,7 @@ TEST_CASE("requests one after another, and several at once, on one connection") 
 }
 
 TEST_CASE("HTTP/1.0 is answered and closed") {
-  RunningServer server;
+  const auto& server = any_shop();
   Client client{server.port()};
   client.send("GET / HTTP/1.0\r\nHost: localhost\r\n\r\n");
   CHECK(client.reply().status == 200);
@@ -72,7 +82,7 @@ TEST_CASE("HTTP/1.0 is answered and closed") {
 }
 
 TEST_CASE("what is malformed or hostile is refused, each in its way") {
-  RunningServer server;
+  const auto& server = any_shop();
   const std::string get_root = "GET / HTTP/1.1";
   const std::string host = "Host: localhost\r\n";
   const std::string post_head = "POST /api/v1/events HTTP/1.1";
@@ -126,7 +136,7 @@ TEST_CASE("what is malformed or hostile is refused, each in its way") {
 TEST_CASE("a body that grows past the limit in chunks is 413") {
   http::Options options;
   options.body_limit = 1000;
-  RunningServer server{options};
+  RunningShop server{options};
   const std::string chunk = "200\r\n" + std::string(0x200, ' ') + "\r\n";
   const auto reply = ask(server.port(),
                          "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: "
@@ -136,24 +146,26 @@ TEST_CASE("a body that grows past the limit in chunks is 413") {
 }
 
 TEST_CASE("an event in chunks, and one that waits to be asked for") {
-  RunningServer server;
-  const std::string event = R"({"what":"lay","vehicle":1,"panel":"bonnet"})";
-  CHECK(ask(server.port(),
-            "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
-            "Transfer-Encoding: chunked\r\n\r\n2b\r\n" +
-                event + "\r\n0\r\n\r\n")
+  RunningShop server;
+  std::string event;
+  server.on_core([&](WholeShop& shop) {
+    event =
+        fmt::format(R"({{"what":"lay","vehicle":{},"panel":"boot-lid"}})", vehicle_in(shop, "Grey estate"));
+  });
+  const std::string head =
+      "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n";
+  CHECK(ask(server.port(), fmt::format("{}Transfer-Encoding: chunked\r\n\r\n{:x}\r\n{}\r\n0\r\n\r\n", head,
+                                       event.size(), event))
             .status == 201);
   Client client{server.port()};
-  client.send(
-      "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n"
-      "Expect: 100-continue\r\nContent-Length: 43\r\n\r\n");
+  client.send(fmt::format("{}Expect: 100-continue\r\nContent-Length: {}\r\n\r\n", head, event.size()));
   CHECK(client.reply().status == 100);
   client.send(event);
   CHECK(client.reply().status == 201);
 }
 
 TEST_CASE("who sends slowly or nothing is dropped") {
-  RunningServer server{quick()};
+  RunningShop server{quick()};
   Client silent{server.port()};
   Client slow{server.port()};
   slow.send("GET / HTTP/1.1\r\nHost: loc");
@@ -169,7 +181,7 @@ TEST_CASE("who sends slowly or nothing is dropped") {
 TEST_CASE("at the cap the longest idle connection makes room") {
   http::Options options;
   options.connection_cap = 4;
-  RunningServer server{options};
+  RunningShop server{options};
   std::list<Client> idle;
   for (int i = 0; i < 12; ++i) {
     idle.emplace_back(server.port()).send(good);
@@ -181,7 +193,7 @@ TEST_CASE("at the cap the longest idle connection makes room") {
 }
 
 TEST_CASE("bytes at random never stop it") {
-  RunningServer server{quick()};
+  RunningShop server{quick()};
   std::mt19937 draw{20260307};
   for (int i = 0; i < 300; ++i) {
     std::string bytes;
@@ -205,7 +217,7 @@ TEST_CASE("bytes at random never stop it") {
 }
 
 TEST_CASE("who goes before the answer does no harm") {
-  RunningServer server;
+  const auto& server = any_shop();
   for (int i = 0; i < 50; ++i) {
     Client{server.port()}.send(good);
   }
@@ -214,8 +226,11 @@ TEST_CASE("who goes before the answer does no harm") {
 
 TEST_CASE("with a token required, loopback needs it too; pairing gives it") {
   http::Options options;
-  options.access = {true, {{http::sha256_hex("phone"), false}}};
-  RunningServer server{options};
+  options.access.require_token = true;
+  RunningShop server{options};
+  server.on_core([](WholeShop& shop) {
+    shop.parts().server->let_in({true, {{http::sha256_hex("phone"), false}}});
+  });
   CHECK(get(server.port(), "/").status == 200);
   CHECK(get(server.port(), "/api/v1/board").status == 401);
   CHECK(get(server.port(), "/api/v1/live").status == 401);
@@ -235,10 +250,8 @@ TEST_CASE("with a token required, loopback needs it too; pairing gives it") {
 
 TEST_CASE("it does not start where it cannot") {
   boost::asio::io_context io;
-  const ManualClock clock{from_unix_ms(1'772'000'000'000)};
-  fake::Shop shop{clock};
   const auto problem = [&](const http::Options& options) {
-    http::Server server{io, options, shop.services([] {}), {}};
+    http::Server server{io, options, {}, {}};
     const auto started = server.start();
     return started ? std::string{} : started.error().what;
   };
@@ -248,14 +261,17 @@ TEST_CASE("it does not start where it cannot") {
   CHECK(problem(open).empty());  // nobody is paired yet: the network gets 401, and this machine is let in
   open.address = "shop.example";
   CHECK(problem(open).find("numeric") != std::string::npos);
-  RunningServer other;
+  http::Options free;
+  free.port = 0;
+  http::Server other{io, free, {}, {}};
+  CHECK(other.start().has_value());
   http::Options taken;
   taken.port = other.port();
   CHECK(problem(taken).find("cannot listen") != std::string::npos);
 }
 
 TEST_CASE("the first board comes within 300 ms of the first byte sent") {
-  RunningServer server;
+  const auto& server = any_shop();
   const auto begin = std::chrono::steady_clock::now();
   CHECK(get(server.port(), "/api/v1/board").status == 200);
   CHECK(std::chrono::steady_clock::now() - begin < milliseconds{300});

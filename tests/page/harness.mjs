@@ -1,7 +1,10 @@
-// Starts the invented shop and a browser for the tests.
+// Starts a shop and a browser for the tests.
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { once } from "node:events";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { createInterface } from "node:readline";
 import { after, afterEach, before, beforeEach } from "node:test";
 import { chromium } from "playwright-core";
@@ -9,20 +12,41 @@ import { chromium } from "playwright-core";
 // A Saturday morning in winter: the shop's local time is UTC.
 export const now = "2026-03-07T06:40:00Z";
 
-export async function startShop(port = 0, at = now) {
-  const child = spawn(process.env.FAKE_SHOP, [String(port), at], { stdio: ["pipe", "pipe", "inherit"] });
-  const [line] = await once(createInterface({ input: child.stdout }), "line");
-  const taken = Number(line.split(" ")[1]);
+// The whole daemon as page_shop.cpp runs it, on a clock that stands still until it is moved: what `what` says there; in
+// `folder` a shop that was there before.
+export async function startShop({ what = "broker,lived", port = 0, folder = mkdtempSync(join(tmpdir(), "dryclock-")), dialect = "uk", phone } = {}) {
+  const words = [folder, String(port), what, dialect, ...(phone ? [phone] : [])];
+  const child = spawn(process.env.PAGE_SHOP, words, { stdio: ["pipe", "pipe", "inherit"] });
+  const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
+  const [, taken] = (await lines.next()).value.split(" ");
   const url = `http://127.0.0.1:${taken}`;
+  const get = async (path) => (await fetch(url + path)).json();
   return {
     url,
-    port: taken,
-    say: (text) => child.stdin.write(`${text}\n`),
+    port: Number(taken),
+    folder,
+    get,
+    // A line for its standard input; it has been done when this returns.
+    say: async (text) => {
+      child.stdin.write(`${text}\n`);
+      assert.equal((await lines.next()).value, "done");
+    },
     stop: async () => {
       child.kill();
-      await once(child, "exit");
+      const [code] = await once(child, "exit");
+      assert.equal(code, 0);
     },
-    events: async () => (await (await fetch(`${url}/api/v1/events`)).json()).events,
+    gone: () => rmSync(folder, { recursive: true, force: true }),
+    events: async () => (await get("/api/v1/events")).events,
+    // What another device tells.
+    tell: async (event) => {
+      const response = await fetch(`${url}/api/v1/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(event) });
+      const answer = await response.json();
+      assert.equal(response.status, 201, JSON.stringify(answer));
+      return answer.seq;
+    },
+    vehicle: async (reference) => (await get("/api/v1/board")).vehicles.find((one) => one.reference === reference),
+    piece: async (reference, panel) => (await get("/api/v1/board")).vehicles.find((one) => one.reference === reference).pieces.find((one) => one.panel === panel),
   };
 }
 
@@ -72,7 +96,7 @@ export function forgive(faults, text) {
   faults.splice(0, faults.length, ...faults.filter((fault) => !fault.includes(text)));
 }
 
-// For a describe(): before each test an invented shop of its own with its board on a phone, given to `begin`; after it
+// For a describe(): before each test a shop of its own with its board on a phone, given to `begin`; after it
 // neither the page nor its requests may have gone astray.
 export function onThePhone(begin) {
   let browser, open;
@@ -88,6 +112,7 @@ export function onThePhone(begin) {
   afterEach(async () => {
     await open.context.close();
     await open.shop.stop();
+    open.shop.gone();
     assert.deepEqual(open.faults, []);
   });
 }

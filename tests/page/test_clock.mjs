@@ -1,4 +1,4 @@
-// The shop's clock on the wall, which is not the phone's. Over the invented shop.
+// The shop's clock on the wall, which is not the phone's.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
 import { noBrowser, onThePhone, openPage, startShop } from "./harness.mjs";
@@ -52,7 +52,7 @@ describe("the shop's clock", { skip: noBrowser }, () => {
   // The same days: 01:30 was skipped this night, or has come twice (00:30 and 01:30 UTC).
   test("what is told late for an hour that was skipped, or came twice, is asked about", async () => {
     for (const [day, ...answers] of [["2026-03-29"], ["2026-10-25", "2026-10-25T00:30:00Z"]]) {
-      const there = await startShop(0, `${day}T12:00:00Z`);
+      const there = await startShop({ what: `${day}T12:00:00Z` });
       const { context, page, faults } = await openPage(browser, there);
       const shows = (text) => page.getByText(text).first().waitFor();
       const known = (await there.events()).length;
@@ -77,6 +77,7 @@ describe("the shop's clock", { skip: noBrowser }, () => {
       assert.deepEqual([what, Date.parse(at)], ["vehicle-in", Date.parse(answers[0] ?? "2026-03-29T01:30:00Z")]);
       await context.close();
       await there.stop();
+      there.gone();
       assert.deepEqual(faults, []);
     }
   });

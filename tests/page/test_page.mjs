@@ -1,18 +1,20 @@
-// The page in a real browser, over the invented shop.
+// The page in a real browser, over the whole daemon.
 import assert from "node:assert/strict";
 import { mkdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { describe, test } from "node:test";
-import { forgive, noBrowser, onThePhone, phone, startShop } from "./harness.mjs";
+import { forgive, noBrowser, now, onThePhone, openPage, phone, startShop } from "./harness.mjs";
 
 const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe("page", { skip: noBrowser }, () => {
-  let open, browser, shop, context, page, faults;
-  onThePhone((begun) => {
+  let open, browser, shop, context, page, faults, estate, van;
+  onThePhone(async (begun) => {
     open = begun;
     ({ browser, shop, context, page, faults } = open);
+    estate = (await shop.vehicle("Grey estate")).id;
+    van = (await shop.vehicle("White van")).id;
   });
 
   const board = () => page.goto(`${shop.url}/#/`);
@@ -23,19 +25,22 @@ describe("page", { skip: noBrowser }, () => {
     await shows("live");
     const card = page.getByRole("article").filter({ has: page.getByRole("heading", { name: /Grey estate/ }) });
     const text = await card.innerText();
-    assert.match(text, /Release-ready in 2\d h \((Sat|Sun) \d\d:\d\d\)/);
+    // The mirror was laid three hours ago, and a vehicle stays in for 24 h after its last piece.
+    const [, hours] = /Release-ready in (\d+) h \(/.exec(text);
+    assert.ok(hours >= 21, text);
     assert.match(text, /Agreed: Sun 08:40/);
     assert.match(text, /Front bumper/);
-    assert.match(text, /Mirror, left/);
+    assert.match(text, /Mirror/);
     assert.match(text, /standard hours to go/);
-    await shows("Bay front dries at pace 0.62");
-    await shows("Heat the bay to 21 °C");
+    await page.getByText(/more alerts?$/).click();
+    await shows("Front is at 14.2 °C and has been below 15.0 °C for");
+    await shows("Look at the heater");
     await shows("No sensor has told anything yet.");
   });
 
   test("of many alerts what is urgent stands above the vehicles, the rest behind a tap", async () => {
     const board = await (await fetch(`${shop.url}/api/v1/board`)).json();
-    const [warning] = board.alerts;
+    const warning = board.alerts.find((one) => one.level === "warning");
     const alert = (id, level, acknowledged = null) => ({ ...warning, id, level, acknowledged, text: `It is ${id}.` });
     board.alerts = [alert("news-1", "news"), alert("seen-1", "urgent", warning.raised), alert("urgent-1", "urgent"), warning];
     const stream = `event: board\ndata: ${JSON.stringify(board)}\n\n`;
@@ -87,8 +92,8 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("a step before its time is asked about, says what is wet, and is kept", async () => {
-    await page.getByRole("link", { name: /^Mirror, left/ }).click();
-    const card = page.getByRole("article", { name: "Mirror, left" });
+    await page.getByRole("link", { name: /^Mirror/ }).click();
+    const card = page.getByRole("article", { name: "Mirror" });
     await shows("a blade on a vehicle cannot be undone");
     await card.getByRole("button", { name: /^Trimmed early/ }).click();
     await shows("Trimmed before it is ready?");
@@ -107,8 +112,9 @@ describe("page", { skip: noBrowser }, () => {
     await card.getByRole("link", { name: "Lay again" }).click();
     await page.getByRole("button", { name: /Bonnet: laid again now/ }).click();
     await shows("Pulled or laid again (1)");
-    const relay = (await shop.events()).at(-1);
-    assert.equal(relay.replaces, 2);
+    const events = await shop.events();
+    const laid = events.find((event) => event.what === "lay" && event.vehicle === estate);
+    assert.deepEqual([laid.panel, events.at(-1).replaces], ["bonnet", laid.seq]);
     await page.getByRole("article", { name: "Front bumper" }).getByRole("button", { name: "Pulled off" }).click();
     await page.getByRole("group", { name: /pulled off/ }).getByRole("button", { name: "Pulled off" }).click();
     await shows("Pulled or laid again (2)");
@@ -128,26 +134,34 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("what is refused is said, and not tried again", async () => {
-    shop.say("refuse 409");
     await tap("link", "Lay a piece on Grey estate");
+    await page.getByRole("button", { name: "Boot lid" }).waitFor();
+    await context.setOffline(true);
     await tap("button", "Boot lid");
+    await shows("1 tap waits to be sent");
+    // Before it is sent, somebody else has handed the vehicle over.
+    await shop.tell({ what: "released", vehicle: estate, advised: "keep it dry", at: now });
+    await context.setOffline(false);
     await shows("Not taken: Boot lid laid");
+    await shows("Grey estate was handed over");
     forgive(faults, "409");
-    shop.say("refuse 0");
+    const before = (await shop.events()).length;
     await tap("button", "OK");
     await page.reload();
     await shows("live");
-    assert.equal((await shop.events()).filter((event) => event.what === "lay").length, 3);
+    assert.equal(await page.evaluate(() => localStorage.getItem("dryclock.queue")), "[]");
+    assert.equal((await shop.events()).length, before);
   });
 
   test("when the daemon is gone the page says so and keeps the last board; when it is back it goes on", async () => {
-    const { port } = shop;
+    const { port, folder } = shop;
     await shop.stop();
     await shows(/No connection\. Last update just now/);
     await shows("Grey estate");
     assert.equal(await page.getByText("live", { exact: true }).count(), 0);
-    shop = open.shop = await startShop(port);
-    await page.getByText("live", { exact: true }).waitFor({ timeout: 15_000 });
+    shop = open.shop = await startShop({ what: `broker,${now}`, port, folder });
+    await page.getByText("live", { exact: true }).waitFor({ timeout: 40_000 });
+    await page.getByRole("link", { name: /^Mirror/ }).waitFor();
     assert.equal(await page.getByText("No connection").count(), 0);
   });
 
@@ -155,14 +169,14 @@ describe("page", { skip: noBrowser }, () => {
     await page.route("**/api/v1/access", (route) => route.fulfill({ json: { may_write: false } }));
     await page.reload();
     await shows("live, to look at only");
-    for (const hash of ["#/", "#/vehicle/1", "#/sensors", "#/coupon", "#/settings", "#/alerts"]) {
+    for (const hash of ["#/", `#/vehicle/${estate}`, "#/sensors", "#/coupon", "#/settings", "#/alerts"]) {
       await page.goto(`${shop.url}/${hash}`);
       await page.getByRole("heading").nth(1).waitFor();
       assert.equal(await page.locator("main button:visible, main form:visible, main .deed:visible").count(), 0, hash);
     }
-    await page.goto(`${shop.url}/#/vehicle/1`);
+    await page.goto(`${shop.url}/#/vehicle/${estate}`);
     await shows("Front bumper"); // what is to be seen is still there
-    for (const hash of ["#/arrive", "#/vehicle/1/lay", "#/vehicle/1/release", "#/sensors/find"]) {
+    for (const hash of ["#/arrive", `#/vehicle/${estate}/lay`, `#/vehicle/${estate}/release`, "#/sensors/find"]) {
       await page.goto(`${shop.url}/${hash}`);
       await shows("This device may only look.");
     }
@@ -218,11 +232,14 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("the other dialect: hood, trunk, am and pm", async () => {
-    shop.say("dialect us");
-    await page.evaluate(() => localStorage.clear());
-    await page.reload();
-    await shows("Hood");
-    await shows(/Agreed: Sun 08:40 AM/);
+    const there = await startShop({ dialect: "us" });
+    const american = await openPage(browser, there);
+    await american.page.getByText("Hood").first().waitFor();
+    await american.page.getByText(/Agreed: Sun 08:40 AM/).waitFor();
+    await american.context.close();
+    await there.stop();
+    there.gone();
+    assert.deepEqual(american.faults, []);
   });
 
   test("the page weighs less than 150 kB; the first board's time is told, not judged", async () => {
@@ -258,25 +275,25 @@ describe("page", { skip: noBrowser }, () => {
     assert.ok(weight < 150_000, `${weight} bytes`);
   });
 
-  const screens = {
+  const screens = async () => ({
     board: "#/",
-    vehicle: "#/vehicle/1",
-    lay: "#/vehicle/1/lay",
+    vehicle: `#/vehicle/${estate}`,
+    lay: `#/vehicle/${estate}/lay`,
     bay: "#/bay/front",
     arrive: "#/arrive",
-    release: "#/vehicle/1/release",
+    release: `#/vehicle/${estate}/release`,
     alerts: "#/alerts",
     "handed-over": "#/handed-over",
-    past: "#/past/901",
-    planned: "#/vehicle/1/lay", // with a plan, and all that can be opened
+    past: `#/past/${(await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon").id}`,
+    planned: `#/vehicle/${estate}/lay`, // with a plan, and all that can be opened
     settings: "#/settings",
     sensors: "#/sensors",
     find: "#/sensors/find",
     check: "#/sensors/check/front-wall",
     coupon: "#/coupon",
-    more: "#/vehicle/1", // with all that can be opened
-    recheck: "#/vehicle/6", // handed over
-  };
+    more: `#/vehicle/${estate}`, // with all that can be opened
+    recheck: `#/vehicle/${van}`, // handed over
+  });
 
   // The van goes out as it is, so that one vehicle waits for its recheck; it gets a piece first.
   async function show(name, hash) {
@@ -311,11 +328,11 @@ describe("page", { skip: noBrowser }, () => {
     }
   }
   async function releaseVan() {
-    const tell = (event) => fetch(`${shop.url}/api/v1/events`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(event) });
-    const { seq } = await (await tell({ what: "lay", vehicle: 6, panel: "bonnet", at: "2026-03-07T04:00:00Z" })).json();
-    await tell({ what: "trimmed", piece: seq, at: "2026-03-07T05:00:00Z" });
-    await tell({ what: "planned", vehicle: 1, pieces: [{ panel: "boot-lid" }, { panel: "headlamp-left", part: 1, parts: 2 }] });
-    await tell({ what: "released", vehicle: 6, advised: "keep dry" });
+    const piece = await shop.tell({ what: "lay", vehicle: van, panel: "bonnet", at: "2026-03-07T05:00:00Z" });
+    await shop.tell({ what: "trimmed", piece, at: "2026-03-07T06:00:00Z" });
+    await shop.tell({ what: "planned", vehicle: estate, pieces: [{ panel: "boot-lid" }, { panel: "headlamp", part: 1, parts: 2 }] });
+    await shop.tell({ what: "released", vehicle: van, advised: "keep dry" });
+    await shop.say('publish loft/air {"t":18.4,"h":0.55}');
     await page.getByRole("heading", { name: "Released" }).waitFor();
   }
 
@@ -323,7 +340,7 @@ describe("page", { skip: noBrowser }, () => {
     await releaseVan();
     for (const colorScheme of ["light", "dark"]) {
       await page.emulateMedia({ colorScheme });
-      for (const [name, hash] of Object.entries(screens)) {
+      for (const [name, hash] of Object.entries(await screens())) {
         await show(name, hash);
         await page.evaluate(axe);
         const { violations } = await page.evaluate(() => window.axe.run());
@@ -349,7 +366,7 @@ describe("page", { skip: noBrowser }, () => {
       await page.setViewportSize(viewport);
       for (const colorScheme of ["light", "dark"]) {
         await page.emulateMedia({ colorScheme });
-        for (const [name, hash] of Object.entries(screens)) {
+        for (const [name, hash] of Object.entries(await screens())) {
           await page.goto("about:blank");
           await show(name, hash);
           await page.screenshot({ path: join(process.env.SHOTS, `${name}-${viewport.width}x${viewport.height}-${colorScheme}.png`), fullPage: true, timeout: 30_000 });

@@ -1,4 +1,4 @@
-// The built program, told to ask a server that runs in this test.
+// The built program, told to ask the daemon that runs in this test.
 #pragma once
 
 #include <fmt/core.h>
@@ -6,12 +6,12 @@
 #include <string>
 
 #include "cli/run_program.hpp"
-#include "http/running_server.hpp"
+#include "support/running_shop.hpp"
 
 namespace dryclock::test {
 
-inline Ran run_against(const RunningServer& server, const std::string& arguments) {
-  return run(fmt::format("--url http://127.0.0.1:{} {}", server.port(), arguments));
+inline Ran run_against(const RunningShop& shop, const std::string& arguments) {
+  return run(fmt::format("--url http://127.0.0.1:{} {}", shop.port(), arguments));
 }
 
 }  // namespace dryclock::test

@@ -45,7 +45,7 @@ TEST_CASE("a text is cut before a character, never within it") {
   const std::string text = "a\xe2\x89\xa2\xf0\xa3\x8e\xb4";
   CHECK(utf8_head(text, 100) == text);
   CHECK(utf8_head(text, 8) == text);
-  for (const std::size_t within : {7, 6, 5, 4}) {
+  for (const std::size_t within : {7U, 6U, 5U, 4U}) {
     CHECK(utf8_head(text, within) == "a\xe2\x89\xa2");
   }
   CHECK(utf8_head(text, 3) == "a");

@@ -59,6 +59,9 @@ Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle
   if (!gathered) {
     return gathered.error();
   }
+  if (!gathered->released) {
+    return Problem{"vehicle " + std::to_string(vehicle) + " has not left", "vehicle"};
+  }
   VehicleSummary summary = gathered->at_end;
   summary.released = gathered->released;
   summary.pieces.clear();

@@ -7,6 +7,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createInterface } from "node:readline";
 import { after, afterEach, before, beforeEach } from "node:test";
+import { setTimeout } from "node:timers/promises";
 import { chromium } from "playwright-core";
 
 // A Saturday morning in winter: the shop's local time is UTC.
@@ -32,6 +33,8 @@ export async function startShop({ what = "broker,lived", port = 0, folder = mkdt
       assert.equal((await lines.next()).value, "done");
     },
     stop: async () => {
+      child.stdin.write("disk free\n"); // where a test has ended before it came to that
+      assert.equal((await lines.next()).value, "done");
       child.kill();
       const [code] = await once(child, "exit");
       assert.equal(code, 0);
@@ -48,6 +51,12 @@ export async function startShop({ what = "broker,lived", port = 0, folder = mkdt
     vehicle: async (reference) => (await get("/api/v1/board")).vehicles.find((one) => one.reference === reference),
     piece: async (reference, panel) => (await get("/api/v1/board")).vehicles.find((one) => one.reference === reference).pieces.find((one) => one.panel === panel),
   };
+}
+
+export async function eventually(holds) {
+  for (const end = Date.now() + 20_000; !(await holds()); await setTimeout(50)) {
+    assert.ok(Date.now() < end, `waited in vain: ${holds}`);
+  }
 }
 
 export const noBrowser = process.env.CHROMIUM ? false : "chromium is not installed";

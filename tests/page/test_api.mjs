@@ -6,7 +6,7 @@ import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import Ajv2020 from "ajv/dist/2020.js";
 import addFormats from "ajv-formats";
-import { now, startShop } from "./harness.mjs";
+import { eventually, now, startShop } from "./harness.mjs";
 
 let shop, bay, document, ajv, estate, bumper;
 before(async () => {
@@ -67,7 +67,8 @@ test("what every route answers is as described", async () => {
   assert.ok(board.body.vehicles[0].pieces.length > 0 && board.body.alerts.length > 0);
   await check("GET", `/api/v1/vehicles/${estate}`, "/api/v1/vehicles/{id}");
   const air = await check("GET", "/api/v1/bays/front/air", "/api/v1/bays/{name}/air");
-  assert.equal(air.body.points.length, 720);
+  // Every two minutes of a day, as far as it is known.
+  assert.ok(air.body.points.length > 700 && air.body.points.length <= 720, `${air.body.points.length}`);
   const history = await check("GET", `/api/v1/pieces/${bumper}/history`, "/api/v1/pieces/{id}/history");
   assert.ok(history.body.points.length > 10);
   await check("GET", "/api/v1/catalogue", "/api/v1/catalogue");
@@ -92,11 +93,7 @@ test("sensors, searches and coupons are as described, at rest and at work", asyn
   await check("GET", search, search);
   await shop.say('publish loft/air {"t":18.4,"h":0.55}');
   assert.equal((await check("POST", search, search, post({ seconds: 9 }))).status, 202);
-  let found;
-  do {
-    found = (await check("GET", search, search)).body;
-  } while (found.sensors.length === 0);
-  assert.ok(found.sensors[0].reads.length > 0);
+  await eventually(async () => (await check("GET", search, search)).body.sensors[0]?.reads.length > 0);
   assert.equal((await check("POST", search, search, post({ seconds: 1 }))).status, 400);
   await check("GET", "/api/v1/sensors", "/api/v1/sensors");
   await submit({ what: "sensor-check-started", sensor: "front-wall", salt: "NaCl" });
@@ -127,6 +124,7 @@ test("without a broker a search is refused as described", async () => {
 test("errors are as described", async () => {
   assert.equal((await check("GET", "/api/v1/vehicles/99999", "/api/v1/vehicles/{id}")).status, 404);
   assert.equal((await check("GET", "/api/v1/handed-over/99999", "/api/v1/handed-over/{id}")).status, 404);
+  assert.equal((await check("GET", `/api/v1/handed-over/${estate}`, "/api/v1/handed-over/{id}")).status, 404); // it is in the shop
   assert.equal((await check("POST", "/api/v1/channels/pigeon/test", "/api/v1/channels/{name}/test")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/attic/air", "/api/v1/bays/{name}/air")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/front/air?every=0", "/api/v1/bays/{name}/air")).status, 400);
@@ -138,9 +136,9 @@ test("errors are as described", async () => {
   assert.equal((await submit({ note: "x".repeat(70_000) })).status, 413);
   await shop.say("disk full");
   assert.equal((await submit({ what: "note", vehicle: estate, note: "late" })).status, 503);
-  assert.equal((await check("GET", "/api/v1/health", "/api/v1/health")).status, 503);
+  await eventually(async () => (await check("GET", "/api/v1/health", "/api/v1/health")).status === 503);
   await shop.say("disk free");
-  while ((await check("GET", "/api/v1/health", "/api/v1/health")).status === 503); // it is looked at each second
+  await eventually(async () => (await check("GET", "/api/v1/health", "/api/v1/health")).status === 200);
 });
 
 // One of each kind, in the description's order, on numbers that the shop has given: the description takes what the

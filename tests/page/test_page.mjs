@@ -25,15 +25,14 @@ describe("page", { skip: noBrowser }, () => {
     await shows("live");
     const card = page.getByRole("article").filter({ has: page.getByRole("heading", { name: /Grey estate/ }) });
     const text = await card.innerText();
-    // The mirror was laid three hours ago, and a vehicle stays in for 24 h after its last piece.
+    // The mirror was laid three hours ago, and a vehicle stays in for 24 h after its last piece; 72 h are looked ahead.
     const [, hours] = /Release-ready in (\d+) h \(/.exec(text);
-    assert.ok(hours >= 21, text);
+    assert.ok(hours >= 21 && hours <= 72, text);
     assert.match(text, /Agreed: Sun 08:40/);
     assert.match(text, /Front bumper/);
     assert.match(text, /Mirror/);
     assert.match(text, /standard hours to go/);
-    await page.getByText(/more alerts?$/).click();
-    await shows("Front is at 14.2 °C and has been below 15.0 °C for");
+    await shows(/Front is at 14\.\d °C and has been below 15\.0 °C for/);
     await shows("Look at the heater");
     await shows("No sensor has told anything yet.");
   });

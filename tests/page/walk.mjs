@@ -54,14 +54,14 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   await page.goto(`${url}/#/vehicle/${vehicle}/lay`);
   await page.getByText("Plan the pieces of this vehicle").click();
   await page.getByRole("button", { name: /^Full front/ }).click();
-  assert.equal((await told("Walk-in: planned, Full front")).pieces.length, 4);
+  assert.equal((await told("Walk-in: planned, Full front")).pieces.length, 8);
 
   await page.getByText("Change", { exact: true }).click();
   await page.getByRole("radio", { name: "Pulled dry" }).check();
   await page.getByRole("region", { name: /^Still to lay/ }).getByRole("button", { name: "Bonnet" }).click();
   const { seq: bonnet, wetness } = await told("Bonnet laid");
   assert.equal(wetness, "dry-pulled");
-  await page.getByText("3 still to lay").waitFor();
+  await page.getByText("7 still to lay").waitFor();
 
   // An hour later there is water at its edge: nothing is ready.
   await airs(1);

@@ -75,12 +75,12 @@ std::size_t AirBlock::take_chunk(std::span<const Surroundings> points, double sp
     add.air_air += share * air_off * air_off;
     add.air_humidity += share * air_off * humidity_off;
     add.heat += share * point.absorbed_heat;
-    air.take(point.air.value());
-    humidity.take(point.humidity.value());
-    heat.take(point.absorbed_heat);
+    air.add(point.air.value());
+    humidity.add(point.humidity.value());
+    heat.add(point.absorbed_heat);
     if (measured) {
       add.panel += share * point.panel_c;
-      panel_c.take(point.panel_c);
+      panel_c.add(point.panel_c);
     }
   }
   if (air.size() > widest_air || humidity.size() > widest_humidity || heat.size() > widest_heat) return 0;
@@ -102,7 +102,7 @@ std::size_t AirBlock::take_chunk(std::span<const Surroundings> points, double sp
     const double half_c =
         models::advance(panel_, thermal_, from, between(from, to, 0.5), Seconds{0.5 * seconds}).sheet_c;
     add.panel = seconds / 6.0 * (panel_.sheet_c + 4.0 * half_c + after.sheet_c);
-    panel_c.take(after.sheet_c);
+    panel_c.add(after.sheet_c);
   }
   if (panel_c.size() > widest_panel) return 0;
 

@@ -44,7 +44,7 @@ class AirBlock {
   struct Extent {
     double low, high;
     explicit Extent(double value) : low(value), high(value) {}
-    void take(double value) {
+    void add(double value) {
       low = value < low ? value : low;
       high = value > high ? value : high;
     }

@@ -10,7 +10,7 @@ namespace dryclock::app {
 namespace {
 
 // The event keeps commitments alone.
-void commit_to(const wire::ToldEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
+void commit_to(const wire::SubmittedEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
   const auto commit = [&](std::string_view field, const std::string& text, std::string& sha256) {
     if (!text.empty()) {
       auto made = seal::commit_to(text);
@@ -146,7 +146,7 @@ void Core::replay(JournalRow row) {
   (void)apply(row, decoded);
 }
 
-void Core::take(JournalRow row) {
+void Core::apply(JournalRow row) {
   using std::chrono::floor, std::chrono::hours;
   const Time before = now_;
   const Decoded decoded = decode(row);
@@ -210,9 +210,9 @@ void Core::settle() {
   ports_.board_changed();
 }
 
-void Core::take(const OutlookAnswer& answer) {
+void Core::apply(const OutlookAnswer& answer) {
   thread_.check();
-  engine_.take(answer);
+  engine_.apply(answer);
   ports_.board_changed();
 }
 
@@ -282,7 +282,7 @@ http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
   thread_.check();
-  auto told = wire::read_told(json, now(wall));
+  auto told = wire::read_submitted(json, now(wall));
   if (!told) {
     return answer(http::Refused{400, told.error()});
   }

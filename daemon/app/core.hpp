@@ -10,7 +10,7 @@
 #include <vector>
 
 #include "app/publisher.hpp"
-#include "app/shown_book.hpp"
+#include "app/shown_recorder.hpp"
 #include "base/thread_owner.hpp"
 #include "config/config.hpp"
 #include "domain/outlook.hpp"
@@ -67,11 +67,11 @@ class Core {
   // A row whose effects are committed already: the engine takes it, nothing is written.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.
-  void take(JournalRow row);
-  // After some take(): asks for outlooks that are due.
+  void apply(JournalRow row);
+  // After some apply(): asks for outlooks that are due.
   void settle();
 
-  void take(const OutlookAnswer& answer);
+  void apply(const OutlookAnswer& answer);
   void submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer);
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
   void raise(AlertRule rule, const std::string& subject, const std::string& text, const std::string& advice);
@@ -95,7 +95,7 @@ class Core {
 
  private:
   struct AtTheDoor {
-    wire::ToldEvent told;
+    wire::SubmittedEvent told;
     std::function<void(http::SubmitAnswer)> answer;
   };
   void admit_next();
@@ -118,7 +118,7 @@ class Core {
   CorePorts ports_;
   history::Dates dates_;
   engine::Engine engine_;
-  ShownBook shown_;
+  ShownRecorder shown_;
   Time now_{};
   Seq applied_ = 0;
   Seq committed_ = 0;

@@ -79,7 +79,7 @@ Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
   }
   const auto dates = dates_of(config, *reader);
   const auto told =
-      dates ? history::events(*reader, *dates) : Result<std::vector<history::Told>>{dates.error()};
+      dates ? history::events(*reader, *dates) : Result<std::vector<history::RecordedEvent>>{dates.error()};
   if (!told) {
     return told.error();
   }

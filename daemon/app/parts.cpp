@@ -61,7 +61,7 @@ App::Parts::Parts(Config given, MachineClocks ours)
                     return;  // left over by an earlier start, perhaps in another boot
                   }
                   for (const Reading& reading : readings) {
-                    told_times.hear(reading, row.boot_time);
+                    device_times.hear(reading, row.boot_time);
                   }
                 }}),
       finder(config.mqtt.base),

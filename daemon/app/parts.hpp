@@ -15,7 +15,7 @@
 #include "app/app.hpp"
 #include "app/core.hpp"
 #include "app/paired.hpp"
-#include "app/recheck_book.hpp"
+#include "app/recheck_index.hpp"
 #include "app/sensor_finder.hpp"
 #include "app/startup.hpp"
 #include "app/timers.hpp"
@@ -23,7 +23,7 @@
 #include "base/clock.hpp"
 #include "base/local_time.hpp"
 #include "compute/pool.hpp"
-#include "history/told_times.hpp"
+#include "history/device_times.hpp"
 #include "http/server.hpp"
 #include "mqtt/client.hpp"
 #include "notify/notifier.hpp"
@@ -57,7 +57,7 @@ struct App::Parts {
   void start_timers();
   void look_at_clock();
   void look_for_silence();
-  void look_at_told_times();
+  void look_at_device_times();
   void look_for_drift();
 
   // services.cpp: what the server may ask.
@@ -83,8 +83,8 @@ struct App::Parts {
   BootClock clock{machine.booted, clocks.since_boot};
   bool time_known = true;
   bool clock_trusted = false;          // somebody vouched for it in this boot, or set it
-  history::ToldTimes told_times;       // in this boot
-  std::optional<Time> judged_by_told;  // what they told when the clock was judged last
+  history::DeviceTimes device_times;       // in this boot
+  std::optional<Time> judged_by_devices;  // what they told when the clock was judged last
   Time started = clock.now();
   store::Session session = this_session(started, machine);
   boost::asio::io_context io{1};
@@ -95,7 +95,7 @@ struct App::Parts {
   SensorFinder finder;
   Watch watch;
   Paired paired;
-  RecheckBook rechecks{recheck_work()};
+  RecheckIndex rechecks{recheck_work()};
   std::optional<compute::Pool> pool;
   std::unique_ptr<http::Server> server;
   std::unique_ptr<mqtt::Client> client;

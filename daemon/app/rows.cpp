@@ -38,7 +38,7 @@ void App::Parts::on_rows(std::vector<JournalRow> rows) {
     date_anew();
   } else if (!replay_due) {
     for (JournalRow& row : rows) {
-      core.take(std::move(row));
+      core.apply(std::move(row));
     }
   }
   if (release && sealer) {
@@ -99,7 +99,7 @@ void App::Parts::look_ahead(OutlookTask task) {
     pool->submit([task = std::move(task)] { return compute::answer(task); },
                  [this](const Result<OutlookAnswer>& answer) {
                    if (answer) {  // else the next revision asks again
-                     core.take(*answer);
+                     core.apply(*answer);
                    }
                  });
   }

@@ -22,9 +22,9 @@ constexpr std::chrono::minutes chip_slack{2};
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
 // weighed at `now`; absent: there is neither. What was taken back is neither.
-std::optional<Time> oldest_needed(const std::vector<history::Told>& told, Time now) {
+std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& told, Time now) {
   std::map<Seq, Time> here;
-  for (const history::Told& one : told) {
+  for (const history::RecordedEvent& one : told) {
     const Event& event = one.event;
     if (one.superseded) {
       continue;
@@ -180,7 +180,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   core.seed(std::move(*open));
 
   Replayed done{journal->extent.last, 0, 0};
-  for (JournalRow& row : journal->before(window, [](const history::Told&) { return true; })) {
+  for (JournalRow& row : journal->before(window, [](const history::RecordedEvent&) { return true; })) {
     core.replay(std::move(row));
     ++done.rows;
   }
@@ -190,7 +190,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
       core.replay(std::move(row));
     } else {
       ++done.recovered;
-      core.take(std::move(row));
+      core.apply(std::move(row));
     }
     return true;
   });

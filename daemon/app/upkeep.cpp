@@ -29,7 +29,7 @@ void App::Parts::start_timers() {
     }
   });
   every(5s, [this] {
-    look_at_told_times();
+    look_at_device_times();
     core.publish(clock.now());
   });
   every(10min, [this] { watch.look_at_disk(*reader, core.dates(), sealer->bytes()); });
@@ -49,9 +49,9 @@ void App::Parts::look_at_clock() {
   const Millis moved = seen.booted - machine.booted;
   const bool set = std::chrono::abs(moved) > history::clock_slack;
   const bool vouched_for = seen.synchronized && !machine.synchronized && !(time_known && clock_trusted);
-  const auto told = time_known ? std::nullopt : told_times.booted();
+  const auto told = time_known ? std::nullopt : device_times.booted();
   const bool told_anew =
-      told && (!judged_by_told || std::chrono::abs(*told - *judged_by_told) > history::told_slack);
+      told && (!judged_by_devices || std::chrono::abs(*told - *judged_by_devices) > history::told_slack);
   const MachineClock before = std::exchange(machine, seen);
   if (state_of(seen) != "unsynchronized" && session.clock_state == "unsynchronized") {
     session.clock_state = state_of(seen);
@@ -82,17 +82,17 @@ void App::Parts::look_at_clock() {
   clock.set(judged->booted);
   time_known = judged->known;
   clock_trusted = judged->trusted;
-  judged_by_told = told;
+  judged_by_devices = told;
 }
 
 // Where the clock may be right nothing is dated by what devices tell: their clocks may be the wrong ones.
-void App::Parts::look_at_told_times() {
+void App::Parts::look_at_device_times() {
   if (config.clock == ClockSource::messages || !time_known) {
     return;
   }
   if (clock_trusted || machine.synchronized || machine.kept) {
     watch.told_time_apart(Millis{0});
-  } else if (const auto told = told_times.booted()) {
+  } else if (const auto told = device_times.booted()) {
     watch.told_time_apart(*told - clock.booted());
   }
 }

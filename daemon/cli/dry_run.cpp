@@ -262,12 +262,12 @@ class Run {
       const auto then = mix(now_, to, share);
       *zone_ = before;
       zone_->advance(now_, then, share * seconds);
-      take(then, share * seconds);
+      step(then, share * seconds);
       result_.dry_h = hours_;
       result_.excess_at_dry = zone_->excess();
       if (share < 1.0) {
         zone_->advance(then, to, (1.0 - share) * seconds);
-        take(to, (1.0 - share) * seconds);
+        step(to, (1.0 - share) * seconds);
       }
       hours_ = until;
       return;
@@ -275,7 +275,7 @@ class Run {
     if (result_.dry_h) {
       find_shares(before, to, seconds);
     }
-    take(to, seconds);
+    step(to, seconds);
     hours_ = until;
   }
 
@@ -291,7 +291,7 @@ class Run {
   }
 
   // Moves on to `to`, which the zone has reached already.
-  void take(const Surroundings& to, double seconds) {
+  void step(const Surroundings& to, double seconds) {
     const double bond_before = contact_.bond();
     contact_.advance(seconds, now_, to, zone_->water(), zone_->dry());
     const double bond = contact_.bond();

@@ -229,13 +229,13 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>
-inline constexpr bool is_standing = requires(Detail d) {
+inline constexpr bool is_shop_event_kind = requires(Detail d) {
   d.sensor;
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
     std::is_same_v<Detail, FilmMeasured>;
-[[nodiscard]] inline bool stands(const EventDetail& detail) {
-  return std::visit([](const auto& d) { return is_standing<std::decay_t<decltype(d)>>; }, detail);
+[[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
+  return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }
 
 struct Event {

@@ -15,7 +15,7 @@ template <class Owner>
           return seq;
         } else if constexpr (std::is_same_v<Detail, Superseded>) {
           return owner(detail.event);
-        } else if constexpr (std::is_same_v<Detail, AlertAcknowledged> || is_standing<Detail>) {
+        } else if constexpr (std::is_same_v<Detail, AlertAcknowledged> || is_shop_event_kind<Detail>) {
           return 0;
         } else if constexpr (requires { detail.vehicle; }) {
           return detail.vehicle;

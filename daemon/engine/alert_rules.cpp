@@ -87,39 +87,39 @@ std::string news_subject(PieceId piece, Milestone which) {
   return fmt::format("{}:{}", piece, name_of(which));
 }
 
-struct AlertRules::Desk {
-  AlertBook& book;
-  AlertBook::Rows& rows;
+struct AlertRules::AlertContext {
+  OpenAlerts& alerts;
+  OpenAlerts::Rows& rows;
   Time now;
 
   // `text` and `advice` are only made when they are needed.
   template <class Text>
   void follow(AlertRule rule, const std::string& subject, Condition condition, Millis dwell, Text&& text,
               std::string_view advice, std::optional<AlertLevel> level = {}) {
-    if (book.follow(rule, subject, condition, now, dwell, rows)) {
-      book.raise(rule, subject, text(), std::string{advice}, now, rows, level);
+    if (alerts.follow(rule, subject, condition, now, dwell, rows)) {
+      alerts.raise(rule, subject, text(), std::string{advice}, now, rows, level);
     }
   }
 };
 
-void AlertRules::judge(const Facts& facts, AlertBook& book, AlertBook::Rows& rows) const {
-  Desk desk{book, rows, facts.now};
+void AlertRules::judge(const Facts& facts, OpenAlerts& alerts, OpenAlerts::Rows& rows) const {
+  AlertContext context{alerts, rows, facts.now};
   for (const auto& bay : bays_) {
-    judge_bay(bay, facts, desk);
-    judge_solvent(bay, facts, desk);
+    judge_bay(bay, facts, context);
+    judge_solvent(bay, facts, context);
   }
-  judge_sensors(facts, desk);
+  judge_sensors(facts, context);
   for (const auto& [id, vehicle] : facts.shop.vehicles()) {
     if (Shop::is_open(vehicle)) {
-      judge_dew(vehicle, facts, desk);
-      judge_pace(vehicle, facts, desk);
-      judge_slip(vehicle, facts, desk);
+      judge_dew(vehicle, facts, context);
+      judge_pace(vehicle, facts, context);
+      judge_slip(vehicle, facts, context);
     }
   }
-  clear_done(facts, desk);
+  clear_done(facts, context);
 }
 
-void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, AlertContext& context) const {
   const BayAir* air = facts.bays.find(bay.name);
   const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
   // Nobody is woken for an empty bay.
@@ -129,7 +129,7 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) 
   };
   const double coldest = bay.cold_below_c.value_or(0.0);
   const auto too_cold = present.air_c ? std::optional{coldest - *present.air_c} : std::nullopt;
-  desk.follow(
+  context.follow(
       AlertRule::bay_cold, bay.name,
       beyond(watched(bay.cold_below_c, Quantity::air_temperature), too_cold, settings_.cold_hysteresis_c),
       settings_.dwell,
@@ -141,7 +141,7 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) 
       level);
   const double dampest = bay.damp_above_pct.value_or(0.0);
   const auto too_damp = present.rh_pct ? std::optional{*present.rh_pct - dampest} : std::nullopt;
-  desk.follow(
+  context.follow(
       AlertRule::bay_damp, bay.name,
       beyond(watched(bay.damp_above_pct, Quantity::relative_humidity), too_damp,
              settings_.damp_hysteresis_pct),
@@ -154,57 +154,57 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) 
 }
 
 // What is in the air is there at once: no dwell. It is over an hour after the last of it was sprayed.
-void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, AlertContext& context) const {
   const BayAir* air = facts.bays.find(bay.name);
   const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
   const auto warning =
       solvent_warning(bay, facts.shop, settings_, present.air_c.value_or(usual_air_c), facts.now);
   if (!warning) {
-    desk.book.clear(AlertRule::solvent, bay.name, facts.now, desk.rows);
+    context.alerts.clear(AlertRule::solvent, bay.name, facts.now, context.rows);
     return;
   }
-  desk.book.restate(AlertRule::solvent, bay.name, warning->text, desk.rows);
-  desk.book.raise(AlertRule::solvent, bay.name, warning->text, warning->advice, facts.now, desk.rows);
+  context.alerts.restate(AlertRule::solvent, bay.name, warning->text, context.rows);
+  context.alerts.raise(AlertRule::solvent, bay.name, warning->text, warning->advice, facts.now, context.rows);
 }
 
 // Silence is its own dwell, so the alert stands from the very moment it was complete.
-void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts, AlertContext& context) const {
   const Time since = sensor.heard.value_or(std::max(facts.started, sensor.since));
   const Time due = since + settings_.silent_after;
   if (due > facts.now) {
-    desk.book.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now), desk.rows);
+    context.alerts.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now), context.rows);
     return;
   }
-  desk.book.raise(
+  context.alerts.raise(
       AlertRule::sensor_silent, sensor.name,
       sensor.heard ? fmt::format("Nothing has come from sensor {} in {} for {}.", sensor.name, sensor.bay,
                                  span(settings_.silent_after))
                    : fmt::format("Sensor {} in {} has not been heard of yet.", sensor.name, sensor.bay),
       "Look at its battery, its reach and the broker. Until it is back the estimates stand still.", due,
-      desk.rows);
+      context.rows);
 }
 
-void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
+void AlertRules::judge_sensors(const Facts& facts, AlertContext& context) const {
   const auto condition = [](bool holds) { return holds ? Condition::holds : Condition::over; };
   for (const auto& entry : facts.screen.by_name()) {
     const Screen::Sensor& sensor = entry.second;
     const std::string& name = sensor.name;
-    judge_silence(sensor, facts, desk);
+    judge_silence(sensor, facts, context);
     const auto odd = [&] {
       return fmt::format("{:.1f} {} of {}", sensor.odd_value, unit_of(sensor.odd_quantity),
                          name_of(sensor.odd_quantity));
     };
     // Hours of the very same value are dwell enough.
-    desk.follow(
+    context.follow(
         AlertRule::sensor_stuck, name, condition(sensor.stuck), at_once,
         [&] { return fmt::format("Sensor {} has sent the very same {} for hours.", name, odd()); },
         "Take it to other air and see whether it moves; restart or replace it. Its readings are left out.");
-    desk.follow(
+    context.follow(
         AlertRule::sensor_implausible, name, condition(sensor.implausible), settings_.dwell,
         [&] { return fmt::format("Sensor {} sends {}: no bay is like that.", name, odd()); },
         "Check the unit it was set up with (Fahrenheit or Celsius, percent or fraction) and its wiring. Its "
         "readings are left out.");
-    desk.follow(
+    context.follow(
         AlertRule::sensor_skewed, name, condition(sensor.skewed), settings_.dwell,
         [&] { return fmt::format("Sensor {} dates its readings in the future.", name); },
         "Set its clock, or set it up without a time field. Its readings are left out.");
@@ -213,7 +213,7 @@ void AlertRules::judge_sensors(const Facts& facts, Desk& desk) const {
 
 // Dew needs no time to form: no dwell. ISO 8502-4 asks for a surface at least 3 K above the dew point before
 // coating; the same margin here.
-void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const {
   const std::string subject = std::to_string(vehicle.plan.id);
   const BayAir* air = facts.bays.find(vehicle.plan.bay_now());
   const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
@@ -223,7 +223,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
     const bool watched = facts.screen.reads(bay, Quantity::air_temperature) &&
                          facts.screen.reads(bay, Quantity::relative_humidity);
     const auto condition = beyond(watched, {}, 0.0);
-    desk.follow(
+    context.follow(
         AlertRule::dew, subject, condition, at_once, [] { return std::string{}; }, "");
     return;
   }
@@ -235,7 +235,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
   const auto condition = margin < settings_.dew_margin_k          ? Condition::holds
                          : margin >= settings_.dew_margin_k + 0.5 ? Condition::over
                                                                   : Condition::between;
-  desk.follow(
+  context.follow(
       AlertRule::dew, subject, condition, at_once,
       [&] {
         return fmt::format("{}: its panels are at {:.1f} C, the dew point in {} is {:.1f} C. {}",
@@ -245,7 +245,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& des
       "Lay no film on it now. Let it warm up, or lower the bay's humidity, and wipe it dry before laying.");
 }
 
-void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const {
   const auto& plan = vehicle.plan;
   if (facts.now.time_since_epoch() % pace_every != Millis{0} || plan.pieces.empty()) {
     return;
@@ -254,7 +254,7 @@ void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& de
   const BayAir* air = facts.bays.find(plan.bay_now());
   const auto present = air != nullptr ? air->present(facts.now) : PresentAir{};
   if (!plan.hand_over || *plan.hand_over <= facts.now) {
-    desk.book.clear(AlertRule::pace_low, subject, facts.now, desk.rows);
+    context.alerts.clear(AlertRule::pace_low, subject, facts.now, context.rows);
     return;
   }
   double needed = 0.0;
@@ -280,7 +280,7 @@ void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& de
                          : takes > left                            ? Condition::holds
                          : takes <= pace_clear * left              ? Condition::over
                                                                    : Condition::between;
-  desk.follow(
+  context.follow(
       AlertRule::pace_low, subject, condition, settings_.dwell,
       [&] {
         return pace > 0.0 ? fmt::format(
@@ -295,12 +295,12 @@ void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& de
       "Warm the bay or dry its air. Move the hand-over if that is not possible.");
 }
 
-void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& desk) const {
+void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const {
   const auto& plan = vehicle.plan;
   const std::string subject = std::to_string(plan.id);
   const auto* answer = facts.outlooks.answer(plan.id);
   if (!plan.hand_over || vehicle.track.release_announced()) {
-    desk.book.clear(AlertRule::estimate_slipped, subject, facts.now, desk.rows);
+    context.alerts.clear(AlertRule::estimate_slipped, subject, facts.now, context.rows);
     return;
   }
   if (answer == nullptr) {
@@ -318,40 +318,40 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& de
                : fmt::format("{} is not likely to be ready within the outlook, and its hand-over is agreed.",
                              plan.reference);
   };
-  if (condition == Condition::holds && desk.book.is_open(AlertRule::estimate_slipped, subject)) {
-    desk.book.restate(AlertRule::estimate_slipped, subject, text(), desk.rows);
+  if (condition == Condition::holds && context.alerts.is_open(AlertRule::estimate_slipped, subject)) {
+    context.alerts.restate(AlertRule::estimate_slipped, subject, text(), context.rows);
   }
-  desk.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
+  context.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
               "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
 }
 
-void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, AlertBook& book,
-                      AlertBook::Rows& rows) const {
+void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                      OpenAlerts::Rows& rows) const {
   if (std::find(news_steps.begin(), news_steps.end(), row.which) == news_steps.end()) {
     return;
   }
   const std::string subject = news_subject(row.piece, row.which);
   const auto* piece = shop.piece(row.piece);
   if (!row.announced || piece == nullptr || !is_awaited(*piece, row.which)) {
-    book.clear(AlertRule::piece_ready, subject, now, rows);
+    alerts.clear(AlertRule::piece_ready, subject, now, rows);
     return;
   }
-  book.raise(AlertRule::piece_ready, subject,
+  alerts.raise(AlertRule::piece_ready, subject,
              fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference,
                          piece_words(shop.catalogue(), piece->lay.panel, piece->lay.part, piece->lay.parts),
                          step_text(row.which)),
              "Look and feel before you cut or pull: this is an estimate.", now, rows);
 }
 
-void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, AlertBook& book,
-                      AlertBook::Rows& rows) const {
+void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                      OpenAlerts::Rows& rows) const {
   const std::string subject = std::to_string(row.vehicle);
   const auto* vehicle = shop.vehicle(row.vehicle);
   if (!row.announced || vehicle == nullptr || !Shop::is_open(*vehicle)) {
-    book.clear(AlertRule::release_ready, subject, now, rows);
+    alerts.clear(AlertRule::release_ready, subject, now, rows);
     return;
   }
-  book.raise(AlertRule::release_ready, subject,
+  alerts.raise(AlertRule::release_ready, subject,
              fmt::format("{} is release-ready: every piece is dry and bonded, and it has been indoors long "
                          "enough.",
                          vehicle->plan.reference),
@@ -360,12 +360,12 @@ void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, AlertBo
 }
 
 // What concerned a step that is done, a vehicle that has gone or a bay nobody knows is over.
-void AlertRules::clear_done(const Facts& facts, Desk& desk) const {
+void AlertRules::clear_done(const Facts& facts, AlertContext& context) const {
   const auto clear_where = [&](std::initializer_list<AlertRule> rules, auto&& is_over) {
     for (const auto rule : rules) {
-      for (const auto& subject : desk.book.subjects(rule)) {
+      for (const auto& subject : context.alerts.subjects(rule)) {
         if (is_over(rule, subject)) {
-          desk.book.clear(rule, subject, facts.now, desk.rows);
+          context.alerts.clear(rule, subject, facts.now, context.rows);
         }
       }
     }
@@ -389,7 +389,7 @@ void AlertRules::clear_done(const Facts& facts, Desk& desk) const {
               });
   clear_where({AlertRule::clock_stepped, AlertRule::settings_changed},
               [&](AlertRule rule, const std::string& subject) {
-                const auto* alert = desk.book.find(alert_id(rule, subject));
+                const auto* alert = context.alerts.find(alert_id(rule, subject));
                 return alert->acknowledged || facts.now - alert->raised >= told_for;
               });
 }

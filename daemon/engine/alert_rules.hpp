@@ -9,9 +9,9 @@
 #include <string>
 
 #include "domain/setup.hpp"
-#include "engine/alert_book.hpp"
+#include "engine/open_alerts.hpp"
 #include "engine/bays.hpp"
-#include "engine/outlook_desk.hpp"
+#include "engine/outlook_cache.hpp"
 #include "engine/screen.hpp"
 #include "engine/shop.hpp"
 
@@ -31,25 +31,25 @@ class AlertRules {
     const Bays& bays;
     const Screen& screen;
     const Shop& shop;
-    const OutlookDesk& outlooks;
+    const OutlookCache& outlooks;
   };
-  void judge(const Facts& facts, AlertBook& book, AlertBook::Rows& rows) const;
+  void judge(const Facts& facts, OpenAlerts& alerts, OpenAlerts::Rows& rows) const;
 
   // A milestone that was announced or taken back.
-  void tell(const MilestoneRow& row, const Shop& shop, Time now, AlertBook& book,
-            AlertBook::Rows& rows) const;
-  void tell(const ReleaseRow& row, const Shop& shop, Time now, AlertBook& book, AlertBook::Rows& rows) const;
+  void tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+            OpenAlerts::Rows& rows) const;
+  void tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts, OpenAlerts::Rows& rows) const;
 
  private:
-  struct Desk;  // book, rows and time together
-  void judge_bay(const BaySetup& bay, const Facts& facts, Desk& desk) const;
-  void judge_solvent(const BaySetup& bay, const Facts& facts, Desk& desk) const;
-  void judge_sensors(const Facts& facts, Desk& desk) const;
-  void judge_silence(const Screen::Sensor& sensor, const Facts& facts, Desk& desk) const;
-  void judge_dew(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
-  void judge_pace(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
-  void judge_slip(const Vehicle& vehicle, const Facts& facts, Desk& desk) const;
-  void clear_done(const Facts& facts, Desk& desk) const;
+  struct AlertContext;  // alerts, rows and time together
+  void judge_bay(const BaySetup& bay, const Facts& facts, AlertContext& context) const;
+  void judge_solvent(const BaySetup& bay, const Facts& facts, AlertContext& context) const;
+  void judge_sensors(const Facts& facts, AlertContext& context) const;
+  void judge_silence(const Screen::Sensor& sensor, const Facts& facts, AlertContext& context) const;
+  void judge_dew(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const;
+  void judge_pace(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const;
+  void judge_slip(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const;
+  void clear_done(const Facts& facts, AlertContext& context) const;
 
   std::vector<BaySetup> bays_;
   AlertSettings settings_;

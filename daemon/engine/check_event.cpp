@@ -29,8 +29,8 @@ bool offered(const Entry* entry) {
 
 class Checker {
  public:
-  Checker(const Event& event, const Shop& shop, const Setup& setup, const AlertBook& alerts,
-          const SensorBook& sensors, Seq first_seq)
+  Checker(const Event& event, const Shop& shop, const Setup& setup, const OpenAlerts& alerts,
+          const SensorRegistry& sensors, Seq first_seq)
       : event_(event),
         shop_(shop),
         setup_(setup),
@@ -283,15 +283,15 @@ class Checker {
   const Event& event_;
   const Shop& shop_;
   const Setup& setup_;
-  const AlertBook& alerts_;
-  const SensorBook& sensors_;
+  const OpenAlerts& alerts_;
+  const SensorRegistry& sensors_;
   Seq first_seq_;
 };
 
 }  // namespace
 
-Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup, const AlertBook& alerts,
-                         const SensorBook& sensors, Time now, Seq first_seq) {
+Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup, const OpenAlerts& alerts,
+                         const SensorRegistry& sensors, Time now, Seq first_seq) {
   if (event.at > now + ahead_allowed) {
     return Problem{fmt::format("{} lies in the future", to_rfc3339(event.at)), "/at"};
   }

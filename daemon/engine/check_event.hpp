@@ -4,8 +4,8 @@
 
 #include "base/result.hpp"
 #include "domain/setup.hpp"
-#include "engine/alert_book.hpp"
-#include "engine/sensor_book.hpp"
+#include "engine/open_alerts.hpp"
+#include "engine/sensor_registry.hpp"
 #include "engine/shop.hpp"
 
 namespace dryclock::engine {
@@ -13,7 +13,7 @@ namespace dryclock::engine {
 // Problem: what is wrong, and in which field (JSON pointer). `first_seq` is the first journal row that this
 // engine has seen: a recheck may speak of a piece from before it.
 [[nodiscard]] Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup,
-                                       const AlertBook& alerts, const SensorBook& sensors, Time now,
+                                       const OpenAlerts& alerts, const SensorRegistry& sensors, Time now,
                                        Seq first_seq);
 
 // Whether its dates can be meant: not for what is in the journal already, only for what is entered now.

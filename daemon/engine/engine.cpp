@@ -6,16 +6,16 @@
 #include <map>
 #include <utility>
 
-#include "engine/alert_book.hpp"
+#include "engine/open_alerts.hpp"
 #include "engine/alert_rules.hpp"
 #include "engine/bays.hpp"
 #include "engine/check_event.hpp"
-#include "engine/coupon_book.hpp"
+#include "engine/coupon_registry.hpp"
 #include "engine/minutes.hpp"
-#include "engine/outlook_desk.hpp"
+#include "engine/outlook_cache.hpp"
 #include "engine/salt_box.hpp"
 #include "engine/screen.hpp"
-#include "engine/sensor_book.hpp"
+#include "engine/sensor_registry.hpp"
 #include "engine/sensor_rules.hpp"
 #include "engine/shop.hpp"
 #include "engine/summaries.hpp"
@@ -61,14 +61,14 @@ struct Engine::State {
   Setup setup;
   Screen screen;
   Bays bays;
-  SensorBook sensors;
+  SensorRegistry sensors;
   SaltBox salts;
-  CouponBook coupons;
+  CouponRegistry coupons;
   Shop shop;
-  AlertBook alerts;
+  OpenAlerts alerts;
   AlertRules rules;
   SensorRules sensor_rules;
-  OutlookDesk outlooks;
+  OutlookCache outlooks;
   Counters counters;
 
   std::optional<Time> started;  // first moment that was told
@@ -125,7 +125,7 @@ void Engine::State::close_minute(Time t, Effects& effects) {
     air.close_minutes(t, effects.gaps);
     air.forget_before(needed);
   }
-  shop.fold(t, bays);
+  shop.integrate(t, bays);
   summarised_at.reset();  // also where the minute was shown before it was over
   report(t, effects);
   rules.judge({t, *started, bays, screen, shop, outlooks}, alerts, effects.alerts);
@@ -156,7 +156,7 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
       salts.add(*sensor->run, reading);
     }
     if (verdict == Verdict::ok) {
-      sensor_rules.take(reading);
+      sensor_rules.observe(reading);
     }
     if (verdict == Verdict::ok && air != nullptr) {
       air->add(reading);
@@ -212,7 +212,7 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
     alerts.acknowledge(acknowledged->alert, event.at, effects.alerts);
   }
   shop.apply(event, bays);
-  if (stands(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
+  if (is_shop_event(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
     follow_sensors();
   }
   report(now, effects);
@@ -392,8 +392,8 @@ std::vector<OutlookTask> Engine::outlook_tasks() {
   return state_->outlooks.due(state_->shop, state_->bays, state_->now);
 }
 
-void Engine::take(const OutlookAnswer& answer) {
-  state_->outlooks.take(answer, state_->shop);
+void Engine::apply(const OutlookAnswer& answer) {
+  state_->outlooks.apply(answer, state_->shop);
   state_->summarised_at.reset();
 }
 

@@ -90,7 +90,7 @@ class Engine {
 
   // Vehicles whose outlook is due: ten minutes after the last, or after an event. Each is handed out once.
   [[nodiscard]] std::vector<OutlookTask> outlook_tasks();
-  void take(const OutlookAnswer& answer);
+  void apply(const OutlookAnswer& answer);
 
  private:
   struct State;

@@ -131,9 +131,9 @@ void SaltBox::add(const CheckRun& run, const Reading& reading) {
   }
 }
 
-void SaltBox::follow(const SensorBook& book, Time now) {
+void SaltBox::follow(const SensorRegistry& registry, Time now) {
   std::erase_if(boxes_, [&](const auto& entry) {
-    const auto* sensor = book.find(entry.first);
+    const auto* sensor = registry.find(entry.first);
     const auto* run = sensor == nullptr ? nullptr : sensor->checking(now);
     return run == nullptr || run->event != entry.second.run;
   });

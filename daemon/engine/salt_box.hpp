@@ -8,7 +8,7 @@
 #include <string>
 
 #include "domain/sensor_view.hpp"
-#include "engine/sensor_book.hpp"
+#include "engine/sensor_registry.hpp"
 
 namespace dryclock::engine {
 
@@ -26,7 +26,7 @@ class SaltBox {
   // A reading that its sensor made in the box.
   void add(const CheckRun& run, const Reading& reading);
   // Forgets what belongs to no run that is under way.
-  void follow(const SensorBook& book, Time now);
+  void follow(const SensorRegistry& registry, Time now);
 
   // `sensor` has a run that is under way.
   [[nodiscard]] CheckProgress progress(const SensorEntry& sensor, Time now) const;

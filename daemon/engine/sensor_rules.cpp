@@ -68,7 +68,7 @@ int Turns::count(Time now) const {
       std::ranges::count_if(turns_, [&](Time at) { return at > now - swing_window && at <= now; }));
 }
 
-void SensorRules::take(const Reading& reading) {
+void SensorRules::observe(const Reading& reading) {
   if (reading.quantity == Quantity::air_temperature) {
     turns_[reading.sensor].add(reading.at, reading.value);
   }
@@ -80,10 +80,10 @@ int SensorRules::turns(const std::string& sensor, Time now) const {
 }
 
 // The sensors are others than before: who is compared with whom, and what is over with those that are gone.
-void SensorRules::follow(Time now, const SensorBook& book, AlertBook& alerts, AlertBook::Rows& rows) {
-  revision_ = book.revision();
+void SensorRules::follow(Time now, const SensorRegistry& registry, OpenAlerts& alerts, OpenAlerts::Rows& rows) {
+  revision_ = registry.revision();
   pairs_.clear();
-  const auto& sensors = book.sensors();
+  const auto& sensors = registry.sensors();
   for (std::size_t i = 0; i < sensors.size(); ++i) {
     for (std::size_t k = i + 1; k < sensors.size(); ++k) {
       for (const auto quantity : compared) {
@@ -103,22 +103,22 @@ void SensorRules::follow(Time now, const SensorBook& book, AlertBook& alerts, Al
   for (const auto rule : {AlertRule::sensor_check_due, AlertRule::sensor_swings, AlertRule::sensor_silent,
                           AlertRule::sensor_stuck, AlertRule::sensor_implausible, AlertRule::sensor_skewed}) {
     for (const auto& subject : alerts.subjects(rule)) {
-      if (book.find(subject) == nullptr) {
+      if (registry.find(subject) == nullptr) {
         alerts.clear(rule, subject, now, rows);
       }
     }
   }
-  std::erase_if(turns_, [&](const auto& entry) { return book.find(entry.first) == nullptr; });
+  std::erase_if(turns_, [&](const auto& entry) { return registry.find(entry.first) == nullptr; });
 }
 
-void SensorRules::judge(Time now, const SensorBook& book, const Screen& screen, AlertBook& alerts,
-                        AlertBook::Rows& rows) {
-  if (revision_ != book.revision()) {
-    follow(now, book, alerts, rows);
+void SensorRules::judge(Time now, const SensorRegistry& registry, const Screen& screen, OpenAlerts& alerts,
+                        OpenAlerts::Rows& rows) {
+  if (revision_ != registry.revision()) {
+    follow(now, registry, alerts, rows);
   }
-  for (const auto& sensor : book.sensors()) {
+  for (const auto& sensor : registry.sensors()) {
     judge_due(now, sensor, alerts, rows);
-    judge_swings(now, sensor, book, alerts, rows);
+    judge_swings(now, sensor, registry, alerts, rows);
   }
   for (const auto& pair : pairs_) {
     judge_pair(now, pair, screen, alerts, rows);
@@ -126,8 +126,8 @@ void SensorRules::judge(Time now, const SensorBook& book, const Screen& screen, 
 }
 
 // One that was never checked is not nagged about: the list of sensors says so.
-void SensorRules::judge_due(Time now, const SensorEntry& sensor, AlertBook& alerts,
-                            AlertBook::Rows& rows) const {
+void SensorRules::judge_due(Time now, const SensorEntry& sensor, OpenAlerts& alerts,
+                            OpenAlerts::Rows& rows) const {
   const bool due = !sensor.checks.empty() && sensor.checks.back().at + check_every <= now &&
                    sensor.checking(now) == nullptr;
   const auto condition = due ? Condition::holds : Condition::over;
@@ -141,8 +141,8 @@ void SensorRules::judge_due(Time now, const SensorEntry& sensor, AlertBook& aler
   }
 }
 
-void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, AlertBook& alerts,
-                             AlertBook::Rows& rows) const {
+void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, OpenAlerts& alerts,
+                             OpenAlerts::Rows& rows) const {
   const auto value = [&](const std::string& sensor) -> std::optional<double> {
     const auto* known = screen.find(sensor, pair.quantity);
     const bool counts = known != nullptr && known->value && known->at && known->last_verdict == Verdict::ok &&
@@ -177,12 +177,12 @@ void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, A
 }
 
 // Where the bay's other sensors turn as often, it is the bay's air that swings.
-void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const SensorBook& book, AlertBook& alerts,
-                               AlertBook::Rows& rows) const {
+void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const SensorRegistry& registry, OpenAlerts& alerts,
+                               OpenAlerts::Rows& rows) const {
   const int own = turns(sensor.name, now);
   int least_of_others = own;
   bool alone = true;
-  for (const auto& other : book.sensors()) {
+  for (const auto& other : registry.sensors()) {
     if (other.bay == sensor.bay && other.name != sensor.name &&
         other.mapping(Quantity::air_temperature) != nullptr) {
       alone = false;

@@ -9,9 +9,9 @@
 #include <vector>
 
 #include "domain/setup.hpp"
-#include "engine/alert_book.hpp"
+#include "engine/open_alerts.hpp"
 #include "engine/screen.hpp"
-#include "engine/sensor_book.hpp"
+#include "engine/sensor_registry.hpp"
 
 namespace dryclock::engine {
 
@@ -45,9 +45,9 @@ class SensorRules {
   void follow(const Setup& setup) { fresh_ = setup.alerts.silent_after; }
 
   // A reading that was believed.
-  void take(const Reading& reading);
-  void judge(Time now, const SensorBook& book, const Screen& screen, AlertBook& alerts,
-             AlertBook::Rows& rows);
+  void observe(const Reading& reading);
+  void judge(Time now, const SensorRegistry& registry, const Screen& screen, OpenAlerts& alerts,
+             OpenAlerts::Rows& rows);
 
  private:
   struct Pair {  // in one bay, of one quantity
@@ -55,17 +55,17 @@ class SensorRules {
     Quantity quantity = Quantity::air_temperature;
     double limit = 0.0;
   };
-  void follow(Time now, const SensorBook& book, AlertBook& alerts, AlertBook::Rows& rows);
-  void judge_due(Time now, const SensorEntry& sensor, AlertBook& alerts, AlertBook::Rows& rows) const;
-  void judge_pair(Time now, const Pair& pair, const Screen& screen, AlertBook& alerts,
-                  AlertBook::Rows& rows) const;
-  void judge_swings(Time now, const SensorEntry& sensor, const SensorBook& book, AlertBook& alerts,
-                    AlertBook::Rows& rows) const;
+  void follow(Time now, const SensorRegistry& registry, OpenAlerts& alerts, OpenAlerts::Rows& rows);
+  void judge_due(Time now, const SensorEntry& sensor, OpenAlerts& alerts, OpenAlerts::Rows& rows) const;
+  void judge_pair(Time now, const Pair& pair, const Screen& screen, OpenAlerts& alerts,
+                  OpenAlerts::Rows& rows) const;
+  void judge_swings(Time now, const SensorEntry& sensor, const SensorRegistry& registry, OpenAlerts& alerts,
+                    OpenAlerts::Rows& rows) const;
   [[nodiscard]] int turns(const std::string& sensor, Time now) const;
 
   Millis fresh_;
   std::map<std::string, Turns> turns_;
-  std::uint64_t revision_ = 0;  // of the book that pairs_ are of
+  std::uint64_t revision_ = 0;  // of the registry that pairs_ are of
   std::vector<Pair> pairs_;
 };
 

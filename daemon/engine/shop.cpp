@@ -120,7 +120,7 @@ std::vector<Event> Shop::standing(VehicleId vehicle) const {
 std::vector<Event> Shop::of_the_shop() const {
   std::vector<Event> out;
   for (const auto& [seq, event] : events_) {
-    if (stands(event.detail) && !superseded_.contains(seq)) {
+    if (is_shop_event(event.detail) && !superseded_.contains(seq)) {
       out.push_back(event);
     }
   }
@@ -152,7 +152,7 @@ void Shop::add_change(const Event& event, Change& change) const {
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
                              std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
-                             std::is_same_v<D, Forgotten> || is_standing<D>) {
+                             std::is_same_v<D, Forgotten> || is_shop_event_kind<D>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);
@@ -317,14 +317,14 @@ void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& b
   }
   vehicle.track = VehicleTrack{};
   if (vehicle.plan.valid) {
-    vehicle.track.fold(vehicle.plan, bays, vehicle.terms->rules, *integrated, VehicleTrack::Beyond::wait);
+    vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, *integrated, VehicleTrack::Beyond::wait);
   }
 }
 
-void Shop::fold(Time until, const Bays& bays) {
+void Shop::integrate(Time until, const Bays& bays) {
   for (auto& [id, vehicle] : vehicles_) {
     if (vehicle.plan.valid) {
-      vehicle.track.fold(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::wait);
+      vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::wait);
     }
   }
 }

@@ -1,7 +1,7 @@
 // Every event that was told, the vehicles they speak of, and how far each vehicle has been integrated.
 //
 // One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
-// fold goes on; if it happened before (told late, or an earlier one superseded), what it concerns is folded
+// integration goes on; if it happened before (told late, or an earlier one superseded), what it concerns is integrated
 // again over the stored minutes. What had been announced and no longer holds is taken back.
 #pragma once
 
@@ -54,7 +54,7 @@ class Shop {
 
   // The vehicle it touched is integrated again to where it was, if need be, before this returns.
   void apply(const Event& event, const Bays& bays);
-  void fold(Time until, const Bays& bays);
+  void integrate(Time until, const Bays& bays);
 
   // Milestones and releases that were announced or taken back since the last call.
   void report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases);

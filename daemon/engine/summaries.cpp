@@ -7,7 +7,7 @@
 
 #include "base/plain_words.hpp"
 #include "engine/minutes.hpp"
-#include "engine/outlook_desk.hpp"
+#include "engine/outlook_cache.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/still_air.hpp"
 #include "engine/wording.hpp"
@@ -259,7 +259,7 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     return still > t ? t + (still - t) / every * every : t;
   };
   for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
-    track.fold(alone, bays, vehicle.terms->rules, t, VehicleTrack::Beyond::wait);
+    track.integrate(alone, bays, vehicle.terms->rules, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
     if (at == nullptr || !at->piece) {
       continue;

@@ -8,7 +8,7 @@
 #include "engine/bays.hpp"
 #include "engine/salt_box.hpp"
 #include "engine/screen.hpp"
-#include "engine/sensor_book.hpp"
+#include "engine/sensor_registry.hpp"
 #include "engine/shop.hpp"
 
 namespace dryclock::engine {

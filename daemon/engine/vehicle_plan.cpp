@@ -14,7 +14,7 @@ class Planner {
   Planner(VehiclePlan& plan, const Catalogue& catalogue, const FilmMeasures& measures)
       : plan_(plan), catalogue_(catalogue), measures_(measures) {}
 
-  void take(const Event& event) {
+  void apply(const Event& event) {
     event_ = &event;
     at_ = ceil_minute(event.at);
     std::visit([this](const auto& detail) { add(detail); }, event.detail);
@@ -97,7 +97,7 @@ class Planner {
   void add(const Noted& /*noted*/) {}
   void add(const Forgotten& /*forgotten*/) {}
   template <class OfTheShop>
-  requires is_standing<OfTheShop>
+  requires is_shop_event_kind<OfTheShop>
   void add(const OfTheShop& /*detail*/) {}
 
   PiecePlan* piece(PieceId id) {
@@ -185,7 +185,7 @@ VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Cata
   plan.id = id;
   Planner planner{plan, catalogue, measures};
   for (const auto& event : events) {
-    planner.take(event);
+    planner.apply(event);
   }
   plan.valid = plan.valid && !plan.stays.empty();
   for (const auto& piece : plan.pieces) {

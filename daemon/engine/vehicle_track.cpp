@@ -105,7 +105,7 @@ std::optional<double> VehicleTrack::panel_c() const {
   return panel_ ? std::optional<double>{panel_->sheet_c} : std::nullopt;
 }
 
-void VehicleTrack::fold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until,
+void VehicleTrack::integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until,
                         Beyond beyond) {
   const Time last = plan.ended ? std::min(*plan.ended, until) : until;
   for (Time t = integrated_ ? *integrated_ + minute : plan.from; t <= last; t += minute) {
@@ -113,7 +113,7 @@ void VehicleTrack::fold(const VehiclePlan& plan, const Bays& bays, const TrackRu
     if (!look(plan, bays, t, until, beyond, step)) {
       return;
     }
-    take(plan, bays, rules, step);
+    apply(plan, bays, rules, step);
     if (t < last && !step.from && !step.to && !step.here) {
       // The minutes up to the next change would do again what this one did, which is nothing.
       t = std::min(last, next_change(plan, bays, rules.least_indoor, t).value_or(last + minute) - minute);
@@ -127,7 +127,7 @@ void VehicleTrack::refold(const VehiclePlan& plan, const Bays& bays, const Track
   VehiclePlan part = plan;
   std::erase_if(part.pieces, [&](const PiecePlan& piece) { return !pieces.contains(piece.id); });
   VehicleTrack again;
-  again.fold(part, bays, rules, *integrated_, Beyond::wait);
+  again.integrate(part, bays, rules, *integrated_, Beyond::wait);
   for (const PieceId id : pieces) {
     pieces_.erase(id);
     if (const auto found = again.pieces_.find(id); found != again.pieces_.end()) {
@@ -169,7 +169,7 @@ bool VehicleTrack::look(const VehiclePlan& plan, const Bays& bays, Time t, Time 
   return find(bay, t, step.to) && find(bay_now, t, step.here) && find(bay, t - minute, step.from);
 }
 
-void VehicleTrack::take(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
+void VehicleTrack::apply(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
                         const Step& step) {
   warm_vehicle(plan, rules, step);
   for (const auto& piece : plan.pieces) {

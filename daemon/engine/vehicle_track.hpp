@@ -28,7 +28,7 @@ struct PieceTrack {
   std::vector<EarlyStep> early_steps;
 };
 
-// What the fold needs to know beside the plan and the air.
+// What integrating needs to know beside the plan and the air.
 struct TrackRules {
   models::Thresholds thresholds;
   double announce_level = 0.90;
@@ -41,10 +41,10 @@ struct TrackRules {
 
 class VehicleTrack {
  public:
-  // `ask` the air up to `until`. Past the last readings the fold waits (state), or goes on with the air held
+  // `ask` the air up to `until`. Past the last readings it waits (state), or goes on with the air held
   // as it was (view).
   enum class Beyond { wait, hold };
-  void fold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until, Beyond beyond);
+  void integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until, Beyond beyond);
 
   // Integrates some pieces again from their laying to where the vehicle is: what was told late, or taken
   // back, about them alone. Pieces do not act on each other.
@@ -67,7 +67,7 @@ class VehicleTrack {
   struct Step;
   [[nodiscard]] bool look(const VehiclePlan& plan, const Bays& bays, Time t, Time until, Beyond beyond,
                           Step& step) const;
-  void take(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, const Step& step);
+  void apply(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, const Step& step);
   void warm_vehicle(const VehiclePlan& plan, const TrackRules& rules, const Step& step);
   void start(const VehiclePlan& plan, const PiecePlan& piece, const Bays& bays, const TrackRules& rules,
              const Step& step);

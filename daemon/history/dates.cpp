@@ -68,7 +68,7 @@ Time Dates::of(const store::Stamp& stamp) const {
   if (told == told_.end()) {
     return stamp.received_at;
   }
-  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const Told& one) {
+  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const RecordedEvent& one) {
     return !one.until || stamp.boot_time <= *one.until;
   });
   if (counts == told->second.rend()) {
@@ -81,7 +81,7 @@ Time Dates::of(const store::Stamp& stamp) const {
 std::vector<Time> Dates::begins_of(const std::string& boot) const {
   std::vector<Time> out;
   if (const auto told = told_.find(boot); told != told_.end()) {
-    std::ranges::transform(told->second, std::back_inserter(out), &Told::booted);
+    std::ranges::transform(told->second, std::back_inserter(out), &RecordedEvent::booted);
   }
   return out;
 }

@@ -6,8 +6,8 @@
 
 namespace dryclock::history {
 
-std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates) {
-  std::vector<Told> out;
+std::vector<RecordedEvent> events(std::vector<JournalRow> rows, const Dates& dates) {
+  std::vector<RecordedEvent> out;
   std::map<Seq, VehicleId> owners;
   std::vector<engine::Correction> corrections;
   const auto owner = [&](Seq seq) {
@@ -28,15 +28,15 @@ std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates) {
     out.push_back({std::move(row), std::move(*event), vehicle, false, redated});
   }
   const auto superseded = engine::superseded_by(corrections);
-  for (Told& one : out) {
+  for (RecordedEvent& one : out) {
     one.superseded = superseded.contains(one.row.seq);
   }
   return out;
 }
 
-Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from) {
+Result<std::vector<RecordedEvent>> events(const store::Reader& reader, const Dates& dates, Seq from) {
   auto rows = reader.rows_of(RowKind::event, from);
-  return rows ? events(std::move(*rows), dates) : Result<std::vector<Told>>{rows.error()};
+  return rows ? events(std::move(*rows), dates) : Result<std::vector<RecordedEvent>>{rows.error()};
 }
 
 }  // namespace dryclock::history

@@ -8,7 +8,7 @@
 
 namespace dryclock::history {
 
-struct Told {
+struct RecordedEvent {
   JournalRow row;           // as it stands in the journal
   Event event;              // with its times put right
   VehicleId vehicle = 0;    // 0: it concerns the shop
@@ -17,8 +17,8 @@ struct Told {
 };
 
 // Of event rows, in order.
-[[nodiscard]] std::vector<Told> events(std::vector<JournalRow> rows, const Dates& dates);
+[[nodiscard]] std::vector<RecordedEvent> events(std::vector<JournalRow> rows, const Dates& dates);
 // All events from `from` on, in journal order. Problem: the database.
-[[nodiscard]] Result<std::vector<Told>> events(const store::Reader& reader, const Dates& dates, Seq from = 1);
+[[nodiscard]] Result<std::vector<RecordedEvent>> events(const store::Reader& reader, const Dates& dates, Seq from = 1);
 
 }  // namespace dryclock::history

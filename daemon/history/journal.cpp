@@ -23,9 +23,9 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
   return out;
 }
 
-std::vector<JournalRow> Journal::before(Seq window, const std::function<bool(const Told&)>& wanted) const {
+std::vector<JournalRow> Journal::before(Seq window, const std::function<bool(const RecordedEvent&)>& wanted) const {
   std::vector<JournalRow> out;
-  for (const Told& one : told) {
+  for (const RecordedEvent& one : told) {
     if (one.row.seq < window && wanted(one)) {
       out.push_back(one.row);
     }
@@ -36,7 +36,7 @@ std::vector<JournalRow> Journal::before(Seq window, const std::function<bool(con
   return out;
 }
 
-bool of_the_shop(const Told& one) {
+bool of_the_shop(const RecordedEvent& one) {
   return one.vehicle == 0 && !std::holds_alternative<AlertAcknowledged>(one.event.detail);
 }
 

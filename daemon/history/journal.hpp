@@ -16,7 +16,7 @@ inline constexpr std::chrono::hours lead{26};
 
 struct Journal {
   Dates dates;
-  std::vector<Told> told;
+  std::vector<RecordedEvent> told;
   std::vector<JournalRow> settings;           // in order
   std::shared_ptr<const Configured> assumed;  // for the rows before the first settings; may be null
   store::Extent extent;                       // with the times put right
@@ -26,10 +26,10 @@ struct Journal {
 
   // Settings and the events that are `wanted`, in order, of the rows before `window`.
   [[nodiscard]] std::vector<JournalRow> before(Seq window,
-                                               const std::function<bool(const Told&)>& wanted) const;
+                                               const std::function<bool(const RecordedEvent&)>& wanted) const;
 };
 
 // Whether it concerns the shop, or takes such an event back.
-[[nodiscard]] bool of_the_shop(const Told& one);
+[[nodiscard]] bool of_the_shop(const RecordedEvent& one);
 
 }  // namespace dryclock::history

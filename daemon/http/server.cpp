@@ -78,14 +78,14 @@ struct Server::State : std::enable_shared_from_this<Server::State> {
       const bool v6 = socket.local_endpoint(error).protocol() == tcp::v6();
       const int descriptor = socket.release(error);
       if (!error) {
-        self->take(make_connection(self->io, descriptor, v6, self->shared));
+        self->accept(make_connection(self->io, descriptor, v6, self->shared));
       }
       self->accept();
     });
   }
 
   // At the cap the longest idle connection makes room; where all are at work the new one is refused.
-  void take(const std::shared_ptr<Connection>& connection) {
+  void accept(const std::shared_ptr<Connection>& connection) {
     connections.remove_if([](const auto& weak) {
       const auto one = weak.lock();
       return !one || one->closed();

@@ -304,7 +304,7 @@ class Proposer {
     }
     auto& group = groups_[fmt::format("{}", fmt::join(levels, "/"))];
     group.levels = levels;
-    const bool taken = take(group, heard, "", words_in(last), around, *value, heard.payload, "");
+    const bool taken = add_candidate(group, heard, "", words_in(last), around, *value, heard.payload, "");
     return taken ? TopicKind::readings : TopicKind::other;
   }
 
@@ -319,7 +319,7 @@ class Proposer {
     for (const auto& leaf : leaves) {
       if (const auto value = number_in(*leaf.value)) {
         taken |=
-            take(group, heard, leaf.pointer, words_in(leaf.name), leaf.around, *value,
+            add_candidate(group, heard, leaf.pointer, words_in(leaf.name), leaf.around, *value,
                  leaf.value->is_number() ? fmt::format("{}", *value) : json::serialize(*leaf.value), time);
       }
     }
@@ -347,7 +347,7 @@ class Proposer {
     return "";
   }
 
-  static bool take(Group& group, const HeardTopic& heard, const std::string& pointer, const Words& name,
+  static bool add_candidate(Group& group, const HeardTopic& heard, const std::string& pointer, const Words& name,
                    const Words& around, double value, const std::string& sample, const std::string& time) {
     const auto quantity = quantity_named(name, around);
     if (!quantity) {

@@ -55,7 +55,7 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
   }
 }
 
-std::optional<StepEstimate> estimate(const history::Told& told, PieceId piece,
+std::optional<StepEstimate> estimate(const history::RecordedEvent& told, PieceId piece,
                                      const std::map<Seq, VehicleSummary>& then) {
   const auto asked = step_of(told.event);
   if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
@@ -88,7 +88,7 @@ std::string label_of(const Entry* entry, const std::string& key) {
   return entry == nullptr ? key : entry->label + (entry->gone ? " (no longer in the catalogue)" : "");
 }
 
-PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::Told>& events,
+PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::RecordedEvent>& events,
                          const Replay& replay, const ShownRows& rows, const Setup& setup) {
   PieceRecord out;
   out.summary = summary;
@@ -199,7 +199,7 @@ bool speaks_of(const ShownAlert& alert, const std::string& sensor) {
 }
 
 // The alerts that were told, and what was said last before the release.
-void add_shown(Record& record, const ShownRows& rows, const history::Told* release) {
+void add_shown(Record& record, const ShownRows& rows, const history::RecordedEvent* release) {
   record.shown = rows.own();
   record.alerts = rows.alerts([&](const ShownAlert& alert, Time raised, std::optional<Time> over) {
     const Time to = over.value_or(Time::max());
@@ -223,7 +223,7 @@ void add_shown(Record& record, const ShownRows& rows, const history::Told* relea
 // Up to a day after the vehicle has left: for so long the board holds it and its alerts. What comes later is
 // of others, so that a record does not change. (Where messages tell the time, rows have no order in it.)
 Result<ShownRows> shown_rows(const store::Reader& reader, const history::Journal& journal, VehicleId vehicle,
-                             const history::Told* release, const Origin& origin) {
+                             const history::RecordedEvent* release, const Origin& origin) {
   constexpr std::chrono::hours on_the_board{24};
   Seq last = journal.extent.last;
   if (release != nullptr && !origin.time_from_messages) {

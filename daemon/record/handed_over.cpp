@@ -16,9 +16,9 @@ constexpr hours listed{60 * 24};
 constexpr hours longest_stay{90 * 24};
 
 // Walks the events that stand, and keeps what the list shows of each vehicle.
-class Book {
+class Departures {
  public:
-  void take(const Event& event) {
+  void apply(const Event& event) {
     std::visit([&](const auto& detail) { add(event, detail); }, event.detail);
   }
   [[nodiscard]] std::vector<HandedOver> released_after(Time t) && {
@@ -100,13 +100,13 @@ Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, const h
   if (!told) {
     return told.error();
   }
-  std::erase_if(*told, [](const history::Told& one) { return one.superseded; });
-  std::ranges::stable_sort(*told, {}, [](const history::Told& one) { return one.event.at; });
-  Book book;
+  std::erase_if(*told, [](const history::RecordedEvent& one) { return one.superseded; });
+  std::ranges::stable_sort(*told, {}, [](const history::RecordedEvent& one) { return one.event.at; });
+  Departures departures;
   for (const auto& one : *told) {
-    book.take(one.event);
+    departures.apply(one.event);
   }
-  return std::move(book).released_after(now - listed);
+  return std::move(departures).released_after(now - listed);
 }
 
 }  // namespace dryclock::record

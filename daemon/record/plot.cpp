@@ -32,7 +32,7 @@ struct Axis {
 
 Axis axis_of(const Plot& plot, double height) {
   double low = HUGE_VAL, high = -HUGE_VAL;
-  const auto take = [&](double value) {
+  const auto widen = [&](double value) {
     if (std::isfinite(value)) {
       low = std::min(low, value);
       high = std::max(high, value);
@@ -40,12 +40,12 @@ Axis axis_of(const Plot& plot, double height) {
   };
   for (const auto& line : plot.lines) {
     for (const auto& sample : line.samples) {
-      take(sample.value);
+      widen(sample.value);
     }
   }
   for (const auto& sample : plot.band) {
-    take(sample.low);
-    take(sample.high);
+    widen(sample.low);
+    widen(sample.high);
   }
   low = std::min(plot.lowest.value_or(low), low);
   high = std::max(plot.highest.value_or(high), high);

@@ -14,7 +14,7 @@ constexpr int writing_lines = 4;
 constexpr double writing_height = 22.0;
 
 const Event* arrival_of(const Record& record) {
-  const auto found = std::ranges::find_if(record.events, [](const ToldEvent& one) {
+  const auto found = std::ranges::find_if(record.events, [](const EventEntry& one) {
     return !one.superseded && std::holds_alternative<VehicleIn>(one.event.detail);
   });
   return found == record.events.end() ? nullptr : &found->event;

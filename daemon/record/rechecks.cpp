@@ -71,10 +71,10 @@ bool left_early(const Record& record) {
 
 }  // namespace
 
-std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::Told>& told) {
+std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& told) {
   std::map<Seq, const Event*> events;
   std::map<VehicleId, Seq> last;
-  for (const history::Told& one : told) {
+  for (const history::RecordedEvent& one : told) {
     events[one.event.seq] = &one.event;
     // A correction of a correction brings a recheck back: follow it to its end.
     const Event* target = &one.event;

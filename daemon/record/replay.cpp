@@ -34,7 +34,7 @@ std::optional<StepAsked> step_of(const Event& event) {
 }
 
 Replay::Replay(const Origin& origin, const history::Journal& journal, VehicleId vehicle,
-               std::vector<history::Told>& events)
+               std::vector<history::RecordedEvent>& events)
     : origin_(origin), journal_(journal), vehicle_(vehicle), events_(events), engine_(Setup{}) {
   if (journal.assumed) {
     engine_.assume(*journal.assumed);
@@ -94,7 +94,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first) {
     if (complete()) {
       return false;
     }
-    take(std::move(row));
+    apply(std::move(row));
     return true;
   });
   if (!walked) {
@@ -111,7 +111,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first) {
   return {};
 }
 
-void Replay::take(JournalRow row) {
+void Replay::apply(JournalRow row) {
   if (row.kind == RowKind::shown) {  // as in the daemon: not even time passes with it
     last_row_ = std::max(last_row_, row.seq);
     return;
@@ -202,7 +202,7 @@ void Replay::look_at_end() {
   advance(now_);
   if (origin_.look_ahead) {
     for (auto& task : engine_.outlook_tasks()) {
-      engine_.take(origin_.look_ahead(std::move(task)));
+      engine_.apply(origin_.look_ahead(std::move(task)));
     }
   }
   at_end_ = summary().value_or(VehicleSummary{});

@@ -29,7 +29,7 @@ class Replay {
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.
   // Of what concerns the shop, and of settings, those from before the first row are told at its moment.
   Replay(const Origin& origin, const history::Journal& journal, VehicleId vehicle,
-         std::vector<history::Told>& events);
+         std::vector<history::RecordedEvent>& events);
 
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to the last one.
   [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first);
@@ -62,7 +62,7 @@ class Replay {
     Time at;
     Seq event;
   };
-  void take(JournalRow row);
+  void apply(JournalRow row);
   [[nodiscard]] Result<void> tell_the_shop(const store::Reader& reader, Seq first);
   void note_mappings(Seq from);
   void apply(const JournalRow& row, const Decoded& decoded);
@@ -75,7 +75,7 @@ class Replay {
   const Origin& origin_;
   const history::Journal& journal_;
   VehicleId vehicle_;
-  std::vector<history::Told>& events_;
+  std::vector<history::RecordedEvent>& events_;
   engine::Engine engine_;
   Time now_{};
   Seq last_row_ = 0;
@@ -83,7 +83,7 @@ class Replay {
   Seq release_event_ = 0;
   std::vector<Moment> moments_;  // the next one last
   Time looked_;                  // when complete() last asked the engine
-  std::map<Seq, history::Told*> own_;
+  std::map<Seq, history::RecordedEvent*> own_;
   std::set<Seq> of_the_shop_;
   std::vector<ReadAs> read_as_;
   std::vector<std::pair<JournalRow, Decoded>> held_;

@@ -76,7 +76,7 @@ class Stories {
     bool own = false;          // of the vehicle
     std::optional<Time> over;  // also where it was raised anew though no row says that it was cleared
   };
-  void take(const Shown& shown) {
+  void add(const Shown& shown) {
     for (const auto& alert : shown.alerts) {
       if (alert.step == AlertStep::raised) {
         raise(shown, alert);
@@ -167,7 +167,7 @@ std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time
 }
 
 // A deed's own row counts whatever time its view is of: readings may come later than the clock's minute.
-std::optional<ShownRows::Span> ShownRows::span_of(const history::Told& deed) const {
+std::optional<ShownRows::Span> ShownRows::span_of(const history::RecordedEvent& deed) const {
   if (told_late(deed.event)) {
     return Span{deed.event.at, deed.row.seq};
   }
@@ -175,13 +175,13 @@ std::optional<ShownRows::Span> ShownRows::span_of(const history::Told& deed) con
   return row == nullptr ? std::nullopt : std::optional{Span{Time::max(), row->seq}};
 }
 
-std::optional<Said> ShownRows::said_at(const history::Told& deed, PieceId piece,
+std::optional<Said> ShownRows::said_at(const history::RecordedEvent& deed, PieceId piece,
                                        models::Milestone which) const {
   const auto span = span_of(deed);
   return span ? said(piece, which, span->until, span->last) : std::nullopt;
 }
 
-ShownVehicle ShownRows::view_at(const history::Told& deed) const {
+ShownVehicle ShownRows::view_at(const history::RecordedEvent& deed) const {
   ShownVehicle out;
   const auto span = span_of(deed);
   if (!span) {
@@ -215,7 +215,7 @@ ShownVehicle ShownRows::view_at(const history::Told& deed) const {
 std::vector<ToldAlert> ShownRows::alerts(const Concerns& concerns) const {
   Stories stories;
   for (const auto& row : rows_) {
-    stories.take(row.shown);
+    stories.add(row.shown);
   }
   std::vector<ToldAlert> out;
   for (auto& story : std::move(stories).all()) {

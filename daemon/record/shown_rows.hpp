@@ -51,10 +51,10 @@ class ShownRows {
   [[nodiscard]] std::optional<Said> said(PieceId piece, models::Milestone which, Time until, Seq last) const;
   // What was said when the deed was done: right before it, or where it was told late the newest until then.
   // Absent: no row says.
-  [[nodiscard]] std::optional<Said> said_at(const history::Told& deed, PieceId piece,
+  [[nodiscard]] std::optional<Said> said_at(const history::RecordedEvent& deed, PieceId piece,
                                             models::Milestone which) const;
   // Likewise of the vehicle: its release and its pieces' milestones; what no row says is absent.
-  [[nodiscard]] ShownVehicle view_at(const history::Told& deed) const;
+  [[nodiscard]] ShownVehicle view_at(const history::RecordedEvent& deed) const;
   // Whether an alert without a vehicle matters that was raised then, and was over then (absent: it is open).
   using Concerns = std::function<bool(const ShownAlert&, Time raised, std::optional<Time> over)>;
   // The vehicle's own and those that matter, in order of raising.
@@ -68,7 +68,7 @@ class ShownRows {
     Time until;
     Seq last = 0;
   };
-  [[nodiscard]] std::optional<Span> span_of(const history::Told& deed) const;
+  [[nodiscard]] std::optional<Span> span_of(const history::RecordedEvent& deed) const;
   // `find`: the milestone in a row's view of the vehicle, or null.
   template <class Find>
   [[nodiscard]] std::optional<Said> newest(Span span, Find find) const;

@@ -4,15 +4,15 @@
 
 namespace dryclock::record {
 
-std::vector<history::Told> events_of(const std::vector<history::Told>& all, VehicleId vehicle) {
-  std::vector<history::Told> out;
+std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all, VehicleId vehicle) {
+  std::vector<history::RecordedEvent> out;
   std::ranges::copy_if(all, std::back_inserter(out),
-                       [&](const history::Told& one) { return one.vehicle == vehicle; });
+                       [&](const history::RecordedEvent& one) { return one.vehicle == vehicle; });
   return out;
 }
 
-const history::Told* release_in(const std::vector<history::Told>& events) {
-  const history::Told* found = nullptr;
+const history::RecordedEvent* release_in(const std::vector<history::RecordedEvent>& events) {
+  const history::RecordedEvent* found = nullptr;
   for (const auto& one : events) {
     if (!one.superseded && std::holds_alternative<Released>(one.event.detail)) {
       found = &one;
@@ -26,7 +26,7 @@ bool told_late(const Event& event) {
   return event.entered - event.at > at_once;
 }
 
-std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to) {
+std::vector<Stay> stays_in(const std::vector<history::RecordedEvent>& events, Time to) {
   std::vector<Stay> stays;
   for (const auto& one : events) {
     if (one.superseded) {

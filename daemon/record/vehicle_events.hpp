@@ -9,15 +9,15 @@
 namespace dryclock::record {
 
 // In order, as `all` is.
-[[nodiscard]] std::vector<history::Told> events_of(const std::vector<history::Told>& all, VehicleId vehicle);
+[[nodiscard]] std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all, VehicleId vehicle);
 
 // The release that stands; null where there is none.
-[[nodiscard]] const history::Told* release_in(const std::vector<history::Told>& events);
+[[nodiscard]] const history::RecordedEvent* release_in(const std::vector<history::RecordedEvent>& events);
 
 // Whether it was entered so long after it happened that it counts as told later, not at once.
 [[nodiscard]] bool told_late(const Event& event);
 
 // Where it stood from arrival to `to`; empty where its arrival does not stand.
-[[nodiscard]] std::vector<Stay> stays_in(const std::vector<history::Told>& events, Time to);
+[[nodiscard]] std::vector<Stay> stays_in(const std::vector<history::RecordedEvent>& events, Time to);
 
 }  // namespace dryclock::record

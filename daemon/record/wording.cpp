@@ -26,7 +26,7 @@ const PieceRecord* find_piece(const Record& record, PieceId piece) {
   return found == record.pieces.end() ? nullptr : &*found;
 }
 
-std::string lay_words(const Record& record, const ToldEvent& event, const Lay& lay) {
+std::string lay_words(const Record& record, const EventEntry& event, const Lay& lay) {
   const auto* piece = find_piece(record, event.event.seq);
   auto text = fmt::format("{}: {}, {}", piece == nullptr ? lay.panel : piece->panel_label,
                           lay.replaces ? fmt::format("laid again (was piece {})", *lay.replaces) : "laid",
@@ -159,7 +159,7 @@ bool is_on(const PieceRecord& piece) {
   return !piece.summary.removed && !piece.summary.replaced_by;
 }
 
-std::string told(const Record& record, const ToldEvent& event) {
+std::string told(const Record& record, const EventEntry& event) {
   const auto piece = [&](PieceId id) { return piece_name(record, id); };
   return std::visit(
       Overloaded{

@@ -41,7 +41,7 @@ namespace dryclock::record {
 // "bonnet 1/2"; "piece 41" where it is not known.
 [[nodiscard]] std::string piece_name(const Record& record, PieceId piece);
 // "bonnet 1/2 laid again; film baseline, lot 7"
-[[nodiscard]] std::string told(const Record& record, const ToldEvent& event);
+[[nodiscard]] std::string told(const Record& record, const EventEntry& event);
 [[nodiscard]] bool is_on(const PieceRecord& piece);  // neither pulled nor laid again
 
 inline constexpr std::string_view standard_hour =

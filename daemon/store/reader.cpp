@@ -140,7 +140,7 @@ Result<std::vector<JournalRow>> Reader::rows(Seq from, std::size_t limit) const 
                      from, static_cast<std::int64_t>(limit));
 }
 
-Result<void> Reader::walk(Seq first, Seq last, const std::function<bool(JournalRow)>& take) const {
+Result<void> Reader::walk(Seq first, Seq last, const std::function<bool(JournalRow)>& visit) const {
   constexpr std::size_t batch = 4096;
   for (Seq next = first; next <= last;) {
     auto some = rows(next, batch);
@@ -152,7 +152,7 @@ Result<void> Reader::walk(Seq first, Seq last, const std::function<bool(JournalR
     }
     next = some->back().seq + 1;
     for (JournalRow& row : *some) {
-      if (row.seq > last || !take(std::move(row))) {
+      if (row.seq > last || !visit(std::move(row))) {
         return {};
       }
     }

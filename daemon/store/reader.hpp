@@ -50,9 +50,9 @@ class Reader {
 
   // Journal.
   [[nodiscard]] Result<std::vector<JournalRow>> rows(Seq from, std::size_t limit) const;  // seq >= from
-  // The rows from `first` to `last`, in order, until `take` says false; a few thousand are in memory at a
+  // The rows from `first` to `last`, in order, until `visit` says false; a few thousand are in memory at a
   // time.
-  [[nodiscard]] Result<void> walk(Seq first, Seq last, const std::function<bool(JournalRow)>& take) const;
+  [[nodiscard]] Result<void> walk(Seq first, Seq last, const std::function<bool(JournalRow)>& visit) const;
   [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind,
                                                         Seq from = 1) const;  // not for messages: all of them
   // The same up to `last`: rows without a topic, and those with that one.

@@ -18,12 +18,12 @@ Event told_at(Time entered) {
 }  // namespace
 
 Result<Event> parse_event(std::string_view text, Time entered) {
-  return read_as(Form::told, text, told_at(entered));
+  return read_as(Form::submitted, text, told_at(entered));
 }
 
-Result<ToldEvent> read_told(std::string_view text, Time entered) {
+Result<SubmittedEvent> read_submitted(std::string_view text, Time entered) {
   Apart apart;
-  auto event = read_as(Form::told, text, told_at(entered), &apart);
+  auto event = read_as(Form::submitted, text, told_at(entered), &apart);
   if (!event) {
     return event.error();
   }
@@ -34,7 +34,7 @@ Result<ToldEvent> read_told(std::string_view text, Time entered) {
     }
   }
   settle(event->detail);
-  return ToldEvent{*std::move(event), apart["plate"], apart["customer"]};
+  return SubmittedEvent{*std::move(event), apart["plate"], apart["customer"]};
 }
 
 std::string with_personal(const std::string& event_json, const std::string& plate,

@@ -18,14 +18,14 @@ namespace dryclock::wire {
 [[nodiscard]] Result<Event> parse_event(std::string_view json, Time entered);
 
 // What is told at the door: an event, and with an arrival "plate" and "customer", which are no part of it.
-struct ToldEvent {
+struct SubmittedEvent {
   Event event;
   std::string plate, customer;  // empty: not given
 };
 // The event is the one that its row will read back to, bit for bit (wire/settled.hpp). Errors as above, but
 // what is said of plate and customer (texts of at most 200 bytes) never repeats what was sent; a commitment
 // is refused, for only the daemon makes them.
-[[nodiscard]] Result<ToldEvent> read_told(std::string_view json, Time entered);
+[[nodiscard]] Result<SubmittedEvent> read_submitted(std::string_view json, Time entered);
 
 // The other way: what a client sends. Either may be empty.
 [[nodiscard]] std::string with_personal(const std::string& event_json, const std::string& plate,

@@ -57,26 +57,26 @@ class FieldReader {
   void flat(auto& into) { visit_fields(*this, into); }
 
   template <class T, class... Marks>
-  void take(T& into, const Marks&... marks) {
+  void read(T& into, const Marks&... marks) {
     if constexpr (is_optional<T>) {
-      take(into.emplace(), marks...);
+      read(into.emplace(), marks...);
     } else if constexpr (std::same_as<T, Event>) {
-      take_event(into);
+      read_event(into);
     } else if constexpr (std::same_as<T, Millis>) {
       Millis::rep count = into.count();
-      take(count);
+      read(count);
       into = Millis{count};
     } else if constexpr (InUnits<T>) {
       double number = 0.0;
-      take(number);
+      read(number);
       into = T{number};
     } else if constexpr (List<T>) {
-      take_list(into, marks...);
+      read_list(into, marks...);
     } else if constexpr (std::is_class_v<T> && !std::same_as<T, std::string> && !std::same_as<T, Time>) {
-      take_object(into);
+      read_object(into);
     } else {
       T value{};
-      auto wrong = take_leaf(value_, value);
+      auto wrong = read_leaf(value_, value);
       if (wrong.empty()) {
         wrong = beyond(value, marks...);
       }
@@ -84,7 +84,7 @@ class FieldReader {
     }
   }
   template <class... E>
-  void take(auto& array, const By<E...>& index, const auto&... /*marks*/) {
+  void read(auto& array, const By<E...>& index, const auto&... /*marks*/) {
     for_each_word(index, array, [&](std::string_view word, auto& element) {
       if constexpr (sizeof...(E) > 1) {
         (*this)(word, element, further(index));
@@ -93,9 +93,9 @@ class FieldReader {
       }
     });
   }
-  void take(std::uint8_t& validity, const Flags& /*flags*/, const auto&... /*marks*/) {
+  void read(std::uint8_t& validity, const Flags& /*flags*/, const auto&... /*marks*/) {
     std::vector<std::string> found;
-    take(found);
+    read(found);
     validity = models::valid;
     for (const auto& [flag, word] : validity_names) {
       if (std::ranges::find(found, word) != found.end()) {
@@ -121,7 +121,7 @@ class FieldReader {
       return false;
     }
     if (!found->is_null()) {
-      at(name, *found).take(into, marks...);
+      at(name, *found).read(into, marks...);
     } else if constexpr (is_optional<T>) {
       into.reset();
     } else if constexpr (marked<OrNull, Marks...>) {
@@ -135,7 +135,7 @@ class FieldReader {
   // What is wrong with a value of the right kind, that people sent; empty: nothing.
   template <class T, class... Marks>
   [[nodiscard]] std::string beyond(const T& value, const Marks&... marks) const {
-    if (form_ != Form::told) {
+    if (form_ != Form::submitted) {
       return {};
     }
     if constexpr (std::same_as<T, std::string>) {
@@ -155,10 +155,10 @@ class FieldReader {
   }
 
   template <class T, class... Marks>
-  void take_list(T& into, const Marks&... marks) {
+  void read_list(T& into, const Marks&... marks) {
     if constexpr (marked<Sizes, Marks...>) {
       const auto sizes = mark<Sizes>(marks...);
-      const auto* told = form_ == Form::told ? value_.if_array() : nullptr;
+      const auto* told = form_ == Form::submitted ? value_.if_array() : nullptr;
       if (told != nullptr && (told->size() < sizes.least || told->size() > sizes.most)) {
         return fail(fmt::format("must be a list of {} to {}", sizes.least, sizes.most));
       }
@@ -169,11 +169,11 @@ class FieldReader {
       return fail(std::move(wrong));
     }
     for (std::size_t i = 0; i < list->size(); ++i) {
-      at(std::to_string(i), (*list)[i]).take(into[i]);
+      at(std::to_string(i), (*list)[i]).read(into[i]);
     }
   }
   template <class T>
-  void take_object(T& into) {
+  void read_object(T& into) {
     if (!value_.is_object()) {
       return fail(must_be("an object", value_));
     }
@@ -187,19 +187,19 @@ class FieldReader {
     visit_fields(*this, into);
     leave_nothing("it");
   }
-  void take_event(Event& event) {
+  void read_event(Event& event) {
     std::string what;
     (*this)("what", what);
     if (auto detail = blank_detail(what)) {
       event.detail = std::move(*detail);
-      return take_told(event, what);
+      return read_event_fields(event, what);
     }
     at("what", value_).fail(fmt::format("must be one of {}", fmt::join(event_names, ", ")));
   }
   // What an event has beside its `what`, which is `what`.
-  void take_told(Event& event, std::string_view what) {
+  void read_event_fields(Event& event, std::string_view what) {
     known_.emplace_back("what");
-    if (form_ != Form::told) {
+    if (form_ != Form::submitted) {
       (*this)("seq", event.seq);
       (*this)("entered", event.entered);
     }
@@ -222,7 +222,7 @@ class FieldReader {
   }
   // Fields that nobody asked for.
   void leave_nothing(std::string_view whose) {
-    if (form_ != Form::told || problem_) {
+    if (form_ != Form::submitted || problem_) {
       return;
     }
     for (const auto& field : value_.get_object()) {
@@ -259,7 +259,7 @@ template <class T>
     return Problem{"not JSON: " + error.message(), ""};
   }
   std::optional<Problem> problem;
-  FieldReader{value, "", form, problem, apart}.take(into);
+  FieldReader{value, "", form, problem, apart}.read(into);
   if (problem) {
     return *problem;
   }

@@ -19,7 +19,7 @@ namespace json = boost::json;
   return fmt::format("must be {}, not {}", what, json::serialize(value));
 }
 
-[[nodiscard]] inline std::string take_leaf(const json::value& value, std::string& into) {
+[[nodiscard]] inline std::string read_leaf(const json::value& value, std::string& into) {
   const auto* text = value.if_string();
   if (text == nullptr) {
     return must_be("a text", value);
@@ -27,7 +27,7 @@ namespace json = boost::json;
   into.assign(text->data(), text->size());
   return {};
 }
-[[nodiscard]] inline std::string take_leaf(const json::value& value, bool& into) {
+[[nodiscard]] inline std::string read_leaf(const json::value& value, bool& into) {
   const auto* truth = value.if_bool();
   if (truth == nullptr) {
     return must_be("true or false", value);
@@ -35,7 +35,7 @@ namespace json = boost::json;
   into = *truth;
   return {};
 }
-[[nodiscard]] inline std::string take_leaf(const json::value& value, double& into) {
+[[nodiscard]] inline std::string read_leaf(const json::value& value, double& into) {
   if (!value.is_number()) {
     return must_be("a number", value);
   }
@@ -43,7 +43,7 @@ namespace json = boost::json;
   return {};
 }
 template <Whole T>
-[[nodiscard]] std::string take_leaf(const json::value& value, T& into) {
+[[nodiscard]] std::string read_leaf(const json::value& value, T& into) {
   boost::system::error_code error;
   const T number = value.to_number<T>(error);  // whole, and within the type
   if (error) {
@@ -52,7 +52,7 @@ template <Whole T>
   into = number;
   return {};
 }
-[[nodiscard]] inline std::string take_leaf(const json::value& value, Time& into) {
+[[nodiscard]] inline std::string read_leaf(const json::value& value, Time& into) {
   if (!value.is_string()) {
     return must_be("a time as RFC 3339", value);
   }
@@ -64,7 +64,7 @@ template <Whole T>
   return {};
 }
 template <Word E>
-[[nodiscard]] std::string take_leaf(const json::value& value, E& into) {
+[[nodiscard]] std::string read_leaf(const json::value& value, E& into) {
   const auto* text = value.if_string();
   const auto known = text == nullptr ? std::nullopt : from_name<E>(*text);
   if (!known) {

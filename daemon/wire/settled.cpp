@@ -29,23 +29,23 @@ class Settler {
  public:
   void type(std::string_view /*name*/, std::string_view /*what*/) const {}
   void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
-  void operator()(std::string_view /*name*/, auto& value, const auto&... /*marks*/) { take(value); }
-  void optional(std::string_view /*name*/, auto& value, const auto&... /*marks*/) { take(value); }
+  void operator()(std::string_view /*name*/, auto& value, const auto&... /*marks*/) { settle(value); }
+  void optional(std::string_view /*name*/, auto& value, const auto&... /*marks*/) { settle(value); }
 
  private:
-  void take(double& number) { number = settled(number); }
-  void take(std::optional<double>& number) {
+  void settle(double& number) { number = settled(number); }
+  void settle(std::optional<double>& number) {
     if (number) {
-      take(*number);
+      settle(*number);
     }
   }
-  void take(std::vector<SensorRead>& reads) {
+  void settle(std::vector<SensorRead>& reads) {
     for (auto& read : reads) {
       visit_fields(*this, read);
     }
   }
   template <class Other>
-  void take(Other& /*value*/) {}
+  void settle(Other& /*value*/) {}
 };
 
 }  // namespace

@@ -154,7 +154,7 @@ class Reader {
   template <class T>
   void must(std::string_view name, T& into) {
     if (const auto* found = member(name)) {
-      below(name, *found).take(into);
+      below(name, *found).read(into);
     } else if (value_.is_object()) {
       below(name, value_).fail("is missing");
     }
@@ -162,13 +162,13 @@ class Reader {
   template <class T>
   void may(std::string_view name, std::optional<T>& into) {
     if (const auto* found = member(name)) {
-      below(name, *found).take(into.emplace());
+      below(name, *found).read(into.emplace());
     }
   }
   template <class T>
   void may(std::string_view name, T& into) {
     if (const auto* found = member(name)) {
-      below(name, *found).take(into);
+      below(name, *found).read(into);
     }
   }
   void must_count(std::string_view name, double& into, double unit) {
@@ -198,7 +198,7 @@ class Reader {
   template <class T>
   void item(std::optional<T>& into) {
     if (const auto* found = next_place()) {
-      below(std::to_string(places_ - 1), *found).take(into.emplace());
+      below(std::to_string(places_ - 1), *found).read(into.emplace());
     }
   }
   template <class T>
@@ -206,7 +206,7 @@ class Reader {
     const auto* found = next_place();
     const auto* number = found == nullptr ? nullptr : found->if_int64();
     if (found != nullptr && (number == nullptr || *number != 0)) {
-      below(std::to_string(places_ - 1), *found).take(into.emplace());
+      below(std::to_string(places_ - 1), *found).read(into.emplace());
     }
   }
   void part_counts(std::optional<models::Quantiles>& into, double unit) {
@@ -221,9 +221,9 @@ class Reader {
     if (const auto* found = next_place()) {
       auto one = below(std::to_string(places_ - 1), *found);
       if (found->is_array()) {
-        one.take(expected.emplace());
+        one.read(expected.emplace());
       } else {
-        one.take(at.emplace());
+        one.read(at.emplace());
       }
     }
   }
@@ -238,13 +238,13 @@ class Reader {
     }
   }
   template <class T>
-  void take(T& into) {
+  void read(T& into) {
     if constexpr (std::same_as<T, std::string> || Word<T> || Whole<T>) {
-      fail(take_leaf(value_, into));
+      fail(read_leaf(value_, into));
     } else if constexpr (std::same_as<T, Time>) {
-      take_time(into);
+      read_time(into);
     } else if constexpr (Listed<T>) {
-      take_list(into);
+      read_list(into);
     } else if (Places<T> ? value_.is_array() : value_.is_object()) {
       visit_shown(*this, into);
     } else {
@@ -252,14 +252,14 @@ class Reader {
     }
   }
   template <class T, std::size_t size>
-  void take(std::array<T, size>& into) {
+  void read(std::array<T, size>& into) {
     std::string wrong;
     const auto* list = list_for(value_, into, wrong);
     if (list == nullptr) {
       return fail(std::move(wrong));
     }
     for (std::size_t i = 0; i < size; ++i) {
-      below(std::to_string(i), (*list)[i]).take(into[i]);
+      below(std::to_string(i), (*list)[i]).read(into[i]);
     }
   }
 
@@ -278,7 +278,7 @@ class Reader {
     return {value, fmt::format("{}/{}", path_, name), reading_};
   }
   // The first time that is read is the one that the others count from.
-  void take_time(Time& into) {
+  void read_time(Time& into) {
     // No time that people have to do with is further away; it keeps sums within the type.
     constexpr std::int64_t most_minutes = 1'000'000'000;
     const auto* number = value_.if_int64();
@@ -289,14 +289,14 @@ class Reader {
     reading_.base = reading_.base.value_or(into);
   }
   template <class T>
-  void take_list(T& into) {
+  void read_list(T& into) {
     std::string wrong;
     const auto* list = list_for(value_, into, wrong);
     if (list == nullptr) {
       return fail(std::move(wrong));
     }
     for (std::size_t i = 0; i < list->size(); ++i) {
-      below(std::to_string(i), (*list)[i]).take(into[i]);
+      below(std::to_string(i), (*list)[i]).read(into[i]);
     }
   }
   // Empty: nothing is wrong.
@@ -328,7 +328,7 @@ Result<Shown> read_shown(VehicleId vehicle, std::string_view text) {
   }
   Shown shown = empty_row(ShownWhy::hourly, {}, vehicle);
   Reading reading;
-  Reader{parsed, "", reading}.take(shown);
+  Reader{parsed, "", reading}.read(shown);
   if (reading.problem) {
     return *reading.problem;
   }

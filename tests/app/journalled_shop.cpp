@@ -79,7 +79,7 @@ void JournalledShop::take_new() {
     }
     for (auto& row : rows) {
       if (row.seq > core_->applied()) {
-        core_->take(std::move(row));
+        core_->apply(std::move(row));
       }
     }
     const auto answers = std::exchange(answers_, {});
@@ -123,7 +123,7 @@ void JournalledShop::hears_as_times_change(Time t, const std::string& topic, con
           {{}, wire::to_json(Redated{"another", t, 0, 0, {}, ClockFault::stepped}), t, 0},
           {}});
   for (const auto& row : message) {
-    core_->take(row);
+    core_->apply(row);
   }
   REQUIRE(replay_journal(*core_, *reader_).has_value());
   take_new();

@@ -41,7 +41,7 @@ TEST_CASE("an event that came in just now is not read again from its row") {
   Shop shop;
   auto row = shop.arrival();
   row.message.payload = "nobody looks at it";
-  shop.core.take(row);
+  shop.core.apply(row);
   CHECK(shop.reference() == "grey van");
 }
 
@@ -61,7 +61,7 @@ TEST_CASE("what travels with a row has its number and time from the row") {
   Shop shop;
   auto row = shop.arrival();
   row.message.received_at += std::chrono::minutes{1};
-  shop.core.take(row);
+  shop.core.apply(row);
   const auto events = shop.core.engine().events(1);
   REQUIRE(events.size() == 1);
   CHECK(events[0].seq == 1);

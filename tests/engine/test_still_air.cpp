@@ -55,14 +55,14 @@ class Shop {
 
   [[nodiscard]] VehicleTrack jumped(const VehiclePlan& plan) const {
     VehicleTrack track;
-    track.fold(plan, bays_, rules_, until, VehicleTrack::Beyond::wait);
+    track.integrate(plan, bays_, rules_, until, VehicleTrack::Beyond::wait);
     return track;
   }
   // A call for every minute leaves nothing to jump over.
   [[nodiscard]] VehicleTrack walked(const VehiclePlan& plan) const {
     VehicleTrack track;
     for (Time t = plan.from; t <= until; t += minute) {
-      track.fold(plan, bays_, rules_, t, VehicleTrack::Beyond::wait);
+      track.integrate(plan, bays_, rules_, t, VehicleTrack::Beyond::wait);
     }
     return track;
   }
@@ -190,7 +190,7 @@ TEST_CASE("a panel's temperature at its lay is not warmed in a hole") {
                                {back + minutes{3}, lay("lamp")}});
   VehicleTrack track;
   for (Time t = plan.from; t <= back + minutes{3}; t += minute) {
-    track.fold(plan, shop.bays(), shop.rules_, t, VehicleTrack::Beyond::wait);
+    track.integrate(plan, shop.bays(), shop.rules_, t, VehicleTrack::Beyond::wait);
   }
   REQUIRE(track.piece(4)->piece.has_value());
   CHECK(track.piece(4)->panel.sheet_c == *track.panel_c());

@@ -1,4 +1,4 @@
-// Journal rows folded again by a new engine, as after a restart.
+// Journal rows applied again by a new engine, as after a restart.
 #pragma once
 
 #include <string>

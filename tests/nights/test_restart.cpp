@@ -1,4 +1,4 @@
-// The state is a fold over journal rows: again, or cut anywhere, it is the same bit for bit.
+// The state is a function of journal rows: again, or cut anywhere, it is the same bit for bit.
 #include <doctest/doctest.h>
 
 #include "ingest/decode.hpp"
@@ -62,7 +62,7 @@ void play_all(Night& night) {
 
 }  // namespace
 
-TEST_CASE("a restart folds the same rows to the same state and says the same") {
+TEST_CASE("a restart applies the same rows to the same state and says the same") {
   Night night{"2026-03-02 14:00"};
   play_all(night);
   const auto once = replay(night.setup(), night.rows(), night.now());

@@ -229,10 +229,10 @@ TEST_CASE(
   answer.vehicle = van;
   answer.revision = tasks[0].revision;
   answer.release.likely = night.at("2026-03-03 16:00");
-  night.engine().take(answer);
+  night.engine().apply(answer);
   CHECK_FALSE(night.board().vehicles[0].release_expected.likely);
   answer.revision = night.rows().back().seq;
-  night.engine().take(answer);
+  night.engine().apply(answer);
   CHECK(night.board().vehicles[0].release_expected.likely == answer.release.likely);
   // Four hours after the agreed time, and never raised by a replay: it follows from no row.
   night.passes_to("15:00");

@@ -109,7 +109,7 @@ TEST_CASE("events stand in the record with what became of them") {
   const auto& record = eventful_record();
   const auto at = [&](Seq seq) {
     const auto found =
-        std::ranges::find_if(record.events, [&](const ToldEvent& one) { return one.event.seq == seq; });
+        std::ranges::find_if(record.events, [&](const EventEntry& one) { return one.event.seq == seq; });
     REQUIRE(found != record.events.end());
     return *found;
   };

@@ -39,8 +39,8 @@ ShownRows rows() {
 }
 
 // A deed that was done at that minute.
-history::Told deed(Seq seq, std::int64_t at, std::int64_t entered) {
-  history::Told told;
+history::RecordedEvent deed(Seq seq, std::int64_t at, std::int64_t entered) {
+  history::RecordedEvent told;
   told.row.seq = seq;
   told.event.at = minute(at);
   told.event.entered = minute(entered);

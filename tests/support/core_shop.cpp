@@ -22,7 +22,7 @@ std::unique_ptr<app::Core> CoreShop::make_core() {
                      .look_ahead =
                          [this](OutlookTask task) {
                            if (look_ahead_) {
-                             core_->take(look_ahead_(std::move(task)));
+                             core_->apply(look_ahead_(std::move(task)));
                            }
                          },
                      .keeps_personal = [](VehicleId) { return false; },
@@ -52,7 +52,7 @@ store::Appended CoreShop::append(store::Entry entry) {
 void CoreShop::take_new() {
   while (taken_ < static_cast<Seq>(rows_.size()) || !answers_.empty()) {
     while (taken_ < static_cast<Seq>(rows_.size())) {
-      core_->take(rows_[static_cast<std::size_t>(taken_++)]);
+      core_->apply(rows_[static_cast<std::size_t>(taken_++)]);
     }
     for (const auto& answer : std::exchange(answers_, {})) {
       answer();
@@ -93,7 +93,7 @@ void CoreShop::restarts(Seq committed) {
     if (row.seq <= committed) {
       core_->replay(row);
     } else {
-      core_->take(row);
+      core_->apply(row);
     }
   }
   taken_ = static_cast<Seq>(rows.size());

@@ -14,7 +14,7 @@ export type Salt = api.SaltPoint["salt"];
 
 // What was done, as POST /api/v1/events takes it, and as the journal keeps it.
 export type Deed = api.Event;
-export type Told = Deed & { seq: number; at: Instant; entered: Instant };
+export type RecordedEvent = Deed & { seq: number; at: Instant; entered: Instant };
 
 // Those that something may come into.
 export function baysOf(board: api.Board): string[] {
@@ -47,7 +47,7 @@ export const getCatalogue = (): Promise<api.Catalogue> => answer("/api/v1/catalo
 export const getAir = (bay: string, from: Instant, to: Instant): Promise<api.Air> =>
   answer(`/api/v1/bays/${encodeURIComponent(bay)}/air?from=${from}&to=${to}`);
 export const getHistory = (piece: number): Promise<api.History> => answer(`/api/v1/pieces/${piece}/history`);
-export const getEvents = (vehicle: number): Promise<{ events: Told[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
+export const getEvents = (vehicle: number): Promise<{ events: RecordedEvent[] }> => answer(`/api/v1/events?vehicle=${vehicle}`);
 export const getRechecks = (): Promise<api.RecheckReport> => answer("/api/v1/rechecks");
 export const getPersonal = (vehicle: number): Promise<api.Personal> => answer(`/api/v1/vehicles/${vehicle}/personal`);
 export const getAlerts = (from: Instant, to: Instant): Promise<api.Alerts> => answer(`/api/v1/alerts?from=${from}&to=${to}`);

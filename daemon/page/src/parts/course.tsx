@@ -1,7 +1,7 @@
 // How a piece dried so far: asked for and drawn only when it is opened.
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { getEvents, getHistory, type HistoryPoint, type Piece, type Told, type Vehicle } from "../data/api";
+import { getEvents, getHistory, type HistoryPoint, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
 import type { Mark } from "../plots/plot_course";
 import { useNow } from "./parts";
 import { steps, type Words, zoneWords } from "../words/words";
@@ -86,7 +86,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 }
 
 // What was done to the piece, or to its vehicle while it lay on it, in order of time.
-function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): NamedMark[] {
+function marksOf(vehicle: Vehicle, piece: Piece, told: RecordedEvent[], words: Words): NamedMark[] {
   const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
   const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: "Laid" }];
@@ -110,7 +110,7 @@ function marksOf(vehicle: Vehicle, piece: Piece, told: Told[], words: Words): Na
 }
 
 // Null for what the piece's own fields tell, or what leaves the water as it is.
-function deedWords(one: Told, words: Words): string | null {
+function deedWords(one: RecordedEvent, words: Words): string | null {
   switch (one.what) {
     case "inspected":
       return `Looked at, ${zoneWords[one.zone].toLowerCase()}: ${one.finding}`;

@@ -1,7 +1,7 @@
 // A vehicle that was handed over: where to look when it comes back, and what was found.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type Recheck, type Told, type Vehicle, type ZoneKind } from "../data/api";
+import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, type ZoneKind } from "../data/api";
 import { Course } from "../parts/course";
 import { useWhen, type When, WhenBar } from "../parts/late";
 import { Back, Choice, laidNow, useNow } from "../parts/parts";
@@ -15,7 +15,7 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   const { vehicle, applied, past = false, words } = props;
   const now = useNow();
   const when = useWhen(words);
-  const [told, setTold] = useState<Told[]>([]);
+  const [told, setTold] = useState<RecordedEvent[]>([]);
   useEffect(() => {
     let current = true;
     getEvents(vehicle.id)
@@ -79,7 +79,7 @@ const findings: { finding: Recheck; text: string }[] = [
   { finding: "redone", text: "Redone" },
 ];
 
-function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: Told[]; past: boolean; words: Words; when: When }): JSX.Element {
+function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: RecordedEvent[]; past: boolean; words: Words; when: When }): JSX.Element {
   const { vehicle, piece, told, past, words, when } = props;
   const now = useNow();
   const name = words.piece(piece);

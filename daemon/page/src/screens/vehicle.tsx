@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import type { Vehicle } from "../data/api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "../parts/late";
-import { EverythingTold } from "../parts/told";
+import { AllEvents } from "../parts/events";
 import { Back, Caution, laidNow, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
 import { PieceCard } from "../parts/piece";
@@ -70,7 +70,7 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied
       <p class="actions">
         <RecordLinks vehicle={vehicle} />
       </p>
-      <EverythingTold vehicle={vehicle} applied={props.applied} words={words} />
+      <AllEvents vehicle={vehicle} applied={props.applied} words={words} />
       <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />
     </>
   );

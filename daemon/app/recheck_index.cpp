@@ -1,4 +1,4 @@
-#include "app/recheck_book.hpp"
+#include "app/recheck_index.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -8,7 +8,7 @@
 
 namespace dryclock::app {
 
-void RecheckBook::report(Answer answer) {
+void RecheckIndex::report(Answer answer) {
   work_.list([this, answer = std::move(answer)](RecheckWork::Listed listed) {
     if (!listed) {
       return answer(listed.error());
@@ -17,7 +17,7 @@ void RecheckBook::report(Answer answer) {
   });
 }
 
-void RecheckBook::begin(std::map<VehicleId, Seq> vehicles, Answer answer) {
+void RecheckIndex::begin(std::map<VehicleId, Seq> vehicles, Answer answer) {
   const auto request = std::make_shared<Request>(Request{std::move(vehicles), std::move(answer)});
   if (!first_unknown(*request)) {
     return request->answer(report_of(*request));
@@ -31,13 +31,13 @@ void RecheckBook::begin(std::map<VehicleId, Seq> vehicles, Answer answer) {
   go_on();
 }
 
-void RecheckBook::forget() {
+void RecheckIndex::forget() {
   known_.clear();
   outdated_ = looking_;
 }
 
 // Those that need nothing more are answered; for the oldest of the others the next vehicle is looked at.
-void RecheckBook::go_on() {
+void RecheckIndex::go_on() {
   const auto is_done = [this](const auto& request) { return !first_unknown(*request); };
   Requests done;
   std::ranges::copy_if(open_, std::back_inserter(done), is_done);
@@ -56,7 +56,7 @@ void RecheckBook::go_on() {
   });
 }
 
-void RecheckBook::found(VehicleId vehicle, Seq through, RecheckWork::Found pieces) {
+void RecheckIndex::found(VehicleId vehicle, Seq through, RecheckWork::Found pieces) {
   looking_ = false;
   if (std::exchange(outdated_, false)) {
     return go_on();
@@ -78,26 +78,26 @@ void RecheckBook::found(VehicleId vehicle, Seq through, RecheckWork::Found piece
   go_on();
 }
 
-// What is being looked at meanwhile still goes into the book.
-void RecheckBook::give_up(const std::shared_ptr<Request>& request) {
+// What is being looked at meanwhile still goes into the index.
+void RecheckIndex::give_up(const std::shared_ptr<Request>& request) {
   if (std::erase(open_, request) != 0) {
     request->answer(report_of(*request));
   }
 }
 
-// The book may be ahead of one who asked before: pieces are looked at as of now.
-bool RecheckBook::knows(VehicleId vehicle, Seq through) const {
+// The index may be ahead of one who asked before: pieces are looked at as of now.
+bool RecheckIndex::knows(VehicleId vehicle, Seq through) const {
   const auto known = known_.find(vehicle);
   return known != known_.end() && known->second.through >= through;
 }
 
-std::optional<VehicleId> RecheckBook::first_unknown(const Request& request) const {
+std::optional<VehicleId> RecheckIndex::first_unknown(const Request& request) const {
   const auto unknown = std::ranges::find_if(
       request.vehicles, [this](const auto& asked) { return !knows(asked.first, asked.second); });
   return unknown == request.vehicles.end() ? std::nullopt : std::optional{unknown->first};
 }
 
-RecheckReport RecheckBook::report_of(const Request& request) const {
+RecheckReport RecheckIndex::report_of(const Request& request) const {
   RecheckReport report;
   report.few_below = record::few_pieces;
   std::vector<RecheckedPiece> pieces;

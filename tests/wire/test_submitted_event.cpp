@@ -12,40 +12,40 @@ namespace {
 const std::string arrival = R"({"what":"vehicle-in","reference":"a","bay":"front")";
 
 Event told(const std::string& json) {
-  const auto read = read_told(json, {});
+  const auto read = read_submitted(json, {});
   REQUIRE_MESSAGE(read.has_value(), json << ": " << (read ? "" : to_string(read.error())));
   return read->event;
 }
 
 TEST_CASE("plate and customer are taken off an arrival, and off nothing else") {
-  const auto read = read_told(arrival + R"(,"plate":"DEMO 1","customer":"N. N."})", {}).value();
+  const auto read = read_submitted(arrival + R"(,"plate":"DEMO 1","customer":"N. N."})", {}).value();
   CHECK(read.plate == "DEMO 1");
   CHECK(read.customer == "N. N.");
   CHECK(std::get<VehicleIn>(read.event.detail).reference == "a");
   CHECK(to_json(read.event).find("DEMO") == std::string::npos);
   CHECK(to_json(read.event).find("N. N.") == std::string::npos);
   // On another kind, or in a row, it is refused as the field that it has not.
-  CHECK(read_told(R"({"what":"note","vehicle":1,"plate":"DEMO 1"})", {}).error().where == "/plate");
+  CHECK(read_submitted(R"({"what":"note","vehicle":1,"plate":"DEMO 1"})", {}).error().where == "/plate");
   CHECK(parse_event(arrival + R"(,"plate":"DEMO 1"})", {}).error().where == "/plate");
 }
 
 TEST_CASE("what cannot be kept is refused without repeating it") {
-  const auto number = read_told(arrival + R"(,"plate":4711})", {});
+  const auto number = read_submitted(arrival + R"(,"plate":4711})", {});
   REQUIRE_FALSE(number.has_value());
   CHECK(to_string(number.error()).find("4711") == std::string::npos);
   CHECK(number.error().where == "/plate");
-  CHECK(read_told(arrival + R"(,"customer":")" + std::string(201, 'x') + "\"}", {}).error().where ==
+  CHECK(read_submitted(arrival + R"(,"customer":")" + std::string(201, 'x') + "\"}", {}).error().where ==
         "/customer");
-  CHECK(read_told(arrival + R"(,"customer":")" + std::string(200, 'x') + "\"}", {}).has_value());
-  CHECK(read_told(arrival + R"(,"plate":null})", {}).value().plate.empty());
+  CHECK(read_submitted(arrival + R"(,"customer":")" + std::string(200, 'x') + "\"}", {}).has_value());
+  CHECK(read_submitted(arrival + R"(,"plate":null})", {}).value().plate.empty());
   // A commitment that a sender brings would commit the shop to what nobody told it.
-  CHECK(read_told(arrival + R"(,"plate_sha256":"00"})", {}).error().where == "/plate_sha256");
-  CHECK(read_told(arrival + R"(,"customer_sha256":"00"})", {}).error().where == "/customer_sha256");
+  CHECK(read_submitted(arrival + R"(,"plate_sha256":"00"})", {}).error().where == "/plate_sha256");
+  CHECK(read_submitted(arrival + R"(,"customer_sha256":"00"})", {}).error().where == "/customer_sha256");
 }
 
 TEST_CASE("what the client adds is what is taken off again") {
-  CHECK(read_told(with_personal(arrival + "}", "", ""), {}).value().plate.empty());
-  const auto read = read_told(with_personal(arrival + "}", "Ä \"1\"", "B\n"), {}).value();
+  CHECK(read_submitted(with_personal(arrival + "}", "", ""), {}).value().plate.empty());
+  const auto read = read_submitted(with_personal(arrival + "}", "Ä \"1\"", "B\n"), {}).value();
   CHECK(read.plate == "Ä \"1\"");
   CHECK(read.customer == "B\n");
 }

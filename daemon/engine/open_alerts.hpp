@@ -20,7 +20,7 @@ enum class Condition : std::uint8_t {
   unknown,  // nothing can be told: an open alert stays, waiting starts afresh
 };
 
-class AlertBook {
+class OpenAlerts {
  public:
   using Rows = std::vector<AlertRow>;
 

@@ -1,4 +1,4 @@
-#include "engine/coupon_book.hpp"
+#include "engine/coupon_registry.hpp"
 
 #include <fmt/format.h>
 
@@ -115,7 +115,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
 
 }  // namespace
 
-void CouponBook::rebuild(const std::vector<Event>& standing) {
+void CouponRegistry::rebuild(const std::vector<Event>& standing) {
   coupons_.clear();
   for (const auto& event : standing) {
     if (const auto* laid = std::get_if<CouponLaid>(&event.detail)) {
@@ -138,7 +138,7 @@ void CouponBook::rebuild(const std::vector<Event>& standing) {
   }
 }
 
-std::optional<Time> CouponBook::oldest_needed(Time now) const {
+std::optional<Time> CouponRegistry::oldest_needed(Time now) const {
   std::optional<Time> oldest;
   for (const auto& [id, coupon] : coupons_) {
     if (!coupon.measured && coupon.laid > now - longest_coupon && (!oldest || coupon.laid < *oldest)) {
@@ -148,7 +148,7 @@ std::optional<Time> CouponBook::oldest_needed(Time now) const {
   return oldest;
 }
 
-std::vector<CouponView> CouponBook::coupons(const Bays& bays, const Catalogue& catalogue) const {
+std::vector<CouponView> CouponRegistry::coupons(const Bays& bays, const Catalogue& catalogue) const {
   std::vector<CouponView> out;
   for (const auto& [id, coupon] : coupons_) {
     out.push_back(coupon);

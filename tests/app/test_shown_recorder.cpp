@@ -1,5 +1,5 @@
 // Which rows of what was shown are written, and when.
-#include "app/shown_book.hpp"
+#include "app/shown_recorder.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "history/told_times.hpp"
+#include "history/device_times.hpp"
 
 #include <algorithm>
 #include <vector>
@@ -12,7 +12,7 @@ constexpr Millis close_together{30'000};  // what a sensor sends within this cou
 
 }  // namespace
 
-void ToldTimes::hear(const Reading& reading, Millis boot_time) {
+void DeviceTimes::hear(const Reading& reading, Millis boot_time) {
   if (!reading.source_time || reading.retained || reading.dup) {
     return;
   }
@@ -37,7 +37,7 @@ void ToldTimes::hear(const Reading& reading, Millis boot_time) {
   }
 }
 
-std::optional<Time> ToldTimes::booted() const {
+std::optional<Time> DeviceTimes::booted() const {
   std::vector<Time> all;
   Millis first = Millis::max();
   Millis last = Millis::min();

@@ -19,7 +19,7 @@ namespace dryclock::history {
 // ago.
 inline constexpr Millis told_slack{60'000};
 
-class ToldTimes {
+class DeviceTimes {
  public:
   // `boot_time`: of receipt, in the running boot. A reading without a time of its own does not count, nor one
   // that was kept by the broker or sent again: it may be old. A time that is told twice counts once: it is

@@ -55,9 +55,9 @@ struct SensorEntry {
   }
 };
 
-class SensorBook {
+class SensorRegistry {
  public:
-  explicit SensorBook(const Setup& setup);
+  explicit SensorRegistry(const Setup& setup);
 
   // New settings; call rebuild() after it.
   void follow(const Setup& setup);
@@ -75,7 +75,7 @@ class SensorBook {
   [[nodiscard]] std::uint64_t revision() const { return revision_; }
 
  private:
-  void take(const Event& event);
+  void apply(const Event& event);
   [[nodiscard]] Result<void> known(const std::string& name) const;
 
   std::vector<BaySetup> bays_;

@@ -12,7 +12,7 @@
 
 namespace dryclock::engine {
 
-class CouponBook {
+class CouponRegistry {
  public:
   // From the events that concern the shop and stand, in journal order.
   void rebuild(const std::vector<Event>& standing);

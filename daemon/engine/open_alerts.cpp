@@ -1,4 +1,4 @@
-#include "engine/alert_book.hpp"
+#include "engine/open_alerts.hpp"
 
 #include <algorithm>
 
@@ -43,14 +43,14 @@ AlertLevel usual_level(AlertRule rule) {
   return AlertLevel::warning;
 }
 
-void AlertBook::seed(std::vector<AlertSummary> open) {
+void OpenAlerts::seed(std::vector<AlertSummary> open) {
   for (auto& alert : open) {
     const Key key{alert.rule, alert.subject};
     open_.insert_or_assign(key, std::move(alert));
   }
 }
 
-std::optional<Time> AlertBook::follow(AlertRule rule, const std::string& subject, Condition condition,
+std::optional<Time> OpenAlerts::follow(AlertRule rule, const std::string& subject, Condition condition,
                                       Time now, Millis dwell, Rows& rows) {
   const Key key{rule, subject};
   if (condition == Condition::holds) {
@@ -71,7 +71,7 @@ std::optional<Time> AlertBook::follow(AlertRule rule, const std::string& subject
   return std::nullopt;
 }
 
-void AlertBook::clock_moved(const std::string& text, Time at, Rows& rows) {
+void OpenAlerts::clock_moved(const std::string& text, Time at, Rows& rows) {
   raise(
       AlertRule::clock_stepped, "clock", text,
       "Check the times of what was entered shortly before. If this happens often, the machine needs a clock "
@@ -80,7 +80,7 @@ void AlertBook::clock_moved(const std::string& text, Time at, Rows& rows) {
   restate(AlertRule::clock_stepped, "clock", text, rows);
 }
 
-void AlertBook::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice,
+void OpenAlerts::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice,
                       Time at, Rows& rows, std::optional<AlertLevel> level) {
   const Key key{rule, subject};
   if (open_.contains(key)) {
@@ -98,7 +98,7 @@ void AlertBook::raise(AlertRule rule, const std::string& subject, std::string te
   open_.emplace(key, std::move(alert));
 }
 
-void AlertBook::restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows) {
+void OpenAlerts::restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows) {
   const auto found = open_.find({rule, subject});
   if (found != open_.end() && found->second.text != text) {
     found->second.text = std::move(text);
@@ -106,7 +106,7 @@ void AlertBook::restate(AlertRule rule, const std::string& subject, std::string 
   }
 }
 
-void AlertBook::clear(AlertRule rule, const std::string& subject, Time at, Rows& rows) {
+void OpenAlerts::clear(AlertRule rule, const std::string& subject, Time at, Rows& rows) {
   const auto found = open_.find({rule, subject});
   if (found == open_.end()) {
     return;
@@ -116,7 +116,7 @@ void AlertBook::clear(AlertRule rule, const std::string& subject, Time at, Rows&
   open_.erase(found);
 }
 
-void AlertBook::acknowledge(const std::string& id, Time at, Rows& rows) {
+void OpenAlerts::acknowledge(const std::string& id, Time at, Rows& rows) {
   for (auto& [key, alert] : open_) {
     if (alert.id == id && !alert.acknowledged) {
       alert.acknowledged = at;
@@ -125,17 +125,17 @@ void AlertBook::acknowledge(const std::string& id, Time at, Rows& rows) {
   }
 }
 
-bool AlertBook::is_open(AlertRule rule, const std::string& subject) const {
+bool OpenAlerts::is_open(AlertRule rule, const std::string& subject) const {
   return open_.contains({rule, subject});
 }
 
-const AlertSummary* AlertBook::find(const std::string& id) const {
+const AlertSummary* OpenAlerts::find(const std::string& id) const {
   const auto found =
       std::find_if(open_.begin(), open_.end(), [&](const auto& entry) { return entry.second.id == id; });
   return found == open_.end() ? nullptr : &found->second;
 }
 
-std::vector<AlertSummary> AlertBook::open() const {
+std::vector<AlertSummary> OpenAlerts::open() const {
   std::vector<AlertSummary> out;
   for (const auto& [key, alert] : open_) {
     out.push_back(alert);
@@ -144,7 +144,7 @@ std::vector<AlertSummary> AlertBook::open() const {
   return out;
 }
 
-std::vector<std::string> AlertBook::subjects(AlertRule rule) const {
+std::vector<std::string> OpenAlerts::subjects(AlertRule rule) const {
   std::vector<std::string> out;
   for (const auto& [key, alert] : open_) {
     if (key.first == rule) {

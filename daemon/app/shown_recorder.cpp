@@ -1,4 +1,4 @@
-#include "app/shown_book.hpp"
+#include "app/shown_recorder.hpp"
 
 #include <algorithm>
 #include <charconv>
@@ -240,7 +240,7 @@ VehicleId vehicle_of(AlertRule rule, const std::string& subject, const Board& bo
   }
 }
 
-Shown ShownBook::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& asked, Time now) {
+Shown ShownRecorder::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& asked, Time now) {
   auto& last = last_[vehicle.id];
   Shown out = empty_row(why, now, vehicle.id);
   out.vehicle->release = shown_release(vehicle);
@@ -266,11 +266,11 @@ Shown ShownBook::row(ShownWhy why, const VehicleSummary& vehicle, const Asked& a
   return out;
 }
 
-Shown ShownBook::deed(const Deed& deed, const Board& board) {
+Shown ShownRecorder::deed(const Deed& deed, const Board& board) {
   return row(ShownWhy::deed, *vehicle_in(board, deed.vehicle), deed.asked, board.now);
 }
 
-std::vector<Shown> ShownBook::changes(const Effects& effects, const Board& board) {
+std::vector<Shown> ShownRecorder::changes(const Effects& effects, const Board& board) {
   struct Change {
     bool announced = false;
     Asked asked;
@@ -304,7 +304,7 @@ std::vector<Shown> ShownBook::changes(const Effects& effects, const Board& board
   return out;
 }
 
-std::vector<Shown> ShownBook::hourly(const Board& board) {
+std::vector<Shown> ShownRecorder::hourly(const Board& board) {
   std::vector<Shown> out;
   for (const auto& vehicle : board.vehicles) {
     if (vehicle.released) {

@@ -1,4 +1,4 @@
-#include "engine/outlook_desk.hpp"
+#include "engine/outlook_cache.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -83,11 +83,11 @@ VehicleTrack held_until(const Vehicle& vehicle, const Bays& bays, Time now) {
   VehicleTrack copy = vehicle.track;
   const Time from = copy.integrated().value_or(vehicle.plan.from);
   const Time until = std::min(ceil_minute(now), from + bays.bridge_after());
-  copy.fold(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::hold);
+  copy.integrate(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::hold);
   return copy;
 }
 
-std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Time now) {
+std::vector<OutlookTask> OutlookCache::due(const Shop& shop, const Bays& bays, Time now) {
   std::vector<OutlookTask> tasks;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     if (!Shop::is_open(vehicle)) {
@@ -126,14 +126,14 @@ std::vector<OutlookTask> OutlookDesk::due(const Shop& shop, const Bays& bays, Ti
   return tasks;
 }
 
-void OutlookDesk::take(const OutlookAnswer& answer, const Shop& shop) {
+void OutlookCache::apply(const OutlookAnswer& answer, const Shop& shop) {
   const auto* vehicle = shop.vehicle(answer.vehicle);
   if (vehicle != nullptr && vehicle->revision == answer.revision) {
     answers_[answer.vehicle] = answer;
   }
 }
 
-const OutlookAnswer* OutlookDesk::answer(VehicleId vehicle) const {
+const OutlookAnswer* OutlookCache::answer(VehicleId vehicle) const {
   const auto found = answers_.find(vehicle);
   return found == answers_.end() ? nullptr : &found->second;
 }

@@ -13,7 +13,7 @@
 
 namespace dryclock::app {
 
-// What takes long, done elsewhere. Each calls back once, on the thread of the book.
+// What takes long, done elsewhere. Each calls back once, on the thread of the index.
 struct RecheckWork {
   // The vehicles with rechecks, each with the last row that speaks of them.
   using Listed = Result<std::map<VehicleId, Seq>>;
@@ -26,11 +26,11 @@ struct RecheckWork {
 };
 
 // One thread, and no wait: the core's. It must outlive what `work` still has to call back.
-class RecheckBook {
+class RecheckIndex {
  public:
   using Answer = std::function<void(Result<RecheckReport>)>;
 
-  explicit RecheckBook(RecheckWork work) : work_(std::move(work)) {}
+  explicit RecheckIndex(RecheckWork work) : work_(std::move(work)) {}
 
   // Answers once: when all vehicles are worked out, or when patience is over; what is left then is told as
   // pending, and the next call goes on. Vehicles are looked at one at a time, however many ask.

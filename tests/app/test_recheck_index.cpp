@@ -4,7 +4,7 @@
 #include <string>
 #include <utility>
 
-#include "app/recheck_book.hpp"
+#include "app/recheck_index.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -48,7 +48,7 @@ struct Elsewhere {
 };
 
 // One line for each answer: "vehicles/pending/pieces", or the problem.
-RecheckBook::Answer into(std::string& told) {
+RecheckIndex::Answer into(std::string& told) {
   return [&told](const Result<RecheckReport>& report) {
     if (!report) {
       told += report.error().what + "\n";
@@ -67,35 +67,35 @@ RecheckBook::Answer into(std::string& told) {
 
 TEST_CASE("no vehicle was looked at again: an empty answer, and no work") {
   Elsewhere elsewhere;
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string told;
-  book.report(into(told));
+  index.report(into(told));
   CHECK(told == "0/0/0\n");
   CHECK(elsewhere.looked_at.empty());
 }
 
 TEST_CASE("the answer waits for all vehicles, one at a time; the next is ready at once") {
   Elsewhere elsewhere{.rechecked = {{1, 10}, {2, 20}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string told;
-  book.report(into(told));
+  index.report(into(told));
   elsewhere.finish();
   CHECK(told.empty());
   elsewhere.finish();
   CHECK(told == "2/0/2\n");
   elsewhere.lose_patience();  // too late to matter
-  book.report(into(told));
+  index.report(into(told));
   CHECK(told == "2/0/2\n2/0/2\n");
   CHECK(elsewhere.looked_at == "1 2 ");
 }
 
 TEST_CASE("two who ask at once share the work, and each is answered once") {
   Elsewhere elsewhere{.rechecked = {{1, 10}, {2, 20}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string first, second;
-  book.report(into(first));
+  index.report(into(first));
   elsewhere.rechecked[3] = 30;  // told between the two
-  book.report(into(second));
+  index.report(into(second));
   CHECK(elsewhere.jobs.size() == 1);
   elsewhere.finish();
   elsewhere.finish();
@@ -111,15 +111,15 @@ TEST_CASE("two who ask at once share the work, and each is answered once") {
 
 TEST_CASE("when patience is over what is left is pending, and the next call goes on") {
   Elsewhere elsewhere{.rechecked = {{1, 10}, {2, 20}, {3, 30}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string told;
-  book.report(into(told));
+  index.report(into(told));
   elsewhere.finish();
   elsewhere.lose_patience();
   CHECK(told == "3/2/1\n");
   elsewhere.finish();  // what had begun still counts, and nothing more is begun for nobody
   CHECK(elsewhere.jobs.empty());
-  book.report(into(told));
+  index.report(into(told));
   elsewhere.finish();
   CHECK(told == "3/2/1\n3/0/3\n");
   CHECK(elsewhere.looked_at == "1 2 3 ");
@@ -127,11 +127,11 @@ TEST_CASE("when patience is over what is left is pending, and the next call goes
 
 TEST_CASE("a vehicle is looked at again when another recheck of it was told, also meanwhile") {
   Elsewhere elsewhere{.rechecked = {{1, 10}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string first, second;
-  book.report(into(first));
+  index.report(into(first));
   elsewhere.rechecked[1] = 11;  // the job may have read before this row
-  book.report(into(second));
+  index.report(into(second));
   elsewhere.finish();
   CHECK(first == "1/0/1\n");
   CHECK(second.empty());
@@ -143,38 +143,38 @@ TEST_CASE("a vehicle is looked at again when another recheck of it was told, als
 TEST_CASE(
     "what cannot be read is the answer of all who need it; others go on, and the next call tries again") {
   Elsewhere elsewhere{.rechecked = {{1, 10}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string first, second, other;
-  book.report(into(first));
-  book.report(into(second));
+  index.report(into(first));
+  index.report(into(second));
   elsewhere.rechecked = {{2, 20}};
-  book.report(into(other));
+  index.report(into(other));
   elsewhere.fail();
   CHECK(first == "disk I/O error\n");
   CHECK(second == "disk I/O error\n");
   elsewhere.finish();
   CHECK(other == "1/0/1\n");
   elsewhere.rechecked = {{1, 10}};
-  book.report(into(first));
+  index.report(into(first));
   elsewhere.finish();
   CHECK(first == "disk I/O error\n1/0/1\n");
 }
 
 TEST_CASE("when rows have other times all is looked at again, also what is being looked at") {
   Elsewhere elsewhere{.rechecked = {{1, 10}, {2, 20}}};
-  RecheckBook book(elsewhere.work());
+  RecheckIndex index(elsewhere.work());
   std::string told;
-  book.report(into(told));
+  index.report(into(told));
   elsewhere.finish();
-  book.forget();       // while 2 is looked at, and 1 is known
+  index.forget();       // while 2 is looked at, and 1 is known
   elsewhere.finish();  // with the old times: counts for nothing
   CHECK(told.empty());
   elsewhere.finish();
   elsewhere.finish();
   CHECK(told == "2/0/2\n");
   CHECK(elsewhere.looked_at == "1 2 1 2 ");
-  book.forget();  // while nothing is looked at
-  book.report(into(told));
+  index.forget();  // while nothing is looked at
+  index.report(into(told));
   elsewhere.finish();
   elsewhere.finish();
   CHECK(told == "2/0/2\n2/0/2\n");

@@ -1,9 +1,9 @@
-#include "engine/alert_book.hpp"
+#include "engine/open_alerts.hpp"
 
 #include <doctest/doctest.h>
 
 using namespace dryclock;
-using engine::AlertBook;
+using engine::OpenAlerts;
 using engine::Condition;
 using std::chrono::minutes;
 
@@ -12,15 +12,15 @@ namespace {
 const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
 
 struct Bench {
-  AlertBook book;
-  AlertBook::Rows rows;
+  OpenAlerts alerts;
+  OpenAlerts::Rows rows;
   int minute = 0;
   // Asks once a minute for so long, raising when told to; gives the minute of the last raising.
   std::optional<int> follow(Condition condition, int for_minutes) {
     std::optional<int> raised;
     for (int i = 0; i < for_minutes; ++i, ++minute) {
-      if (book.follow(AlertRule::bay_cold, "front", condition, t0 + minutes{minute}, minutes{10}, rows)) {
-        book.raise(AlertRule::bay_cold, "front", "cold", "heat", t0 + minutes{minute}, rows);
+      if (alerts.follow(AlertRule::bay_cold, "front", condition, t0 + minutes{minute}, minutes{10}, rows)) {
+        alerts.raise(AlertRule::bay_cold, "front", "cold", "heat", t0 + minutes{minute}, rows);
         raised = minute;
       }
     }
@@ -53,9 +53,9 @@ TEST_CASE("an open alert stays within the hysteresis and while nothing is known"
   b.follow(Condition::holds, 11);
   b.follow(Condition::between, 5);
   b.follow(Condition::unknown, 5);
-  CHECK(b.book.is_open(AlertRule::bay_cold, "front"));
+  CHECK(b.alerts.is_open(AlertRule::bay_cold, "front"));
   b.follow(Condition::over, 1);
-  CHECK_FALSE(b.book.is_open(AlertRule::bay_cold, "front"));
+  CHECK_FALSE(b.alerts.is_open(AlertRule::bay_cold, "front"));
   REQUIRE(b.rows.size() == 2);
   CHECK(b.rows[1].step == AlertStep::cleared);
   CHECK(b.rows[1].alert.cleared == t0 + minutes{21});
@@ -64,11 +64,11 @@ TEST_CASE("an open alert stays within the hysteresis and while nothing is known"
 TEST_CASE("acknowledging marks it, once") {
   Bench b;
   b.follow(Condition::holds, 11);
-  b.book.acknowledge("bay-cold/front", t0 + minutes{12}, b.rows);
-  b.book.acknowledge("bay-cold/front", t0 + minutes{13}, b.rows);
+  b.alerts.acknowledge("bay-cold/front", t0 + minutes{12}, b.rows);
+  b.alerts.acknowledge("bay-cold/front", t0 + minutes{13}, b.rows);
   REQUIRE(b.rows.size() == 2);
   CHECK(b.rows[1].step == AlertStep::acknowledged);
-  CHECK(b.book.open()[0].acknowledged == t0 + minutes{12});
+  CHECK(b.alerts.open()[0].acknowledged == t0 + minutes{12});
 }
 
 TEST_CASE("seeded alerts are open, and are not raised again") {
@@ -78,7 +78,7 @@ TEST_CASE("seeded alerts are open, and are not raised again") {
   seeded.rule = AlertRule::bay_cold;
   seeded.subject = "front";
   seeded.raised = t0 - minutes{60};
-  b.book.seed({seeded});
+  b.alerts.seed({seeded});
   CHECK_FALSE(b.follow(Condition::holds, 30).has_value());
   b.follow(Condition::over, 1);
   REQUIRE(b.rows.size() == 1);
@@ -86,17 +86,17 @@ TEST_CASE("seeded alerts are open, and are not raised again") {
 }
 
 TEST_CASE("an open alert's text follows its figures: told once, restated when it differs") {
-  AlertBook book;
-  AlertBook::Rows rows;
-  book.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  OpenAlerts alerts;
+  OpenAlerts::Rows rows;
+  alerts.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
   CHECK(rows.empty());  // none is open
-  book.raise(AlertRule::solvent, "front", "up to 500 ppm", "Ventilate.", Time{}, rows);
-  book.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  alerts.raise(AlertRule::solvent, "front", "up to 500 ppm", "Ventilate.", Time{}, rows);
+  alerts.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
   REQUIRE(rows.size() == 1);
-  book.restate(AlertRule::solvent, "front", "up to 900 ppm", rows);
+  alerts.restate(AlertRule::solvent, "front", "up to 900 ppm", rows);
   REQUIRE(rows.size() == 2);
   CHECK(rows[1].step == AlertStep::restated);
   CHECK(rows[1].alert.text == "up to 900 ppm");
   CHECK(rows[1].alert.raised == Time{});
-  CHECK(book.open().front().text == "up to 900 ppm");
+  CHECK(alerts.open().front().text == "up to 900 ppm");
 }

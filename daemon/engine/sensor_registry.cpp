@@ -1,4 +1,4 @@
-#include "engine/sensor_book.hpp"
+#include "engine/sensor_registry.hpp"
 
 #include <fmt/format.h>
 
@@ -66,23 +66,23 @@ const SensorMapping* SensorEntry::mapping(Quantity quantity) const {
   return found == mappings.end() ? nullptr : &*found;
 }
 
-SensorBook::SensorBook(const Setup& setup) {
+SensorRegistry::SensorRegistry(const Setup& setup) {
   follow(setup);
   rebuild({});
 }
 
-void SensorBook::follow(const Setup& setup) {
+void SensorRegistry::follow(const Setup& setup) {
   bays_ = setup.bays;
   of_file_ = setup.mappings;
   about_ = setup.sensors;
 }
 
-const SensorEntry* SensorBook::find(const std::string& name) const {
+const SensorEntry* SensorRegistry::find(const std::string& name) const {
   const auto found = std::ranges::find(sensors_, name, &SensorEntry::name);
   return found == sensors_.end() ? nullptr : &*found;
 }
 
-Result<void> SensorBook::known(const std::string& name) const {
+Result<void> SensorRegistry::known(const std::string& name) const {
   if (find(name) != nullptr) {
     return {};
   }
@@ -93,7 +93,7 @@ Result<void> SensorBook::known(const std::string& name) const {
   return Problem{fmt::format("no sensor \"{}\"; known: {}", name, names.empty() ? "none" : names), "/sensor"};
 }
 
-Result<void> SensorBook::possible(const Event& event) const {
+Result<void> SensorRegistry::possible(const Event& event) const {
   const auto not_of_file = [this](const std::string& name) -> Result<void> {
     const auto* found = find(name);
     if (found != nullptr && found->from_file) {
@@ -192,7 +192,7 @@ Result<void> SensorBook::possible(const Event& event) const {
   return {};
 }
 
-void SensorBook::take(const Event& event) {
+void SensorRegistry::apply(const Event& event) {
   const auto find_it = [this](const std::string& name) {
     return std::ranges::find(sensors_, name, &SensorEntry::name);
   };
@@ -258,11 +258,11 @@ void SensorBook::take(const Event& event) {
   }
 }
 
-void SensorBook::rebuild(const std::vector<Event>& standing) {
+void SensorRegistry::rebuild(const std::vector<Event>& standing) {
   ++revision_;
   sensors_ = entries_of(of_file_, about_);
   for (const auto& event : standing) {
-    take(event);
+    apply(event);
   }
   mappings_.clear();
   for (const auto& sensor : sensors_) {

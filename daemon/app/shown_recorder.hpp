@@ -33,7 +33,7 @@ struct Deed {
 // it.
 [[nodiscard]] std::optional<Deed> deed_of(const EventDetail& detail, const Board& board);
 
-class ShownBook {
+class ShownRecorder {
  public:
   // Each is as of board.now.
   [[nodiscard]] Shown deed(const Deed& deed, const Board& board);

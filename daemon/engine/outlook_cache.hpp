@@ -12,12 +12,12 @@
 
 namespace dryclock::engine {
 
-class OutlookDesk {
+class OutlookCache {
  public:
   // Tasks of open vehicles that are due at `now`; marks them as handed out.
   [[nodiscard]] std::vector<OutlookTask> due(const Shop& shop, const Bays& bays, Time now);
   // An answer to an older revision of its vehicle is dropped.
-  void take(const OutlookAnswer& answer, const Shop& shop);
+  void apply(const OutlookAnswer& answer, const Shop& shop);
   [[nodiscard]] const OutlookAnswer* answer(VehicleId vehicle) const;
 
  private:

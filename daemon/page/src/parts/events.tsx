@@ -1,7 +1,7 @@
 // Everything that was told about a vehicle, by whom and when: what the record will hold.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type Told, type Vehicle } from "../data/api";
+import { getEvents, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
 import { useNow } from "./parts";
 import { type Words, zoneWords } from "../words/words";
 
@@ -26,10 +26,10 @@ const deeds: Record<string, string> = {
   planned: "planned",
 };
 
-export function EverythingTold({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
+export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
   const now = useNow();
   const [open, setOpen] = useState(false);
-  const [told, setTold] = useState<Told[]>([]);
+  const [told, setTold] = useState<RecordedEvent[]>([]);
   useEffect(() => {
     let current = true;
     if (open) {
@@ -43,7 +43,7 @@ export function EverythingTold({ vehicle, applied, words }: { vehicle: Vehicle; 
   }, [open, vehicle.id, applied]);
   const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
-  const about = (one: Told): string => {
+  const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);
     return piece ? `${words.piece(piece)} ` : "";
   };

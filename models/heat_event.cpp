@@ -24,12 +24,11 @@ std::string_view heat_warning(HeatLevel level) {
       return {};
     case HeatLevel::brief_only:
       return "Warmer than most films bear for long. Keep moving, measure the surface, and keep to the film "
-             "maker's "
-             "data sheet. Hot panels burn; no heat near wet solvent, wet electrics, glass or airbags.";
+             "maker's data sheet. Hot panels burn; no heat near wet solvent, wet electrics, glass or "
+             "airbags.";
     case HeatLevel::too_hot:
       return "Hot enough to harm film, adhesive or paint. Take the heat away, let the panel cool, look for "
-             "damage, and "
-             "follow the film maker's data sheet. Hot panels burn.";
+             "damage, and follow the film maker's data sheet. Hot panels burn.";
   }
   return {};
 }

@@ -64,9 +64,8 @@ std::vector<std::string_view> solvent_cautions(const SolventUse& use, const Solv
         "gun.");
   }
   cautions.emplace_back(
-      "An upper bound for well-mixed air, all alcohol evaporated at once; near the floor and the work there "
-      "is more. "
-      "Ventilate. The safety data sheet and the workplace rules where you are decide.");
+      "An upper bound for well-mixed air, all alcohol evaporated at once; near the floor and the work "
+      "there is more. Ventilate. The safety data sheet and the workplace rules where you are decide.");
   return cautions;
 }
 

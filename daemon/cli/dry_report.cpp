@@ -133,8 +133,7 @@ std::string json_report(const DryCase& dry, const DryResult& result) {
     const auto& p = result.series[i];
     return fmt::format(
         "{{\"hours\":{},\"water_g_m2\":{},\"excess_g_m2\":{},\"bond\":{},\"air_c\":{},\"rh_pct\":{},\"panel_"
-        "c\":{},"
-        "\"pace\":{}}}",
+        "c\":{},\"pace\":{}}}",
         p.hours, p.water, p.excess, p.bond, p.air_c, p.rh_pct, p.panel_c, p.pace);
   });
   return out + "}\n";

@@ -39,8 +39,7 @@ std::string as_json(const seal::Report& report) {
   }
   return fmt::format(
       "{{\"set_back\":[{}],\"findings\":[{}],\"checkpoints\":{},\"segments\":{},\"withheld\":{},\"rows\":{},"
-      "\"key_sha256\":\"{}"
-      "\","
+      "\"key_sha256\":\"{}\","
       "\"last\":{},\"time_stamps\":[{}]}}\n",
       fmt::join(report.set_back, ","), findings, report.checkpoints, report.segments, report.withheld,
       report.rows, report.key_sha256, last, stamps);

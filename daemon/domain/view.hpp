@@ -148,9 +148,8 @@ void visit_fields(auto& f, Of<PieceToLay> auto& s) {
   f.type("PieceToLay", "planned, and not on it now");
   f.flat(inherited<PlannedPiece>(s));
   f("lay_by", s.lay_by,
-    "laid by then it is dry by the agreed hand-over at the shop's announce level; null where it is too late "
-    "for "
-    "that, no hand-over is agreed or there is no forecast");
+    "laid by then it is dry by the agreed hand-over at the shop's announce level; null where it is too "
+    "late for that, no hand-over is agreed or there is no forecast");
   f("chance_now", s.chance_now, chance,
     "dry by the agreed hand-over if it were laid now; null where none is agreed or there is no forecast");
 }

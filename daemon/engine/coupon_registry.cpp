@@ -41,8 +41,7 @@ std::string missing_air(const CouponView& view, const BayAir* air) {
   if (*air->first() > first) {
     return fmt::format(
         "The air of {} is kept for {} days after a plate is laid, from its sensor's first reading on: the "
-        "first "
-        "weighings are from before that. Lay a new plate.",
+        "first weighings are from before that. Lay a new plate.",
         view.coupon.bay, std::chrono::duration_cast<std::chrono::days>(longest_coupon).count());
   }
   return fmt::format("The air of {} is not known up to the last weighing: its sensor is silent.",

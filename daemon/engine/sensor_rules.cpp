@@ -80,7 +80,8 @@ int SensorRules::turns(const std::string& sensor, Time now) const {
 }
 
 // The sensors are others than before: who is compared with whom, and what is over with those that are gone.
-void SensorRules::follow(Time now, const SensorRegistry& registry, OpenAlerts& alerts, OpenAlerts::Rows& rows) {
+void SensorRules::follow(Time now, const SensorRegistry& registry, OpenAlerts& alerts,
+                         OpenAlerts::Rows& rows) {
   revision_ = registry.revision();
   pairs_.clear();
   const auto& sensors = registry.sensors();
@@ -177,8 +178,8 @@ void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, O
 }
 
 // Where the bay's other sensors turn as often, it is the bay's air that swings.
-void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const SensorRegistry& registry, OpenAlerts& alerts,
-                               OpenAlerts::Rows& rows) const {
+void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const SensorRegistry& registry,
+                               OpenAlerts& alerts, OpenAlerts::Rows& rows) const {
   const int own = turns(sensor.name, now);
   int least_of_others = own;
   bool alone = true;
@@ -200,8 +201,7 @@ void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const Sensor
                     sensor.name, sensor.bay, own, swing_c, span(swing_window),
                     alone ? "" : ", and the bay's other sensor has not"),
         "It looks as if it hung in a heater's stream or by a door. Move it to a metre above the floor, "
-        "beside "
-        "the vehicle, out of any stream of air.",
+        "beside the vehicle, out of any stream of air.",
         now, rows);
   }
 }

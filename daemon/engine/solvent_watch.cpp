@@ -55,17 +55,14 @@ std::optional<SolventWarning> solvent_warning(const BaySetup& bay, const Shop& s
   SolventWarning warning;
   warning.text = fmt::format(
       "Alcohol vapour in {} may exceed {:.0f} ppm (8-hour exposure limit){}: up to {:.0f} ppm from about "
-      "{:.0f} g "
-      "of isopropyl alcohol sprayed within the hour.",
+      "{:.0f} g of isopropyl alcohol sprayed within the hour.",
       bay.name, limits.day_ppm,
       bound.may_reach_explosive ? " and may reach a tenth of the lower explosive limit" : "", bound.peak_ppm,
       use.alcohol_grams);
   warning.advice = fmt::format(
       "Ventilate. No flame, spark or heat gun. Assumed: {:.0f} g of solution on each m2, all its alcohol in "
-      "the air "
-      "at once, mixed evenly in {:.0f} m3, no air changed; near the floor and the work there is more. The "
-      "safety "
-      "data sheet and the workplace rules where you are decide.",
+      "the air at once, mixed evenly in {:.0f} m3, no air changed; near the floor and the work there is "
+      "more. The safety data sheet and the workplace rules where you are decide.",
       settings.sprayed_g_m2, *bay.volume_m3);
   return warning;
 }

@@ -114,8 +114,7 @@ void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
         "These times hold for air like that of the workshop. Water under film leaves more slowly where it is "
         "colder or more humid: at 10 \xC2\xB0"
         "C and 80 %RH some six times more slowly than at 21 \xC2\xB0"
-        "C "
-        "and 50 %RH.");
+        "C and 50 %RH.");
   }
 }
 
@@ -124,8 +123,7 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
   if (care.all_dry) {
     sheet.paragraph(
         "By the estimate nothing is left to dry. Should you see a haze or a small bubble of water, it "
-        "usually "
-        "goes by itself within days.");
+        "usually goes by itself within days.");
     return;
   }
   for (const auto& piece : record.pieces) {
@@ -144,10 +142,9 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
                                          : ": some water may still be under the film at its " + zones));
   }
   sheet.paragraph(
-      "There the film may look hazy or milky, show fine streaks or small bubbles of clear water. That is the "
-      "solution it was laid with; it leaves through the film and at the edges, from days to a few weeks. A "
-      "bubble "
-      "that stays, grows, or holds dirt, and an edge that lifts, should be shown to us.");
+      "There the film may look hazy or milky, show fine streaks or small bubbles of clear water. That is "
+      "the solution it was laid with; it leaves through the film and at the edges, from days to a few "
+      "weeks. A bubble that stays, grows, or holds dirt, and an edge that lifts, should be shown to us.");
 }
 
 void coming_back(Sheet& sheet, const Record& record) {
@@ -160,8 +157,7 @@ void coming_back(Sheet& sheet, const Record& record) {
   } else {
     sheet.paragraph(
         "Two to three weeks after the hand-over for a recheck of all edges (common practice). Earlier, and "
-        "at "
-        "once, if an edge lifts.");
+        "at once, if an edge lifts.");
   }
   std::string look;
   for (const auto& piece : record.pieces) {
@@ -222,14 +218,12 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
         coming_back(sheet, record);
         sheet.heading("Please note");
         sheet.point(
-            "Drying was estimated from the temperature and humidity of the workshop. An estimate is advice; "
-            "it "
-            "is not a "
-            "measurement, and this sheet is no guarantee and no legal promise.");
+            "Drying was estimated from the temperature and humidity of the workshop. An estimate is "
+            "advice; it is not a measurement, and this sheet is no guarantee and no legal promise.");
         sheet.point(
             "Solvents and cleaners: keep to their safety data sheets. Film near airbags, driver-assistance "
-            "sensors or "
-            "high-voltage parts: have work done by qualified people, by the vehicle maker's procedure.");
+            "sensors or high-voltage parts: have work done by qualified people, by the vehicle maker's "
+            "procedure.");
         if (record.checkpoint) {
           sheet.point("Keep this sheet. The numbers below fix the workshop's log of this job as it was:");
           sheet.fact("Checkpoint",

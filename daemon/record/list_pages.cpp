@@ -228,8 +228,7 @@ void closing_pages(Sheet& sheet, const Record& record) {
   sheet.table({{"Figure", 2.9}, {"Value", 1.0, true}, {"Unit", 0.8}, {"Source", 2.0}}, rows);
   sheet.paragraph(
       "As configured when this record was made; film and water figures are the middle of wide ranges, which "
-      "the "
-      "grey bands show. Sources by their keys: the program's models/SOURCES.md has the full references.",
+      "the grey bands show. Sources by their keys: the program's models/SOURCES.md has the full references.",
       small);
 
   sheet.heading("What this record shows, and what it does not");
@@ -247,16 +246,13 @@ void closing_pages(Sheet& sheet, const Record& record) {
       "made.");
   sheet.point(
       "It does not show that they were true when they were written: not that a sensor told the truth, not "
-      "that a "
-      "step was done when it was entered, not that the shop's clock was right.");
+      "that a step was done when it was entered, not that the shop's clock was right.");
   sheet.point(
       "The shop keeps the key. Only a hash that left the shop in time, such as the one on the hand-over "
-      "sheet, "
-      "binds the shop itself.");
+      "sheet, binds the shop itself.");
   sheet.point(
       "The water under the film is estimated from the air, never measured. The estimate is no test of the "
-      "work and "
-      "no promise.");
+      "work and no promise.");
   sheet.heading("Cautions");
   for (const auto caution : cautions()) {
     sheet.point(caution);

@@ -244,8 +244,7 @@ void water_figures(Sheet& sheet, const Record& record) {
               rows);
   sheet.paragraph(
       "Likely, and in brackets the 10th to the 90th percentile. In film: water that the film still gives "
-      "off, "
-      "in % of what it holds over liquid. water.csv has every ten minutes.",
+      "off, in % of what it holds over liquid. water.csv has every ten minutes.",
       small);
 }
 
@@ -263,8 +262,7 @@ void plot_pages(Sheet& sheet, const Record& record) {
   sheet.paragraph(
       std::string{
           "Line: likely; grey: from the 10th to the 90th percentile of what is not known about film, "
-          "squeegee "
-          "and "
+          "squeegee and "
           "panel. The scale is stretched towards zero. Dry: below 0.05 g/m\xC2\xB2 on average, and the bond "
           "grown. "} +
           std::string{standard_hour},

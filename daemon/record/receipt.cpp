@@ -86,13 +86,11 @@ void seal_number(Sheet& sheet, const Record& record) {
   sheet.space(4.0);
   sheet.paragraph(
       "Keep this sheet. The workshop logs the air in which the film dries, and every step, and seals that "
-      "log "
-      "every hour. The number above was made from all of it up to that moment.");
+      "log every hour. The number above was made from all of it up to that moment.");
   sheet.point(
       "Should you doubt a record of this job later, ask for the record with data, unpack it, and let "
-      "somebody "
-      "you trust check its folder \"sealed\":  dryclock verify sealed --anchor (the number above).  The file "
-      "VERIFY.txt in that folder tells how to do the same with common tools.");
+      "somebody you trust check its folder \"sealed\":  dryclock verify sealed --anchor (the number "
+      "above).  The file VERIFY.txt in that folder tells how to do the same with common tools.");
   sheet.point(
       "A log whose end was cut off before this number, or that was made anew after this sheet was printed, "
       "does not hold this number.");
@@ -133,8 +131,7 @@ Result<std::string> receipt_pdf(const Record& record, Paper paper) {
         sheet.heading("Please note");
         sheet.point(
             "The agreed time holds if the film dries as expected. Film must not be wrapped, trimmed or "
-            "driven "
-            "wet; a cold or damp night can move the hand-over, and we tell you as soon as we see it.");
+            "driven wet; a cold or damp night can move the hand-over, and we tell you as soon as we see it.");
         sheet.point("This sheet is a receipt for the vehicle. It is no guarantee and no legal promise.");
         signatures(sheet);
       },

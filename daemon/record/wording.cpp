@@ -221,9 +221,8 @@ const std::vector<std::string_view>& cautions() {
       "Heat guns: hold to the film maker's temperature, measure the surface, keep moving, keep away from "
       "solvent, wet electrics, glass and airbags; burns.",
       "Isopropyl alcohol and other solvents: flammable vapour heavier than air; ventilate, no ignition "
-      "source "
-      "or heat gun while it is wet, gloves and eye protection. The product's safety data sheet and the "
-      "workplace rules decide.",
+      "source or heat gun while it is wet, gloves and eye protection. The product's safety data sheet and "
+      "the workplace rules decide.",
       "High-voltage vehicles, driver-assistance sensors and airbags near the work: the manufacturer's "
       "procedure and qualified people."};
   return all;

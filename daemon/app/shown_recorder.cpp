@@ -1,4 +1,5 @@
 #include "app/shown_recorder.hpp"
+#include "domain/milestones.hpp"
 
 #include <algorithm>
 #include <charconv>
@@ -24,20 +25,6 @@ const VehicleSummary* vehicle_in(const Board& board, VehicleId id) {
 
 bool is_on(const PieceSummary& piece) {
   return !piece.removed && !piece.replaced_by;
-}
-
-bool is_done(const PieceSummary& piece, std::size_t milestone) {
-  switch (static_cast<Milestone>(milestone)) {
-    case Milestone::wrap_ready:
-      return piece.wrapped.has_value();
-    case Milestone::trim_ready:
-      return piece.trimmed.has_value();
-    case Milestone::refit_ready:
-      return piece.refitted.has_value();
-    case Milestone::dry:
-      break;
-  }
-  return false;
 }
 
 ShownMilestone shown(const MilestoneView& view, const models::PieceView& state) {
@@ -147,7 +134,7 @@ bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
     auto& told = last.milestones[k];
     if (asked[k]) {
       told = milestone;
-    } else if (is_done(piece, k)) {
+    } else if (done_at(piece, static_cast<Milestone>(k))) {
       milestone.reset();
     } else {
       lean(milestone, told, at);
@@ -181,14 +168,9 @@ Milestones only(Milestone which) {
 }
 
 // What was looked at has all of them.
-Milestones asked_by(const EventDetail& detail) {
-  if (std::holds_alternative<EdgeWrapped>(detail)) {
-    return only(Milestone::wrap_ready);
-  }
-  if (std::holds_alternative<Trimmed>(detail)) {
-    return only(Milestone::trim_ready);
-  }
-  return std::holds_alternative<Refitted>(detail) ? only(Milestone::refit_ready) : Milestones{}.set();
+Milestones milestones_of(const EventDetail& detail) {
+  const auto asks = asked_by(detail);
+  return asks ? only(asks->milestone) : Milestones{}.set();
 }
 
 Deed release_of(const VehicleSummary& vehicle) {
@@ -211,7 +193,7 @@ std::optional<Deed> deed_of(const EventDetail& detail, const Board& board) {
           const auto* vehicle = vehicle_with(board, event.piece);
           return vehicle == nullptr
                      ? std::nullopt
-                     : std::optional{Deed{vehicle->id, {false, {{event.piece, asked_by(detail)}}}}};
+                     : std::optional{Deed{vehicle->id, {false, {{event.piece, milestones_of(detail)}}}}};
         } else if constexpr (std::same_as<Event, Released>) {
           const auto* vehicle = vehicle_in(board, event.vehicle);
           return vehicle == nullptr ? std::nullopt : std::optional{release_of(*vehicle)};

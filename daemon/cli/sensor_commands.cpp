@@ -13,7 +13,7 @@
 #include "cli/show.hpp"
 #include "cli/table.hpp"
 #include "domain/answers.hpp"
-#include "domain/quantity_units.hpp"
+#include "domain/quantities.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -24,9 +24,8 @@ std::string value_text(const SensorStream& stream, const CatalogueView& shop) {
   if (!stream.value) {
     return "-";
   }
-  constexpr std::array units{"C", "%", "C", "m/s"};
-  return in_shop_unit(
-      fmt::format("{:.1f} {}", *stream.value, units[static_cast<std::size_t>(stream.read.quantity)]), shop);
+  return in_shop_unit(fmt::format("{:.1f} {}", *stream.value, name_of(usual_unit(stream.read.quantity))),
+                      shop);
 }
 
 // What was not believed, by reason.

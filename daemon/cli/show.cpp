@@ -13,6 +13,7 @@
 #include "cli/table.hpp"
 #include "cli/temperature.hpp"
 #include "cli/validity_words.hpp"
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::cli {
@@ -24,20 +25,6 @@ constexpr double still_sure = 0.85;
 
 std::string when(const std::optional<Time>& t, const LocalZone& zone) {
   return t ? zone.weekday_clock(*t) : "-";
-}
-
-std::optional<Time> done_at(const PieceSummary& piece, Milestone milestone) {
-  switch (milestone) {
-    case Milestone::wrap_ready:
-      return piece.wrapped;
-    case Milestone::trim_ready:
-      return piece.trimmed;
-    case Milestone::refit_ready:
-      return piece.refitted;
-    case Milestone::dry:
-      break;
-  }
-  return std::nullopt;
 }
 
 // Done, ready, or when it is likely.
@@ -365,8 +352,7 @@ std::string show_status(const Health& health, const Board& board, const Catalogu
   Table table({"sensor", "bay", "quantity", "value", "when", "verdict"});
   for (const auto& bay : board.bays) {
     for (const auto& s : bay.sensors) {
-      const bool degrees =
-          s.quantity == Quantity::air_temperature || s.quantity == Quantity::panel_temperature;
+      const bool degrees = usual_unit(s.quantity) == Unit::celsius;
       const auto value = !s.value  ? "-"
                          : degrees ? show_temperature(*s.value, shop.site.fahrenheit())
                                    : fmt::format("{:.1f}", *s.value);

@@ -7,7 +7,7 @@
 
 #include "base/wellformed.hpp"
 #include "config/nearest.hpp"
-#include "domain/quantity_units.hpp"
+#include "domain/quantities.hpp"
 
 namespace dryclock::config {
 namespace {

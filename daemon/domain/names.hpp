@@ -1,6 +1,7 @@
 // The words in which enumerations appear in JSON, the database, TOML and on the command line.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string_view>
@@ -8,6 +9,7 @@
 
 #include "domain/answers.hpp"
 #include "domain/event.hpp"
+#include "domain/milestones.hpp"
 #include "domain/redated.hpp"
 #include "domain/sensor_search.hpp"
 #include "domain/types.hpp"
@@ -20,10 +22,16 @@ namespace dryclock {
 template <class E>
 inline constexpr std::array<std::string_view, 0> words{};
 
+// The words of a table of traits.
+template <class Traits, std::size_t size>
+[[nodiscard]] constexpr std::array<std::string_view, size> words_in(const std::array<Traits, size>& table) {
+  std::array<std::string_view, size> out;
+  std::ranges::transform(table, out.begin(), &Traits::word);
+  return out;
+}
+
 template <>
-inline constexpr std::array words<Quantity>{
-    std::string_view{"air-temperature"}, std::string_view{"relative-humidity"},
-    std::string_view{"panel-temperature"}, std::string_view{"air-speed"}};
+inline constexpr auto words<Quantity> = words_in(quantity_traits);
 template <>
 inline constexpr std::array words<Unit>{std::string_view{"C"},        std::string_view{"F"},
                                         std::string_view{"K"},        std::string_view{"%"},
@@ -49,9 +57,7 @@ template <>
 inline constexpr std::array words<models::Finding>{std::string_view{"wet"}, std::string_view{"hazy"},
                                                    std::string_view{"clear"}, std::string_view{"lifting"}};
 template <>
-inline constexpr std::array words<models::Milestone>{
-    std::string_view{"wrap-ready"}, std::string_view{"trim-ready"}, std::string_view{"refit-ready"},
-    std::string_view{"dry"}};
+inline constexpr auto words<models::Milestone> = words_in(milestone_traits);
 template <>
 inline constexpr std::array words<HeatSource>{std::string_view{"heat-gun"}, std::string_view{"lamp"},
                                               std::string_view{"sun"}};

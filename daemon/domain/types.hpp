@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/time.hpp"
+#include "domain/quantities.hpp"
 
 namespace dryclock {
 
@@ -48,9 +49,6 @@ struct JournalRow {
   // Of a row that was written just now: the event that its payload was made from. Absent: read the payload.
   std::shared_ptr<const Event> told{};
 };
-
-enum class Quantity : std::uint8_t { air_temperature, relative_humidity, panel_temperature, air_speed };
-inline constexpr std::size_t quantity_kinds = 4;
 
 // Stage 3: one value of one quantity at one time. Temperatures in C, humidity in %RH over liquid water, speed
 // in m/s.
@@ -107,8 +105,6 @@ struct ScreenedReading {
 };
 
 // How a topic's payload becomes readings: from the configuration, or assigned on the page.
-enum class Unit : std::uint8_t { celsius, fahrenheit, kelvin, percent, fraction, metres_per_second };
-
 struct SensorMapping {
   std::string sensor;  // the sensor's name: one sensor may have several mappings
   std::string bay;
@@ -122,5 +118,9 @@ struct SensorMapping {
       time_pointer;  // RFC 6901 to RFC 3339 text or seconds/milliseconds since 1970; empty: time of receipt
   bool operator==(const SensorMapping&) const = default;
 };
+// What a sensor sent, corrected and in the units of a Reading.
+[[nodiscard]] constexpr double converted(double raw, const SensorMapping& mapping) {
+  return in_usual_unit(mapping.slope * raw + mapping.offset, mapping.unit);
+}
 
 }  // namespace dryclock

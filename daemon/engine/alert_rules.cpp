@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "base/plain_words.hpp"
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "engine/minutes.hpp"
 #include "engine/solvent_watch.hpp"
@@ -28,12 +29,6 @@ constexpr Millis told_for = std::chrono::hours{24};
 constexpr Millis at_once{0};
 // Where nothing measures it: the vapour's volume hardly depends on it.
 constexpr double usual_air_c = 21.0;
-
-constexpr std::array news_steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready};
-
-std::string_view unit_of(Quantity q) {
-  return q == Quantity::air_speed ? "m/s" : q == Quantity::relative_humidity ? "%" : "C";
-}
 
 // Of a value that is `by` beyond its limit. Unwatched it would stay unknown for good: what was told is over.
 Condition beyond(bool watched, std::optional<double> by, double hysteresis) {
@@ -65,20 +60,6 @@ bool is_awaited(const PiecePlan& piece, Milestone which) {
       break;
   }
   return false;
-}
-
-std::string_view step_text(Milestone which) {
-  switch (which) {
-    case Milestone::wrap_ready:
-      return "ready to have its edges wrapped";
-    case Milestone::trim_ready:
-      return "ready to be trimmed";
-    case Milestone::refit_ready:
-      return "ready for parts to be refitted";
-    case Milestone::dry:
-      break;
-  }
-  return "dry";
 }
 
 }  // namespace
@@ -168,11 +149,13 @@ void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, AlertCon
 }
 
 // Silence is its own dwell, so the alert stands from the very moment it was complete.
-void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts, AlertContext& context) const {
+void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts,
+                               AlertContext& context) const {
   const Time since = sensor.heard.value_or(std::max(facts.started, sensor.since));
   const Time due = since + settings_.silent_after;
   if (due > facts.now) {
-    context.alerts.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now), context.rows);
+    context.alerts.clear(AlertRule::sensor_silent, sensor.name, sensor.heard.value_or(facts.now),
+                         context.rows);
     return;
   }
   context.alerts.raise(
@@ -191,7 +174,7 @@ void AlertRules::judge_sensors(const Facts& facts, AlertContext& context) const 
     const std::string& name = sensor.name;
     judge_silence(sensor, facts, context);
     const auto odd = [&] {
-      return fmt::format("{:.1f} {} of {}", sensor.odd_value, unit_of(sensor.odd_quantity),
+      return fmt::format("{:.1f} {} of {}", sensor.odd_value, name_of(usual_unit(sensor.odd_quantity)),
                          name_of(sensor.odd_quantity));
     };
     // Hours of the very same value are dwell enough.
@@ -321,14 +304,15 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertCon
   if (condition == Condition::holds && context.alerts.is_open(AlertRule::estimate_slipped, subject)) {
     context.alerts.restate(AlertRule::estimate_slipped, subject, text(), context.rows);
   }
-  context.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
-              "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
+  context.follow(
+      AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
+      "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
 }
 
 void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
                       OpenAlerts::Rows& rows) const {
-  if (std::find(news_steps.begin(), news_steps.end(), row.which) == news_steps.end()) {
-    return;
+  if (traits(row.which).done == nullptr) {
+    return;  // no step waits for it
   }
   const std::string subject = news_subject(row.piece, row.which);
   const auto* piece = shop.piece(row.piece);
@@ -337,10 +321,10 @@ void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenA
     return;
   }
   alerts.raise(AlertRule::piece_ready, subject,
-             fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference,
-                         piece_words(shop.catalogue(), piece->lay.panel, piece->lay.part, piece->lay.parts),
-                         step_text(row.which)),
-             "Look and feel before you cut or pull: this is an estimate.", now, rows);
+               fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference,
+                           piece_words(shop.catalogue(), piece->lay.panel, piece->lay.part, piece->lay.parts),
+                           traits(row.which).ready),
+               "Look and feel before you cut or pull: this is an estimate.", now, rows);
 }
 
 void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
@@ -351,12 +335,13 @@ void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAle
     alerts.clear(AlertRule::release_ready, subject, now, rows);
     return;
   }
-  alerts.raise(AlertRule::release_ready, subject,
-             fmt::format("{} is release-ready: every piece is dry and bonded, and it has been indoors long "
-                         "enough.",
-                         vehicle->plan.reference),
-             "Look over every edge before you hand it over, and agree on the recheck in two to three weeks.",
-             now, rows);
+  alerts.raise(
+      AlertRule::release_ready, subject,
+      fmt::format("{} is release-ready: every piece is dry and bonded, and it has been indoors long "
+                  "enough.",
+                  vehicle->plan.reference),
+      "Look over every edge before you hand it over, and agree on the recheck in two to three weeks.", now,
+      rows);
 }
 
 // What concerned a step that is done, a vehicle that has gone or a bay nobody knows is over.

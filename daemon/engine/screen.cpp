@@ -143,8 +143,7 @@ bool Screen::is_spike(Stream& stream, const Reading& reading) const {
 // quantity may well rest for a night, but not the sensor's others with it, nor one alone for a whole day.
 bool Screen::is_stuck(const Stream& stream, const Reading& reading) const {
   constexpr int alone = 4;
-  if (reading.quantity == Quantity::air_speed ||
-      !rests(stream, reading.raw, reading.at, limits_.stuck_after)) {
+  if (traits(reading.quantity).rests || !rests(stream, reading.raw, reading.at, limits_.stuck_after)) {
     return false;
   }
   if (rests(stream, reading.raw, reading.at, alone * limits_.stuck_after)) {
@@ -153,7 +152,7 @@ bool Screen::is_stuck(const Stream& stream, const Reading& reading) const {
   for (std::size_t q = 0; q < quantity_kinds; ++q) {
     const auto other = streams_.find({reading.sensor, static_cast<Quantity>(q)});
     if (other == streams_.end() || &other->second == &stream || !other->second.last_raw ||
-        other->first.second == Quantity::air_speed) {
+        traits(other->first.second).rests) {
       continue;
     }
     if (!rests(other->second, *other->second.last_raw, reading.at, limits_.stuck_after)) {

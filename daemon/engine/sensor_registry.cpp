@@ -8,7 +8,7 @@
 
 #include "base/wellformed.hpp"
 #include "domain/names.hpp"
-#include "domain/quantity_units.hpp"
+#include "domain/quantities.hpp"
 
 namespace dryclock::engine {
 namespace {

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/plain_words.hpp"
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "engine/piece_spec.hpp"
 
@@ -13,26 +14,6 @@ namespace dryclock::engine {
 namespace {
 
 using models::Milestone;
-
-double bond_asked(Milestone which, const models::Thresholds& t) {
-  switch (which) {
-    case Milestone::wrap_ready:
-      return t.wrap_bond;
-    case Milestone::trim_ready:
-      return t.trim_bond;
-    case Milestone::refit_ready:
-      return t.refit_bond;
-    case Milestone::dry:
-      break;
-  }
-  return t.release_bond;
-}
-
-double excess_allowed(Milestone which, const models::Thresholds& t) {
-  return which == Milestone::wrap_ready   ? t.wrap_excess
-         : which == Milestone::trim_ready ? t.trim_excess
-                                          : 1.0;
-}
 
 }  // namespace
 
@@ -77,17 +58,17 @@ std::string held_by(const models::PieceView& view, Milestone which, const models
   }
   const auto& zone = view.zones[view.limiting_zone[static_cast<std::size_t>(which)]];
   const auto name = name_of(zone.kind);
+  const auto& asks = traits(which);
   if (zone.water.likely > thresholds.dry_below.value()) {
     return fmt::format("{}: {} g/m2 left, {} standard hours to go", name, figure(zone.water.likely),
                        figure(zone.hours_to_go.likely));
   }
-  if (zone.excess.likely > excess_allowed(which, thresholds)) {
+  if (asks.excess != nullptr && zone.excess.likely > thresholds.*asks.excess) {
     return fmt::format("{}: no liquid left, but the film still gives off water ({} % of what it held)", name,
                        figure(100.0 * zone.excess.likely));
   }
-  if (zone.bond.likely < bond_asked(which, thresholds)) {
-    return fmt::format("{}: bond {} of {}", name, figure(zone.bond.likely),
-                       figure(bond_asked(which, thresholds)));
+  if (zone.bond.likely < thresholds.*asks.bond) {
+    return fmt::format("{}: bond {} of {}", name, figure(zone.bond.likely), figure(thresholds.*asks.bond));
   }
   if (zone.water.high > thresholds.dry_below.value()) {
     return fmt::format("{}: likely dry, but not surely: up to {} g/m2 may be left", name,

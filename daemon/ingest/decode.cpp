@@ -12,7 +12,7 @@
 
 #include "base/result.hpp"
 #include "domain/names.hpp"
-#include "domain/quantity_units.hpp"
+#include "domain/quantities.hpp"
 #include "ingest/topic_filter.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"

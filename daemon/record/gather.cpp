@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "domain/milestones.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/wording.hpp"
@@ -57,11 +58,17 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
 
 std::optional<StepEstimate> estimate(const history::RecordedEvent& told, PieceId piece,
                                      const std::map<Seq, VehicleSummary>& then) {
-  const auto asked = step_of(told.event);
+  const auto asked = asked_by(told.event.detail);
   if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
     return std::nullopt;
   }
-  StepEstimate out{told.row.seq, asked->name, asked->milestone, told.event.at, {}, {}, {}};
+  StepEstimate out{told.row.seq,
+                   std::string{event_names[told.event.detail.index()]},
+                   asked->milestone,
+                   told.event.at,
+                   {},
+                   {},
+                   {}};
   if (const auto seen = then.find(told.row.seq); seen != then.end()) {
     for (const auto& one : seen->second.pieces) {
       if (one.id == piece && !one.state.zones.empty()) {

@@ -16,14 +16,6 @@
 
 namespace dryclock::record {
 
-// The step that an event is, and the milestone that it asks for; absent: it is none.
-struct StepAsked {
-  std::string name;
-  models::Milestone milestone = models::Milestone::wrap_ready;
-  PieceId piece = 0;  // 0: all of them
-};
-[[nodiscard]] std::optional<StepAsked> step_of(const Event& event);
-
 class Replay {
  public:
   // `events`: of the vehicle; their times of entry are corrected where the daemon's time came from messages.

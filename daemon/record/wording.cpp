@@ -74,9 +74,7 @@ std::string typeset(const Record& record, std::string_view sentence) {
 }
 
 std::string_view in_words(Quantity quantity) {
-  static constexpr std::array<std::string_view, quantity_kinds> all{"air temperature", "relative humidity",
-                                                                    "panel temperature", "air speed"};
-  return all[static_cast<std::size_t>(quantity)];
+  return traits(quantity).said;
 }
 
 std::string_view in_words(Unit unit) {

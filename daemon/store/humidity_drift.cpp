@@ -5,7 +5,7 @@
 #include <iterator>
 #include <map>
 
-#include "domain/quantity_units.hpp"
+#include "domain/quantities.hpp"
 
 namespace dryclock::store {
 namespace {

@@ -16,7 +16,8 @@ namespace dryclock::wire {
 enum class Form : std::uint8_t {
   row,     // of the journal: what is missing has its default; what a later program says beside is passed over
   answer,  // of the daemon: what is missing is a problem; what a later one says beside is passed over
-  told,    // an event as people send it: what is missing or unknown, too long or out of bounds is a problem
+  submitted,  // an event as people send it: what is missing or unknown, too long or out of bounds is a
+              // problem
 };
 
 // Texts that were sent beside a shape and are kept elsewhere, by name.

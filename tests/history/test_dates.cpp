@@ -73,7 +73,7 @@ TEST_CASE("an event moves with its row, but for a time that was told by another 
   }
   // A walk that begins later decodes such a row once more, and comes to the same.
   const auto journal_read = Journal::read(reader, false).value();
-  auto early = journal_read.before(4, [](const Told&) { return true; });
+  auto early = journal_read.before(4, [](const RecordedEvent&) { return true; });
   REQUIRE(early.size() == 3);
   CHECK(journal_read.dates.decode(early[0], {}, {}).event->at == noon);
   CHECK(events[0].event.at == noon);

@@ -225,7 +225,7 @@ TEST_CASE("sensors are told with their readings, and a result as the event that 
   CHECK(ask.tell(json::serialize(result)).status == 201);
   const auto after = ask.read("/api/v1/sensors").at("sensors").at(0);
   CHECK(after.at("checking").is_null());
-  CHECK(after.at("last_check").at("verdict").as_string() == "off");  // 5 %RH, and 2 are allowed
+  CHECK(after.at("last_check").at("result").at("verdict").as_string() == "off");  // 5 %RH, and 2 are allowed
 }
 
 TEST_CASE("a coupon's result is told, and what was measured stands in the catalogue") {

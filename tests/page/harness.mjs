@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdtempSync, rmSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createInterface } from "node:readline";
@@ -105,16 +105,23 @@ export function forgive(faults, text) {
   faults.splice(0, faults.length, ...faults.filter((fault) => !fault.includes(text)));
 }
 
-// For a describe(): before each test a shop of its own with its board on a phone, given to `begin`; after it
-// neither the page nor its requests may have gone astray.
+// For a describe(): before each test a lived-in shop of its own with its board on a phone, given to `begin`; after it
+// neither the page nor its requests may have gone astray. The shop is lived in once; each test opens a copy of it.
 export function onThePhone(begin) {
-  let browser, open;
+  let browser, lived, open;
   before(async () => {
     browser = await startBrowser();
+    lived = await startShop({ what: "lived" });
+    await lived.stop();
   });
-  after(() => browser.close());
+  after(async () => {
+    lived.gone();
+    await browser.close();
+  });
   beforeEach(async () => {
-    const shop = await startShop();
+    const folder = mkdtempSync(join(tmpdir(), "dryclock-"));
+    cpSync(lived.folder, folder, { recursive: true });
+    const shop = await startShop({ what: `broker,${now}`, folder });
     open = { browser, shop, ...(await openPage(browser, shop)) };
     await begin(open);
   });

@@ -41,6 +41,7 @@ class PageShop {
     } else {
       options.now = parse_rfc3339(what).value();
       shop_ = std::make_unique<test::WholeShop>(folder, std::move(options));
+      shop_->looks_ahead();
     }
   }
 

@@ -108,7 +108,7 @@ test("sensors, searches and coupons are as described, at rest and at work", asyn
   await shop.say("air 2026-03-07T14:40:00Z 20 80.5");
   const { body } = await check("GET", "/api/v1/sensors", "/api/v1/sensors");
   await submit(body.sensors[0].checking.result);
-  assert.equal((await check("GET", "/api/v1/sensors", "/api/v1/sensors")).body.sensors[0].last_check.verdict, "off");
+  assert.equal((await check("GET", "/api/v1/sensors", "/api/v1/sensors")).body.sensors[0].last_check.result.verdict, "off");
   const { body: laid } = await submit({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
   for (let hour = 15; hour <= 23; ++hour) {
     await shop.say(`air 2026-03-07T${hour}:40:00Z 21 50`);

@@ -75,6 +75,8 @@ std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder, Whole
   shop->airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);
   shop->airs_until(now, cold_c, cold_rh_pct);
   shop->looks_ahead();
+  auto& parts = shop->parts();
+  parts.watch.look_at_disk(*parts.reader, parts.core.dates(), parts.sealer->bytes());  // as every ten minutes
   return shop;
 }
 

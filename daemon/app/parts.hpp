@@ -82,8 +82,8 @@ struct App::Parts {
   MachineClock machine = clocks.look();  // as it was looked at last
   BootClock clock{machine.booted, clocks.since_boot};
   bool time_known = true;
-  bool clock_trusted = false;          // somebody vouched for it in this boot, or set it
-  history::DeviceTimes device_times;       // in this boot
+  bool clock_trusted = false;             // somebody vouched for it in this boot, or set it
+  history::DeviceTimes device_times;      // in this boot
   std::optional<Time> judged_by_devices;  // what they told when the clock was judged last
   Time started = clock.now();
   store::Session session = this_session(started, machine);

@@ -9,8 +9,8 @@
 #include <string>
 
 #include "domain/setup.hpp"
-#include "engine/open_alerts.hpp"
 #include "engine/bays.hpp"
+#include "engine/open_alerts.hpp"
 #include "engine/outlook_cache.hpp"
 #include "engine/screen.hpp"
 #include "engine/shop.hpp"
@@ -38,7 +38,8 @@ class AlertRules {
   // A milestone that was announced or taken back.
   void tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
             OpenAlerts::Rows& rows) const;
-  void tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts, OpenAlerts::Rows& rows) const;
+  void tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+            OpenAlerts::Rows& rows) const;
 
  private:
   struct AlertContext;  // alerts, rows and time together

@@ -6,12 +6,12 @@
 #include <map>
 #include <utility>
 
-#include "engine/open_alerts.hpp"
 #include "engine/alert_rules.hpp"
 #include "engine/bays.hpp"
 #include "engine/check_event.hpp"
 #include "engine/coupon_registry.hpp"
 #include "engine/minutes.hpp"
+#include "engine/open_alerts.hpp"
 #include "engine/outlook_cache.hpp"
 #include "engine/salt_box.hpp"
 #include "engine/screen.hpp"

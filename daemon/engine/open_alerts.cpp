@@ -51,7 +51,7 @@ void OpenAlerts::seed(std::vector<AlertSummary> open) {
 }
 
 std::optional<Time> OpenAlerts::follow(AlertRule rule, const std::string& subject, Condition condition,
-                                      Time now, Millis dwell, Rows& rows) {
+                                       Time now, Millis dwell, Rows& rows) {
   const Key key{rule, subject};
   if (condition == Condition::holds) {
     if (open_.contains(key)) {
@@ -81,7 +81,7 @@ void OpenAlerts::clock_moved(const std::string& text, Time at, Rows& rows) {
 }
 
 void OpenAlerts::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice,
-                      Time at, Rows& rows, std::optional<AlertLevel> level) {
+                       Time at, Rows& rows, std::optional<AlertLevel> level) {
   const Key key{rule, subject};
   if (open_.contains(key)) {
     return;

@@ -317,7 +317,8 @@ void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& b
   }
   vehicle.track = VehicleTrack{};
   if (vehicle.plan.valid) {
-    vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, *integrated, VehicleTrack::Beyond::wait);
+    vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, *integrated,
+                            VehicleTrack::Beyond::wait);
   }
 }
 

@@ -1,8 +1,8 @@
 // Every event that was told, the vehicles they speak of, and how far each vehicle has been integrated.
 //
 // One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
-// integration goes on; if it happened before (told late, or an earlier one superseded), what it concerns is integrated
-// again over the stored minutes. What had been announced and no longer holds is taken back.
+// integration goes on; if it happened before (told late, or an earlier one superseded), what it concerns is
+// integrated again over the stored minutes. What had been announced and no longer holds is taken back.
 #pragma once
 
 #include <map>

@@ -106,7 +106,7 @@ std::optional<double> VehicleTrack::panel_c() const {
 }
 
 void VehicleTrack::integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until,
-                        Beyond beyond) {
+                             Beyond beyond) {
   const Time last = plan.ended ? std::min(*plan.ended, until) : until;
   for (Time t = integrated_ ? *integrated_ + minute : plan.from; t <= last; t += minute) {
     Step step;
@@ -170,7 +170,7 @@ bool VehicleTrack::look(const VehiclePlan& plan, const Bays& bays, Time t, Time 
 }
 
 void VehicleTrack::apply(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
-                        const Step& step) {
+                         const Step& step) {
   warm_vehicle(plan, rules, step);
   for (const auto& piece : plan.pieces) {
     if (piece.from > step.t || (piece.ended && step.t > *piece.ended)) {

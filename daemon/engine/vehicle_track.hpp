@@ -44,7 +44,8 @@ class VehicleTrack {
   // `ask` the air up to `until`. Past the last readings it waits (state), or goes on with the air held
   // as it was (view).
   enum class Beyond { wait, hold };
-  void integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until, Beyond beyond);
+  void integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until,
+                 Beyond beyond);
 
   // Integrates some pieces again from their laying to where the vehicle is: what was told late, or taken
   // back, about them alone. Pieces do not act on each other.

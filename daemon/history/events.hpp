@@ -19,6 +19,7 @@ struct RecordedEvent {
 // Of event rows, in order.
 [[nodiscard]] std::vector<RecordedEvent> events(std::vector<JournalRow> rows, const Dates& dates);
 // All events from `from` on, in journal order. Problem: the database.
-[[nodiscard]] Result<std::vector<RecordedEvent>> events(const store::Reader& reader, const Dates& dates, Seq from = 1);
+[[nodiscard]] Result<std::vector<RecordedEvent>> events(const store::Reader& reader, const Dates& dates,
+                                                        Seq from = 1);
 
 }  // namespace dryclock::history

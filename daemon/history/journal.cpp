@@ -23,7 +23,8 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
   return out;
 }
 
-std::vector<JournalRow> Journal::before(Seq window, const std::function<bool(const RecordedEvent&)>& wanted) const {
+std::vector<JournalRow> Journal::before(Seq window,
+                                        const std::function<bool(const RecordedEvent&)>& wanted) const {
   std::vector<JournalRow> out;
   for (const RecordedEvent& one : told) {
     if (one.row.seq < window && wanted(one)) {

@@ -318,9 +318,9 @@ class Proposer {
     bool taken = false;
     for (const auto& leaf : leaves) {
       if (const auto value = number_in(*leaf.value)) {
-        taken |=
-            add_candidate(group, heard, leaf.pointer, words_in(leaf.name), leaf.around, *value,
-                 leaf.value->is_number() ? fmt::format("{}", *value) : json::serialize(*leaf.value), time);
+        taken |= add_candidate(
+            group, heard, leaf.pointer, words_in(leaf.name), leaf.around, *value,
+            leaf.value->is_number() ? fmt::format("{}", *value) : json::serialize(*leaf.value), time);
       }
     }
     return taken ? TopicKind::readings : TopicKind::other;
@@ -347,8 +347,9 @@ class Proposer {
     return "";
   }
 
-  static bool add_candidate(Group& group, const HeardTopic& heard, const std::string& pointer, const Words& name,
-                   const Words& around, double value, const std::string& sample, const std::string& time) {
+  static bool add_candidate(Group& group, const HeardTopic& heard, const std::string& pointer,
+                            const Words& name, const Words& around, double value, const std::string& sample,
+                            const std::string& time) {
     const auto quantity = quantity_named(name, around);
     if (!quantity) {
       return false;

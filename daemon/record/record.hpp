@@ -146,7 +146,7 @@ struct Record {
   std::vector<PersonalText> personal;  // plate, customer: where they were given and not erased
   std::optional<Time> forgotten;       // when they were erased
 
-  std::vector<EventEntry> events;    // in journal order
+  std::vector<EventEntry> events;   // in journal order
   VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
   std::vector<PieceRecord> pieces;  // in order of laying, those that were pulled included
   std::vector<std::string> to_lay;  // what is planned and not laid, in the shop's words

@@ -4,7 +4,8 @@
 
 namespace dryclock::record {
 
-std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all, VehicleId vehicle) {
+std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all,
+                                              VehicleId vehicle) {
   std::vector<history::RecordedEvent> out;
   std::ranges::copy_if(all, std::back_inserter(out),
                        [&](const history::RecordedEvent& one) { return one.vehicle == vehicle; });

@@ -9,7 +9,8 @@
 namespace dryclock::record {
 
 // In order, as `all` is.
-[[nodiscard]] std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all, VehicleId vehicle);
+[[nodiscard]] std::vector<history::RecordedEvent> events_of(const std::vector<history::RecordedEvent>& all,
+                                                            VehicleId vehicle);
 
 // The release that stands; null where there is none.
 [[nodiscard]] const history::RecordedEvent* release_in(const std::vector<history::RecordedEvent>& events);

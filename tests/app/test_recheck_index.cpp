@@ -166,7 +166,7 @@ TEST_CASE("when rows have other times all is looked at again, also what is being
   std::string told;
   index.report(into(told));
   elsewhere.finish();
-  index.forget();       // while 2 is looked at, and 1 is known
+  index.forget();      // while 2 is looked at, and 1 is known
   elsewhere.finish();  // with the old times: counts for nothing
   CHECK(told.empty());
   elsewhere.finish();

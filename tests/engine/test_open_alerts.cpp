@@ -3,8 +3,8 @@
 #include <doctest/doctest.h>
 
 using namespace dryclock;
-using engine::OpenAlerts;
 using engine::Condition;
+using engine::OpenAlerts;
 using std::chrono::minutes;
 
 namespace {

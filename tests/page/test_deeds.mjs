@@ -244,11 +244,11 @@ describe("deeds", { skip: noBrowser }, () => {
   });
 
   test("an alert speaks in this phone's unit", async () => {
-    await page.getByText(/front is at 14\.\d °C and has been below 15\.0 °C/).waitFor();
+    await page.getByText(/front is at 17\.\d °C and has been below 18\.0 °C/).waitFor();
     await go("#/settings");
     await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
     await go("#/");
-    await page.getByText(/front is at 5[78] °F and has been below 59 °F/).waitFor(); // 14.2 C is 57.6 F, 15 C are 59 F
+    await page.getByText(/front is at 63 °F and has been below 64 °F/).waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
   });
 
   test("a vehicle that comes in without a connection can be laid on; both are sent in their order", async () => {

@@ -13,7 +13,7 @@ TEST_CASE("the list tells value, age, what was not believed, and the last check"
   CAPTURE(list.out);
   CHECK(list.code == 0);
   CHECK(has(list, "front-wall"));
-  CHECK(has(list, "14.2 C"));
+  CHECK(has(list, "17.2 C"));
   CHECK(has(list, "0 s"));
   CHECK(has(list, "spike 2"));
   CHECK(has(list, "never"));

@@ -51,7 +51,7 @@ TEST_CASE("sensors are told with their readings, and a result as the event that 
   const auto front = sensors.at("sensors").at(0);
   CHECK(front.at("sensor").as_string() == "front-wall");
   CHECK(front.at("from").as_string() == "file");
-  CHECK(named(front.at("reads"), "quantity", "air-temperature").at("value") == 14.2);  // as it was sent last
+  CHECK(named(front.at("reads"), "quantity", "air-temperature").at("value") == 17.2);  // as it was sent last
   CHECK(named(front.at("reads"), "quantity", "relative-humidity").at("counts").at("spike") == 2);
   CHECK(front.at("checking").is_null());
   CHECK(front.at("last_check").is_null());

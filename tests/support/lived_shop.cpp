@@ -14,7 +14,7 @@ using std::chrono::hours;
 using std::chrono::minutes;
 
 constexpr double warm_c = 21.0, warm_rh_pct = 45.0;
-constexpr double cold_c = 14.2, cold_rh_pct = 60.0;
+constexpr double cold_c = 17.2, cold_rh_pct = 50.0;
 
 // Five hours in the shop.
 void comes_and_goes(WholeShop& shop, const std::string& reference, Time released) {
@@ -69,7 +69,7 @@ std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder, Whole
   shop->airs_until(friday + hours{19}, warm_c, warm_rh_pct);
   shop->does(fmt::format(R"({{"what":"edge-wrapped","piece":{}}})", bonnet));
   shop->airs_until(friday + hours{21}, warm_c, warm_rh_pct);
-  lay(R"("panel":"mirror","film":"baseline","solution":"slip","wetness":"dry-pulled")");
+  lay(R"("panel":"mirror","film":"baseline","solution":"slip","wetness":"dry-pulled","zones":["field","edge"])");
   shop->airs_until(friday + hours{22}, warm_c, warm_rh_pct);
   shop->does(R"({"what":"vehicle-in","reference":"White van","bay":"back"})");
   shop->airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);

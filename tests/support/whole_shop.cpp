@@ -30,7 +30,7 @@ port = {}
 quiet = "22:00-06:30"
 [[bay]]
 name = "front"
-cold_below_c = 15.0
+cold_below_c = 18.0
 [[bay]]
 name = "back"
 [[sensor]]

@@ -24,7 +24,7 @@ struct WholeShopOptions {
 class WholeShop {
  public:
   // Opens the shop whose database is in `folder`, which need not be there yet. Bays "front", where
-  // "front-wall" sends {"t":..,"h":..} on sensors/front and less than 15 C is cold, and "back", where nothing
+  // "front-wall" sends {"t":..,"h":..} on sensors/front and less than 18 C is cold, and "back", where nothing
   // hangs; the catalogues that are shipped. Throws std::runtime_error where the daemon does not start.
   WholeShop(const std::filesystem::path& folder, WholeShopOptions options);
   ~WholeShop();

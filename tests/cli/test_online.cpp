@@ -24,7 +24,7 @@ TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   CHECK(board.code == 0);
   CHECK(has(board, "Grey estate"));
   CHECK(has(board, "bay-cold/front"));
-  CHECK(has(board, "front:  air 17.2 C  60 %RH"));
+  CHECK(has(board, "front:  air 17.2 C  50 %RH"));
   const auto first = board.out.find("Grey estate");  // what follows looks ahead, and is looked at anew
   CHECK(run_against(shop, "board").out.substr(0, first) == board.out.substr(0, first));
   CHECK(has(run_against(shop, "vehicle show 'Grey estate'"), "standard hours to go"));

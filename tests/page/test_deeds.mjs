@@ -133,6 +133,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await card.getByRole("button", { name: "Trimmed, early" }).click();
     const { piece: mirror } = await told("Mirror: trimmed");
     await shop.say("quiet 2026-03-07T06:42:00Z"); // the page's clock has gone on meanwhile
+    await page.reload();
     await page.getByRole("link", { name: "Release", exact: true }).click();
     await page.getByLabel("What the customer was told").fill("Keep it dry.");
     await page.getByRole("button", { name: "Release early" }).click();

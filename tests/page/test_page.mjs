@@ -75,6 +75,7 @@ describe("page", { skip: noBrowser }, () => {
     await tap("button", "Vehicle in");
     await page.getByRole("heading", { name: /Red coupe/ }).waitFor();
     await shop.say("quiet 2026-03-07T06:41:00Z"); // the page's clock has gone on meanwhile
+    await page.reload();
     await tap("link", "Lay a piece on Red coupe");
     await tap("button", "Bonnet");
     await shows("Bonnet laid");

@@ -32,6 +32,8 @@ inline constexpr std::array<MilestoneTraits, models::milestone_kinds> milestone_
     {"dry", "dry", "dry", nullptr, &models::Thresholds::release_bond, nullptr},
 }};
 
+static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits");
+
 [[nodiscard]] constexpr const MilestoneTraits& traits(models::Milestone milestone) {
   return milestone_traits[static_cast<std::size_t>(milestone)];
 }

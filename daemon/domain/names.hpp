@@ -33,9 +33,7 @@ template <class Traits, std::size_t size>
 template <>
 inline constexpr auto words<Quantity> = words_in(quantity_traits);
 template <>
-inline constexpr std::array words<Unit>{std::string_view{"C"},        std::string_view{"F"},
-                                        std::string_view{"K"},        std::string_view{"%"},
-                                        std::string_view{"fraction"}, std::string_view{"m/s"}};
+inline constexpr auto words<Unit> = unit_words;
 template <>
 inline constexpr std::array words<RejectReason>{
     std::string_view{"unknown-topic"}, std::string_view{"too-large"},    std::string_view{"not-json"},

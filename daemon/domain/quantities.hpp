@@ -10,6 +10,8 @@ namespace dryclock {
 
 enum class Quantity : std::uint8_t { air_temperature, relative_humidity, panel_temperature, air_speed };
 enum class Unit : std::uint8_t { celsius, fahrenheit, kelvin, percent, fraction, metres_per_second };
+inline constexpr std::array<std::string_view, 6> unit_words{"C", "F", "K", "%", "fraction", "m/s"};
+static_assert(static_cast<std::size_t>(Unit::metres_per_second) + 1 == unit_words.size());
 
 struct QuantityTraits {
   std::string_view word;      // in JSON, the database, TOML and on the command line
@@ -30,6 +32,7 @@ inline constexpr std::array quantity_traits{
                    {Unit::metres_per_second, Unit::metres_per_second, Unit::metres_per_second},
                    true}};
 inline constexpr std::size_t quantity_kinds = quantity_traits.size();
+static_assert(static_cast<std::size_t>(Quantity::air_speed) + 1 == quantity_kinds, "the last has no traits");
 
 [[nodiscard]] constexpr const QuantityTraits& traits(Quantity quantity) {
   return quantity_traits[static_cast<std::size_t>(quantity)];

@@ -50,8 +50,8 @@ std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop
   Table table({"pieces", "lifted", "share", "0 %                 100 %", ""});
   for (const auto& group : report.groups) {
     table.row({name_in(group, shop), fmt::format("{} of {}", group.lifted, group.pieces),
-               fmt::format("{} ({} to {})", percent(static_cast<double>(group.lifted) / group.pieces),
-                           percent(group.low), percent(group.high)),
+               fmt::format("{} ({:.0f} to {})", percent(static_cast<double>(group.lifted) / group.pieces),
+                           100.0 * group.low, percent(group.high)),
                bar(group), group.few ? "too few to tell" : ""});
   }
   return out + table.text(2) +

@@ -84,7 +84,7 @@ TEST_CASE("what the rechecks say is a table that calls too few too few") {
   // Wilson's score interval of 1 in 2, by hand: (0.5 + z2/4 +- z sqrt(1/8 + z2/16)) / (1 + z2/2), z = 1.96,
   // is 0.5 +- 0.405.
   CHECK(has(said, "1 of 2"));
-  CHECK(has(said, "50 % (9 % to 91 %)"));
+  CHECK(has(said, "50 % (9 to 91 %)"));
   CHECK(has(said, "too few to tell"));
   CHECK(has(said, "bonnet"));
   CHECK(has(run_against(shop, "rechecks --json"), R"("few_below":10)"));

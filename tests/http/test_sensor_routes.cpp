@@ -1,0 +1,106 @@
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <boost/json/serialize.hpp>
+
+#include "http/asker.hpp"
+#include "support/mosquitto.hpp"
+#include "support/publisher.hpp"
+
+namespace dryclock::http {
+
+TEST_CASE("a search for sensors is started by POST and looked at by GET") {
+  constexpr auto search = "/api/v1/sensors/search";
+  const test::Mosquitto broker;
+  test::Publisher device{broker.port()};
+  device.publish("loft/air", R"({"t":18.4,"h":0.55})", 1, true);
+  device.publish("loft/status", "online", 1, true);
+  device.publish("sensors/front", R"({"t":16.5,"h":61})", 1, true);
+  Asker ask{broker.port()};
+  CHECK(ask.read(search).at("running").as_bool() == false);
+  CHECK(ask("POST", search, R"({"seconds":5})").status == 202);
+  CHECK(ask.read(search).at("running").as_bool());
+  const auto topics = [&] { return ask.read(search).at("topics").as_array(); };
+  ask.shop->turns_until([&] { return topics().size() >= 3; });
+  CHECK(named(topics(), "topic", "loft/status").at("kind").as_string() == "availability");
+  CHECK(named(topics(), "topic", "sensors/front").at("kind").as_string() == "taken");
+  const auto found = ask.read(search).at("sensors").at(0);
+  const auto humidity = named(found.at("reads"), "quantity", "relative-humidity");
+  CHECK(humidity.at("topic").as_string() == "loft/air");
+  CHECK(humidity.at("unit").as_string() == "fraction");
+  CHECK(humidity.at("sample").as_string() == "0.55");
+  CHECK(ask("POST", search).status == 202);  // a minute where nobody says
+
+  for (const auto* wrong :
+       {R"({"seconds":4})", R"({"seconds":601})", R"({"seconds":"5"})", R"({"for":5})", "[]", "x"}) {
+    CAPTURE(wrong);
+    CHECK(ask("POST", search, wrong).status == 400);
+  }
+  CHECK(ask("DELETE", search).status == 405);
+  CHECK(header(ask("DELETE", search), "Allow") == "GET, HEAD, POST");
+}
+
+TEST_CASE("without a broker there is no search, and the daemon is not well") {
+  auto& ask = any_asker();
+  CHECK(ask("POST", "/api/v1/sensors/search", R"({"seconds":5})").status == 503);
+  const auto response = ask("GET", "/api/v1/health");
+  CHECK(response.status == 503);  // for those who read the status only
+  const auto health = json::parse(response.body);
+  CHECK(health.at("ok") == false);
+  CHECK(named(health.at("parts"), "name", "broker").at("ok") == false);
+  CHECK(named(health.at("parts"), "name", "database").at("ok") == true);
+}
+
+TEST_CASE("sensors are told with their readings, and a result as the event that keeps it") {
+  Asker ask;
+  const auto sensors = ask.read("/api/v1/sensors");
+  const auto front = sensors.at("sensors").at(0);
+  CHECK(front.at("sensor").as_string() == "front-wall");
+  CHECK(front.at("from").as_string() == "file");
+  CHECK(named(front.at("reads"), "quantity", "air-temperature").at("value") == 17.2);  // as it was sent last
+  CHECK(named(front.at("reads"), "quantity", "relative-humidity").at("counts").at("spike") == 2);
+  CHECK(front.at("checking").is_null());
+  CHECK(front.at("last_check").is_null());
+  // OIML R 121:1996, Table 1, sodium chloride at 20 C: 75.5 %RH.
+  CHECK(named(sensors.at("salts"), "salt", "NaCl").at("expected_pct").to_number<double>() ==
+        doctest::Approx(75.5).epsilon(1e-9));
+  CHECK(ask("POST", "/api/v1/sensors").status == 405);
+  CHECK(ask("GET", "/api/v1/sensors?bay=front").status == 400);
+  CHECK(ask("GET", "/api/v1/sensors/front").status == 404);
+
+  CHECK(ask.tell(R"({"what":"sensor-check-started","sensor":"front-wall","salt":"NaCl"})").status == 201);
+  ask.shop->airs_until(ask.shop->now() + hours{8}, 20.0, 80.5);
+  const auto result = ask.read("/api/v1/sensors").at("sensors").at(0).at("checking").at("result");
+  CHECK(result.at("offset").to_number<double>() == doctest::Approx(75.5 - 80.5).epsilon(0.01));
+  CHECK(ask.tell(json::serialize(result)).status == 201);
+  const auto after = ask.read("/api/v1/sensors").at("sensors").at(0);
+  CHECK(after.at("checking").is_null());
+  CHECK(after.at("last_check").at("verdict").as_string() == "off");  // 5 %RH, and 2 are allowed
+}
+
+TEST_CASE("a coupon's result is told, and what was measured stands in the catalogue") {
+  Asker ask;
+  CHECK(ask.read("/api/v1/catalogue").at("measured").as_array().empty());
+  ask.shop->airs_until(ask.shop->now() + hours{1}, 21.0, 50.0);
+  const auto laid = ask.tell(
+      R"({"what":"coupon-laid","film":"baseline","lot":"L7","bay":"front","area_m2":0.09,"water_grams":0.9})");
+  CHECK(laid.status == 201);
+  CHECK(ask.read("/api/v1/coupons").at("coupons").at(0).at("result").is_null());
+  CHECK(ask("POST", "/api/v1/coupons").status == 405);
+  // As in tests/nights/test_coupon_nights.cpp: 0.09 m2, 1243.7 Pa at 21 C and 50 %RH, 8e9 m2 s Pa/kg.
+  const double grams_per_hour = 0.09 * 1243.7 / 8e9 * 3600.0 * 1000.0;
+  for (int hour = 0; hour <= 12; ++hour) {
+    CHECK(ask.tell(fmt::format(R"({{"what":"coupon-weighed","coupon":{},"grams":{}}})",
+                               json::parse(laid.body).at("seq").as_int64(), 400.0 - grams_per_hour * hour))
+              .status == 201);
+    ask.shop->airs_until(ask.shop->now() + hours{1}, 21.0, 50.0);
+  }
+  const auto result = ask.read("/api/v1/coupons").at("coupons").at(0).at("result");
+  CHECK(ask.tell(json::serialize(result)).status == 201);
+  const auto measured = ask.read("/api/v1/catalogue").at("measured").at(0);
+  CHECK(measured.at("film").as_string() == "baseline");
+  CHECK(measured.at("lot").as_string() == "L7");
+  CHECK(measured.at("resistance").to_number<double>() == doctest::Approx(8e9).epsilon(0.02));
+}
+
+}  // namespace dryclock::http

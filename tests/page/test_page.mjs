@@ -40,7 +40,7 @@ describe("page", { skip: noBrowser }, () => {
 
   test("of many alerts what is urgent stands above the vehicles, the rest behind a tap", async () => {
     const board = await (await fetch(`${shop.url}/api/v1/board`)).json();
-    const warning = board.alerts.find((one) => one.level === "warning");
+    const warning = { ...board.alerts[0], id: "warning-1", level: "warning", acknowledged: null };
     const alert = (id, level, acknowledged = null) => ({ ...warning, id, level, acknowledged, text: `It is ${id}.` });
     board.alerts = [alert("news-1", "news"), alert("seen-1", "urgent", warning.raised), alert("urgent-1", "urgent"), warning];
     const stream = `event: board\ndata: ${JSON.stringify(board)}\n\n`;

@@ -45,7 +45,9 @@ std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop
     return "No vehicle was looked at again yet: dryclock recheck.\n";
   }
   auto out =
-      fmt::format("{} vehicles were looked at again{}.\n", report.vehicles,
+      fmt::format("{} looked at again{}.\n",
+                  report.vehicles == 1 ? std::string{"One vehicle was"}
+                                       : fmt::format("{} vehicles were", report.vehicles),
                   report.pending > 0 ? fmt::format("; {} are not worked out yet", report.pending) : "");
   Table table({"pieces", "lifted", "share", "0 %                 100 %", ""});
   for (const auto& group : report.groups) {

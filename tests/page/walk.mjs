@@ -120,7 +120,7 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   const found = await told("Bonnet: sound at the recheck");
   assert.deepEqual([found.what, found.piece, found.finding], ["rechecked", bonnet, "sound"]);
   await page.goto(`${url}/#/rechecks`);
-  await page.getByText(/^1 vehicles? (was|were) looked at again\.$/).waitFor();
+  await page.getByText(/^One vehicle was looked at again\.$/).waitFor();
 
   assert.deepEqual(faults, []);
 });

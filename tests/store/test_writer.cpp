@@ -10,6 +10,7 @@
 
 #include "rows.hpp"
 #include "support/eventually.hpp"
+#include "support/full_disk.hpp"
 #include "support/scratch_folder.hpp"
 
 namespace dryclock::store {
@@ -35,6 +36,23 @@ TEST_CASE("what append returns is on disk, byte for byte") {
   CHECK(row->message.dup);
   CHECK(row->message.retained);
   CHECK(row->message.cut);
+}
+
+TEST_CASE("while no file can be written the writer says so once, and ends when it is told to") {
+  const test::ScratchFolder folder;
+  std::atomic<int> changes = 0;
+  auto writer = open_writer(
+      folder / "a.db", {.on_rows = {}, .on_outbox = {}, .on_health = [&](const StoreHealth&) { ++changes; }});
+  REQUIRE(writer->append(message("1"), cap).has_value());
+  {
+    const test::FullDisk full;
+    CHECK_FALSE(writer->append(message("2"), cap).has_value());
+    std::this_thread::sleep_for(std::chrono::milliseconds{1500});  // it looks again each second
+    CHECK(writer->health().failing);
+    CHECK(changes == 1);
+    writer->stop();
+  }
+  CHECK(open_reader(folder / "a.db").rows(1, 10).value().size() == 1);
 }
 
 TEST_CASE("what a row was made from goes along with it, and not with the row before") {

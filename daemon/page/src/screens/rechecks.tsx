@@ -54,7 +54,7 @@ function Report({ report, words }: { report: RecheckReport; words: Words }): JSX
   return (
     <>
       <p>
-        {report.vehicles} vehicles were looked at again.
+        {report.vehicles === 1 ? "One vehicle was" : `${report.vehicles} vehicles were`} looked at again.
         {report.pending > 0 && ` ${report.pending} of them are still being worked out.`}
       </p>
       {kinds.map((by) => (

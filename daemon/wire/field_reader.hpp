@@ -121,16 +121,22 @@ class FieldReader {
     if (found == nullptr || (found->is_null() && form_ != Form::answer)) {
       return false;
     }
-    if (!found->is_null()) {
-      at(name, *found).read(into, marks...);
-    } else if constexpr (is_optional<T>) {
-      into.reset();
-    } else if constexpr (marked<OrNull, Marks...>) {
-      into = std::numeric_limits<double>::quiet_NaN();
-    } else {
-      return false;
+    if (found->is_null()) {
+      return absent<Marks...>(into);
     }
+    at(name, *found).read(into, marks...);
     return true;
+  }
+  // Whether an answer may say null there.
+  template <class... Marks, class T>
+  static bool absent(T& into) {
+    if constexpr (is_optional<T>) {
+      into.reset();
+    }
+    if constexpr (marked<OrNull, Marks...>) {
+      into = std::numeric_limits<double>::quiet_NaN();
+    }
+    return is_optional<T> || marked<OrNull, Marks...>;
   }
 
   // What is wrong with a value of the right kind, that people sent; empty: nothing.

@@ -87,7 +87,7 @@ export function WhenChoice({ when }: { when: When }): JSX.Element {
 
 // One line where it is now; opened where it is told late.
 export function WhenBar({ when }: { when: When }): JSX.Element {
-  const told = when.late ? `RecordedEvent late: what you tap counts as done${when.after}` : "What you tap counts as done now";
+  const told = when.late ? `Told late: what you tap counts as done${when.after}` : "What you tap counts as done now";
   const said = when.wrong === "" ? told : "Nothing can be told for the time that is chosen";
   return (
     <details class={`deed manner ${when.late ? "late" : ""}`}>

@@ -61,7 +61,7 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
           Done early ({earlyWords(early.step)}), still wet then: {words.sentence(early.still_wet)}
         </p>
       ))}
-      {when.late && <p class="old">RecordedEvent late: counts as done{when.after}</p>}
+      {when.late && <p class="old">Told late: counts as done{when.after}</p>}
       <p class="actions">
         {stepsOf(piece)
           .filter((step) => deedOf[step.index] && step.mark !== "done")

@@ -21,7 +21,7 @@ export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
   return (
     <details class="deed">
       <summary>More for {vehicle.reference}</summary>
-      {when.late && <p class="old">RecordedEvent late: counts as done{when.after}</p>}
+      {when.late && <p class="old">Told late: counts as done{when.after}</p>}
       <fieldset class="choice">
         <legend>Moved from {vehicle.bay} to</legend>
         <div>

@@ -64,6 +64,7 @@ describe("page", { skip: noBrowser }, () => {
     assert.equal(last.panel, "boot-lid");
     await tap("button", "Undo");
     await shows("Taken back");
+    await eventually(async () => (await shop.events()).at(-1).what === "superseded"); // it is said at the tap, and sent then
     const [undone] = (await shop.events()).slice(-1);
     assert.equal(undone.what, "superseded");
     assert.equal(undone.event, last.seq);

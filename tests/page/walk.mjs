@@ -5,7 +5,7 @@ import { execFileSync } from "node:child_process";
 import { renameSync, writeFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { setTimeout as pause } from "node:timers/promises";
-import { openPage, startBrowser } from "./harness.mjs";
+import { eventually, openPage, startBrowser } from "./harness.mjs";
 
 const { SHOP_URL: url, CLOCK: clock, BROKER_PORT: port } = process.env;
 const get = async (path) => (await fetch(url + path)).json();
@@ -79,6 +79,7 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Lifting" }).click();
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByText("Taken back").first().waitFor();
+  await eventually(async () => (await events()).at(-1).what === "superseded"); // it is said at the tap, and sent then
   const [slip, undone] = (await events()).slice(-2);
   assert.deepEqual([slip.finding, undone.what, undone.event], ["lifting", "superseded", slip.seq]);
 

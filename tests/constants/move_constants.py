@@ -12,6 +12,7 @@ Where the compiler needs the number itself, the copy is edited and rebuilt. Test
 import argparse
 import concurrent.futures
 import dataclasses
+import json
 import os
 import pathlib
 import re
@@ -50,6 +51,9 @@ class Constant:
     start: int  # in the file's text
     text: str
     around: str  # the line it stands in
+
+    def key(self):
+        return f"{self.file}: {self.around}"
 
 
 def value_of(digits):
@@ -112,16 +116,22 @@ class Build:
         self.folder, self.programs, self.jobs, self.quick_only = folder, programs, options.jobs, options.quick
         self.slow = {}  # program -> its slow cases
         self.environment = {"DRYCLOCK_REFERENCE": str(TOP.parent / "shared/reference"), **os.environ}
-        (folder / "source").mkdir(parents=True, exist_ok=True)
-        for name in ("CMakeLists.txt", ".cmake", "models", "daemon", "deploy", "tests", "config"):
-            if (TOP / name).is_dir():
-                shutil.copytree(TOP / name, folder / "source" / name, dirs_exist_ok=True)
-            else:
-                shutil.copy2(TOP / name, folder / "source" / name)
-        self.declare({})
+        with_constants = {path for place in PLACES for path in TOP.glob(place)}
+        for path in [TOP / "CMakeLists.txt", *(p for name in (".cmake", "models", "daemon", "deploy", "tests", "config")
+                                               for p in (TOP / name).rglob("*"))]:
+            copy = folder / "source" / path.relative_to(TOP)
+            if path.is_file() and path not in with_constants and "node_modules" not in path.parts and (
+                    not copy.exists() or copy.read_bytes() != path.read_bytes()):
+                copy.parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy2(path, copy)
+
+    def configure(self):
+        folder = self.folder
         subprocess.run(["cmake", "-S", folder / "source", "-B", folder / "build", "-G", "Ninja", "-DDRYCLOCK_WERROR=OFF",
                         "-DCMAKE_BUILD_TYPE=Release",
-                        f"-DCMAKE_CXX_FLAGS_RELEASE=-O1 -w -include {folder}/moved.hpp"],
+                        f"-DCMAKE_CXX_FLAGS_RELEASE=-O1 -w -include {folder}/moved.hpp",
+                        # What was a constant is set as the program starts: before a test's own first values ask for it.
+                        "-DCMAKE_CXX_ARCHIVE_FINISH=objcopy --rename-section .init_array=.init_array.200 <TARGET>"],
                        check=True, stdout=subprocess.DEVNULL)
 
     def declare(self, constants):
@@ -137,34 +147,38 @@ class Build:
         return self.folder / "source" / file
 
     def run(self, constant, number):
-        """What fails first, or nothing: the quick cases of all programs, then the slow ones."""
-        programs = [p for p in PROGRAMS[constant.file.split("/")[0]] if p in self.programs]
-        for program in programs:
-            quick = f"-tce={self.slow[program]}" if self.slow[program] else ""
-            failed = self.first_failure(program, number, quick)
-            if failed:
-                return failed
-        for program in programs if not self.quick_only else []:
-            failed = self.slow[program] and self.first_failure(program, number, f"-tc={self.slow[program]}")
-            if failed:
-                return failed
-        return None
+        """What fails first, or nothing: the cases of the file's own test, the quick ones of all programs, the slow ones."""
+        place, stem = constant.file.split("/")[0], pathlib.Path(constant.file).stem
+        programs = [p for p in PROGRAMS[place] if p in self.programs]
+        without = {p: [f"-tce={self.slow[p]}"] if self.slow[p] else [] for p in programs}
+        tries = [(programs[0], without[programs[0]] + [f"-sf=*/test_{stem}*,*/test_published*,*/test_rule_values*"])]
+        tries += [(p, without[p]) for p in programs]
+        tries += [(p, [f"-tc={self.slow[p]}"]) for p in programs if self.slow[p] and not self.quick_only]
+        return next(filter(None, (self.first_failure(p, number, cases) for p, cases in tries)), None)
 
     def time_cases(self):
         """All must pass with nothing moved; learns which cases take a fiftieth of their program's time or more."""
+        known = self.folder / "slow.json"
+        learnt = json.loads(known.read_text()) if known.exists() else {}
         for program in self.programs:
-            done = subprocess.run([self.folder / "build/bin" / program, "-nc", "-d", "-tse=regression"],
-                                  capture_output=True, text=True, errors="replace", env=self.environment)
-            if done.returncode != 0:
-                sys.exit(f"fails with nothing moved: {done.stdout}")
-            took = [(float(t), name) for t, name in re.findall(r"^([\d.]+) s: (.*)$", done.stdout, re.M)]
-            least = sum(t for t, _ in took) / 50
-            # A comma would end the name.
-            self.slow[program] = ",".join(name.replace(",", "?") for t, name in took if t >= least)
+            path = self.folder / "build/bin" / program
+            built = path.stat().st_mtime
+            if learnt.get(program, [0])[0] != built:
+                done = subprocess.run([path, "-nc", "-d", "-tse=regression"], capture_output=True, text=True,
+                                      errors="replace", env=self.environment)
+                if done.returncode != 0:
+                    sys.exit(f"fails with nothing moved: {done.stdout}")
+                took = [(float(t), name) for t, name in re.findall(r"^([\d.]+) s: (.*)$", done.stdout, re.M)]
+                least = sum(t for t, _ in took) / 50
+                # A comma would end the name.
+                learnt[program] = [built, ",".join(name.replace(",", "?") for t, name in took if t >= least)]
+                known.write_text(json.dumps(learnt))
+            self.slow[program] = learnt[program][1]
 
     def first_failure(self, program, number, cases):
         try:
-            done = subprocess.run(["nice", self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression", cases],
+            done = subprocess.run(["nice", self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression",
+                                   *cases],
                                   capture_output=True, text=True, errors="replace", timeout=SECONDS,
                                   env={**self.environment, "DRYCLOCK_MOVED": str(number)})
         except subprocess.TimeoutExpired:
@@ -176,6 +190,7 @@ class Build:
 
 
 def write(path, text):
+    path.parent.mkdir(parents=True, exist_ok=True)
     if not path.exists() or path.read_text() != text:
         path.write_text(text)
 
@@ -195,22 +210,25 @@ def with_switches(text, constants):
 
 def switchable(build, constants):
     """Puts variables into the copy and builds it; the numbers of those that compile so."""
-    ours = dict(enumerate(constants))
-    build.declare(ours)
+    known = build.folder / "refused.txt"  # so that the next run need not find them out again
+    refused = set(known.read_text().split("\n")) if known.exists() else set()
+    ours = {n: c for n, c in enumerate(constants) if c.key() not in refused}
+    build.declare(dict(enumerate(constants)))
     while True:
-        for file in {c.file for c in constants}:
+        for path in (path for place in PLACES for path in TOP.glob(place)):
+            file = str(path.relative_to(TOP))
             here = {n: c for n, c in ours.items() if c.file == file}
-            write(build.source(file), with_switches((TOP / file).read_text(), here))
+            write(build.source(file), with_switches(path.read_text(), here))
+        build.configure()
         good, told = build.make()
         if good:
             return set(ours)
         wrong = {(m[1], int(m[2])) for m in re.finditer(r"source/(\S+?):(\d+):\d+: (?:error|note)", told)}
-        refused = {n for n, c in ours.items() if (c.file, c.line) in wrong}
-        if not refused:
+        found = {n for n, c in ours.items() if (c.file, c.line) in wrong}
+        if not found:
             sys.exit(told)
-        print(f"{len(refused)} need a build of their own", file=sys.stderr)
-        for number in refused:
-            del ours[number]
+        print(f"{len(found)} need a build of their own", file=sys.stderr)
+        known.write_text("\n".join(refused := refused | {ours.pop(n).key() for n in found}))
 
 
 def rebuilt(build, constant):

@@ -118,7 +118,9 @@ TEST_CASE("an edge is wrapped below a quarter of its first excess, trimmed below
   const Surroundings bay = air(21.0, 0.5, 21.0);
   Thresholds thresholds;
   thresholds.wrap_bond = thresholds.trim_bond = 0.0;
-  Piece piece(alike({zone(ZoneKind::field, 3.0), zone(ZoneKind::edge, 3.0)}), thresholds, bay);
+  PieceSpec spec = alike({zone(ZoneKind::field, 3.0), zone(ZoneKind::edge, 3.0)});
+  spec.break_up = GramsPerSquareMetre{0.0};  // whole to its end: the film is full as the liquid goes
+  Piece piece(spec, thresholds, bay);
   int wrapped_first = 0, trimmed_first = 0;
   for (int i = 0; i < 30 * 30; ++i) {
     piece.advance(bay, bay, Seconds{2.0 * minute});

@@ -16,6 +16,7 @@ import json
 import os
 import pathlib
 import re
+import resource
 import shutil
 import subprocess
 import sys
@@ -25,7 +26,7 @@ TOP = HERE.parent.parent
 PLACES = ("models/*.[ch]pp", "daemon/engine/*.[ch]pp", "daemon/domain/setup.hpp")
 PROGRAMS = {"models": ("test_models", "test_nights", "test_engine"),
             "daemon": ("test_engine", "test_nights", "test_app", "test_config")}
-SECONDS = 300  # that a test program may take
+SECONDS = 90  # of the processor that a test program may take
 
 NUMBER = re.compile(r"(?<![\w.])(0x[\da-fA-F.]+(?:p[+-]?\d+)?|\d[\d']*(?:\.[\d']*)?(?:e[+-]?\d+)?)(\w*)")
 HIDDEN = re.compile(r'//[^\n]*|/\*.*?\*/|"(?:\\.|[^"\\\n])*"|(?<![0-9a-fA-F])\'(?:\\.|[^\'\\\n])\'|^[ \t]*#[^\n]*'
@@ -69,7 +70,7 @@ def constants_of(file, text):
         statement = re.split(r"[;}]|\{\n|\)\s*\{|\(", before)[-1]
         value = value_of(match[1])
         named = (NAMED.search(statement) and re.match(r"\s*[;,})]", after) and
-                 (file.endswith(".hpp") or "constexpr" in statement))
+                 (file.endswith(".hpp") or "constexpr" in statement) and not re.search(r"\bfor\s*\([^;]*$", before))
         unit = re.fullmatch(r"0*\.?0*10*\.?0*(?:e[+-]?\d+)?", match[1].replace("'", "")) and (
             re.search(r"[*/]\s*$", before) or re.match(r"\s*[*/]", after))
         size = (re.search(r"\[\s*$|[<,]\s*$", before) and re.match(r"\s*(?:\]|>[^=])", after)
@@ -176,13 +177,10 @@ class Build:
             self.slow[program] = learnt[program][1]
 
     def first_failure(self, program, number, cases):
-        try:
-            done = subprocess.run(["nice", self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression",
-                                   *cases],
-                                  capture_output=True, text=True, errors="replace", timeout=SECONDS,
-                                  env={**self.environment, "DRYCLOCK_MOVED": str(number)})
-        except subprocess.TimeoutExpired:
-            return f"{program}: it does not end"
+        done = subprocess.run(["nice", self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression", *cases],
+                              capture_output=True, text=True, errors="replace",
+                              preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 5)),
+                              env={**self.environment, "DRYCLOCK_MOVED": str(number)})
         if done.returncode == 0:
             return None
         named = re.search(r"^TEST CASE:\s*(.*)$", done.stdout, re.M)

@@ -70,4 +70,19 @@ TEST_CASE("air out of range is flagged and clamped, and not-a-number becomes the
   CHECK(clamped(air).humidity == Humidity{1.0});
 }
 
+// ASHRAE2017 gives equation 6 for 0 to 200 C; -40 is as far as it is carried on here, 120 as a panel under a
+// lamp comes.
+TEST_CASE("temperatures are flagged beyond -40 and 120 C") {
+  const auto flagged = [](double celsius) {
+    Surroundings air;
+    air.air = Celsius{celsius};
+    air.humidity = Humidity{0.5};
+    return out_of_range(air) != valid;
+  };
+  CHECK_FALSE(flagged(-40.0));
+  CHECK(flagged(-41.0));
+  CHECK_FALSE(flagged(120.0));
+  CHECK(flagged(121.0));
+}
+
 TEST_SUITE_END();

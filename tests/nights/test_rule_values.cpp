@@ -41,15 +41,6 @@ std::optional<CheckProgress> checking(Night& night, const std::string& name) {
   return {};
 }
 
-Lay tack_on(VehicleId vehicle, const std::string& panel) {
-  Lay lay;
-  lay.vehicle = vehicle;
-  lay.panel = panel;
-  lay.film = "baseline";
-  lay.solution = "tack";
-  return lay;
-}
-
 }  // namespace
 
 TEST_SUITE_BEGIN("practice");
@@ -146,7 +137,13 @@ TEST_CASE("alcohol on a piece of unknown size, in air that nothing measures") {
   Night night{"2026-03-02 08:00", "UTC", setup};
   const auto van = night.arrives("grey-van", "front");
   night.passes_to("08:10");
-  night.does(tack_on(van, "tow bar cover"));
+  Lay lay;
+  lay.vehicle = van;
+  lay.panel = "tow bar cover";
+  lay.film = "baseline";
+  lay.solution = "tack";
+  lay.zones = {models::ZoneKind::field};
+  night.does(lay);
   night.passes_to("08:20");
   REQUIRE(is_open(night, AlertRule::solvent));
   const auto& text = night.alerts().back().alert.text;
@@ -242,6 +239,99 @@ TEST_CASE("out of its box a sensor counts for the bay after half an hour") {
   CHECK(verdict() == Verdict::being_checked);
   night.passes_to("17:32");
   CHECK(verdict() == Verdict::ok);
+}
+
+// Hours to go over the pace are held against the time that is left, each ten minutes.
+TEST_CASE("a pace is good enough again when it would leave a tenth of the time to spare") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 14:00");
+  night.lays(van, "bonnet");
+  night.passes_to("16:00");
+  night.air_drifts("front", 21.0, 95.0, minutes{10});
+  night.passes_to("18:00");
+  REQUIRE(is_open(night, AlertRule::pace_low));
+  const auto of_the_time_left = [&] {
+    const auto board = night.board();
+    double needed = 0.0;
+    for (const auto& zone : board.vehicles[0].pieces[0].state.zones) {
+      needed = std::max(needed, zone.hours_to_go.likely);
+    }
+    const double left =
+        std::chrono::duration<double>(night.at("2026-03-03 14:00") - night.now()).count() / 3600.0;
+    return needed / board.bays[0].pace.value() / left;
+  };
+  night.air_drifts("front", 21.0, 50.0, hours{10});
+  double before = 0.0, now = of_the_time_left();
+  while (is_open(night, AlertRule::pace_low) && night.now() < night.at("2026-03-03 04:00")) {
+    night.passes_to(night.now() + minutes{10});
+    before = now;
+    now = of_the_time_left();
+  }
+  CHECK_FALSE(is_open(night, AlertRule::pace_low));
+  CAPTURE(before);
+  CAPTURE(now);
+  CHECK(before > 0.89);
+  CHECK(now < 0.91);
+  CHECK(now > 0.80);
+}
+
+TEST_CASE("a stepped clock is news for a day") {
+  Night night{"2026-03-02 18:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("20:00:10");
+  night.clock_steps_to("20:05:00", "+290 s");
+  night.passes_to("2026-03-03 20:00");
+  CHECK(is_open(night, AlertRule::clock_stepped));
+  night.passes_to("2026-03-03 20:10");
+  CHECK_FALSE(is_open(night, AlertRule::clock_stepped));
+}
+
+TEST_CASE("a vehicle that was handed over stays on the board for a day") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("09:00");
+  night.does(Released{van, "it goes to the painter first"});
+  night.passes_to("2026-03-03 08:50");
+  CHECK(night.board().vehicles.size() == 1);
+  night.passes_to("2026-03-03 09:10");
+  CHECK(night.board().vehicles.empty());
+}
+
+TEST_CASE("a bay's air is kept for eight days") {
+  Night night{"2026-03-02 00:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{10});
+  night.passes_to("2026-03-13 00:00");
+  const auto air = night.engine().air("front", night.at("2026-03-02 00:00") - hours{24 * 30}, night.now());
+  REQUIRE_FALSE(air.empty());
+  CHECK(night.now() - air.front().at > hours{8 * 24 - 1});
+  CHECK(night.now() - air.front().at < hours{8 * 24 + 1});
+}
+
+// Nine tenths, as the shop's own word "ready" is meant: one time in ten it is not.
+TEST_CASE("a milestone is announced at nine cases in ten") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  const auto bonnet = night.lays(van, "bonnet");
+  const auto wrap = static_cast<std::size_t>(models::Milestone::wrap_ready);
+  double before = 0.0, now = 0.0;
+  while (night.milestones().empty() && night.now() < night.at("2026-03-05 08:00")) {
+    night.passes_to(night.now() + minutes{2});
+    before = now;
+    now = night.piece(bonnet).state.probability[wrap];
+  }
+  REQUIRE(night.milestones().size() == 1);
+  CHECK(night.milestones()[0].which == models::Milestone::wrap_ready);
+  CHECK(before < 0.93);
+  CHECK(now >= 0.87);
+  CHECK(now < 1.0);
 }
 
 TEST_SUITE_END();

@@ -70,7 +70,7 @@ def constants_of(file, text):
         statement = re.split(r"[;}]|\{\n|\)\s*\{|\(", before)[-1]
         value = value_of(match[1])
         named = (NAMED.search(statement) and re.match(r"\s*[;,})]", after) and
-                 (file.endswith(".hpp") or "constexpr" in statement) and not re.search(r"\bfor\s*\([^;]*$", before))
+                 (file.endswith(".hpp") or "constexpr" in statement))
         unit = re.fullmatch(r"0*\.?0*10*\.?0*(?:e[+-]?\d+)?", match[1].replace("'", "")) and (
             re.search(r"[*/]\s*$", before) or re.match(r"\s*[*/]", after))
         size = (re.search(r"\[\s*$|[<,]\s*$", before) and re.match(r"\s*(?:\]|>[^=])", after)
@@ -140,7 +140,7 @@ class Build:
             f"inline const auto moved_{n} = may_move({n}, {c.text});\n" for n, c in constants.items()))
 
     def make(self):
-        done = subprocess.run(["nice", "ninja", "-C", self.folder / "build", f"-j{self.jobs}", "-k0", *self.programs],
+        done = subprocess.run(["ninja", "-C", self.folder / "build", f"-j{self.jobs}", "-k0", *self.programs],
                               capture_output=True, text=True)
         return done.returncode == 0, done.stdout + done.stderr
 
@@ -177,7 +177,7 @@ class Build:
             self.slow[program] = learnt[program][1]
 
     def first_failure(self, program, number, cases):
-        done = subprocess.run(["nice", self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression", *cases],
+        done = subprocess.run([self.folder / "build/bin" / program, "-aa=1", "-nc", "-tse=regression", *cases],
                               capture_output=True, text=True, errors="replace",
                               preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 5)),
                               env={**self.environment, "DRYCLOCK_MOVED": str(number)})

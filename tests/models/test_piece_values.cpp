@@ -181,6 +181,8 @@ TEST_CASE("an edge is 10 mm wide: 61 h where it is lifted, ten times that where 
   CHECK(piece.view().zones[0].hours_to_go.likely == about(610.0, 0.01));
   piece.open_edges();
   CHECK(piece.view().zones[0].hours_to_go.likely == about(61.0, 0.01));
+  piece.advance(bay, bay, Seconds{15.2 * 60.0 * minute});  // half of its width takes a quarter of the time
+  CHECK(piece.view().zones[0].water.likely == about(500.0, 0.01));
 }
 
 // Assumption: one hand and one day make half of the variance of how wet the zones of a piece are. Ranks of
@@ -209,6 +211,12 @@ TEST_CASE("half of the wetness of two zones is one and the same") {
       6.0 / (std::numbers::pi * (n + 1.0)) * (std::asin(r) + (n - 2.0) * std::asin(0.5 * r));
   CHECK(expected == about(0.469, 0.001));
   CHECK(std::abs(sum / pieces - expected) < 0.04);  // three standard errors, 0.15/sqrt(150) each
+}
+
+// Assumption: 21 C, the reference of every figure here.
+TEST_CASE("a panel that nobody measured is at 21 C as it is laid") {
+  const Piece piece(alike({zone(ZoneKind::field, 3.0)}), {}, air(10.0, 0.5));
+  CHECK(piece.view().panel == Celsius{21.0});
 }
 
 TEST_SUITE_END();

@@ -112,9 +112,9 @@ TEST_CASE("what cannot be evaluated says why") {
 
 TEST_CASE("far from 21 C the film's activation energy counts: at 35 C it lets through 27 % more") {
   // exp(13000/8.3145 (1/294.15 - 1/308.15)) = exp(0.2415) = 1.273, in day() and in evaluate() alike.
-  const auto result = evaluate(day(5.33e9, 35.0, 0.45));
+  const auto result = evaluate(day(2e10, 35.0, 0.45));
   REQUIRE(result.problem == CouponProblem::none);
-  CHECK(result.resistance.value() == doctest::Approx(5.33e9).epsilon(0.01));
+  CHECK(result.resistance.value() == doctest::Approx(2e10).epsilon(0.01));
 }
 
 TEST_CASE("four weighings are enough, three are not") {
@@ -134,7 +134,7 @@ TEST_CASE("weighings count from three hours on until three quarters of 0.9 g are
   const auto counts = std::count_if(test.weighings.begin(), test.weighings.end(), [](const Weighing& w) {
     return w.at.value() >= 3 * 3600.0 && w.grams >= 812.40 - 0.675;
   });
-  CHECK(counts > 10);
+  CHECK(counts > 5);
   CHECK(evaluate(test).weighings_used == static_cast<std::size_t>(counts));
   CHECK(CouponTest{}.area_m2 == doctest::Approx(0.3 * 0.3));
   CHECK(CouponTest{}.still_air == PieceSpec{}.air_layer_coefficient);

@@ -171,7 +171,8 @@ TEST_CASE("the rhythm is that of the last seven days, and of no day more") {
     CHECK(then.air.value() == about(20.0, 1e-9));
   }
   const auto shorter = by_age(14 * 24, [](std::size_t age) { return age <= 5 * 24 ? 20.0 : 10.0; });
-  CHECK(outlook(shorter, an_hour, Seconds{24.0 * 3600.0}, an_hour).likely.back().air.value() < 19.0);
+  const auto then = outlook(shorter, an_hour, Seconds{24.0 * 3600.0}, an_hour).likely.back();
+  CHECK(std::abs(then.air.value() - 20.0) > 0.1);
 }
 
 TEST_CASE("what is older than two weeks is not looked at") {

@@ -252,6 +252,7 @@ TEST_CASE("a pace is good enough again when it would leave a tenth of the time t
   night.air_drifts("front", 21.0, 95.0, minutes{10});
   night.passes_to("18:00");
   REQUIRE(is_open(night, AlertRule::pace_low));
+  CHECK(night.alerts().back().alert.raised.time_since_epoch() % minutes{10} == Millis{0});
   const auto of_the_time_left = [&] {
     const auto board = night.board();
     double needed = 0.0;
@@ -335,6 +336,48 @@ TEST_CASE("a milestone is announced at nine cases in ten") {
   CHECK(before.probability[which] < 0.93);
   CHECK(now.probability[which] >= 0.90);
   CHECK(now.probability[which] < 0.97);
+}
+
+// As fractions a sensor sends a hundredth of the per cent, and its offset is one too: 0.815 over NaCl is 6
+// %RH too much.
+TEST_CASE("the correction of a sensor that sends fractions is a fraction") {
+  Setup setup = support::small_shop();
+  setup.mappings[1].unit = Unit::fraction;
+  Night night{"2026-03-02 00:00", "UTC", setup};
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  for (int i = 0; i < 80; ++i) {
+    night.passes_to(night.now() + minutes{5});
+    night.sends("front", 20.0, 0.815);
+  }
+  const auto result = checking(night, "probe").value().result.value();
+  CHECK(result.shown_pct == doctest::Approx(81.5).epsilon(1e-4));
+  CHECK(result.offset.value() == doctest::Approx(-0.06).epsilon(0.01).scale(0.0));
+}
+
+TEST_CASE("a piece's history has a point every ten minutes, unless asked for others") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("09:00");
+  const auto bonnet = night.lays(van, "bonnet");
+  night.passes_to("11:00");
+  const auto history = night.engine().history(bonnet).value();
+  REQUIRE(history.size() > 4);
+  CHECK(history[3].at - history[2].at == minutes{10});
+}
+
+// Rows of a minute may reach the engine so much later; a sensor that was never heard of is silent after a
+// quarter of an hour.
+TEST_CASE("a minute is over five seconds after its end") {
+  engine::Engine engine{support::small_shop()};
+  const Time start = parse_rfc3339("2026-03-01T20:00:00Z").value();
+  Time now = start;
+  engine.advance(now);
+  while (engine.advance(now += seconds{1}).alerts.empty()) {
+    REQUIRE(now < start + hours{1});
+  }
+  CHECK((now - start) % minutes{1} == seconds{5});
 }
 
 TEST_SUITE_END();

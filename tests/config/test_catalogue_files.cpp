@@ -43,11 +43,11 @@ TEST_CASE("the shipped films' resistances are those of the design's hand calcula
     return 0.010 * resistance / (0.5 * 2488.1) / 3600.0;
   };
   CHECK(films.front().key == "baseline");
-  CHECK(hours("baseline") == doctest::Approx(12.04).epsilon(5e-4));
-  CHECK(hours("plain") == doctest::Approx(9.8).epsilon(5e-3));
-  CHECK(hours("thick") == doctest::Approx(14.3).epsilon(5e-3));
-  CHECK(hours("breathable") == doctest::Approx(8.1).epsilon(5e-3));
-  CHECK(hours("dense-topcoat") == doctest::Approx(36.6).epsilon(5e-3));
+  CHECK(hours("baseline") == doctest::Approx(12.04).epsilon(5e-4).scale(0.0));
+  CHECK(hours("plain") == doctest::Approx(9.8).epsilon(5e-3).scale(0.0));
+  CHECK(hours("thick") == doctest::Approx(14.3).epsilon(5e-3).scale(0.0));
+  CHECK(hours("breathable") == doctest::Approx(8.1).epsilon(5e-3).scale(0.0));
+  CHECK(hours("dense-topcoat") == doctest::Approx(36.6).epsilon(5e-3).scale(0.0));
 }
 
 TEST_CASE("the shipped panels' sheets follow the air as handbook values say") {
@@ -60,9 +60,9 @@ TEST_CASE("the shipped panels' sheets follow the air as handbook values say") {
     // 1900, 3 mm (handbook values, from memory), h of ISO 6946's surface resistance: 8 W/(m2 K), rounded.
     return panel->thermal.heat_capacity / panel->thermal.transfer.value() / 60.0;
   };
-  CHECK(minutes("front-wing") == doctest::Approx(5.76).epsilon(0.01));
-  CHECK(minutes("bonnet") == doctest::Approx(5.55).epsilon(0.01));
-  CHECK(minutes("front-bumper") == doctest::Approx(10.75).epsilon(0.01));
+  CHECK(minutes("front-wing") == doctest::Approx(5.76).epsilon(0.01).scale(0.0));
+  CHECK(minutes("bonnet") == doctest::Approx(5.55).epsilon(0.01).scale(0.0));
+  CHECK(minutes("front-bumper") == doctest::Approx(10.75).epsilon(0.01).scale(0.0));
 }
 
 TEST_CASE("every shipped panel has words for both dialects, an area and zones") {
@@ -177,8 +177,10 @@ TEST_CASE("a layer may be told as a data sheet tells it") {
   CHECK(whats(none).empty());
   REQUIRE(transmission.size() == 1);
   REQUIRE(perms.size() == 1);
-  CHECK(transmission[0].stack.layers[0].permeability.value() == doctest::Approx(9.896e-15).epsilon(1e-3));
-  CHECK(perms[0].stack.layers[0].permeability.value() == doctest::Approx(5.7214e-15).epsilon(1e-4));
+  CHECK(transmission[0].stack.layers[0].permeability.value() ==
+        doctest::Approx(9.896e-15).epsilon(1e-3).scale(0.0));
+  CHECK(perms[0].stack.layers[0].permeability.value() ==
+        doctest::Approx(5.7214e-15).epsilon(1e-4).scale(0.0));
   config::Problems half, twice;
   (void)layer("thickness_um=100\ntransmission_g_m2_day=10\ntransmission_at_c=20\n", half);
   CHECK(whats(half) == std::vector<std::string>{"transmission_difference_pct is missing"});

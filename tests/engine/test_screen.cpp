@@ -139,3 +139,50 @@ TEST_CASE("silence is not stuck") {
   CHECK(judge(s, reading(t0, 20.0)) == Verdict::ok);
   CHECK(judge(s, reading(t0 + hours{30}, 20.0)) == Verdict::ok);
 }
+
+// Common practice, no source: bays from -30 to 60 C, panels to 110 C under a lamp, a fan to 30 m/s.
+TEST_CASE("limits of what a bay can be like, on both sides") {
+  const auto verdict = [](Quantity quantity, double value) {
+    Screen s{{}, {}};
+    return judge(s, reading(t0, value, quantity));
+  };
+  const struct {
+    Quantity quantity;
+    double limit, beyond;
+  } limits[] = {{Quantity::air_temperature, -30.0, -31.0},   {Quantity::air_temperature, 60.0, 61.0},
+                {Quantity::panel_temperature, -30.0, -31.0}, {Quantity::panel_temperature, 110.0, 111.0},
+                {Quantity::relative_humidity, 105.0, 105.5}, {Quantity::air_speed, 30.0, 30.5}};
+  for (const auto& [quantity, limit, beyond] : limits) {
+    CAPTURE(limit);
+    CHECK(verdict(quantity, limit) == Verdict::ok);
+    CHECK(verdict(quantity, beyond) == Verdict::implausible);
+  }
+}
+
+// Common practice, no source: a door that stands open takes 5 K and 30 %RH a minute at most.
+TEST_CASE("air goes 5 K and 30 %RH a minute, and no further") {
+  const auto next = [](Quantity quantity, double from, double to) {
+    Screen s{{}, {}};
+    judge(s, reading(t0, from, quantity));
+    return judge(s, reading(t0 + minutes{1}, to, quantity));
+  };
+  CHECK(next(Quantity::air_temperature, 20.0, 25.0) == Verdict::ok);
+  CHECK(next(Quantity::air_temperature, 20.0, 25.2) == Verdict::spike);
+  CHECK(next(Quantity::relative_humidity, 40.0, 70.0) == Verdict::ok);
+  CHECK(next(Quantity::relative_humidity, 40.0, 71.0) == Verdict::spike);
+}
+
+// Between two messages a sensor may pause for a third of the six hours.
+TEST_CASE("a slow sensor rests as well, unless two hours go by without a word") {
+  const auto last = [](minutes every) {
+    Screen s{{}, {}};
+    Verdict verdict = Verdict::ok;
+    for (minutes at{0}; at <= hours{12}; at += every) {
+      verdict = judge(s, reading(t0 + at, 20.0));
+      verdict = judge(s, reading(t0 + at, 50.0, Quantity::relative_humidity));
+    }
+    return verdict;
+  };
+  CHECK(last(minutes{115}) == Verdict::stuck);
+  CHECK(last(minutes{125}) == Verdict::ok);
+}

@@ -85,6 +85,14 @@ TEST_CASE("a lamp burns until it is switched off") {
   CHECK(p.lamp_at(t0 + hours{2}) == 0.0);
 }
 
+TEST_CASE("a heating of so many minutes lasts so many minutes") {
+  const auto p = plan({event(2, t0 + hours{1}, lay("bonnet")),
+                       event(3, t0 + hours{2}, HeatApplied{2, HeatSource::heat_gun, 50.0, 10.0})});
+  REQUIRE(p.pieces.at(0).heatings.size() == 1);
+  CHECK(p.pieces[0].heatings[0].from == t0 + hours{2});
+  CHECK(p.pieces[0].heatings[0].to == t0 + hours{2} + minutes{10});
+}
+
 TEST_CASE("without an arrival that stands there is no vehicle") {
   CHECK_FALSE(make_plan(1, {event(2, t0, lay("bonnet"))}, support::small_shop().catalogue).valid);
 }

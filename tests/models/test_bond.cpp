@@ -43,4 +43,11 @@ TEST_CASE("a warm panel bonds faster, by 1.3 decades at most; a cold one slower,
   }
 }
 
+// 0.5 + 0.2154 log10(t/1200 s) is 0 at 1200 s 10^(-0.5/0.2154) = 5.727 s and 1 at 1200 s 10^(0.5/0.2154)
+// = 2.9101 days.
+TEST_CASE("contact counts from where the formula is 0 to where it is 1") {
+  CHECK(0.5 + 0.2154 * std::log10(bond_begins / 1200.0) == doctest::Approx(0.0));
+  CHECK(0.5 + 0.2154 * std::log10(bond_complete / 1200.0) == doctest::Approx(1.0));
+}
+
 TEST_SUITE_END();

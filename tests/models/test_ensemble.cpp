@@ -21,6 +21,9 @@ TEST_CASE("normal quantile inverts the normal distribution") {
     CHECK(0.5 * std::erfc(-normal_quantile(p) / std::sqrt(2.0)) == about(p, 1.5e-6));
   }
   CHECK(normal_quantile(0.5) == 0.0);
+  for (const double p : {1e-13, 1e-20, 1e-30}) {  // far out, where z is 7 to 11: z^2 1e-7 is up to 1.4e-5
+    CHECK(0.5 * std::erfc(-normal_quantile(p) / std::sqrt(2.0)) == about(p, 1.5e-5));
+  }
 }
 
 // Against the C library's exp.
@@ -103,6 +106,20 @@ TEST_CASE("a mistaken inspection can be undone") {
     reweigh(weights, likelihood);
   }
   CHECK(weights[0] < 0.01);
+}
+
+// A hundredth of an equal share, 0.01/32, is what a member keeps that no finding speaks for; all sum to 1
+// again. Assumption: two findings the other way then bring it back.
+TEST_CASE("no member loses more than to a hundredth of an equal share") {
+  Weights weights(members, 1.0 / members);
+  Lanes likelihood{};
+  likelihood[0] = 1.0;
+  reweigh(weights, likelihood);
+  CHECK(weights[1] == about(0.01 / 32.0 / (1.0 + 31.0 * 0.01 / 32.0), 1e-12));
+}
+
+TEST_CASE("a range that nobody gave is a milligram on the square metre") {
+  CHECK(from_range({}, 0.0) == about(1e-3, 1e-12));
 }
 
 TEST_SUITE_END();

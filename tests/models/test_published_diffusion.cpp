@@ -61,7 +61,8 @@ TEST_CASE("[Crank1975: eq 4.18] sorption by a plane sheet, M/M_inf") {
     CAPTURE_BOUND(reduced);
     film.advance(at(0.6), at(0.6), Seconds{(reduced - before) * whole_time});
     before = reduced;
-    CHECK((film.film_water() - start) / (end - start) == doctest::Approx(share).epsilon(1e-3));
+    // To a thousandth of what it takes up in the end.
+    CHECK(std::abs((film.film_water() - start) / (end - start) - share) < 1e-3);
   }
 }
 
@@ -82,7 +83,7 @@ TEST_CASE("[Crank1975: section 4.3.3] permeation through a sheet that was dry, J
     film.advance(at(0.0), at(0.0), Seconds{2 * half * whole_time});
     now = reduced + half;
     CHECK((film.evaporated() - left) / (2 * half * whole_time) / steady ==
-          doctest::Approx(share).epsilon(1e-3));
+          doctest::Approx(share).epsilon(1e-3).scale(0.0));
   }
 }
 
@@ -91,7 +92,7 @@ TEST_CASE("[Crank1975: section 4.3.3] time lag of Daynes and Barrer, L^2/(6 D)")
   const double steady = 1e3 * permeability * saturation_pressure(Celsius{21.0}).value() / thickness;
   film.advance(at(0.0), at(0.0), Seconds{4.0 * whole_time});
   const double lag = 4.0 * whole_time - film.evaporated() / steady;
-  CHECK(lag / whole_time == doctest::Approx(1.0 / 6.0).epsilon(1e-3));
+  CHECK(lag / whole_time == doctest::Approx(1.0 / 6.0).epsilon(1e-3).scale(0.0));
 }
 
 TEST_CASE("[Crank1975: eq 4.18, eq 4.24] the modes decay at the series' rates") {
@@ -101,8 +102,8 @@ TEST_CASE("[Crank1975: eq 4.18, eq 4.24] the modes decay at the series' rates") 
     CAPTURE(n);
     const double held = (static_cast<double>(n) + 1.0) * std::numbers::pi;
     const double sealed = (static_cast<double>(n) + 0.5) * std::numbers::pi;
-    CHECK(modes.wet_rate[n] * whole_time == doctest::Approx(held * held).epsilon(1e-3));
-    CHECK(modes.dry_rate[n] * whole_time == doctest::Approx(sealed * sealed).epsilon(1e-3));
+    CHECK(modes.wet_rate[n] * whole_time == doctest::Approx(held * held).epsilon(1e-3).scale(0.0));
+    CHECK(modes.dry_rate[n] * whole_time == doctest::Approx(sealed * sealed).epsilon(1e-3).scale(0.0));
   }
 }
 

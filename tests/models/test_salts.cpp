@@ -21,8 +21,8 @@ TEST_CASE("outside a salt's range there is no fixed point") {
 TEST_CASE("between two temperatures of the table the larger uncertainty holds") {
   const auto between = oiml_fixed_point(Salt::magnesium_chloride, Celsius{17.5});
   REQUIRE(between);
-  CHECK(between->humidity.value() == doctest::Approx(0.332));
-  CHECK(between->expanded == doctest::Approx(0.003));
+  CHECK(between->humidity.value() == doctest::Approx(0.332).scale(0.0));
+  CHECK(between->expanded == doctest::Approx(0.003).scale(0.0));
 }
 
 TEST_CASE("disagreement between the two sources widens the uncertainty") {
@@ -39,10 +39,10 @@ TEST_CASE("a sensor check weighs the sensor's tolerance and the jar's own uncert
   const Celsius t{25.0};
   const auto good = check_sensor(Salt::sodium_chloride, t, Humidity{0.765});
   REQUIRE(good);
-  CHECK(good->deviation == doctest::Approx(0.012));
+  CHECK(good->deviation == doctest::Approx(0.012).scale(0.0));
   CHECK(good->verdict == SensorVerdict::agrees);
   // Uneven by 0.2 K: 0.753 x 6 %/K x 0.2 K, twice.
-  CHECK(good->expected.expanded == doctest::Approx(2 * 0.753 * 0.0597 * 0.2).epsilon(0.03));
+  CHECK(good->expected.expanded == doctest::Approx(2 * 0.753 * 0.0597 * 0.2).epsilon(0.03).scale(0.0));
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.78})->verdict == SensorVerdict::doubtful);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.72})->verdict == SensorVerdict::doubtful);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.82})->verdict == SensorVerdict::off);

@@ -62,4 +62,16 @@ TEST_CASE("a cold bay below the pure solvent's flash point is not called ignitab
   CHECK(solvent_bound(use).ignitable_at_source);
 }
 
+TEST_CASE("the vapour pressure is taken from -26 to 83 C, where its equation was fitted, and held beyond") {
+  const auto pressure = [](double celsius) { return isopropanol_vapour_pressure(Celsius{celsius}).value(); };
+  CHECK(pressure(90.0) == pressure(83.0));
+  CHECK(pressure(82.5) < pressure(83.0));
+  CHECK(pressure(-30.0) == pressure(-26.0));
+  CHECK(pressure(-25.5) > pressure(-26.0));
+}
+
+TEST_CASE("a bay whose air nobody measured is at 21 C") {
+  CHECK(SolventUse{}.air == Celsius{21.0});
+}
+
 TEST_SUITE_END();

@@ -48,6 +48,11 @@ TEST_CASE("alcohol lowers the water's activity until it has gone") {
   // 20 % by mass: 0.8/18.015 mol of water to 0.2/60.1 mol of alcohol.
   CHECK(water_activity(0.2, 1.0) == about(0.04441 / (0.04441 + 0.003328), 1e-3));
   CHECK(water_activity(0.0, 1.0) == 1.0);
+  // Assumption: alcohol goes as the tenth power of the water. At 0.9 of the water: 0.2 * 0.9^10 = 0.06974 of
+  // alcohol, so 0.72/18.015 = 0.039967 mol to 0.0011603 mol.
+  CHECK(water_activity(0.2, 0.9) == about(0.039967 / (0.039967 + 0.0011603), 1e-4));
+  CHECK(water_activity(0.8, 1.0) == water_activity(0.5, 1.0));  // half at most: nobody sprays more
+  CHECK(water_activity(0.5, 1.0) < water_activity(0.48, 1.0));
   double last = 0.0;
   for (const double left : {1.0, 0.95, 0.9, 0.8, 0.5, 0.1, 0.0}) {
     CHECK(water_activity(0.25, left) >= last);

@@ -129,8 +129,11 @@ TEST_CASE("dates that cannot be meant are refused at the door, and replayed wher
   CHECK(night.objection(in, "2025-03-03 18:00").empty());
   in.hand_over = night.at("2062-03-04 17:00");
   CHECK(night.objection(in).find("lies more than a year ahead; is the date right?") != std::string::npos);
-  in.hand_over = night.at("2027-03-02 17:00");
+  in.hand_over = night.at("2027-03-03 17:00");  // 366 days, an hour less
   CHECK(night.objection(in).empty());
+  in.hand_over = night.at("2027-03-03 19:00");
+  CHECK(night.objection(in).find("lies more than a year ahead") != std::string::npos);
+  CHECK(night.objection(in, "2025-03-01 17:00").find("lies more than a year back") != std::string::npos);
   night.passes_to("19:00");
   const auto van = night.arrives("silver-car", "front");
   CHECK(night.objection(HandOverAgreed{van, night.at("2036-03-04 17:00")}).find("/hand_over") !=

@@ -1,0 +1,383 @@
+// Where the rules' fixed values lie: each is played on both sides of itself. They are common practice, no
+// source, or assumptions, unless a test names more.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include "nights/night.hpp"
+
+using namespace dryclock;
+using nights::Night;
+using std::chrono::hours;
+using std::chrono::minutes;
+using std::chrono::seconds;
+using Lines = std::vector<std::string>;
+
+namespace {
+
+// "side" hangs in bay front as well.
+Setup two_in_front() {
+  auto setup = support::small_shop();
+  for (std::size_t i = 0; i < 2; ++i) {
+    auto mapping = setup.mappings[i];
+    mapping.sensor = "side";
+    mapping.topic = "bays/side";
+    setup.mappings.push_back(mapping);
+  }
+  return setup;
+}
+
+bool is_open(Night& night, AlertRule rule) {
+  const auto alerts = night.board().alerts;
+  return std::ranges::any_of(alerts, [&](const auto& alert) { return alert.rule == rule; });
+}
+
+std::optional<CheckProgress> checking(Night& night, const std::string& name) {
+  for (auto& view : night.engine().sensors()) {
+    if (view.name == name) {
+      return view.checking;
+    }
+  }
+  return {};
+}
+
+}  // namespace
+
+TEST_SUITE_BEGIN("practice");
+
+// The shop's limits are 15 C and 70 %RH; a heater's thermostat swings by half a kelvin, a wet day by a per
+// cent or two.
+TEST_CASE("a cold bay is over one kelvin above its limit, a damp one three per cent below") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 14.0, 72.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("09:00");
+  night.air_is("front", 15.9, 67.2);
+  night.passes_to("10:00");
+  CHECK(is_open(night, AlertRule::bay_cold));
+  CHECK(is_open(night, AlertRule::bay_damp));
+  night.air_is("front", 16.1, 66.8);
+  night.passes_to("10:10");
+  CHECK_FALSE(is_open(night, AlertRule::bay_cold));
+  CHECK_FALSE(is_open(night, AlertRule::bay_damp));
+}
+
+TEST_CASE("a quarter of an hour late is no slip, a minute more is") {
+  for (const int late : {14, 16}) {
+    Night night{"2026-03-02 14:00"};
+    night.air_is("front", 21.0, 50.0);
+    night.sends_every("front", minutes{1});
+    const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 12:00");
+    night.lays(van, "bonnet");
+    night.passes_to("14:30");
+    OutlookAnswer answer;
+    answer.vehicle = van;
+    answer.revision = night.rows().back().seq;
+    const auto tasks = night.engine().outlook_tasks();
+    REQUIRE(tasks.size() == 1);
+    answer.revision = tasks[0].revision;
+    answer.release.likely = night.at("2026-03-03 12:00") + minutes{late};
+    night.engine().apply(answer);
+    night.passes_to("15:00");
+    CHECK(night.timeline("raised estimate-slipped").size() == (late > 15 ? 1 : 0));
+  }
+}
+
+// 2 %RH each is what makers state of both, 3 %RH what two places in one bay differ by; 0.5 K each, and 1 K.
+TEST_CASE("two sensors disagree beyond 7 %RH or 2 K, and agree again within seven tenths of that") {
+  Night night{"2026-03-02 08:00", "UTC", two_in_front()};
+  night.air_is("front", 20.0, 50.0);
+  night.air_is("side", 21.9, 56.9);
+  night.sends_every("front", minutes{1});
+  night.sends_every("side", minutes{1});
+  night.passes_to("10:00");
+  CHECK(night.timeline("sensors-disagree").empty());
+  night.air_is("side", 22.1, 57.1);
+  night.passes_to("11:10");
+  CHECK(night.timeline("raised sensors-disagree/probe+side:relative-humidity").size() == 1);
+  CHECK(night.timeline("raised sensors-disagree/probe+side:air-temperature").size() == 1);
+  night.air_is("side", 21.5, 55.0);
+  night.passes_to("12:00");
+  CHECK(night.timeline("cleared sensors-disagree").empty());
+  night.air_is("side", 21.3, 54.8);
+  night.passes_to("12:10");
+  CHECK(night.timeline("cleared sensors-disagree").size() == 2);
+}
+
+TEST_CASE("six turns within two hours are a swing, and it is over when two are left") {
+  Night night{"2026-03-02 08:00", "UTC", two_in_front()};
+  night.air_is("front", 20.0, 50.0);
+  night.air_is("side", 20.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.sends_every("side", minutes{1});
+  night.passes_to("09:00");
+  // Up at 09:00, back at 09:10 and so on: 4 K in eight minutes, so that a turn counts in the fourth minute or
+  // fifth.
+  for (int leg = 0; leg < 7; ++leg) {
+    CHECK(night.timeline("raised sensor-swings/side").empty());  // up, and five turns at most
+    night.air_drifts("side", leg % 2 == 0 ? 24.0 : 20.0, 50.0, minutes{8});
+    night.passes_to(night.now() + minutes{10});
+  }
+  CHECK(night.timeline("raised sensor-swings/side").size() == 1);
+  // The third turn, at 09:34, is forgotten at 11:34 and leaves three; the fourth, ten minutes later, leaves
+  // two.
+  night.passes_to("11:40");
+  CHECK(night.timeline("cleared sensor-swings/side").empty());
+  night.passes_to("11:50");
+  CHECK(night.timeline("cleared sensor-swings/side").size() == 1);
+}
+
+// 300 g/m2 on a piece that nobody measured, of a tenth of it alcohol per two: 300 * 1.5 * 0.2 = 90 g, about a
+// bonnet's. Ideal gas, where nothing measures the air at 21 C: 90/60.1 mol * 8.314 * 294.15 K/(30 m3 * 101325
+// Pa) = 1205 ppm.
+TEST_CASE("alcohol on a piece of unknown size, in air that nothing measures") {
+  Setup setup = support::small_shop();
+  setup.bays[0].volume_m3 = 30.0;
+  setup.mappings.clear();
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("08:10");
+  Lay lay;
+  lay.vehicle = van;
+  lay.panel = "tow bar cover";
+  lay.film = "baseline";
+  lay.solution = "tack";
+  lay.zones = {models::ZoneKind::field};
+  night.does(lay);
+  night.passes_to("08:20");
+  REQUIRE(is_open(night, AlertRule::solvent));
+  const auto& text = night.alerts().back().alert.text;
+  CAPTURE(text);
+  CHECK(text.find("about 90 g") != std::string::npos);
+  const auto at = text.find("up to ");
+  REQUIRE(at != std::string::npos);
+  CHECK(std::stod(text.substr(at + 6)) == doctest::Approx(1205.0).epsilon(0.002));
+}
+
+TEST_CASE("in its box a sensor is judged while it moves by less than 0.3 %RH and 0.3 K an hour") {
+  const auto judged = [](double pct_per_hour, double k_per_hour) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 75.0);
+    night.sends_every("front", minutes{1});
+    night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+    night.air_drifts("front", 20.0 + 8.0 * k_per_hour, 75.0 + 8.0 * pct_per_hour, hours{8});
+    night.passes_to("07:00");
+    return checking(night, "probe").value().result.has_value();
+  };
+  CHECK(judged(0.27, 0.27));
+  CHECK_FALSE(judged(0.33, 0.0));
+  CHECK_FALSE(judged(0.0, 0.33));
+}
+
+TEST_CASE("in its box a sensor is judged by six readings an hour or more, one in ten seconds at most") {
+  const auto progress = [](Millis every) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 75.0);
+    night.sends_every("front", every);
+    night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+    night.passes_to("06:30");
+    return checking(night, "probe").value();
+  };
+  CHECK(progress(minutes{10}).result.has_value());
+  CHECK(progress(minutes{12}).text.find("5 readings in the last hour are too few: 6 are needed") !=
+        std::string::npos);
+  CHECK(progress(seconds{5}).result.value().readings == 360);
+}
+
+TEST_CASE("in its box a sensor may be silent for a quarter of an hour") {
+  Night night{"2026-03-02 00:00"};
+  night.air_is("front", 20.0, 75.0);
+  night.sends_every("front", minutes{1});
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  night.passes_to("06:30");
+  night.falls_silent("front");
+  night.passes_to("06:44");
+  CHECK(checking(night, "probe").value().result.has_value());
+  night.passes_to("06:47");
+  CHECK(checking(night, "probe").value().text.find("Nothing has come from it for a while") !=
+        std::string::npos);
+}
+
+// OIML R 121 Table 1 at 20 C: NaCl 75.5, KCl 85.1, K2SO4 97.6, MgCl2 33.1, K2CO3 43.2 %RH.
+TEST_CASE("two salts make a straight line where they lie 20 %RH apart and were checked within a month") {
+  // A sensor that shows 4 %RH too much, first over one salt and so many days later over the other.
+  const auto slope = [](models::Salt first, double first_pct, int days, models::Salt second,
+                        double second_pct) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 50.0);
+    const auto check = [&](models::Salt salt, double shown_pct) {
+      night.sends_every("front", minutes{5});
+      night.does(SensorCheckStarted{"probe", salt});
+      night.air_drifts("front", 20.0, shown_pct, hours{1});
+      night.passes_to(night.now() + hours{7});
+      auto result = checking(night, "probe").value().result.value();
+      night.does(result);
+      night.falls_silent("front");
+      return result;
+    };
+    check(first, first_pct);
+    night.passes_to(night.now() + hours{24 * days - 7});
+    return check(second, second_pct).slope.value();
+  };
+  using models::Salt;
+  // 22.1 apart at 20 C, and shown as 10 % more than that: a line. 9.6 apart: each by itself, as an offset.
+  CHECK(slope(Salt::sodium_chloride, 79.5, 1, Salt::potassium_sulphate, 103.8) != 1.0);
+  CHECK(slope(Salt::sodium_chloride, 79.5, 1, Salt::potassium_chloride, 90.1) == 1.0);
+  CHECK(slope(Salt::magnesium_chloride, 37.1, 30, Salt::sodium_chloride, 83.5) != 1.0);
+  CHECK(slope(Salt::magnesium_chloride, 37.1, 32, Salt::sodium_chloride, 83.5) == 1.0);
+}
+
+TEST_CASE("out of its box a sensor counts for the bay after half an hour") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 20.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  night.passes_to("17:00");
+  night.does(SensorCheckEnded{"probe"});
+  const auto verdict = [&] { return night.board().bays[0].sensors.at(0).last_verdict; };
+  night.passes_to("17:29");
+  CHECK(verdict() == Verdict::being_checked);
+  night.passes_to("17:32");
+  CHECK(verdict() == Verdict::ok);
+}
+
+// Hours to go over the pace are held against the time that is left, each ten minutes.
+TEST_CASE("a pace is good enough again when it would leave a tenth of the time to spare") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 14:00");
+  night.lays(van, "bonnet");
+  night.passes_to("16:00");
+  night.air_drifts("front", 21.0, 95.0, minutes{10});
+  night.passes_to("18:00");
+  REQUIRE(is_open(night, AlertRule::pace_low));
+  CHECK(night.alerts().back().alert.raised.time_since_epoch() % minutes{10} == Millis{0});
+  const auto of_the_time_left = [&] {
+    const auto board = night.board();
+    double needed = 0.0;
+    for (const auto& zone : board.vehicles[0].pieces[0].state.zones) {
+      needed = std::max(needed, zone.hours_to_go.likely);
+    }
+    const double left =
+        std::chrono::duration<double>(night.at("2026-03-03 14:00") - night.now()).count() / 3600.0;
+    return needed / board.bays[0].pace.value() / left;
+  };
+  night.air_drifts("front", 21.0, 50.0, hours{16});
+  // What is judged at a full minute shows in the step after it.
+  double earlier = 0.0, judged = 0.0, now = of_the_time_left();
+  while (is_open(night, AlertRule::pace_low) && night.now() < night.at("2026-03-03 04:00")) {
+    night.passes_to(night.now() + minutes{10});
+    earlier = judged;
+    judged = now;
+    now = of_the_time_left();
+  }
+  CHECK_FALSE(is_open(night, AlertRule::pace_low));
+  CAPTURE(earlier);
+  CAPTURE(judged);
+  CHECK(earlier > 0.89);
+  CHECK(judged < 0.91);
+  CHECK(judged > 0.80);
+}
+
+TEST_CASE("a stepped clock is news for a day") {
+  Night night{"2026-03-02 18:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("20:00:10");
+  night.clock_steps_to("20:05:00", "+290 s");
+  night.passes_to("2026-03-03 20:00");
+  CHECK(is_open(night, AlertRule::clock_stepped));
+  night.passes_to("2026-03-03 20:10");
+  CHECK_FALSE(is_open(night, AlertRule::clock_stepped));
+}
+
+TEST_CASE("a vehicle that was handed over stays on the board for a day") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("09:00");
+  night.does(Released{van, "it goes to the painter first"});
+  night.passes_to("2026-03-03 08:50");
+  CHECK(night.board().vehicles.size() == 1);
+  night.passes_to("2026-03-03 09:10");
+  CHECK(night.board().vehicles.empty());
+}
+
+TEST_CASE("a bay's air is kept for eight days") {
+  Night night{"2026-03-02 00:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.air_drifts("front", 25.0, 40.0, hours{300});
+  night.sends_every("front", minutes{10});
+  night.passes_to("2026-03-13 00:00");
+  const auto air = night.engine().air("front", night.at("2026-03-02 00:00") - hours{24 * 30}, night.now());
+  REQUIRE_FALSE(air.empty());
+  CHECK(night.now() - air.front().at > hours{8 * 24 - 1});
+  CHECK(night.now() - air.front().at < hours{8 * 24 + 1});
+}
+
+// Nine tenths, as the shop's own word "ready" is meant: one time in ten it is not.
+TEST_CASE("a milestone is announced at nine cases in ten") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  const auto bonnet = night.lays(van, "bonnet");
+  auto before = night.piece(bonnet).state, now = before;
+  while (night.milestones().empty() && night.now() < night.at("2026-03-05 08:00")) {
+    night.passes_to(night.now() + minutes{2});
+    before = now;
+    now = night.piece(bonnet).state;
+  }
+  REQUIRE(night.milestones().size() == 1);
+  // A member is 3 % of the cases.
+  const auto which = static_cast<std::size_t>(night.milestones()[0].which);
+  CHECK(before.probability[which] < 0.93);
+  CHECK(now.probability[which] >= 0.90);
+  CHECK(now.probability[which] < 0.97);
+}
+
+// As fractions a sensor sends a hundredth of the per cent, and its offset is one too: 0.815 over NaCl is 6
+// %RH too much.
+TEST_CASE("the correction of a sensor that sends fractions is a fraction") {
+  Setup setup = support::small_shop();
+  setup.mappings[1].unit = Unit::fraction;
+  Night night{"2026-03-02 00:00", "UTC", setup};
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  for (int i = 0; i < 80; ++i) {
+    night.passes_to(night.now() + minutes{5});
+    night.sends("front", 20.0, 0.815);
+  }
+  const auto result = checking(night, "probe").value().result.value();
+  CHECK(result.shown_pct == doctest::Approx(81.5).epsilon(1e-4));
+  CHECK(result.offset.value() == doctest::Approx(-0.06).epsilon(0.01).scale(0.0));
+}
+
+TEST_CASE("a piece's history has a point every ten minutes, unless asked for others") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.passes_to("09:00");
+  const auto bonnet = night.lays(van, "bonnet");
+  night.passes_to("11:00");
+  const auto history = night.engine().history(bonnet).value();
+  REQUIRE(history.size() > 4);
+  CHECK(history[3].at - history[2].at == minutes{10});
+}
+
+// Rows of a minute may reach the engine so much later; a sensor that was never heard of is silent after a
+// quarter of an hour.
+TEST_CASE("a minute is over five seconds after its end") {
+  engine::Engine engine{support::small_shop()};
+  const Time start = parse_rfc3339("2026-03-01T20:00:00Z").value();
+  Time now = start;
+  engine.advance(now);
+  while (engine.advance(now += seconds{1}).alerts.empty()) {
+    REQUIRE(now < start + hours{1});
+  }
+  CHECK((now - start) % minutes{1} == seconds{5});
+}
+
+TEST_SUITE_END();

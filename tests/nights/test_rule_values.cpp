@@ -380,4 +380,32 @@ TEST_CASE("a minute is over five seconds after its end") {
   CHECK((now - start) % minutes{1} == seconds{5});
 }
 
+// Air of 21 C and 50 %RH has its dew point at 10.2 C; guides that cite ISO 8502-4 ask for 3 K more of a
+// surface.
+TEST_CASE("panels 2.8 K above the dew point are told, panels 3.3 K above it are not") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("09:00");
+  const auto colder = std::to_string(night.arrives("blue-car", "front", 13.0));
+  const auto warmer = std::to_string(night.arrives("red-car", "front", 13.5));
+  night.passes_to("10:00");
+  CHECK(night.timeline("raised dew/" + colder).size() == 1);
+  CHECK(night.timeline("raised dew/" + warmer).empty());
+}
+
+TEST_CASE("half an hour of silence is bridged by a straight line, more is a gap") {
+  for (const int silent : {29, 33}) {
+    Night night{"2026-03-02 08:00"};
+    night.air_is("front", 21.0, 50.0);
+    night.sends_every("front", minutes{1});
+    night.passes_to("10:00:30");
+    night.falls_silent("front");
+    night.passes_to(night.now() + minutes{silent});
+    night.sends_every("front", minutes{1});
+    night.passes_to("11:00");
+    CHECK(night.gaps().size() == (silent > 30 ? 1 : 0));
+  }
+}
+
 TEST_SUITE_END();

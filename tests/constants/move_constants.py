@@ -24,15 +24,14 @@ import sys
 HERE = pathlib.Path(__file__).resolve().parent
 TOP = HERE.parent.parent
 PLACES = ("models/*.[ch]pp", "daemon/engine/*.[ch]pp", "daemon/domain/setup.hpp")
-PROGRAMS = {"models": ("test_models", "test_nights", "test_engine"),
-            "daemon": ("test_engine", "test_nights", "test_app", "test_config")}
+PROGRAMS = {"models": ("test_models", "test_nights", "test_engine"), "daemon": ("test_engine", "test_nights")}
 SECONDS = 90  # of the processor that a test program may take
 
 NUMBER = re.compile(r"(?<![\w.])(0x[\da-fA-F.]+(?:p[+-]?\d+)?|\d[\d']*(?:\.[\d']*)?(?:e[+-]?\d+)?)(\w*)")
 HIDDEN = re.compile(r'//[^\n]*|/\*.*?\*/|"(?:\\.|[^"\\\n])*"|(?<![0-9a-fA-F])\'(?:\\.|[^\'\\\n])\'|^[ \t]*#[^\n]*'
                     r"|\benum\b[^;{]*\{[^}]*\}|\bstatic_assert\b[^;]*;", re.S | re.M)
-NAMED = re.compile(r"\bconstexpr\b[^;()]*$|\b(?:double|int|Millis|std::size_t|std::uint\w+|[A-Z]\w+)\s+(?:\w+\s*=[^;()]*,\s*)*\w+\s*(?:=\s*|\{)-?"
-                   r"(?:[\w:]+\{)?$")
+NAMED = re.compile(r"\bconstexpr\b[^;()]*$|\b(?:double|int|Millis|std::size_t|std::uint\w+|[A-Z]\w+)\s+"
+                   r"(?:\w+\s*=[^;()]*,\s*)*\w+\s*(?:=\s*|\{)-?(?:[\w:]+\{)?$")
 HEADER = """#pragma once
 #include <cstdlib>
 #include <type_traits>
@@ -70,7 +69,7 @@ def constants_of(file, text):
         statement = re.split(r"[;}]|\{\n|\)\s*\{|\(", before)[-1]
         value = value_of(match[1])
         named = (NAMED.search(statement) and re.match(r"\s*[;,})]", after) and
-                 (file.endswith(".hpp") or "constexpr" in statement))
+                 (file.endswith(".hpp") or "constexpr" in statement) and not re.search(r"\bfor\s*\([^;]*$", before))
         unit = re.fullmatch(r"0*\.?0*10*\.?0*(?:e[+-]?\d+)?", match[1].replace("'", "")) and (
             re.search(r"[*/]\s*$", before) or re.match(r"\s*[*/]", after))
         size = (re.search(r"\[\s*$|[<,]\s*$", before) and re.match(r"\s*(?:\]|>[^=])", after)
@@ -150,7 +149,7 @@ class Build:
     def run(self, constant, number):
         """What fails first, or nothing: the cases of the file's own test, the quick ones of all programs, the slow ones."""
         place, stem = constant.file.split("/")[0], pathlib.Path(constant.file).stem
-        programs = [p for p in PROGRAMS[place] if p in self.programs]
+        programs = PROGRAMS[place]
         without = {p: [f"-tce={self.slow[p]}"] if self.slow[p] else [] for p in programs}
         tries = [(programs[0], without[programs[0]] + [f"-sf=*/test_{stem}*,*/test_published*,*/test_rule_values*"])]
         tries += [(p, without[p]) for p in programs]
@@ -183,8 +182,8 @@ class Build:
                               env={**self.environment, "DRYCLOCK_MOVED": str(number)})
         if done.returncode == 0:
             return None
-        named = re.search(r"^TEST CASE:\s*(.*)$", done.stdout, re.M)
-        return f"{program}: {named[1] if named else 'it ends with ' + str(done.returncode)}"
+        named = re.findall(r"^TEST CASE:\s*(.*)$", done.stdout.split("ERROR:")[0], re.M)
+        return f"{program}: {named[-1] if named else 'it ends with ' + str(done.returncode)}"
 
 
 def write(path, text):
@@ -251,7 +250,7 @@ def tell(constant, verdict):
 
 def try_all(every, constants, options):
     """Those that survive of `constants`."""
-    programs = sorted({p for c in constants for p in PROGRAMS[c.file.split("/")[0]]} & set(options.programs.split(",")))
+    programs = sorted({p for c in constants for p in PROGRAMS[c.file.split("/")[0]]})
     build = Build(pathlib.Path(options.scratch).resolve(), programs, options)
     by_switch = switchable(build, every)
     print(f"{len(by_switch)} by one build", file=sys.stderr)
@@ -277,7 +276,6 @@ def main():
     parser.add_argument("--all", action="store_true", help="also those of let_go.txt")
     parser.add_argument("--quick", action="store_true", help="leaves out test cases that take long")
     parser.add_argument("--jobs", type=int, default=1)
-    parser.add_argument("--programs", default="test_models,test_engine,test_nights,test_app,test_config")
     parser.add_argument("--scratch", default=TOP / "build/constants", help="folder of the copy and its build")
     options = parser.parse_args()
 

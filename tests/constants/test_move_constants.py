@@ -24,6 +24,7 @@ class Finder(unittest.TestCase):
     def test_sizes_units_enumerators_and_the_compilers_own_checks_are_passed_over(self):
         self.assertEqual(texts("std::array<double, 3> a;\nint b[4];\nenum E { e = 4 };\nstatic_assert(5 > 4);\n"), [])
         self.assertEqual(texts("return grams * 1e-3 + 100.0 * x;\n#define SIX 6\n"), [])
+        self.assertEqual(texts("for (std::size_t i = 1; i < n; ++i) {\n  switch (i) {\n    case 3:\n", "models/planted.hpp"), [])
 
     def test_lines_are_counted_from_one(self):
         found = tool.constants_of("models/planted.cpp", "\n\n  return 7.5 * x;\n")

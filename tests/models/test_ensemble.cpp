@@ -72,6 +72,7 @@ TEST_CASE("weighted quantiles") {
   Weights weights(members, 1.0 / members);
   CHECK(weighted_quantiles(values, weights).likely == about(0.5 * (1.0 + members), 1e-12));
   CHECK(weighted_quantiles(values, weights).low == about(0.1 * members + 0.5, 1e-12));
+  CHECK(weighted_quantiles(values, weights).high == about(0.9 * members + 0.5, 1e-12));
 
   // All weight on one member: its value.
   std::fill(weights.begin(), weights.end(), 0.0);

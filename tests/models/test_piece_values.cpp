@@ -9,6 +9,7 @@
 
 #include "drying_cases.hpp"
 #include "models/piece.hpp"
+#include "models/piece_state.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -252,6 +253,16 @@ TEST_CASE("excess of film laid in damp air counts as if laid at 80 %RH") {
     piece.advance(bay, bay, Seconds{60.0 * minute});
   }
   CHECK(piece.view().zones[0].excess.likely == about(0.5, 0.02));
+}
+
+// The parabola through 0, 1/4 and 1 is x^2, whose integral's share is x^3; through 0, 1/2 and 1 it is x, with
+// x^2; a rate that stays is shared by time.
+TEST_CASE("share of a rate's integral within a step") {
+  for (const double x : {0.1, 0.3, 0.5, 0.8, 1.0}) {
+    CHECK(Course{0.0, 0.25, 1.0}.share(x) == about(x * x * x, 1e-12));
+    CHECK(Course{0.0, 0.5, 1.0}.share(x) == about(x * x, 1e-12));
+    CHECK(Course{2.0, 2.0, 2.0}.share(x) == about(x, 1e-12));
+  }
 }
 
 TEST_SUITE_END();

@@ -1,6 +1,7 @@
 // Humidity fixed points and solvent vapour against their sources.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -31,6 +32,33 @@ TEST_CASE("[OIML-R121: Table 1] fixed points as printed, %RH at 20, 25 and 30 C"
   }
 }
 
+// Between the table's temperatures: a straight line, and the larger uncertainty of the two.
+TEST_CASE("[OIML-R121: Table 1] half way between its rows, reference file") {
+  constexpr std::array<std::pair<Salt, std::size_t>, 6> columns{{{Salt::lithium_chloride, 1},
+                                                                 {Salt::magnesium_chloride, 4},
+                                                                 {Salt::potassium_carbonate, 6},
+                                                                 {Salt::sodium_chloride, 8},
+                                                                 {Salt::potassium_chloride, 10},
+                                                                 {Salt::potassium_sulphate, 12}}};
+  const auto rows = reference_rows("oiml_r121_table1.csv");
+  for (std::size_t i = 1; i < rows.size(); ++i) {
+    const auto &before = rows[i - 1], &after = rows[i];
+    const Celsius middle{0.5 * (std::stod(before[0]) + std::stod(after[0]))};
+    CAPTURE(middle.value());
+    for (const auto& [salt, column] : columns) {
+      if (after[column].empty()) continue;
+      const auto point = oiml_fixed_point(salt, middle);
+      REQUIRE(point);
+      CHECK(point->humidity.value() * 100 ==
+            doctest::Approx(0.5 * (std::stod(before[column]) + std::stod(after[column]))));
+      if (column > 1) {
+        CHECK(point->expanded * 100 ==
+              doctest::Approx(std::max(std::stod(before[column + 1]), std::stod(after[column + 1]))));
+      }
+    }
+  }
+}
+
 TEST_CASE("[OIML-R121: Table 1] the whole table, reference file") {
   constexpr std::array<std::pair<Salt, std::size_t>, 5> columns{{{Salt::magnesium_chloride, 4},
                                                                  {Salt::potassium_carbonate, 6},
@@ -53,9 +81,10 @@ TEST_CASE("[OIML-R121: Table 1] the whole table, reference file") {
     CHECK(lithium->humidity.value() * 100 == doctest::Approx(std::stod(row[1])));
     if (row[3].empty()) {
       CHECK(lithium->expanded * 100 == doctest::Approx(std::stod(row[2])));
-    } else {  // a printed range: the uncertainty reaches both its ends
-      CHECK(lithium->expanded * 100 >= std::stod(row[1]) - std::stod(row[2]) - 1e-9);
-      CHECK(lithium->expanded * 100 >= std::stod(row[3]) - std::stod(row[1]) - 1e-9);
+    } else {  // a printed range: the uncertainty is its wider side
+      const double wider =
+          std::max(std::stod(row[1]) - std::stod(row[2]), std::stod(row[3]) - std::stod(row[1]));
+      CHECK(lithium->expanded * 100 == doctest::Approx(wider));
     }
   }
 }

@@ -43,11 +43,24 @@ TEST_CASE("a sensor check weighs the sensor's tolerance and the jar's own uncert
   CHECK(good->verdict == SensorVerdict::agrees);
   // Uneven by 0.2 K: 0.753 x 6 %/K x 0.2 K, twice.
   CHECK(good->expected.expanded == doctest::Approx(2 * 0.753 * 0.0597 * 0.2).epsilon(0.03).scale(0.0));
+  // What makers state of a sensor, 2 %RH, on both sides of itself: 75.3 + 1.9 and 75.3 + 2.15.
+  CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.772})->verdict == SensorVerdict::agrees);
+  CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.7745})->verdict == SensorVerdict::doubtful);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.78})->verdict == SensorVerdict::doubtful);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.72})->verdict == SensorVerdict::doubtful);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.82})->verdict == SensorVerdict::off);
   CHECK(check_sensor(Salt::sodium_chloride, t, Humidity{0.78}, 0.02, KelvinDifference{0.0})->verdict ==
         SensorVerdict::off);
+}
+
+// models/SOURCES.md: Greenspan's polynomials are used from 10 to 40 C.
+TEST_CASE("the second opinion is asked from 10 to 40 C") {
+  for (const double t : {10.0, 25.0, 40.0}) {
+    CHECK(greenspan_fixed_point(Salt::sodium_chloride, Celsius{t}).has_value());
+  }
+  for (const double t : {9.5, 41.0}) {
+    CHECK_FALSE(greenspan_fixed_point(Salt::sodium_chloride, Celsius{t}).has_value());
+  }
 }
 
 TEST_SUITE_END();

@@ -28,6 +28,7 @@ TEST_CASE("the coordinate turns dw/dtau = -s J into a straight line") {
 
 TEST_CASE("without break-up, dry is the end of the liquid") {
   const WaterLayer layer{GramsPerSquareMetre{0.0}, GramsPerSquareMetre{0.05}};
+  CHECK(layer.break_up == 1e-3);  // 1 mg/m2, a nanometre: as good as nothing
   CHECK(std::abs(layer.coordinate(layer.dry_limit)) < 1e-15);
   CHECK(layer.water(-0.1) < 1e-30);
 }

@@ -9,6 +9,7 @@ using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using std::chrono::seconds;
 
 namespace {
 
@@ -127,3 +128,111 @@ TEST_CASE("a year after the last check it is due, as news") {
   night.passes_to("2027-03-02 00:20");
   CHECK(night.timeline("cleared sensor-check-due/probe").size() == 1);
 }
+
+// What a check goes by, on both sides of itself; deploy/sensors.md gives the same figures. Common practice,
+// no source.
+TEST_SUITE_BEGIN("practice");
+
+TEST_CASE("in its box a sensor is judged while it moves by less than 0.3 %RH and 0.3 K an hour") {
+  const auto judged = [](double pct_per_hour, double k_per_hour) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 75.0);
+    night.sends_every("front", minutes{1});
+    night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+    night.air_drifts("front", 20.0 + 8.0 * k_per_hour, 75.0 + 8.0 * pct_per_hour, hours{8});
+    night.passes_to("07:00");
+    return progress(night).result.has_value();
+  };
+  CHECK(judged(0.27, 0.27));
+  CHECK_FALSE(judged(0.33, 0.0));
+  CHECK_FALSE(judged(0.0, 0.33));
+}
+
+TEST_CASE("in its box a sensor is judged by six readings an hour or more, one in ten seconds at most") {
+  const auto after = [](Millis every) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 75.0);
+    night.sends_every("front", every);
+    night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+    night.passes_to("06:30");
+    return progress(night);
+  };
+  CHECK(after(minutes{10}).result.has_value());
+  CHECK(after(minutes{12}).text.find("5 readings in the last hour are too few: 6 are needed") !=
+        std::string::npos);
+  CHECK(after(seconds{5}).result.value().readings == 360);
+}
+
+TEST_CASE("in its box a sensor may be silent for a quarter of an hour") {
+  Night night{"2026-03-02 00:00"};
+  night.air_is("front", 20.0, 75.0);
+  night.sends_every("front", minutes{1});
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  night.passes_to("06:30");
+  night.falls_silent("front");
+  night.passes_to("06:44");
+  CHECK(progress(night).result.has_value());
+  night.passes_to("06:47");
+  CHECK(progress(night).text.find("Nothing has come from it for a while") != std::string::npos);
+}
+
+// OIML R 121 Table 1 at 20 C: NaCl 75.5, KCl 85.1, K2SO4 97.6, MgCl2 33.1, K2CO3 43.2 %RH.
+TEST_CASE("two salts make a straight line where they lie 20 %RH apart and were checked within a month") {
+  // A sensor that shows 4 %RH too much, first over one salt and so many days later over the other.
+  const auto slope = [](models::Salt first, double first_pct, int days, models::Salt second,
+                        double second_pct) {
+    Night night{"2026-03-02 00:00"};
+    night.air_is("front", 20.0, 50.0);
+    const auto check = [&](models::Salt salt, double shown_pct) {
+      night.sends_every("front", minutes{5});
+      night.does(SensorCheckStarted{"probe", salt});
+      night.air_drifts("front", 20.0, shown_pct, hours{1});
+      night.passes_to(night.now() + hours{7});
+      auto result = progress(night).result.value();
+      night.does(result);
+      night.falls_silent("front");
+      return result;
+    };
+    check(first, first_pct);
+    night.passes_to(night.now() + hours{24 * days - 7});
+    return check(second, second_pct).slope.value();
+  };
+  using models::Salt;
+  // 22.1 apart at 20 C, and shown as 10 % more than that: a line. 9.6 apart: each by itself, as an offset.
+  CHECK(slope(Salt::sodium_chloride, 79.5, 1, Salt::potassium_sulphate, 103.8) != 1.0);
+  CHECK(slope(Salt::sodium_chloride, 79.5, 1, Salt::potassium_chloride, 90.1) == 1.0);
+  CHECK(slope(Salt::magnesium_chloride, 37.1, 30, Salt::sodium_chloride, 83.5) != 1.0);
+  CHECK(slope(Salt::magnesium_chloride, 37.1, 32, Salt::sodium_chloride, 83.5) == 1.0);
+}
+
+TEST_CASE("out of its box a sensor counts for the bay after half an hour") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 20.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  night.passes_to("17:00");
+  night.does(SensorCheckEnded{"probe"});
+  const auto verdict = [&] { return night.board().bays[0].sensors.at(0).last_verdict; };
+  night.passes_to("17:29");
+  CHECK(verdict() == Verdict::being_checked);
+  night.passes_to("17:32");
+  CHECK(verdict() == Verdict::ok);
+}
+
+// As fractions a sensor sends a hundredth of the per cent, and its offset is one too: 0.815 over NaCl is 6
+// %RH too much.
+TEST_CASE("the correction of a sensor that sends fractions is a fraction") {
+  Setup setup = support::small_shop();
+  setup.mappings[1].unit = Unit::fraction;
+  Night night{"2026-03-02 00:00", "UTC", setup};
+  night.does(SensorCheckStarted{"probe", models::Salt::sodium_chloride});
+  for (int i = 0; i < 80; ++i) {
+    night.passes_to(night.now() + minutes{5});
+    night.sends("front", 20.0, 0.815);
+  }
+  const auto result = progress(night).result.value();
+  CHECK(result.shown_pct == doctest::Approx(81.5).epsilon(1e-4));
+  CHECK(result.offset.value() == doctest::Approx(-0.06).epsilon(0.01).scale(0.0));
+}
+
+TEST_SUITE_END();

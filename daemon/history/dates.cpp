@@ -55,7 +55,7 @@ Result<Dates> Dates::read(const store::Reader& reader, bool by_messages) {
   for (const JournalRow& row : *rows) {
     if (const auto told = ingest::decode(row, {}).redated) {
       const bool same = out.boots_[row.session] == told->boot;
-      out.told_[told->boot].push_back(
+      out.redatings_[told->boot].push_back(
           {told->booted, same ? std::optional<Millis>{row.boot_time + still_queued} : std::nullopt});
     }
   }
@@ -64,11 +64,11 @@ Result<Dates> Dates::read(const store::Reader& reader, bool by_messages) {
 
 Time Dates::of(const store::Stamp& stamp) const {
   const auto boot = boots_.find(stamp.session);
-  const auto told = boot == boots_.end() ? told_.end() : told_.find(boot->second);
-  if (told == told_.end()) {
+  const auto told = boot == boots_.end() ? redatings_.end() : redatings_.find(boot->second);
+  if (told == redatings_.end()) {
     return stamp.received_at;
   }
-  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const RecordedEvent& one) {
+  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const Redating& one) {
     return !one.until || stamp.boot_time <= *one.until;
   });
   if (counts == told->second.rend()) {
@@ -80,8 +80,8 @@ Time Dates::of(const store::Stamp& stamp) const {
 
 std::vector<Time> Dates::begins_of(const std::string& boot) const {
   std::vector<Time> out;
-  if (const auto told = told_.find(boot); told != told_.end()) {
-    std::ranges::transform(told->second, std::back_inserter(out), &RecordedEvent::booted);
+  if (const auto told = redatings_.find(boot); told != redatings_.end()) {
+    std::ranges::transform(told->second, std::back_inserter(out), &Redating::booted);
   }
   return out;
 }

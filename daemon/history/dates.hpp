@@ -36,14 +36,14 @@ class Dates {
   [[nodiscard]] Result<store::Extent> extent(const store::Reader& reader) const;
 
  private:
-  struct RecordedEvent {  // in journal order
+  struct Redating {  // in journal order
     Time booted;
     std::optional<Millis> until;  // boot time up to which it counts: it was told in this boot
   };
 
   bool by_messages_ = false;
   std::map<std::int64_t, std::string> boots_;  // by session
-  std::map<std::string, std::vector<RecordedEvent>> told_;
+  std::map<std::string, std::vector<Redating>> redatings_;
 };
 
 }  // namespace dryclock::history

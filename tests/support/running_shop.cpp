@@ -1,6 +1,7 @@
 #include "support/running_shop.hpp"
 
 #include <deque>
+#include <exception>
 #include <future>
 #include <mutex>
 #include <thread>
@@ -73,8 +74,12 @@ RunningShop::RunningShop(http::Options serving, std::uint16_t broker) : state_(s
 }
 
 RunningShop::~RunningShop() {
-  if (state_->shop != nullptr) {
-    state_->push(State::Work{[this](WholeShop&) { state_->ends = true; }});
+  try {
+    if (state_->shop != nullptr) {
+      state_->push(State::Work{[this](WholeShop&) { state_->ends = true; }});
+    }
+  } catch (const std::exception&) {
+    std::terminate();  // its thread could not be told to end
   }
 }
 

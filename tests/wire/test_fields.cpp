@@ -9,6 +9,7 @@
 #include "domain/answers.hpp"
 #include "domain/sensor_search.hpp"
 #include "domain/setup_fields.hpp"
+#include "support/capture_bound.hpp"
 #include "wire/marks.hpp"
 
 namespace dryclock::wire {
@@ -115,7 +116,7 @@ TEST_CASE("each member of each view is listed") {
   walk<ProblemDetails>(counts);
   CHECK(counts.size() > 40);
   for (const auto& [name, count] : counts) {
-    CAPTURE(name);
+    CAPTURE_BOUND(name);
     CHECK(count.first == count.second);
   }
 }
@@ -127,7 +128,7 @@ TEST_CASE("each member of each event is listed") {
   }(static_cast<const EventDetail*>(nullptr));
   CHECK(counts.size() >= event_names.size() - 1);  // Lay has its notes beside it
   for (const auto& [name, count] : counts) {
-    CAPTURE(name);
+    CAPTURE_BOUND(name);
     CHECK(count.first == count.second);
   }
 }

@@ -66,7 +66,7 @@ http::Services App::Parts::services() {
 CatalogueView App::Parts::catalogue() const {
   const engine::Engine& engine = core.engine();
   const Catalogue& all = engine.setup().catalogue;
-  return {{config.site.name, zone.name(), config.site.dialect, config.site.temperature},
+  return {{config.site.name, zone.name(), config.site.manner},
           all.films,
           all.solutions,
           all.panels,

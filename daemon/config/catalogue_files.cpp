@@ -148,6 +148,7 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
   out.panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
     panel.label_uk = section.needed_text("uk");
     panel.label_us = section.text("us", panel.label_uk);
+    panel.label_de = section.text("de");
     panel.area_m2 = section.needed_number("area_m2", {0.001, 30.0});
     const auto material = section.needed_text("sheet");
     const auto sheet =
@@ -169,6 +170,7 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
         read_entries<TemplateEntry>(root, "template", problems, [&](Section& section, TemplateEntry& entry) {
           entry.label_uk = section.needed_text("uk");
           entry.label_us = section.text("us", entry.label_uk);
+          entry.label_de = section.text("de");
           entry.pieces = read_template_pieces(section, out.panels);
         });
   }

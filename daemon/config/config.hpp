@@ -23,8 +23,7 @@ enum class NotifyKind : std::uint8_t { webhook, mail, command };
 struct SiteSettings {
   std::string name;
   std::string time_zone;  // IANA name; empty: the machine's
-  Dialect dialect = Dialect::uk;
-  TemperatureScale temperature = TemperatureScale::celsius;
+  Manner manner{};
 };
 
 struct StoreSettings {
@@ -49,6 +48,7 @@ struct NotifyChannel {
   std::string name;
   NotifyKind kind = NotifyKind::webhook;
   AlertLevel least = AlertLevel::warning;
+  std::optional<Manner> manner{};     // absent: the shop's
   std::string url;                    // webhook: http(s)://; mail: smtp(s)://host:port
   std::string user;                   // mail
   std::filesystem::path secret_file;  // webhook: bearer token; mail: password

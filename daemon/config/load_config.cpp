@@ -47,8 +47,8 @@ void read_site(Section& section, SiteSettings& site) {
   if (const auto zone = LocalZone::find(site.time_zone); !zone) {
     section.complain("time_zone", zone.error().what);
   }
-  site.dialect = section.word("dialect", site.dialect);
-  site.temperature = section.word("temperature", site.temperature);
+  site.manner.language = section.word("language", site.manner.language);
+  site.manner.temperature = section.word("temperature", site.manner.temperature);
 }
 
 void read_store(Section& section, const std::filesystem::path& folder, StoreSettings& store) {
@@ -303,10 +303,9 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
     }
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
-  config.setup.catalogue.us_words = config.site.dialect == Dialect::us;
   const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was told above
   config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone,
-                       config.site.temperature == TemperatureScale::fahrenheit};
+                       config.site.manner};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }

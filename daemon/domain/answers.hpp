@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/manner.hpp"
 #include "domain/rechecks.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
@@ -14,25 +15,18 @@
 
 namespace dryclock {
 
-enum class Dialect : std::uint8_t { uk, us };
-enum class TemperatureScale : std::uint8_t { celsius, fahrenheit };
-
 // The shop as people see it.
 struct Site {
   std::string name;
   std::string time_zone;
-  Dialect dialect = Dialect::uk;  // which panel words are shown
-  TemperatureScale temperature = TemperatureScale::celsius;
-
-  [[nodiscard]] bool us_words() const { return dialect == Dialect::us; }
-  [[nodiscard]] bool fahrenheit() const { return temperature == TemperatureScale::fahrenheit; }
+  Manner manner{};
 };
 void visit_fields(auto& f, Of<Site> auto& s) {
   f.type("Site", "the shop");
   f("name", s.name);
   f("time_zone", s.time_zone, "IANA name");
-  f("dialect", s.dialect, "which words of the catalogue are shown");
-  f("temperature_unit", s.temperature);
+  f("language", s.manner.language);
+  f("temperature_unit", s.manner.temperature);
 }
 
 struct CatalogueView {
@@ -250,7 +244,7 @@ struct VehicleNews {
   std::optional<Time> hand_over, release_ready;
   int release_percent = 0;  // whole: a probability that creeps is not news
   Spread release_expected;
-  std::string held_by;
+  Fact held_by;
 };
 void visit_fields(auto& f, Of<VehicleNews> auto& s) {
   f.type("VehicleNews", "a vehicle as the broker's clients see it");

@@ -49,4 +49,8 @@ inline constexpr std::size_t longest_apart = 200;  // bytes of a text that is ke
 struct MadeByDaemon {};                            // nobody may send it
 inline constexpr MadeByDaemon made_by_daemon;
 
+// Shapes of which what may be left out is left out wherever they are written, where it is at its default.
+template <class T>
+inline constexpr bool written_brief = false;
+
 }  // namespace dryclock

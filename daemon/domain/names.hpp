@@ -9,6 +9,8 @@
 
 #include "domain/answers.hpp"
 #include "domain/event.hpp"
+#include "domain/fact.hpp"
+#include "domain/manner.hpp"
 #include "domain/milestones.hpp"
 #include "domain/redated.hpp"
 #include "domain/sensor_search.hpp"
@@ -85,7 +87,17 @@ template <>
 inline constexpr std::array words<TopicKind>{std::string_view{"readings"}, std::string_view{"availability"},
                                              std::string_view{"other"}, std::string_view{"taken"}};
 template <>
-inline constexpr std::array words<Dialect>{std::string_view{"uk"}, std::string_view{"us"}};
+inline constexpr std::array words<Language>{std::string_view{"en-GB"}, std::string_view{"en-US"},
+                                            std::string_view{"de"}};
+template <>
+inline constexpr std::array words<Measure>{
+    std::string_view{"text"},          std::string_view{"word"},   std::string_view{"panel"},
+    std::string_view{"facts"},         std::string_view{"count"},  std::string_view{"C"},
+    std::string_view{"K"},             std::string_view{"%RH"},    std::string_view{"%RH-change"},
+    std::string_view{"g/m2"},          std::string_view{"h"},      std::string_view{"1"},
+    std::string_view{"share"},         std::string_view{"s"},      std::string_view{"time"},
+    std::string_view{"ppm"},           std::string_view{"g"},      std::string_view{"m3"},
+    std::string_view{"byte"},          std::string_view{"m2 s Pa/kg"}};
 template <>
 inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
 template <>

@@ -18,7 +18,7 @@ struct CheckProgress {
   Time until;  // ends by itself
   std::optional<double> temperature_c, shown_pct;
   std::optional<double> rise_pct_per_hour;  // over the last hour
-  std::string text;                         // what it waits for, or what came out
+  Fact what;                                // it waits for, or came out
   std::optional<SensorChecked> result;      // once it is steady: as it may be told
 };
 void visit_fields(auto& f, Of<CheckProgress> auto& s) {
@@ -29,7 +29,7 @@ void visit_fields(auto& f, Of<CheckProgress> auto& s) {
   f("temperature_c", s.temperature_c);
   f("shown_pct", s.shown_pct);
   f("rise_pct_per_hour", s.rise_pct_per_hour, "over the last hour");
-  f("text", s.text, "what it waits for, or what came out");
+  f("what", s.what, "it waits for, or came out");
   f("result", s.result, "once it is steady: the event that keeps it");
 }
 
@@ -108,7 +108,7 @@ struct CouponView {
   std::vector<CouponWeighing> weighings;  // in order of time
   std::optional<FilmMeasured> measured;   // told already
   std::optional<FilmMeasured> result;     // what the weighings give now, as it may be told
-  std::string text;                       // what is still missing, or what came out
+  Fact what;                              // is still missing, or came out
 };
 void visit_fields(auto& f, Of<CouponView> auto& s) {
   f.type("Coupon", "a film plate that is weighed");
@@ -118,7 +118,7 @@ void visit_fields(auto& f, Of<CouponView> auto& s) {
   f("weighings", s.weighings);
   f("measured", s.measured, "kept already");
   f("result", s.result, "the event that keeps what the weighings give now");
-  f("text", s.text, "what is still missing, or what came out");
+  f("what", s.what, "is still missing, or came out");
 }
 
 // A coupon that is still being weighed: the air beside it is kept for so long. A film ten times as tight as

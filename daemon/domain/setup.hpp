@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "domain/event.hpp"
+#include "domain/manner.hpp"
 #include "domain/types.hpp"
 #include "models/catalogue.hpp"
 #include "models/piece.hpp"
@@ -17,7 +18,7 @@ namespace dryclock {
 struct SiteWords {
   std::string shop;
   std::string time_zone;  // IANA name; empty: the machine's
-  bool fahrenheit = false;
+  Manner manner{};
 };
 
 struct BaySetup {
@@ -46,7 +47,7 @@ struct SolutionEntry {
   bool gone = false;         // no longer in the catalogue: readable, and laid no more
 };
 struct PanelEntry {
-  std::string key, label_uk, label_us;
+  std::string key, label_uk, label_us, label_de;  // the last may be empty: the first stands for it
   double area_m2 = 0.0;
   models::PanelThermal thermal;
   std::vector<models::ZoneKind> zones;
@@ -55,7 +56,7 @@ struct PanelEntry {
 
 // A usual set of pieces, to plan a vehicle with.
 struct TemplateEntry {
-  std::string key, label_uk, label_us;
+  std::string key, label_uk, label_us, label_de;  // the last may be empty: the first stands for it
   std::vector<PlannedPiece> pieces;  // in the order of the work
 };
 
@@ -68,7 +69,6 @@ struct Catalogue {
   std::vector<PanelEntry> panels;
   std::vector<TemplateEntry> templates;  // may be empty
   WaterTable water{};
-  bool us_words = false;  // which words the shop uses; else the British ones
 };
 
 struct ScreenLimits {

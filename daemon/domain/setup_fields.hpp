@@ -68,6 +68,7 @@ void visit_fields(auto& f, Of<PanelEntry> auto& s) {
   f("key", s.key);
   f("label_uk", s.label_uk);
   f("label_us", s.label_us);
+  f("label_de", s.label_de);
   f("area_m2", s.area_m2);
   f("thermal", s.thermal);
   f("zones", s.zones);
@@ -77,6 +78,7 @@ void visit_fields(auto& f, Of<TemplateEntry> auto& s) {
   f("key", s.key);
   f("label_uk", s.label_uk);
   f("label_us", s.label_us);
+  f("label_de", s.label_de);
   f("pieces", s.pieces);
 }
 void visit_fields(auto& f, Of<Catalogue> auto& s) {
@@ -85,7 +87,6 @@ void visit_fields(auto& f, Of<Catalogue> auto& s) {
   f("panels", s.panels);
   f("templates", s.templates);
   f("water", s.water, "by zone, then by how wet it was pulled, both in the order of their words");
-  f("us_words", s.us_words);
 }
 void visit_fields(auto& f, Of<BaySetup> auto& s) {
   f("name", s.name);
@@ -132,7 +133,8 @@ void visit_fields(auto& f, Of<AlertSettings> auto& s) {
 void visit_fields(auto& f, Of<SiteWords> auto& s) {
   f("shop", s.shop);
   f("time_zone", s.time_zone);
-  f("fahrenheit", s.fahrenheit);
+  f("language", s.manner.language);
+  f("temperature_unit", s.manner.temperature);
 }
 void visit_fields(auto& f, Of<Setup> auto& s) {
   f("site", s.site);

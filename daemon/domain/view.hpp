@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "domain/event_fields.hpp"
+#include "domain/fact.hpp"
 #include "domain/field.hpp"
 #include "domain/types.hpp"
 #include "models/piece.hpp"
@@ -58,7 +59,7 @@ struct MilestoneView {
   double probability = 0.0;       // that it is reached now
   std::optional<Time> announced;  // when its probability passed the level
   Spread expected;                // from the outlook; empty once announced
-  std::string held_by;            // "recess: 11 g/m2 left, 6.1 standard hours to go"; empty once announced
+  Fact held_by;                   // "recess: 11 g/m² left, 6.1 standard hours to go"; empty once announced
   std::optional<models::ZoneKind> limiting_zone;  // that holds it back; absent without readings
 };
 void visit_fields(auto& f, Of<MilestoneView> auto& s) {
@@ -76,7 +77,7 @@ struct EarlyStep {
   Seq event = 0;
   std::string step;          // "edge-wrapped", "trimmed", "refitted", "released"
   double probability = 0.0;  // of the milestone that step asks for
-  std::string still_wet;
+  Fact still_wet;
 };
 void visit_fields(auto& f, Of<EarlyStep> auto& s) {
   f.type("EarlyStep", "a step done before it was ready");
@@ -164,7 +165,7 @@ struct VehicleSummary {
   double release_probability = 0.0;   // now
   std::optional<Time> release_ready;  // when announced
   Spread release_expected;            // with what is still to lay as if it were laid now
-  std::string held_by;
+  Fact held_by;                       // empty once it is release-ready
   double hand_over_probability = 0.0;  // release-ready by the agreed time, likewise; 0 where none is agreed
 };
 void visit_fields(auto& f, Of<VehicleSummary> auto& s) {
@@ -346,8 +347,8 @@ struct AlertSummary {
   AlertLevel level = AlertLevel::warning;
   Time raised;
   std::optional<Time> cleared, acknowledged;
-  std::string text;    // what is so
-  std::string advice;  // what to do next
+  Fact what;    // is so
+  Fact advice;  // what to do next
 };
 void visit_fields(auto& f, Of<AlertSummary> auto& s) {
   f.type("Alert", "what people should know of");
@@ -358,7 +359,7 @@ void visit_fields(auto& f, Of<AlertSummary> auto& s) {
   f("raised", s.raised);
   f("cleared", s.cleared);
   f("acknowledged", s.acknowledged);
-  f("text", s.text, "what is so");
+  f("what", s.what, "is so");
   f("advice", s.advice, "what to do next");
 }
 

@@ -90,9 +90,11 @@ class FieldWriter {
   template <class T>
   void put_object(const T& what) {
     out_.begin_object();
-    if constexpr (Telling<T>) {
+    if constexpr (Telling<T> || written_brief<T>) {
       FieldWriter brief{out_, true};
-      brief("what", std::string{what_of<T>()});
+      if constexpr (Telling<T>) {
+        brief("what", std::string{what_of<T>()});
+      }
       visit_fields(brief, what);
     } else {
       visit_fields(*this, what);

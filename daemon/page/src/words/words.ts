@@ -1,13 +1,26 @@
-// Numbers, times and names as this shop's people write them.
-import type { Catalogue, Instant, Piece, PieceToLay, Site, Spread, Wetness, Which, ZoneKind } from "../data/api";
+import type { Catalogue, Fact, Instant, Piece, PieceToLay, Site, Spread, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
+import messages, { type Key, type Values } from "./messages";
 
-const fallback: Site = { name: "dryclock", time_zone: "UTC", dialect: "uk", temperature_unit: "C" };
+const fallback: Site = { name: "dryclock", time_zone: "UTC", language: "en-GB", temperature_unit: "C" };
 
 // The shop's settings, with what this phone shows otherwise.
 export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ...(catalogue?.site ?? fallback), ...phone });
 
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
+// Two figures: as many as anyone can act on.
+const decimalsOfFigure = (value: number): number => (Math.abs(value) >= 10 ? 0 : Math.abs(value) >= 1 ? 1 : 2);
+
+interface Labels {
+  label_uk: string;
+  label_us: string;
+  label_de: string;
+}
+// A catalogue's entry may have no German word of its own.
+const labelOf = (entry: Labels, language: Site["language"]): string =>
+  language === "de" ? entry.label_de || entry.label_uk : language === "en-US" ? entry.label_us : entry.label_uk;
 
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
@@ -20,7 +33,7 @@ export class Words {
     readonly site: Site,
     private readonly catalogue: Catalogue | null,
   ) {
-    const language = site.dialect === "us" ? "en-US" : "en-GB";
+    const language = site.language;
     const time = { hour: "2-digit", minute: "2-digit", timeZone: site.time_zone } as const;
     this.clock = new Intl.DateTimeFormat(language, time);
     this.dayClock = new Intl.DateTimeFormat(language, { weekday: "short", ...time });
@@ -29,43 +42,128 @@ export class Words {
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
   }
 
-  panel(key: string): string {
+  // A panel in this phone's words, as within a sentence.
+  private label(key: string): string {
     const entry = this.catalogue?.panels.find((one) => one.key === key);
-    return sentence(entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key);
+    return entry ? labelOf(entry, this.site.language) : key;
+  }
+  panel(key: string): string {
+    return sentence(this.label(key));
   }
   piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
-    const part = piece.parts > 1 ? `, ${piece.part} of ${piece.parts}` : "";
-    return this.panel(piece.panel) + part;
+    return sentence(this.say("words.piece", { panel: this.label(piece.panel), part: String(piece.part), parts: piece.parts }));
   }
   template(key: string): string {
     const entry = this.catalogue?.templates.find((one) => one.key === key);
-    return sentence(entry ? (this.site.dialect === "us" ? entry.label_us : entry.label_uk) : key);
+    return sentence(entry ? labelOf(entry, this.site.language) : key);
   }
-  // The engine's sentence begins with a piece in the shop's words, "front wing 1/2, edge: ...": this phone's words.
-  heldBy(text: string): string {
-    const [, name = "", rest = ""] = /^(.*?)((?: \d+\/\d+)?, .*)$/.exec(text) ?? [];
-    const entry = this.catalogue?.panels.find((one) => [one.key, one.label_uk, one.label_us].includes(name));
-    return this.sentence(entry ? this.panel(entry.key) + rest : text);
+  // A message of the catalogue: its key and what it speaks of. Numbers choose singular or plural; all else comes as it is to stand.
+  say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
+    const table = this.site.language === "de" ? messages.de : messages.en;
+    const form = (this.site.language === "en-US" && messages["en-US"][key]) || table[key];
+    return (form as (values: unknown) => string)(values[0] ?? {});
   }
-  // The engine writes temperatures in C, differences in K, and m2: "front is at 9.4 C, 3 K above the dew point".
-  sentence(text: string): string {
-    const degrees =
-      this.site.temperature_unit === "F"
-        ? text.replace(/(-?\d+)(\.\d+)? ([CK])\b/g, (_, whole: string, decimals = "", unit: string) =>
-            `${((Number(whole + decimals) * 9) / 5 + (unit === "C" ? 32 : 0)).toFixed(Math.max(0, String(decimals).length - 1))} °F`,
-          )
-        : text.replace(/(\d) C\b/g, "$1 °C");
-    return degrees.replace(/\bm([23])\b/g, (_, power: string) => (power === "2" ? "m²" : "m³"));
+  // What the daemon tells as a fact. One that a later daemon tells, and this page has no message for, comes in its words.
+  fact(fact: Fact): string {
+    if (!isKey(fact.key)) {
+      return fact.words ?? "";
+    }
+    const values = Object.fromEntries(fact.values.map((value) => [value.name, this.value(value)]));
+    return (this.say as (key: Key, values: unknown) => string).call(this, fact.key, values);
   }
-  alcohol(solution: string): number {
-    return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
+  // The same as a sentence of its own.
+  told(fact: Fact): string {
+    return sentence(this.fact(fact));
+  }
+
+  number(value: number, decimals: number, signed = false): string {
+    return new Intl.NumberFormat(this.site.language, {
+      maximumFractionDigits: decimals,
+      signDisplay: signed ? "always" : "negative",
+    }).format(value);
+  }
+  // Two figures: as many as anyone can act on.
+  figure(value: number): string {
+    return this.number(value, decimalsOfFigure(value));
+  }
+  // 0.873 -> "87 %"
+  share(value: number, decimals = 0): string {
+    return this.say("units.share", { n: this.number(100 * value, decimals) });
   }
   temperature(celsius: number): string {
     return this.site.temperature_unit === "F"
-      ? `${((celsius * 9) / 5 + 32).toFixed(0)} °F`
-      : `${celsius.toFixed(1)} °C`;
+      ? this.say("units.fahrenheit", { n: this.number((celsius * 9) / 5 + 32, 1) })
+      : this.say("units.celsius", { n: this.number(celsius, 1) });
+  }
+  difference(kelvin: number): string {
+    return this.site.temperature_unit === "F"
+      ? this.say("units.fahrenheit", { n: this.number((kelvin * 9) / 5, 1) })
+      : this.say("units.kelvin", { n: this.number(kelvin, 1) });
+  }
+  // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
+  span(seconds: number): string {
+    const [days, hours, minutes] = [86_400, 3600, 60].map((unit) => Math.floor(seconds / unit)) as [number, number, number];
+    const tail = (n: number, key: "units.hours" | "units.minutes"): string => (n === 0 ? "" : ` ${this.say(key, { n: String(n) })}`);
+    return days > 0
+      ? this.say("units.days", { n: days }) + tail(hours % 24, "units.hours")
+      : hours > 0
+        ? this.say("units.hours", { n: String(hours) }) + tail(minutes % 60, "units.minutes")
+        : minutes >= 2 || seconds === 0 || seconds % 60 === 0
+          ? this.say("units.minutes", { n: String(minutes) })
+          : this.say("units.seconds", { n: String(Math.floor(seconds)) });
+  }
+  // As its message wants it: a number where it chooses the plural, else how it is written.
+  private value(value: Value): string | number {
+    const number = value.number ?? 0;
+    switch (value.measure) {
+      case "text":
+        return value.text ?? "";
+      case "word":
+        return this.fact({ key: value.text ?? "", values: [], words: value.text ?? "" });
+      case "panel":
+        return this.label(value.text ?? "");
+      case "facts":
+        return new Intl.ListFormat(this.site.language, { type: "unit", style: "short" }).format(
+          (value.facts ?? []).map((one) => this.fact(one)),
+        );
+      case "count":
+        return number;
+      case "C":
+        return this.temperature(number);
+      case "K":
+        return this.difference(number);
+      case "%RH":
+        return this.say("units.humidity", { n: this.number(number, 1) });
+      case "%RH-change":
+        return this.say("units.humidity", { n: this.number(number, 1, true) });
+      case "g/m2":
+        return this.say("units.water", { n: this.figure(number) });
+      case "h":
+        return this.say("units.hours", { n: this.figure(number) });
+      case "1":
+        return this.figure(number);
+      case "share":
+        return this.share(number, 1);
+      case "s":
+        return this.span(number);
+      case "time":
+        return value.at ? this.date.format(new Date(value.at)).replace(",", "") : "";
+      case "ppm":
+        return this.say("units.concentration", { n: this.number(number, 0) });
+      case "g":
+        return this.say("units.mass", { n: this.number(number, 0) });
+      case "m3":
+        return this.say("units.volume", { n: this.number(number, 1) });
+      case "byte":
+        return this.say("units.storage", { n: this.number(number / 1e6, 0) });
+      case "m2 s Pa/kg":
+        return this.say("units.resistance", { n: this.figure(number / 1e9) });
+    }
   }
 
+  alcohol(solution: string): number {
+    return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
+  }
   // What was typed, in the user's unit; null where it is no number.
   celsius(typed: string): number | null {
     const degrees = Number(typed.replace(",", "."));

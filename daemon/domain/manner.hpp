@@ -1,0 +1,17 @@
+// How somebody is spoken to: in which language, on which temperature scale.
+#pragma once
+
+#include <cstdint>
+
+namespace dryclock {
+
+enum class Language : std::uint8_t { english_uk, english_us, german };
+enum class TemperatureScale : std::uint8_t { celsius, fahrenheit };
+
+struct Manner {
+  Language language = Language::english_uk;
+  TemperatureScale temperature = TemperatureScale::celsius;
+  bool operator==(const Manner&) const = default;
+};
+
+}  // namespace dryclock

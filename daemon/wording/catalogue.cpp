@@ -1,0 +1,66 @@
+#include "wording/catalogue.hpp"
+
+#include <fmt/format.h>
+
+#include <boost/json/parse.hpp>
+#include <initializer_list>
+#include <stdexcept>
+#include <vector>
+
+namespace dryclock::wording {
+namespace {
+
+namespace json = boost::json;
+
+struct File {
+  std::string_view name;
+  std::vector<unsigned char> bytes;
+};
+
+// In the order of their names.
+const std::vector<File>& files() {
+  static const std::vector<File> all{
+#include "messages.inc"
+  };
+  return all;
+}
+
+// The names of a language's forms, the one that is wanted first.
+std::initializer_list<std::string_view> forms_of(Language language) {
+  static constexpr std::initializer_list<std::string_view> uk{"en"}, us{"en-US", "en"}, german{"de"};
+  switch (language) {
+    case Language::english_us:
+      return us;
+    case Language::german:
+      return german;
+    case Language::english_uk:
+      break;
+  }
+  return uk;
+}
+
+std::string pattern_of(const json::value& forms, Language language, const std::string& key) {
+  for (const auto& form : forms_of(language)) {
+    if (const auto* text = forms.as_object().if_contains(form)) {
+      return std::string{text->as_string()};
+    }
+  }
+  throw std::runtime_error(fmt::format("message {} has no {}", key, *forms_of(language).begin()));
+}
+
+}  // namespace
+
+Patterns patterns(Language language) {
+  Patterns all;
+  for (const auto& file : files()) {
+    const auto parsed =
+        json::parse({reinterpret_cast<const char*>(file.bytes.data()), file.bytes.size()});  // NOLINT
+    for (const auto& [name, forms] : parsed.as_object()) {
+      const auto key = fmt::format("{}.{}", file.name, std::string_view{name});
+      all.emplace(key, pattern_of(forms, language, key));
+    }
+  }
+  return all;
+}
+
+}  // namespace dryclock::wording

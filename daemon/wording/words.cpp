@@ -1,0 +1,300 @@
+#include "wording/words.hpp"
+
+#include <fmt/format.h>
+#include <unicode/dtptngen.h>
+#include <unicode/listformatter.h>
+#include <unicode/msgfmt.h>
+#include <unicode/numberformatter.h>
+#include <unicode/smpdtfmt.h>
+#include <unicode/timezone.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+#include "wording/catalogue.hpp"
+
+namespace dryclock::wording {
+namespace {
+
+using icu::UnicodeString;
+
+UnicodeString wide(std::string_view text) {
+  return UnicodeString::fromUTF8({text.data(), static_cast<std::int32_t>(text.size())});
+}
+std::string narrow(const UnicodeString& text) {
+  std::string out;
+  text.toUTF8String(out);
+  return out;
+}
+void must(UErrorCode status, std::string_view what) {
+  if (U_FAILURE(status) != 0) {
+    throw std::runtime_error(fmt::format("{}: {}", what, u_errorName(status)));
+  }
+}
+
+double in_fahrenheit(double celsius) {
+  return celsius * 1.8 + 32.0;
+}
+const std::string& label_of(const PanelEntry& panel, Language language) {
+  return language == Language::english_us                               ? panel.label_us
+         : language == Language::german && !panel.label_de.empty() ? panel.label_de
+                                                                   : panel.label_uk;
+}
+
+}  // namespace
+
+// All that belongs to one language.
+class Words::Messages {
+ public:
+  Messages(Manner how, const std::vector<PanelEntry>& panels, LocalZone where)
+      : manner(how),
+        zone(std::move(where)),
+        locale_(std::string{name_of(how.language)}.c_str()),
+        patterns_(patterns(how.language)),
+        numbers_(icu::number::NumberFormatter::withLocale(locale_)) {
+    for (const auto& panel : panels) {
+      panels_.emplace(panel.key, label_of(panel, how.language));
+    }
+    UErrorCode status = U_ZERO_ERROR;
+    lists_.reset(icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
+    must(status, "lists");
+    const std::unique_ptr<icu::DateTimePatternGenerator> generator{
+        icu::DateTimePatternGenerator::createInstance(locale_, status)};
+    must(status, "dates");
+    const auto pattern = generator->getBestPattern("EEEdMMMjjmm", status);
+    must(status, "dates");
+    dates_ = std::make_unique<icu::SimpleDateFormat>(pattern, locale_, status);
+    must(status, "dates");
+    dates_->adoptTimeZone(icu::TimeZone::createTimeZone(wide(zone.name())));
+  }
+
+  [[nodiscard]] std::string number(double value, int decimals, bool is_signed) const {
+    UErrorCode status = U_ZERO_ERROR;
+    // Without a sign where nothing is left of it.
+    const auto text = numbers_.precision(icu::number::Precision::maxFraction(decimals))
+                          .sign(is_signed ? UNUM_SIGN_ALWAYS : UNUM_SIGN_NEGATIVE)
+                          .formatDouble(value, status)
+                          .toString(status);
+    must(status, "a number");
+    return narrow(text);
+  }
+
+  [[nodiscard]] std::string joined(const std::vector<std::string>& parts) const {
+    std::vector<UnicodeString> all;
+    std::ranges::transform(parts, std::back_inserter(all), wide);
+    UErrorCode status = U_ZERO_ERROR;
+    UnicodeString text;
+    lists_->format(all.data(), static_cast<std::int32_t>(all.size()), text, status);
+    must(status, "a list");
+    return narrow(text);
+  }
+
+  [[nodiscard]] std::string when(Time at) const {
+    UnicodeString text;
+    dates_->format(static_cast<UDate>(at.time_since_epoch().count()), text);
+    return narrow(text.findAndReplace(",", ""));
+  }
+
+  [[nodiscard]] bool knows(std::string_view key) const { return patterns_.contains(key); }
+
+  [[nodiscard]] std::string panel(std::string_view key) const {
+    const auto found = panels_.find(key);
+    return found == panels_.end() ? std::string{key} : found->second;
+  }
+
+  [[nodiscard]] std::string format(std::string_view key, const std::vector<UnicodeString>& names,
+                                   const std::vector<icu::Formattable>& values) {
+    UErrorCode status = U_ZERO_ERROR;
+    UnicodeString text;
+    parsed(key).format(names.data(), values.data(), static_cast<std::int32_t>(names.size()), text, status);
+    must(status, key);
+    return narrow(text);
+  }
+
+  const Manner manner;
+  const LocalZone zone;
+
+ private:
+  const icu::MessageFormat& parsed(std::string_view key) {
+    auto found = parsed_.find(key);
+    if (found == parsed_.end()) {
+      UErrorCode status = U_ZERO_ERROR;
+      auto form = std::make_unique<icu::MessageFormat>(wide(patterns_.find(key)->second), locale_, status);
+      must(status, key);
+      found = parsed_.emplace(key, std::move(form)).first;
+    }
+    return *found->second;
+  }
+
+  icu::Locale locale_;
+  Patterns patterns_;
+  std::map<std::string, std::unique_ptr<icu::MessageFormat>, std::less<>> parsed_;  // that were asked for
+  icu::number::LocalizedNumberFormatter numbers_;
+  std::unique_ptr<icu::ListFormatter> lists_;
+  std::unique_ptr<icu::SimpleDateFormat> dates_;
+  std::map<std::string, std::string, std::less<>> panels_;
+};
+
+Words::Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone)
+    : messages_(std::make_unique<Messages>(manner, panels, std::move(zone))) {}
+Words::~Words() = default;
+Words::Words(Words&&) noexcept = default;
+Words& Words::operator=(Words&&) noexcept = default;
+
+Manner Words::manner() const {
+  return messages_->manner;
+}
+const LocalZone& Words::zone() const {
+  return messages_->zone;
+}
+
+std::string Words::say(std::string_view key, const std::vector<Value>& values) const {
+  if (!messages_->knows(key)) {
+    return std::string{key};
+  }
+  std::vector<UnicodeString> names;
+  std::vector<icu::Formattable> formattable;
+  for (const auto& one : values) {
+    names.push_back(wide(one.name));
+    formattable.push_back(one.measure == Measure::count
+                              ? icu::Formattable{static_cast<std::int64_t>(one.number.value_or(0.0))}
+                              : icu::Formattable{wide(value(one))});
+  }
+  return messages_->format(key, names, formattable);
+}
+
+std::string Words::fact(const Fact& fact) const {
+  return messages_->knows(fact.key) ? say(fact.key, fact.values) : fact.words;
+}
+
+std::string Words::sentence(const Fact& one) const {
+  return capital(fact(one));
+}
+
+std::string Words::value(const Value& value) const {
+  const double number = value.number.value_or(0.0);
+  const auto with_unit = [&](std::string_view unit, std::string written) {
+    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::move(written))});
+  };
+  switch (value.measure) {
+    case Measure::text:
+      return value.text;
+    case Measure::word:
+      return say(value.text);
+    case Measure::panel:
+      return panel(value.text);
+    case Measure::facts: {
+      std::vector<std::string> all;
+      std::ranges::transform(value.facts, std::back_inserter(all), [&](const Fact& one) { return fact(one); });
+      return messages_->joined(all);
+    }
+    case Measure::count:
+      return this->number(number, 0);
+    case Measure::celsius:
+      return temperature(number);
+    case Measure::kelvin:
+      return difference(number);
+    case Measure::humidity:
+      return with_unit("humidity", this->number(number, 1));
+    case Measure::humidity_change:
+      return with_unit("humidity", this->number(number, 1, true));
+    case Measure::water:
+      return with_unit("water", figure(number));
+    case Measure::hours:
+      return with_unit("hours", figure(number));
+    case Measure::figure:
+      return figure(number);
+    case Measure::share:
+      return share(number, 1);
+    case Measure::span:
+      return span(std::chrono::round<Millis>(std::chrono::duration<double>{number}));
+    case Measure::time:
+      return value.at ? when(*value.at) : std::string{};
+    case Measure::concentration:
+      return with_unit("concentration", this->number(number, 0));
+    case Measure::mass:
+      return with_unit("mass", this->number(number, 0));
+    case Measure::volume:
+      return with_unit("volume", this->number(number, 1));
+    case Measure::storage:
+      return with_unit("storage", this->number(number / 1e6, 0));
+    case Measure::resistance:
+      return with_unit("resistance", figure(number / 1e9));
+  }
+  return {};
+}
+
+std::string Words::number(double value, int decimals, bool is_signed) const {
+  return messages_->number(value, decimals, is_signed);
+}
+
+std::string Words::figure(double value) const {
+  return number(value, decimals_of_figure(value));
+}
+
+std::string Words::share(double fraction, int decimals) const {
+  return std::isfinite(fraction) ? say("units.share", {say::text("n", number(100.0 * fraction, decimals))})
+                                 : "-";
+}
+
+std::string Words::temperature(double celsius) const {
+  return manner().temperature == TemperatureScale::fahrenheit
+             ? say("units.fahrenheit", {say::text("n", number(in_fahrenheit(celsius), 1))})
+             : say("units.celsius", {say::text("n", number(celsius, 1))});
+}
+
+std::string Words::difference(double kelvin) const {
+  return manner().temperature == TemperatureScale::fahrenheit
+             ? say("units.fahrenheit", {say::text("n", number(1.8 * kelvin, 1))})
+             : say("units.kelvin", {say::text("n", number(kelvin, 1))});
+}
+
+std::string Words::span(Millis length) const {
+  using std::chrono::days, std::chrono::floor, std::chrono::hours, std::chrono::minutes, std::chrono::seconds;
+  const auto whole_days = floor<days>(length);
+  const auto whole_hours = floor<hours>(length);
+  const auto whole_minutes = floor<minutes>(length);
+  const auto part = [&](std::string_view unit, std::int64_t n) {
+    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::to_string(n))});
+  };
+  const auto tail = [&](std::string_view unit, std::int64_t n) {
+    return n == 0 ? std::string{} : " " + part(unit, n);
+  };
+  if (whole_days > days{0}) {
+    return say("units.days", {say::count("n", whole_days.count())}) +
+           tail("hours", (whole_hours - whole_days).count());
+  }
+  if (whole_hours > hours{0}) {
+    return part("hours", whole_hours.count()) + tail("minutes", (whole_minutes - whole_hours).count());
+  }
+  const bool in_seconds = whole_minutes < minutes{2} && length != whole_minutes;
+  return in_seconds ? part("seconds", floor<seconds>(length).count())
+                    : part("minutes", whole_minutes.count());
+}
+
+std::string Words::panel(std::string_view key) const {
+  return messages_->panel(key);
+}
+
+std::string Words::piece(std::string_view panel, int part, int parts) const {
+  return say("words.piece", {say::panel("panel", std::string{panel}), say::text("part", std::to_string(part)),
+                             say::count("parts", parts)});
+}
+
+std::string Words::when(Time at) const {
+  return messages_->when(at);
+}
+
+std::string capital(std::string_view text) {
+  UnicodeString wide_text = wide(text);
+  if (wide_text.isEmpty()) {
+    return {};
+  }
+  const auto first = wide_text.char32At(0);
+  wide_text.replace(0, U16_LENGTH(first), u_toupper(first));
+  return narrow(wide_text);
+}
+
+}  // namespace dryclock::wording

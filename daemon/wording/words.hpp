@@ -1,0 +1,75 @@
+// Words for people: facts and messages in one language and on one temperature scale. The messages stand in
+// messages/*.json, in each language beside the others, and are shared with the page; their syntax is ICU's
+// MessageFormat. Numbers, plurals, dates and lists are ICU's; the symbols of units are those of the SI, in
+// messages/units.json.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/local_time.hpp"
+#include "base/time.hpp"
+#include "domain/fact.hpp"
+#include "domain/manner.hpp"
+#include "domain/names.hpp"
+#include "domain/setup.hpp"
+
+namespace dryclock::wording {
+
+// Not to be used by two threads at once: make another.
+class Words {
+ public:
+  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue is
+  // compiled in, so that is a mistake of ours.
+  Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone);
+  ~Words();
+  Words(Words&&) noexcept;
+  Words& operator=(Words&&) noexcept;
+
+  [[nodiscard]] Manner manner() const;
+  [[nodiscard]] const LocalZone& zone() const;
+
+  // A message with its values; its key where the catalogue has none of that key. A value that the message does
+  // not name is passed over, one that is missing stands as its name in braces.
+  [[nodiscard]] std::string say(std::string_view key, const std::vector<Value>& values = {}) const;
+  // A fact; one that a later program told, in the words it was told with. Empty for the empty fact.
+  [[nodiscard]] std::string fact(const Fact& fact) const;
+  // The same as a sentence of its own: it begins with a capital letter.
+  [[nodiscard]] std::string sentence(const Fact& fact) const;
+  // What a value is, by itself: "9.4 °C", "2 h 10 min", "front wing".
+  [[nodiscard]] std::string value(const Value& value) const;
+  // The word of an enumeration within a sentence: word("zone", ZoneKind::edge) is "edge".
+  template <class E>
+  [[nodiscard]] std::string word(std::string_view group, E of) const {
+    return say(word_key(group, of));
+  }
+
+  [[nodiscard]] std::string number(double value, int decimals, bool is_signed = false) const;
+  [[nodiscard]] std::string figure(double value) const;  // two figures: "0.25", "3.1", "12"
+  [[nodiscard]] std::string share(double fraction, int decimals = 0) const;  // "87 %"; "-" for no number
+  [[nodiscard]] std::string temperature(double celsius) const;
+  [[nodiscard]] std::string difference(double kelvin) const;
+  // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
+  [[nodiscard]] std::string span(Millis length) const;
+  [[nodiscard]] std::string panel(std::string_view key) const;
+  [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
+  // "Sat 7 Mar 14:20", local.
+  [[nodiscard]] std::string when(Time at) const;
+
+  // "words.zone-edge"
+  template <class E>
+  [[nodiscard]] static std::string word_key(std::string_view group, E of) {
+    return "words." + std::string{group} + "-" + std::string{name_of(of)};
+  }
+
+ private:
+  class Messages;
+  std::unique_ptr<Messages> messages_;
+};
+
+// In upper case where that has one: "edge: ..." -> "Edge: ...". UTF-8.
+[[nodiscard]] std::string capital(std::string_view text);
+
+}  // namespace dryclock::wording

@@ -11,7 +11,7 @@ export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX
   return (
     <article class={`alert ${alert.level}`}>
       <p class="level">
-        {words.say(`alerts-page.${alert.level}`)} <small>{words.say("alerts-page.since", { when: words.when(alert.raised, now) })}</small>
+        {words.say(`alerts-page.level-${alert.level}`)} <small>{words.say("alerts-page.since", { when: words.when(alert.raised, now) })}</small>
       </p>
       <p>{words.told(alert.what)}</p>
       <p class="advice">{words.told(alert.advice)}</p>
@@ -99,7 +99,7 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
         {alerts?.map((alert) => (
           <article key={alert.id + alert.raised} class={`alert ${alert.cleared ? "" : alert.level}`}>
             <p class="level">
-              {words.say(`alerts-page.${alert.level}`)} <small>{span(alert)}</small>
+              {words.say(`alerts-page.level-${alert.level}`)} <small>{span(alert)}</small>
             </p>
             <p>{words.told(alert.what)}</p>
           </article>

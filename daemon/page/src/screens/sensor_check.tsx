@@ -5,7 +5,7 @@ import { Back, Choice, useNow } from "../parts/parts";
 import { useAsked } from "./sensors";
 import { getSensors, type Salt, type Sensor, type Sensors } from "../data/api";
 import { tell } from "../data/store";
-import type { Words } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
 const saltWords = (salt: Salt, words: Words): string => words.say(`sensors.salt-${salt}`);
 const usual: Salt[] = ["NaCl", "MgCl2"];
@@ -15,7 +15,7 @@ function Begin({ sensor, answer, words }: { sensor: Sensor; answer: Sensors; wor
   const text = (one: Salt): string => {
     const known = answer.salts.find((entry) => entry.salt === one);
     const expected = known?.expected_pct == null ? "?" : words.percent(known.expected_pct, 1);
-    return words.say("page.concerning", { subject: saltWords(one, words), what: expected });
+    return words.say("page.concerning", { subject: sentence(saltWords(one, words)), what: expected });
   };
   return (
     <>

@@ -11,13 +11,16 @@ export function beginnings(language) {
   };
 }
 
-// In a lived-in shop the van goes out with one piece, so that one vehicle waits for its recheck, and the estate has a plan.
+// In a lived-in shop the van goes out with one piece, so that one vehicle waits for its recheck, the estate has a plan, and of
+// what left before one piece was looked at.
 export async function fillScreens(shop, page, begins) {
   const estate = (await shop.vehicle("Grey estate")).id;
   const van = (await shop.vehicle("White van")).id;
   const piece = await shop.tell({ what: "lay", vehicle: van, panel: "bonnet", at: "2026-03-07T05:00:00Z" });
   await shop.tell({ what: "trimmed", piece, at: "2026-03-07T06:00:00Z" });
   await shop.tell({ what: "planned", vehicle: estate, pieces: [{ panel: "boot-lid" }, { panel: "headlamp", part: 1, parts: 2 }] });
+  const { pieces } = (await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon");
+  await shop.tell({ what: "rechecked", piece: pieces.find((one) => one.panel === "bonnet").id, finding: "lifting" });
   await shop.tell({ what: "released", vehicle: van, advised: "keep dry" });
   await shop.say('publish loft/air {"t":18.4,"h":0.55}');
   await page.getByRole("heading", { name: begins("board.released") }).waitFor();
@@ -52,7 +55,7 @@ export async function screensOf(shop) {
 
 const complete = {
   past: "rechecks.where-to-look",
-  rechecks: "rechecks.none",
+  rechecks: "rechecks.legend",
   sensors: "sensors.not-believed",
   find: "sensors.guessed",
   check: "sensors.which-salt",

@@ -34,7 +34,7 @@ export function valueWords(read: SensorStream, words: Words): string {
   if (read.quantity === "relative-humidity") {
     return words.percent(read.value, 1);
   }
-  return read.quantity === "air-speed" ? words.say("sensors.speed", { n: words.fixed(read.value, 1) }) : words.temperature(read.value);
+  return read.quantity === "air-speed" ? words.say("units.speed", { n: words.fixed(read.value, 1) }) : words.temperature(read.value);
 }
 
 function doubts(read: SensorStream, words: Words): string {

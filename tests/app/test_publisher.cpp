@@ -31,8 +31,9 @@ Publisher shop(bool quiet, Manner manner = {}) {
   std::vector<Publisher::Channel> channels;
   channels.push_back({"phone", AlertLevel::news, support::words(manner)});
   channels.push_back({"siren", AlertLevel::urgent, support::words()});
-  return {std::move(channels), QuietTimes{quiet ? std::optional{QuietHours{hours{22}, hours{6}}} : std::nullopt,
-                                          LocalZone::find("UTC").value()}};
+  return {std::move(channels),
+          QuietTimes{quiet ? std::optional{QuietHours{hours{22}, hours{6}}} : std::nullopt,
+                     LocalZone::find("UTC").value()}};
 }
 
 // "phone mqtt": the channels in order.
@@ -100,7 +101,8 @@ TEST_CASE(
 
 TEST_CASE("each channel speaks its own language and scale; MQTT the shop's, and the facts beside it") {
   const auto cold = raised(AlertRule::bay_cold, AlertLevel::urgent, "2026-03-02T12:00:00Z");
-  const auto sent = shop(false, {Language::german, TemperatureScale::fahrenheit}).alerts({cold}, utc("2026-03-02T12:00:00Z"));
+  const auto sent = shop(false, {Language::german, TemperatureScale::fahrenheit})
+                        .alerts({cold}, utc("2026-03-02T12:00:00Z"));
   REQUIRE(channels(sent) == "mqtt phone siren");
   const auto english = "front is at 10 °C and has been below 12 °C for 10 min.";
   const auto german = "front hat 50 °F und liegt seit 10 min unter 53,6 °F.";

@@ -16,14 +16,16 @@ TEST_CASE("what holds a step back: water first, then the film's own moisture, th
   zone.hours_to_go = {3.0, 6.1, 20.0};
   view.zones = {zone};
   const models::Thresholds limits;
-  CHECK(said(held_by(view, models::Milestone::dry, limits)) == "recess: 11 g/m² left, 6.1 standard hours to go");
+  CHECK(said(held_by(view, models::Milestone::dry, limits)) ==
+        "recess: 11 g/m² left, 6.1 standard hours to go");
   view.zones[0].water = {0.0, 0.0, 2.0};
   view.zones[0].excess = {0.1, 0.4, 0.5};
   CHECK(said(held_by(view, models::Milestone::wrap_ready, limits)).find("40 %") != std::string::npos);
   view.zones[0].bond = {0.3, 0.42, 0.5};
   CHECK(said(held_by(view, models::Milestone::refit_ready, limits)) == "recess: bond 0.42 of 0.75");
   view.zones[0].bond = {0.9, 0.95, 1.0};
-  CHECK(said(held_by(view, models::Milestone::refit_ready, limits)).find("up to 2 g/m²") != std::string::npos);
+  CHECK(said(held_by(view, models::Milestone::refit_ready, limits)).find("up to 2 g/m²") !=
+        std::string::npos);
 }
 
 TEST_CASE("what limits a piece is told as zone, amount and what is needed, each with its unit") {

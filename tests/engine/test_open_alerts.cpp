@@ -93,7 +93,7 @@ TEST_CASE("an open alert follows its figures: told once, restated when they diff
   OpenAlerts::Rows rows;
   alerts.restate(AlertRule::solvent, "front", up_to(500), rows);
   CHECK(rows.empty());  // none is open
-  alerts.raise(AlertRule::solvent, "front", up_to(500), {"alerts.solvent-advice"}, Time{}, rows);
+  alerts.raise(AlertRule::solvent, "front", up_to(500), {"advice.solvent"}, Time{}, rows);
   alerts.restate(AlertRule::solvent, "front", up_to(500), rows);
   REQUIRE(rows.size() == 1);
   alerts.restate(AlertRule::solvent, "front", up_to(900), rows);

@@ -34,8 +34,8 @@ std::string bits(const Fact& fact) {
   return out;
 }
 std::string bits(const AlertSummary& alert) {
-  return alert.id + "|" + bits(alert.what) + "|" + bits(alert.advice) + "|" + bits(alert.raised) + bits(alert.cleared) +
-         bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
+  return alert.id + "|" + bits(alert.what) + "|" + bits(alert.advice) + "|" + bits(alert.raised) +
+         bits(alert.cleared) + bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
 }
 
 std::string bits(const PieceSummary& piece) {

@@ -5,10 +5,10 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 using Lines = std::vector<std::string>;
 
 TEST_CASE("the heater fails at 02:40: told when the bay has been too cold for exactly the dwell") {

@@ -9,11 +9,11 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 

@@ -8,11 +8,11 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {

@@ -6,12 +6,12 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using support::said;
 
 namespace {
 

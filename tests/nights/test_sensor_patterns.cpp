@@ -8,11 +8,11 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 
@@ -59,7 +59,8 @@ TEST_CASE("two sensors that disagree for an hour are told, each quantity by itse
   CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
 }
 
-// Each figure is a number with its measure, so that whoever counts in Fahrenheit gets every one of them turned.
+// Each figure is a number with its measure, so that whoever counts in Fahrenheit gets every one of them
+// turned.
 TEST_CASE("temperatures that disagree are told in Fahrenheit, limits and differences too") {
   Night night{"2026-03-02 08:00", "UTC", two_in_front()};
   both_send(night);

@@ -5,9 +5,9 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::Night;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 

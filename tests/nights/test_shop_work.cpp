@@ -8,9 +8,9 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using nights::Night;
 using std::chrono::minutes;
+using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {

@@ -5,11 +5,11 @@
 #include "support/said.hpp"
 
 using namespace dryclock;
-using support::said;
 using models::Milestone;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {

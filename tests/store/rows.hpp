@@ -46,8 +46,10 @@ inline AlertRow alert(AlertStep step, Time raised) {
                     .raised = raised,
                     .cleared = {},
                     .acknowledged = {},
-                    .what = {"alerts.bay-cold", {say::text("bay", "front"), say::celsius("air", 12.0)}, "front is at 12 °C"},
-                    .advice = {"alerts.bay-cold-advice"}}};
+                    .what = {"alerts.bay-cold",
+                             {say::text("bay", "front"), say::celsius("air", 12.0)},
+                             "front is at 12 °C"},
+                    .advice = {"advice.bay-cold"}}};
 }
 
 inline std::unique_ptr<Writer> open_writer(const std::filesystem::path& path, WriterHooks hooks = {},

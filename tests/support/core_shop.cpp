@@ -13,7 +13,8 @@ CoreShop::CoreShop(Setup setup, std::function<OutlookAnswer(OutlookTask)> look_a
 
 std::unique_ptr<app::Core> CoreShop::make_core() {
   auto core = std::make_unique<app::Core>(
-      ClockSource::system, support::words(), app::Publisher{{}, app::QuietTimes{{}, LocalZone::find("UTC").value()}},
+      ClockSource::system, support::words(),
+      app::Publisher{{}, app::QuietTimes{{}, LocalZone::find("UTC").value()}},
       app::CorePorts{.commit = [this](Effects effects) { effects_.push_back(std::move(effects)); },
                      .append =
                          [this](store::Entry entry, store::AppendDone done) {

@@ -48,19 +48,26 @@ TEST_CASE("the cautions keep their sense: what each must name is named in every 
     std::vector<const char*> english, german;
   };
   const std::vector<Sense> senses{
-      {"cautions.advice", {"advice", "Look and feel", "cannot be undone"}, {"Rat", "hinsehen und fühlen", "nicht ungeschehen"}},
+      {"cautions.advice",
+       {"advice", "Look and feel", "cannot be undone"},
+       {"Rat", "hinsehen und fühlen", "nicht ungeschehen"}},
       {"cautions.heat",
-       {"film maker's temperature", "measure the surface", "keep moving", "solvent", "wet electrics", "glass", "airbags", "burns"},
-       {"Folienherstellers", "Oberfläche messen", "in Bewegung", "Lösemittel", "nasser Elektrik", "Glas", "Airbags", "Verbrennung"}},
+       {"film maker's temperature", "measure the surface", "keep moving", "solvent", "wet electrics", "glass",
+        "airbags", "burns"},
+       {"Folienherstellers", "Oberfläche messen", "in Bewegung", "Lösemittel", "nasser Elektrik", "Glas",
+        "Airbags", "Verbrennung"}},
       {"cautions.solvent",
-       {"flammable", "heavier than air", "ventilate", "no ignition source", "heat gun", "gloves", "eye protection", "safety data sheet", "workplace rules"},
-       {"entzündlich", "schwerer als Luft", "lüften", "keine Zündquelle", "Heißluftpistole", "Handschuhe", "Augenschutz", "Sicherheitsdatenblatt", "Vorschriften am Arbeitsplatz"}},
+       {"flammable", "heavier than air", "ventilate", "no ignition source", "heat gun", "gloves",
+        "eye protection", "safety data sheet", "workplace rules"},
+       {"entzündlich", "schwerer als Luft", "lüften", "keine Zündquelle", "Heißluftpistole", "Handschuhe",
+        "Augenschutz", "Sicherheitsdatenblatt", "Vorschriften am Arbeitsplatz"}},
       {"cautions.systems",
        {"High-voltage", "driver-assistance", "airbags", "manufacturer's procedure", "qualified"},
        {"Hochvolt", "Fahrerassistenz", "Airbags", "Verfahren des Herstellers", "befähigte Fachkräfte"}},
-      {"alerts.solvent-advice",
+      {"advice.solvent",
        {"Ventilate", "No flame, spark or heat gun", "near the floor", "safety data sheet", "workplace rules"},
-       {"Lüften", "Keine Flamme, kein Funke, keine Heißluftpistole", "nahe am Boden", "Sicherheitsdatenblatt", "Vorschriften am Arbeitsplatz"}}};
+       {"Lüften", "Keine Flamme, kein Funke, keine Heißluftpistole", "nahe am Boden", "Sicherheitsdatenblatt",
+        "Vorschriften am Arbeitsplatz"}}};
   for (const auto& sense : senses) {
     for (const auto language : all_languages) {
       const auto text = support::words({language}).say(sense.key);

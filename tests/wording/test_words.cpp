@@ -20,8 +20,8 @@ std::string value(const Value& one, Manner manner = english) {
 
 }  // namespace
 
-// The SI Brochure (BIPM, 9th edition, 2019), 5.4.3: a space stands between number and symbol, also before °C and %;
-// 5.4.4: the marker of decimals is the language's own. From memory.
+// The SI Brochure (BIPM, 9th edition, 2019), 5.4.3: a space stands between number and symbol, also before °C
+// and %; 5.4.4: the marker of decimals is the language's own. From memory.
 TEST_CASE("each measure is written with its unit, and with the language's own decimals [SI Brochure: 5.4]") {
   CHECK(value(say::celsius("t", 9.44)) == "9.4 °C");
   CHECK(value(say::celsius("t", -0.04)) == "0 °C");
@@ -43,7 +43,8 @@ TEST_CASE("each measure is written with its unit, and with the language's own de
   CHECK(value(say::count("n", 12'000)) == "12,000");
 }
 
-// F = 1.8 C + 32, and a difference of 1 K is one of 1.8 F: NIST Special Publication 811 (2008), B.8. From memory.
+// F = 1.8 C + 32, and a difference of 1 K is one of 1.8 F: NIST Special Publication 811 (2008), B.8. From
+// memory.
 TEST_CASE("temperatures and their differences are converted as numbers [NIST SP 811: B.8]") {
   CHECK(value(say::celsius("t", 0.0), american) == "32 °F");
   CHECK(value(say::celsius("t", 100.0), american) == "212 °F");
@@ -95,15 +96,18 @@ TEST_CASE("facts within facts, lists, and words of enumerations") {
             {say::word("zone", Words::word_key("zone", kind)), say::figure("water", Measure::water, water),
              say::figure("most", Measure::water, 2.0 * water)}};
   };
-  const Fact wet{"limits.wet",
-                 {say::facts("zones", {zone(models::ZoneKind::edge, 3.1), zone(models::ZoneKind::recess, 11.0)})}};
+  const Fact wet{
+      "limits.wet",
+      {say::facts("zones", {zone(models::ZoneKind::edge, 3.1), zone(models::ZoneKind::recess, 11.0)})}};
   CHECK(support::said(wet) == "edge 3.1 g/m² (up to 6.2 g/m²), recess 11 g/m² (up to 22 g/m²)");
-  CHECK(support::said(wet, german) == "Kante 3,1 g/m² (bis zu 6,2 g/m²), Vertiefung 11 g/m² (bis zu 22 g/m²)");
+  CHECK(support::said(wet, german) ==
+        "Kante 3,1 g/m² (bis zu 6,2 g/m²), Vertiefung 11 g/m² (bis zu 22 g/m²)");
   CHECK(support::words(german).sentence({"limits.no-film"}) == "Keine Folie verlegt");
   CHECK(support::words().word("zone", models::ZoneKind::turn) == "turned edge");
 }
 
-TEST_CASE("a fact of a later program stands in the words that it was told with; one without any says nothing") {
+TEST_CASE(
+    "a fact of a later program stands in the words that it was told with; one without any says nothing") {
   CHECK(support::said({"alerts.of-tomorrow", {}, "The moon is full."}) == "The moon is full.");
   CHECK(support::said({}).empty());
 }

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <boost/json/parse.hpp>
-#include <initializer_list>
 #include <stdexcept>
 #include <vector>
 
@@ -26,17 +25,16 @@ const std::vector<File>& files() {
 }
 
 // The names of a language's forms, the one that is wanted first.
-std::initializer_list<std::string_view> forms_of(Language language) {
-  static constexpr std::initializer_list<std::string_view> uk{"en"}, us{"en-US", "en"}, german{"de"};
+std::vector<std::string_view> forms_of(Language language) {
   switch (language) {
     case Language::english_us:
-      return us;
+      return {"en-US", "en"};
     case Language::german:
-      return german;
+      return {"de"};
     case Language::english_uk:
       break;
   }
-  return uk;
+  return {"en"};
 }
 
 std::string pattern_of(const json::value& forms, Language language, const std::string& key) {
@@ -45,7 +43,7 @@ std::string pattern_of(const json::value& forms, Language language, const std::s
       return std::string{text->as_string()};
     }
   }
-  throw std::runtime_error(fmt::format("message {} has no {}", key, *forms_of(language).begin()));
+  throw std::runtime_error(fmt::format("message {} has no {}", key, forms_of(language).front()));
 }
 
 }  // namespace

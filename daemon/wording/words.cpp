@@ -38,7 +38,7 @@ double in_fahrenheit(double celsius) {
   return celsius * 1.8 + 32.0;
 }
 const std::string& label_of(const PanelEntry& panel, Language language) {
-  return language == Language::english_us                               ? panel.label_us
+  return language == Language::english_us                          ? panel.label_us
          : language == Language::german && !panel.label_de.empty() ? panel.label_de
                                                                    : panel.label_uk;
 }
@@ -58,7 +58,8 @@ class Words::Messages {
       panels_.emplace(panel.key, label_of(panel, how.language));
     }
     UErrorCode status = U_ZERO_ERROR;
-    lists_.reset(icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
+    lists_.reset(
+        icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
     must(status, "lists");
     const std::unique_ptr<icu::DateTimePatternGenerator> generator{
         icu::DateTimePatternGenerator::createInstance(locale_, status)};
@@ -187,7 +188,8 @@ std::string Words::value(const Value& value) const {
       return panel(value.text);
     case Measure::facts: {
       std::vector<std::string> all;
-      std::ranges::transform(value.facts, std::back_inserter(all), [&](const Fact& one) { return fact(one); });
+      std::ranges::transform(value.facts, std::back_inserter(all),
+                             [&](const Fact& one) { return fact(one); });
       return messages_->joined(all);
     }
     case Measure::count:
@@ -220,6 +222,8 @@ std::string Words::value(const Value& value) const {
       return with_unit("volume", this->number(number, 1));
     case Measure::storage:
       return with_unit("storage", this->number(number / 1e6, 0));
+    case Measure::speed:
+      return with_unit("speed", this->number(number, 1));
     case Measure::resistance:
       return with_unit("resistance", figure(number / 1e9));
   }

@@ -21,8 +21,8 @@ namespace dryclock::wording {
 // Not to be used by two threads at once: make another.
 class Words {
  public:
-  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue is
-  // compiled in, so that is a mistake of ours.
+  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue
+  // is compiled in, so that is a mistake of ours.
   Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone);
   ~Words();
   Words(Words&&) noexcept;
@@ -31,8 +31,8 @@ class Words {
   [[nodiscard]] Manner manner() const;
   [[nodiscard]] const LocalZone& zone() const;
 
-  // A message with its values; its key where the catalogue has none of that key. A value that the message does
-  // not name is passed over, one that is missing stands as its name in braces.
+  // A message with its values; its key where the catalogue has none of that key. A value that the message
+  // does not name is passed over, one that is missing stands as its name in braces.
   [[nodiscard]] std::string say(std::string_view key, const std::vector<Value>& values = {}) const;
   // A fact; one that a later program told, in the words it was told with. Empty for the empty fact.
   [[nodiscard]] std::string fact(const Fact& fact) const;

@@ -288,11 +288,8 @@ TEST_CASE("quiet hours, over midnight or within a day, and what is none") {
   }
 }
 
-TEST_CASE("the shop's language is British English where it names none") {
-  const auto language_of = [](const std::string& more) {
-    return config_of(one_bay + more).site.manner.language;
-  };
-  CHECK(language_of("") == Language::english_uk);
-  CHECK(language_of("[site]\nlanguage=\"en-US\"\n") == Language::english_us);
-  CHECK(language_of("[site]\nlanguage=\"de\"\n") == Language::german);
+TEST_CASE("the shop's words are the catalogue's") {
+  CHECK(config_of(std::string(one_bay) + "[site]\nlanguage=\"de\"\ntemperature=\"F\"\n").setup.site.manner ==
+        Manner{Language::german, TemperatureScale::fahrenheit});
+  CHECK(config_of(one_bay).setup.site.manner == Manner{});
 }

@@ -38,7 +38,7 @@ function detailsOf(one: RecordedEvent, withdrawn: boolean, words: Words): string
   const finding = one.what === "inspected" ? words.finding(one.finding) : one.what === "rechecked" ? words.say(`words.recheck-${one.finding}`) : "";
   const zone = "zone" in one && one.zone ? words.zone(one.zone) : "";
   return [
-    zone && finding ? words.say("page.concerning", { subject: zone, what: finding }) : zone || finding,
+    zone && finding ? words.about(zone, finding) : zone || finding,
     one.who ? words.say("vehicle.by", { who: one.who }) : "",
     one.note ?? "",
     withdrawn ? words.say("vehicle.event-superseded") : "",

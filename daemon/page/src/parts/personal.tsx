@@ -48,7 +48,7 @@ export function PersonalPart({ vehicle, words }: { vehicle: Vehicle; words: Word
               type="button"
               onClick={() => {
                 setAsking(false);
-                tell({ what: "forgotten", vehicle: vehicle.id }, words.say("page.concerning", { subject: vehicle.reference, what: words.say("vehicle.event-forgotten") }));
+                tell({ what: "forgotten", vehicle: vehicle.id }, words.about(vehicle.reference, words.say("vehicle.event-forgotten")));
               }}
             >
               {words.say("arrive.erase-for-good")}

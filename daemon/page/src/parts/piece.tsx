@@ -25,7 +25,7 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
   const next = nextStep(piece);
 
   const doIt = (what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed", said: string): void => {
-    if (when.tell({ what, piece: piece.id }, words.say("page.concerning", { subject: name, what: said }))) {
+    if (when.tell({ what, piece: piece.id }, words.about(name, said))) {
       setSheet(null);
     }
   };

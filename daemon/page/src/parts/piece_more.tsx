@@ -13,7 +13,7 @@ export function PieceMore({ piece, words, when }: { piece: Piece; words: Words; 
     <details class="deed">
       <summary>{words.say("vehicle.more-piece")}</summary>
       <p class="actions">
-        <button type="button" onClick={() => when.tell({ what: "edge-opened", piece: piece.id }, words.say("page.concerning", { subject: name, what: opened }))}>
+        <button type="button" onClick={() => when.tell({ what: "edge-opened", piece: piece.id }, words.about(name, opened))}>
           {sentence(opened)}
         </button>
       </p>
@@ -49,7 +49,7 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
         }
         const kept = when.tell(
           { what: "heat-applied", piece: piece.id, source, surface_c: celsius, minutes: Number(minutes) },
-          words.say("page.concerning", { subject: name, what: heatWords(celsius, Number(minutes), words) }),
+          words.about(name, heatWords(celsius, Number(minutes), words)),
         );
         if (kept) {
           setSurface("");

@@ -68,7 +68,7 @@ export function PlanChoice({ vehicle, catalogue, words }: { vehicle: Vehicle; ca
     return null;
   }
   const plan = (pieces: PlannedPiece[], said: string): void =>
-    tell({ what: "planned", vehicle: vehicle.id, pieces }, words.say("page.concerning", { subject: vehicle.reference, what: said }));
+    tell({ what: "planned", vehicle: vehicle.id, pieces }, words.about(vehicle.reference, said));
   return (
     <details class="deed">
       <summary>{words.say("lay.plan")}</summary>

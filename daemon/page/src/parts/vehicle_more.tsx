@@ -17,7 +17,7 @@ interface Props {
 export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
   const { vehicle, words, when } = props;
   const say = (deed: Deed, said: string): void =>
-    void when.tell(deed, words.say("page.concerning", { subject: vehicle.reference, what: said }));
+    void when.tell(deed, words.about(vehicle.reference, said));
   const elsewhere = [...new Set([...props.bays, "outside"])].filter((bay) => bay !== vehicle.bay);
   return (
     <details class="deed">
@@ -27,7 +27,11 @@ export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
         <legend>{words.say("vehicle.moved-from", { bay: words.bay(vehicle.bay) })}</legend>
         <div>
           {elsewhere.map((bay) => (
-            <button type="button" key={bay} onClick={() => say({ what: "vehicle-moved", vehicle: vehicle.id, bay }, words.say("vehicle.moved-to", { bay: words.bay(bay) }))}>
+            <button
+              type="button"
+              key={bay}
+              onClick={() => say({ what: "vehicle-moved", vehicle: vehicle.id, bay }, words.say("vehicle.moved-to", { bay: words.bay(bay) }))}
+            >
               {words.bay(bay)}
             </button>
           ))}
@@ -93,7 +97,7 @@ export function NoteForm({ vehicle, words, when }: Props): JSX.Element {
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        const said = words.say("page.concerning", { subject: vehicle.reference, what: words.say("vehicle.event-note") });
+        const said = words.about(vehicle.reference, words.say("vehicle.event-note"));
         if (when.tell({ what: "note", vehicle: vehicle.id, note: note.trim() }, said)) {
           setNote("");
         }

@@ -27,7 +27,8 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
     const panel_c = celsius === null ? {} : { panel_c: celsius };
     const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
     const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
-    if (when.tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, words.say("arrive.is-in", { reference: reference.trim() }))) {
+    const named = { reference: reference.trim() };
+    if (when.tell({ what: "vehicle-in", ...named, bay, ...hand_over, ...panel_c, ...more }, words.say("arrive.is-in", named))) {
       location.hash = "#/";
     }
   };

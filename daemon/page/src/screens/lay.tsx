@@ -48,7 +48,6 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     setManner(next);
     localStorage.setItem(place, JSON.stringify(next));
   };
-  const again_or_not = again ? "yes" : "no";
   const lay = (panel: string, planned?: PieceToLay): void => {
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
@@ -63,7 +62,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const replaces = again ? { replaces: again.id } : {};
     const laid_then = when.tell(
       { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
-      (at) => words.say("lay.said", { piece: words.piece(piece), again: again_or_not, when: at }),
+      (at) => words.say("lay.said", { piece: words.piece(piece), again: again ? "yes" : "no", when: at }),
     );
     if (laid_then) {
       location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
@@ -151,7 +150,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
       {words.alcohol(manner.solution) > 0 && <Caution>{words.say("cautions.solvent")}</Caution>}
       {again ? (
         <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
-          {words.say("page.concerning", { subject: words.piece(again), what: laidThen("yes") })}
+          {words.about(words.piece(again), laidThen("yes"))}
         </button>
       ) : (
         <>

@@ -68,8 +68,8 @@ function whereToLook(piece: Piece, words: Words): string[] {
   return [
     ...piece.early_steps.map((early) => words.say("rechecks.early", { step: sentence(words.done(early.step)), still_wet: words.fact(early.still_wet) })),
     ...(tension ? [words.say("rechecks.under-tension", { where: tension })] : []),
-    ...(relief_cuts ? [words.say("page.concerning", { subject: words.say("lay.relief-cuts"), what: relief_cuts })] : []),
-    ...(joins ? [words.say("page.concerning", { subject: words.say("lay.joins"), what: joins })] : []),
+    ...(relief_cuts ? [words.about(words.say("lay.relief-cuts"), relief_cuts)] : []),
+    ...(joins ? [words.about(words.say("lay.joins"), joins)] : []),
   ];
 }
 
@@ -98,7 +98,10 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: RecordedEven
       <div class="deed">
         <Choice
           label={words.say("rechecks.where-if-it-lifts", { piece: name })}
-          options={[{ value: "", text: words.say("rechecks.not-said") }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: sentence(words.zone(kind)) }))]}
+          options={[
+            { value: "", text: words.say("rechecks.not-said") },
+            ...piece.state.zones.map(({ kind }) => ({ value: kind, text: sentence(words.zone(kind)) })),
+          ]}
           value={where}
           onChoose={setWhere}
         />

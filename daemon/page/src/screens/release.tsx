@@ -40,7 +40,8 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, words.say("release.said", { reference: vehicle.reference }))) {
+          const said = words.say("release.said", { reference: vehicle.reference });
+          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, said)) {
             location.hash = "#/";
           }
         }}

@@ -15,7 +15,7 @@ function Begin({ sensor, answer, words }: { sensor: Sensor; answer: Sensors; wor
   const text = (one: Salt): string => {
     const known = answer.salts.find((entry) => entry.salt === one);
     const expected = known?.expected_pct == null ? "?" : words.percent(known.expected_pct, 1);
-    return words.say("page.concerning", { subject: sentence(saltWords(one, words)), what: expected });
+    return words.about(sentence(saltWords(one, words)), expected);
   };
   return (
     <>
@@ -35,7 +35,10 @@ function Begin({ sensor, answer, words }: { sensor: Sensor; answer: Sensors; wor
       <button
         type="button"
         class="primary wide"
-        onClick={() => tell({ what: "sensor-check-started", sensor: sensor.sensor, salt }, words.say("sensors.goes-over", { sensor: sensor.sensor, salt: saltWords(salt, words) }))}
+        onClick={() => {
+          const said = words.say("sensors.goes-over", { sensor: sensor.sensor, salt: saltWords(salt, words) });
+          tell({ what: "sensor-check-started", sensor: sensor.sensor, salt }, said);
+        }}
       >
         {words.say("sensors.in-the-box")}
       </button>
@@ -104,9 +107,10 @@ function Last({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element 
           <p class="small">{words.say("sensors.pair")}</p>
           <button
             type="button"
-            onClick={() =>
-              tell({ what: "sensor-corrected", sensor: sensor.sensor, quantity: "relative-humidity", slope, offset }, words.say("sensors.corrected", { sensor: sensor.sensor }))
-            }
+            onClick={() => {
+              const said = words.say("sensors.corrected", { sensor: sensor.sensor });
+              tell({ what: "sensor-corrected", sensor: sensor.sensor, quantity: "relative-humidity", slope, offset }, said);
+            }}
           >
             {words.say("sensors.correct", { slope: words.number(slope, 4), offset: words.number(offset, 4) })}
           </button>

@@ -91,7 +91,7 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
 function channelWords({ kind, least }: Channel, words: Words): string {
   const key = `settings.channel-${kind}`;
   const way = isKey(key) ? words.say(key as PlainKey) : kind;
-  return kind === "mqtt" ? way : words.say("page.concerning", { subject: way, what: words.say(`settings.least-${least}`) });
+  return kind === "mqtt" ? way : words.about(way, words.say(`settings.least-${least}`));
 }
 
 const nameOf = ({ name }: Channel): string => (name === "mqtt" ? "MQTT" : name);

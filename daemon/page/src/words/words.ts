@@ -58,6 +58,10 @@ export class Words {
   title<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
     return sentence(this.say(key, ...values));
   }
+  // "Bonnet: edge opened"
+  about(subject: string, what: string): string {
+    return this.say("page.about-subject", { subject, what });
+  }
   // A panel in this phone's words, as within a sentence.
   private label(key: string): string {
     const entry = this.catalogue?.panels.find((one) => one.key === key);

@@ -2,8 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <boost/json/parse.hpp>
-#include <initializer_list>
+#include <span>
 #include <stdexcept>
 #include <vector>
 
@@ -26,8 +27,9 @@ const std::vector<File>& files() {
 }
 
 // The names of a language's forms, the one that is wanted first.
-std::initializer_list<std::string_view> forms_of(Language language) {
-  static constexpr std::initializer_list<std::string_view> uk{"en"}, us{"en-US", "en"}, german{"de"};
+std::span<const std::string_view> forms_of(Language language) {
+  static constexpr std::array<std::string_view, 1> uk{"en"}, german{"de"};
+  static constexpr std::array<std::string_view, 2> us{"en-US", "en"};
   switch (language) {
     case Language::english_us:
       return us;
@@ -45,7 +47,7 @@ std::string pattern_of(const json::value& forms, Language language, const std::s
       return std::string{text->as_string()};
     }
   }
-  throw std::runtime_error(fmt::format("message {} has no {}", key, *forms_of(language).begin()));
+  throw std::runtime_error(fmt::format("message {} has no {}", key, forms_of(language).front()));
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "cli/event_text.hpp"
+#include "cli/some_board.hpp"
 
 using namespace dryclock;
 
@@ -23,9 +24,15 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   REQUIRE(events.size() == 1);
   CHECK(events[0].seq == 9);
   CHECK(events[0].who == "AB");
-  CHECK(cli::event_text(events[0].detail) == "piece 12, zone edge, finding clear");
-  CHECK(cli::event_text(HeatApplied{12, HeatSource::lamp, 54.444444, 3.0}) ==
-        "piece 12, source lamp, surface_c 54.44, minutes 3");
-  CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}) ==
-        "vehicle 3, pieces (panel bonnet, part 1, parts 1) + (panel sill, part 2, parts 2)");
+  const auto words = test::some_words();
+  CHECK(cli::event_text(events[0].detail, words) == "piece 12, zone edge, finding clear");
+  CHECK(cli::event_text(HeatApplied{12, HeatSource::lamp, 54.444444, 3.0}, words) ==
+        "piece 12, source lamp, surface 54.4 °C, 3 min");
+  CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, words) ==
+        "vehicle 3, pieces bonnet + sill 2/2");
+  const auto german = test::some_words(Language::german);
+  CHECK(cli::event_text(events[0].detail, german) == "Stück 12, Zone Kante, Befund klar");
+  CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, german) ==
+        "Fahrzeug 3, Stücke Motorhaube + sill 2/2");
+  CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) == "Fahrzeug 3, ein ja, Wärme 712,5 W/m²");
 }

@@ -97,7 +97,7 @@ inline Board some_board() {
                           {"alerts.bay-cold",
                            {say::text("bay", "front"), say::celsius("air", 9.8), say::celsius("limit", 12.0),
                             say::span("for", std::chrono::hours{2})}},
-                          {"alerts.bay-cold-advice"}});
+                          {"advice.bay-cold"}});
   board.counters.readings = 1234;
   return board;
 }

@@ -180,3 +180,45 @@ TEST_CASE("a step that was ready, and that the estimate has become less sure of,
   board.vehicles[0].pieces[0].milestones[1].probability = 0.72;
   CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "done  READY, now 72 %  Sun 10:10"));
 }
+
+TEST_CASE("what the client calls by the word of its value has a message for each of them") {
+  const auto words = test::some_words(Language::german);
+  const auto are_said = [&](const std::string& beginning, const auto& values) {
+    for (const auto value : values) {
+      CAPTURE(value);
+      CHECK(words.say(beginning + std::string{value}) != beginning + std::string{value});
+    }
+  };
+  are_said("client-board.level-", dryclock::words<AlertLevel>);
+  are_said("client-board.milestone-", dryclock::words<models::Milestone>);
+  are_said("client-sensors.from-", dryclock::words<SensorOrigin>);
+  are_said("client-sensors.verdict-", dryclock::words<models::SensorVerdict>);
+  for (const auto& [flag, name] : validity_names) {
+    are_said("client.validity-", std::array{name});
+  }
+}
+
+TEST_CASE("what the rechecks found, in German: each group by its name") {
+  RecheckReport report{.vehicles = 1, .pending = 0, .few_below = 10, .groups = {}};
+  for (const auto& [by, of] : {std::pair{"all", "all"},
+                               {"trim", "0-50 %"},
+                               {"trim", "not trimmed"},
+                               {"trim", "entered later"},
+                               {"tension", "not noted"},
+                               {"release", "release-ready"},
+                               {"zone", "edge"},
+                               {"panel", "bonnet"}}) {
+    report.groups.push_back({by, of, 4, 1, 0.05, 0.7, true});
+  }
+  const auto text = cli::show_rechecks(report, test::some_words(Language::german));
+  CAPTURE(text);
+  CHECK(text.starts_with("Ein Fahrzeug wurde nachkontrolliert.\n"));
+  for (const auto* name :
+       {"  alle ", "  geschnitten bei 0-50 % ", "  nicht geschnitten ", "  geschnitten, nachgetragen ",
+        "  keine Spannung vermerkt ", "  bereit übergeben ", "  löst sich an: Kante ", "  Motorhaube "}) {
+    CAPTURE(name);
+    CHECK(has(text, name));
+  }
+  CHECK(has(text, "1 von 4  25 % (5 bis 70 %)"));
+  CHECK(has(text, "zu wenige, um etwas zu sagen"));
+}

@@ -37,11 +37,6 @@ void must(UErrorCode status, std::string_view what) {
 double in_fahrenheit(double celsius) {
   return celsius * 1.8 + 32.0;
 }
-const std::string& label_of(const PanelEntry& panel, Language language) {
-  return language == Language::english_us                               ? panel.label_us
-         : language == Language::german && !panel.label_de.empty() ? panel.label_de
-                                                                   : panel.label_uk;
-}
 
 }  // namespace
 
@@ -58,16 +53,11 @@ class Words::Messages {
       panels_.emplace(panel.key, label_of(panel, how.language));
     }
     UErrorCode status = U_ZERO_ERROR;
-    lists_.reset(icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
+    lists_.reset(
+        icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
     must(status, "lists");
-    const std::unique_ptr<icu::DateTimePatternGenerator> generator{
-        icu::DateTimePatternGenerator::createInstance(locale_, status)};
-    must(status, "dates");
-    const auto pattern = generator->getBestPattern("EEEdMMMjjmm", status);
-    must(status, "dates");
-    dates_ = std::make_unique<icu::SimpleDateFormat>(pattern, locale_, status);
-    must(status, "dates");
-    dates_->adoptTimeZone(icu::TimeZone::createTimeZone(wide(zone.name())));
+    dates_ = dates("EEEdMMMjjmm");
+    days_ = dates("EEEjjmm");
   }
 
   [[nodiscard]] std::string number(double value, int decimals, bool is_signed) const {
@@ -75,6 +65,17 @@ class Words::Messages {
     // Without a sign where nothing is left of it.
     const auto text = numbers_.precision(icu::number::Precision::maxFraction(decimals))
                           .sign(is_signed ? UNUM_SIGN_ALWAYS : UNUM_SIGN_NEGATIVE)
+                          .formatDouble(value, status)
+                          .toString(status);
+    must(status, "a number");
+    return narrow(text);
+  }
+
+  [[nodiscard]] std::string fixed(double value, int decimals) const {
+    UErrorCode status = U_ZERO_ERROR;
+    const auto text = numbers_.precision(icu::number::Precision::fixedFraction(decimals))
+                          .grouping(UNUM_GROUPING_OFF)
+                          .sign(UNUM_SIGN_NEGATIVE)
                           .formatDouble(value, status)
                           .toString(status);
     must(status, "a number");
@@ -91,11 +92,8 @@ class Words::Messages {
     return narrow(text);
   }
 
-  [[nodiscard]] std::string when(Time at) const {
-    UnicodeString text;
-    dates_->format(static_cast<UDate>(at.time_since_epoch().count()), text);
-    return narrow(text.findAndReplace(",", ""));
-  }
+  [[nodiscard]] std::string when(Time at) const { return told(*dates_, at); }
+  [[nodiscard]] std::string day_clock(Time at) const { return told(*days_, at); }
 
   [[nodiscard]] bool knows(std::string_view key) const { return patterns_.contains(key); }
 
@@ -117,6 +115,25 @@ class Words::Messages {
   const LocalZone zone;
 
  private:
+  // `skeleton`: what is to be told, whatever order and signs the language has for it.
+  [[nodiscard]] std::unique_ptr<icu::SimpleDateFormat> dates(const char* skeleton) const {
+    UErrorCode status = U_ZERO_ERROR;
+    const std::unique_ptr<icu::DateTimePatternGenerator> generator{
+        icu::DateTimePatternGenerator::createInstance(locale_, status)};
+    must(status, "dates");
+    const auto pattern = generator->getBestPattern(skeleton, status);
+    must(status, "dates");
+    auto form = std::make_unique<icu::SimpleDateFormat>(pattern, locale_, status);
+    must(status, "dates");
+    form->adoptTimeZone(icu::TimeZone::createTimeZone(wide(zone.name())));
+    return form;
+  }
+  [[nodiscard]] static std::string told(const icu::SimpleDateFormat& form, Time at) {
+    UnicodeString text;
+    form.format(static_cast<UDate>(at.time_since_epoch().count()), text);
+    return narrow(text.findAndReplace(",", ""));
+  }
+
   const icu::MessageFormat& parsed(std::string_view key) {
     auto found = parsed_.find(key);
     if (found == parsed_.end()) {
@@ -133,7 +150,7 @@ class Words::Messages {
   std::map<std::string, std::unique_ptr<icu::MessageFormat>, std::less<>> parsed_;  // that were asked for
   icu::number::LocalizedNumberFormatter numbers_;
   std::unique_ptr<icu::ListFormatter> lists_;
-  std::unique_ptr<icu::SimpleDateFormat> dates_;
+  std::unique_ptr<icu::SimpleDateFormat> dates_, days_;
   std::map<std::string, std::string, std::less<>> panels_;
 };
 
@@ -187,7 +204,8 @@ std::string Words::value(const Value& value) const {
       return panel(value.text);
     case Measure::facts: {
       std::vector<std::string> all;
-      std::ranges::transform(value.facts, std::back_inserter(all), [&](const Fact& one) { return fact(one); });
+      std::ranges::transform(value.facts, std::back_inserter(all),
+                             [&](const Fact& one) { return fact(one); });
       return messages_->joined(all);
     }
     case Measure::count:
@@ -228,6 +246,10 @@ std::string Words::value(const Value& value) const {
 
 std::string Words::number(double value, int decimals, bool is_signed) const {
   return messages_->number(value, decimals, is_signed);
+}
+
+std::string Words::fixed(double value, int decimals) const {
+  return messages_->fixed(value, decimals);
 }
 
 std::string Words::figure(double value) const {
@@ -285,6 +307,10 @@ std::string Words::piece(std::string_view panel, int part, int parts) const {
 
 std::string Words::when(Time at) const {
   return messages_->when(at);
+}
+
+std::string Words::day_clock(Time at) const {
+  return messages_->day_clock(at);
 }
 
 std::string capital(std::string_view text) {

@@ -21,8 +21,8 @@ namespace dryclock::wording {
 // Not to be used by two threads at once: make another.
 class Words {
  public:
-  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue is
-  // compiled in, so that is a mistake of ours.
+  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue
+  // is compiled in, so that is a mistake of ours.
   Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone);
   ~Words();
   Words(Words&&) noexcept;
@@ -31,8 +31,8 @@ class Words {
   [[nodiscard]] Manner manner() const;
   [[nodiscard]] const LocalZone& zone() const;
 
-  // A message with its values; its key where the catalogue has none of that key. A value that the message does
-  // not name is passed over, one that is missing stands as its name in braces.
+  // A message with its values; its key where the catalogue has none of that key. A value that the message
+  // does not name is passed over, one that is missing stands as its name in braces.
   [[nodiscard]] std::string say(std::string_view key, const std::vector<Value>& values = {}) const;
   // A fact; one that a later program told, in the words it was told with. Empty for the empty fact.
   [[nodiscard]] std::string fact(const Fact& fact) const;
@@ -47,6 +47,8 @@ class Words {
   }
 
   [[nodiscard]] std::string number(double value, int decimals, bool is_signed = false) const;
+  // With so many decimals, ungrouped: for columns and for what is looked up.
+  [[nodiscard]] std::string fixed(double value, int decimals) const;
   [[nodiscard]] std::string figure(double value) const;  // two figures: "0.25", "3.1", "12"
   [[nodiscard]] std::string share(double fraction, int decimals = 0) const;  // "87 %"; "-" for no number
   [[nodiscard]] std::string temperature(double celsius) const;
@@ -57,6 +59,8 @@ class Words {
   [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
   // "Sat 7 Mar 14:20", local.
   [[nodiscard]] std::string when(Time at) const;
+  // "Sat 14:20": of what is days away at most.
+  [[nodiscard]] std::string day_clock(Time at) const;
 
   // "words.zone-edge"
   template <class E>
@@ -68,6 +72,14 @@ class Words {
   class Messages;
   std::unique_ptr<Messages> messages_;
 };
+
+// A panel's or a template's word; the first where it has none of that language.
+template <class Entry>
+[[nodiscard]] const std::string& label_of(const Entry& entry, Language language) {
+  return language == Language::english_us                          ? entry.label_us
+         : language == Language::german && !entry.label_de.empty() ? entry.label_de
+                                                                   : entry.label_uk;
+}
 
 // In upper case where that has one: "edge: ..." -> "Edge: ...". UTF-8.
 [[nodiscard]] std::string capital(std::string_view text);

@@ -1,26 +1,44 @@
 #include "app/channels.hpp"
 
-#include <fmt/format.h>
+#include <algorithm>
+#include <memory>
+
+#include "app/voice.hpp"
+#include "wire/answer_json.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
+namespace {
 
-std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyChannel>& channels,
+// Mail is read by people: they get the words, not what stands for them. Called on the notify thread alone.
+notify::Deliver as_letters(wording::Words words, notify::Deliver deliver) {
+  return [words = std::make_shared<const wording::Words>(std::move(words)),
+          deliver = std::move(deliver)](const Outgoing& message) {
+    Outgoing mail = message;
+    mail.payload = letter(message.topic, message.payload, *words);
+    return deliver(mail);
+  };
+}
+
+}  // namespace
+
+std::map<std::string, notify::Deliver> make_channels(const Config& config,
                                                      const std::function<Time()>& now) {
   std::map<std::string, notify::Deliver> made;
-  for (const NotifyChannel& channel : channels) {
+  for (const NotifyChannel& channel : config.notify) {
     switch (channel.kind) {
       case NotifyKind::webhook:
         made[channel.name] = notify::make_deliver(
             notify::Webhook{.url = channel.url, .secret_file = channel.secret_file, .ca_file = {}});
         break;
       case NotifyKind::mail:
-        made[channel.name] = notify::make_deliver(notify::Mail{.url = channel.url,
+        made[channel.name] = as_letters(words_for(config, channel.manner), notify::make_deliver(notify::Mail{.url = channel.url,
                                                                .user = channel.user,
                                                                .secret_file = channel.secret_file,
                                                                .from = channel.from,
                                                                .to = channel.to,
                                                                .ca_file = {}},
-                                                  now);
+                                                  now));
         break;
       case NotifyKind::command:
         made[channel.name] = notify::make_deliver(notify::Command{.arguments = channel.command});
@@ -30,14 +48,32 @@ std::map<std::string, notify::Deliver> make_channels(const std::vector<NotifyCha
   return made;
 }
 
-Outgoing test_message(const std::string& channel, Time now) {
-  const std::string text = "A test of dryclock's alerts: nothing is wrong.";
-  return {
-      channel, text,
-      fmt::format(
-          R"({{"id":"test","rule":"test","subject":"","level":"news","raised":"{}","acknowledged":null,"text":"{}","advice":""}})",
-          to_rfc3339(now), text),
-      false};
+std::vector<Publisher::Channel> ways_out(const Config& config) {
+  std::vector<Publisher::Channel> out;
+  for (const NotifyChannel& channel : config.notify) {
+    out.push_back({channel.name, channel.least, words_for(config, channel.manner)});
+  }
+  return out;
+}
+
+std::string letter(const std::string& subject, const std::string& payload, const wording::Words& words) {
+  const auto alert = wire::read_alert(payload);
+  return alert ? words.say("letters.alert", {say::text("what", alert->what.words), say::text("advice", alert->advice.words),
+                                             say::time("raised", alert->raised)})
+               : subject;
+}
+
+Outgoing test_message(const Config& config, const std::string& channel, Time now) {
+  const auto known = std::ranges::find(config.notify, channel, &NotifyChannel::name);
+  const auto words = words_for(config, known == config.notify.end() ? std::nullopt : known->manner);
+  AlertSummary test;
+  test.id = "test";
+  test.level = AlertLevel::news;
+  test.raised = now;
+  test.what = {"alerts.test"};
+  test.advice = {"alerts.test-advice"};
+  test = wording::spoken(std::move(test), words);
+  return {channel, channel == "mqtt" ? "test" : test.what.words, wire::to_json(test), false};
 }
 
 }  // namespace dryclock::app

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 
+#include "engine/open_alerts.hpp"
 #include "history/boots.hpp"
 #include "seal/commitment.hpp"
 #include "wire/shown_json.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -36,8 +38,8 @@ http::Refused busy() {
 
 }  // namespace
 
-Core::Core(ClockSource clock, Publisher publisher, CorePorts ports)
-    : clock_(clock), publisher_(std::move(publisher)), ports_(std::move(ports)), engine_(Setup{}) {
+Core::Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports)
+    : clock_(clock), words_(std::move(words)), publisher_(std::move(publisher)), ports_(std::move(ports)), engine_(Setup{}) {
   thread_.adopt();
 }
 
@@ -70,7 +72,7 @@ std::vector<AlertSummary> Core::known_open() const {
 }
 
 void Core::agree() {
-  const auto board = engine_.board().alerts;
+  const auto board = this->board().alerts;
   const auto in_table = known_open();
   const auto same = [](const AlertSummary& alert) {
     return [&](const AlertSummary& other) { return other.id == alert.id && other.raised == alert.raised; };
@@ -135,6 +137,7 @@ Effects Core::apply(const JournalRow& row, const Decoded& decoded) {
     const auto& told = *decoded.redated;
     effects.dated_anew = DatedAnew{told, row.seq, dates_.begins_of(told.boot), history::clock_slack};
   }
+  speak(effects);
   if (decoded.event && !decoded.event->key.empty()) {
     seq_by_key_.emplace(decoded.event->key, row.seq);
   }
@@ -157,10 +160,16 @@ void Core::apply(JournalRow row) {
   commit(std::move(effects));
 }
 
-Board Core::board_shown() const {
+Board Core::board() const {
   Board board = engine_.board();
   board.now = std::max(board.now, now_);
-  return board;
+  return wording::spoken(std::move(board), words_);
+}
+
+void Core::speak(Effects& effects) const {
+  for (auto& row : effects.alerts) {
+    row.alert = wording::spoken(std::move(row.alert), words_);
+  }
 }
 
 void Core::keep_shown(const Effects& effects, bool new_hour, Seq row) {
@@ -168,7 +177,7 @@ void Core::keep_shown(const Effects& effects, bool new_hour, Seq row) {
   if (!changed && !new_hour) {
     return;
   }
-  const Board board = board_shown();
+  const Board board = this->board();
   auto all = shown_.changes(effects, board);
   if (new_hour) {
     auto hourly = shown_.hourly(board);
@@ -197,7 +206,7 @@ void Core::settled(const Outgoing& message, const OutboxMark& mark) {
     return;
   }
   Shown row = empty_row(ShownWhy::delivered, now(ports_.wall_clock()),
-                        vehicle_of(alert->rule, alert->subject, board_shown()));
+                        vehicle_of(alert->rule, alert->subject, board()));
   row.deliveries.push_back({message.channel, alert->id,
                             mark.step == OutboxStep::given_up ? std::optional{mark.why} : std::nullopt});
   append_shown(row, {});
@@ -237,10 +246,11 @@ void Core::hand_over(Effects effects) {
   ports_.commit(std::move(effects));
 }
 
-void Core::raise(AlertRule rule, const std::string& subject, const std::string& text,
-                 const std::string& advice) {
+void Core::raise(AlertRule rule, const std::string& subject, Fact what, std::optional<Fact> advice) {
   thread_.check();
-  Effects effects = engine_.raise(rule, subject, text, advice);
+  Effects effects =
+      engine_.raise(rule, subject, std::move(what), advice ? std::move(*advice) : engine::usual_advice(rule));
+  speak(effects);
   keep_shown(effects, false, 0);
   commit(std::move(effects));
 }
@@ -254,7 +264,7 @@ void Core::clear(AlertRule rule, const std::string& subject) {
 
 void Core::publish(Time wall) {
   thread_.check();
-  const Board board = engine_.board();
+  const Board board = this->board();
   Effects effects;
   effects.outgoing = publisher_.vehicles(board.vehicles);
   auto waited = publisher_.after_quiet(board.alerts, now(wall));
@@ -335,7 +345,7 @@ void Core::admit(AtTheDoor next) {
   }
   entry.message.payload = wire::to_json(event);
   entry.message.received_at = event.entered;
-  const Board board = board_shown();
+  const Board board = this->board();
   const auto deed = deed_of(event.detail, board);
   if (deed) {
     entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);

@@ -19,6 +19,7 @@
 #include "http/services.hpp"
 #include "store/writer.hpp"
 #include "wire/event_json.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::app {
 
@@ -38,7 +39,8 @@ struct CorePorts {
 
 class Core {
  public:
-  Core(ClockSource clock, Publisher publisher, CorePorts ports);
+  // `words`: the shop's.
+  Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports);
 
   // Before any row: from nothing, with the times of rows as they are known now. Nobody is let in at the door
   // until agree().
@@ -74,7 +76,8 @@ class Core {
   void apply(const OutlookAnswer& answer);
   void submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer);
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
-  void raise(AlertRule rule, const std::string& subject, const std::string& text, const std::string& advice);
+  // `advice`: absent: the rule's own.
+  void raise(AlertRule rule, const std::string& subject, Fact what, std::optional<Fact> advice = {});
   void clear(AlertRule rule, const std::string& subject);
   // A message about an alert reached its channel, or was given up.
   void settled(const Outgoing& message, const OutboxMark& mark);
@@ -92,6 +95,9 @@ class Core {
   // The last row whose effects this process has handed to the writer; 0: none yet.
   [[nodiscard]] Seq committed() const { return committed_; }
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
+  [[nodiscard]] const wording::Words& words() const { return words_; }
+  // What the page shows, in the shop's words.
+  [[nodiscard]] Board board() const;
 
  private:
   struct AtTheDoor {
@@ -107,13 +113,15 @@ class Core {
   // What the page says now is kept, for what `effects` changed; `new_hour`: for every open vehicle. `row`:
   // that caused it, 0: none.
   void keep_shown(const Effects& effects, bool new_hour, Seq row);
+  // Puts the shop's words to what goes to the table, to MQTT and to what was shown.
+  void speak(Effects& effects) const;
   void append_shown(const Shown& shown, std::string key);
-  [[nodiscard]] Board board_shown() const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
   [[nodiscard]] http::SubmitAnswer kept(const store::Appended& appended, Event event) const;
 
   ThreadOwner thread_{"core"};
   ClockSource clock_;
+  wording::Words words_;
   Publisher publisher_;
   CorePorts ports_;
   history::Dates dates_;

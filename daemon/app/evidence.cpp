@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <utility>
 
+#include "app/voice.hpp"
 #include "base/local_time.hpp"
 #include "base/version.hpp"
 #include "compute/outlook.hpp"
@@ -16,6 +17,7 @@
 #include "record/rechecks.hpp"
 #include "record/sealed_part.hpp"
 #include "store/reader.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -69,7 +71,7 @@ Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle
     summary.pieces.push_back(std::move(piece.summary));
     summary.pieces.back().early_steps = std::move(piece.early);
   }
-  return summary;
+  return wording::spoken(std::move(summary), words_for(config));
 }
 
 Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {

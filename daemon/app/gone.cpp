@@ -76,7 +76,7 @@ Result<std::vector<std::string>> compare_with_journal(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  Core core = offline_core(config.clock, [](const Effects&) {});
+  Core core = offline_core(config, [](const Effects&) {});
   const auto done = replay_journal(core, *reader);
   if (!done) {
     return done.error();

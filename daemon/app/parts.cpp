@@ -31,9 +31,7 @@ std::optional<EventDetail> read_event(const JournalRow& row) {
 App::Parts::Parts(Config given, MachineClocks ours)
     : config(std::move(given)),
       clocks(std::move(ours)),
-      core(config.clock,
-           Publisher{config.notify, QuietTimes{config.quiet, zone},
-                     config.site.temperature == TemperatureScale::fahrenheit},
+      core(config.clock, words_for(config), Publisher{ways_out(config), QuietTimes{config.quiet, zone}},
            {.commit = [this](Effects effects) { writer->commit(std::move(effects)); },
             .append =
                 [this](store::Entry entry, store::AppendDone done) {
@@ -193,7 +191,7 @@ Result<void> App::Parts::start_notify() {
     return opened.error();
   }
   outbox = std::move(*opened);
-  deliver = make_channels(config.notify, [this] { return clock.now(); });
+  deliver = make_channels(config, [this] { return clock.now(); });
   deliver["mqtt"] = [this](const Outgoing& message) { return client->publish(message, publish_cap); };
   std::vector<std::string> names;
   for (const auto& [name, send] : deliver) {

@@ -3,19 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/temperature_words.hpp"
 #include "wire/answer_json.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
-
-AlertSummary in_shop_unit(AlertSummary alert, bool fahrenheit) {
-  if (fahrenheit) {
-    alert.text = in_fahrenheit(alert.text);
-    alert.advice = in_fahrenheit(alert.advice);
-  }
-  return alert;
-}
 
 std::string vehicle_json(const VehicleSummary& vehicle) {
   const int percent = static_cast<int>(std::lround(vehicle.release_probability * 100.0));
@@ -26,10 +18,10 @@ std::string vehicle_json(const VehicleSummary& vehicle) {
 }  // namespace
 
 void Publisher::tell(const AlertSummary& alert, std::vector<Outgoing>& out) const {
-  const auto shown = in_shop_unit(alert, fahrenheit_);
-  for (const NotifyChannel& channel : channels_) {
+  for (const Channel& channel : channels_) {
     if (alert.level >= channel.least) {
-      out.push_back({channel.name, shown.text, wire::to_json(shown), false});
+      const auto said = wording::spoken(alert, channel.words);
+      out.push_back({channel.name, said.what.words, wire::to_json(said), false});
     }
   }
 }
@@ -39,7 +31,7 @@ std::vector<Outgoing> Publisher::alerts(const std::vector<AlertRow>& rows, Time 
   for (const AlertRow& row : rows) {
     const bool open = row.step != AlertStep::cleared;
     out.push_back({"mqtt", "alert/" + row.alert.id,
-                   open ? wire::to_json(in_shop_unit(row.alert, fahrenheit_)) : std::string{}, true});
+                   open ? wire::to_json(row.alert) : std::string{}, true});
     const auto quiet = quiet_.at(row.alert.raised);
     const bool waits = quiet && quiet->to > now && row.alert.level < AlertLevel::urgent;
     if (row.step == AlertStep::raised && !waits) {

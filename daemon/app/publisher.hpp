@@ -7,19 +7,24 @@
 #include <vector>
 
 #include "app/quiet_hours.hpp"
-#include "config/config.hpp"
 #include "domain/effects.hpp"
 #include "domain/view.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::app {
 
 class Publisher {
  public:
-  Publisher(std::vector<NotifyChannel> channels, QuietTimes quiet, bool fahrenheit)
-      : channels_(std::move(channels)), quiet_(quiet), fahrenheit_(fahrenheit) {}
+  // A way out, and the words that are spoken there.
+  struct Channel {
+    std::string name;
+    AlertLevel least = AlertLevel::warning;
+    wording::Words words;
+  };
+  Publisher(std::vector<Channel> channels, QuietTimes quiet) : channels_(std::move(channels)), quiet_(quiet) {}
 
-  // <base>/alert/<id>, retained: raised sets it, cleared empties it. The configured channels get what was
-  // raised at their level or above; what was raised in quiet hours that last at `now` and is not urgent waits
+  // <base>/alert/<id>, retained: raised sets it, in the words that it has; cleared empties it. The configured
+  // channels get what was raised at their level or above, in their own words; what was raised in quiet hours that last at `now` and is not urgent waits
   // for after_quiet().
   [[nodiscard]] std::vector<Outgoing> alerts(const std::vector<AlertRow>& rows, Time now) const;
   // What waited for quiet hours that have ended since the last call, and is still open and not acknowledged.
@@ -29,16 +34,15 @@ class Publisher {
   [[nodiscard]] static std::optional<AlertSummary> alert_in(const Outgoing& message);
   // Quiet hours that ended before `t` have been seen to, by an earlier run of the daemon.
   void seen_to(Time t) { seen_to_ = t; }
-  // <base>/vehicle/<number>, retained: those whose message differs from the one sent last; empty once the
+  // <base>/vehicle/<number>, retained, in the words that they have: those whose message differs from the one sent last; empty once the
   // vehicle is released.
   [[nodiscard]] std::vector<Outgoing> vehicles(const std::vector<VehicleSummary>& vehicles);
 
  private:
   void tell(const AlertSummary& alert, std::vector<Outgoing>& out) const;
 
-  std::vector<NotifyChannel> channels_;
+  std::vector<Channel> channels_;
   QuietTimes quiet_;
-  bool fahrenheit_ = false;
   Time seen_to_{};
   std::map<VehicleId, std::string> sent_;
 };

@@ -50,7 +50,7 @@ Result<Replayed> fill(const Config& config) {
   if (!reader) {
     return reader.error();
   }
-  Core core = offline_core(config.clock, [&](Effects effects) {
+  Core core = offline_core(config, [&](Effects effects) {
     effects.outgoing.clear();  // it was sent when it happened
     (*writer)->commit(std::move(effects));
   });

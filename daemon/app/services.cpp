@@ -9,6 +9,7 @@
 #include "app/parts.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -22,7 +23,7 @@ http::Services App::Parts::services() {
       .now = [this] { return core.now(clock.now()); },
       .board =
           [this] {
-            Board board = core.engine().board();
+            Board board = core.board();
             board.now = core.now(clock.now());
             return board;
           },
@@ -31,7 +32,11 @@ http::Services App::Parts::services() {
       .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
       .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
       .events = [this](VehicleId vehicle) { return core.engine().events(vehicle); },
-      .alert_history = [this](Time from, Time to) { return reader->alerts_raised(from, to); },
+      .alert_history =
+          [this](Time from, Time to) {
+            auto raised = reader->alerts_raised(from, to);
+            return raised ? wording::spoken(std::move(*raised), core.words()) : raised;
+          },
       .personal = [this](VehicleId vehicle) { return reader->personal(vehicle); },
       .channels = [this] { return channels(); },
       .test_channel =
@@ -57,8 +62,8 @@ http::Services App::Parts::services() {
           [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
             make_record(request, std::move(answer));
           },
-      .sensors = [this] { return core.engine().sensors(); },
-      .coupons = [this] { return core.engine().coupons(); },
+      .sensors = [this] { return wording::spoken(core.engine().sensors(), core.words()); },
+      .coupons = [this] { return wording::spoken(core.engine().coupons(), core.words()); },
       .search_sensors = [this](int seconds) { return search_sensors(seconds); },
       .sensor_search = [this] { return finder.view(core.engine().mappings()); }};
 }
@@ -177,9 +182,7 @@ void App::Parts::test_channel(const std::string& name, std::function<void(Result
   if (found == deliver.end()) {
     return answer(Problem{fmt::format("no channel '{}'", name), "channel"});
   }
-  const Outgoing message = name == "mqtt"
-                               ? Outgoing{"mqtt", "test", R"({"text":"A test of dryclock's alerts."})", false}
-                               : test_message(name, clock.now());
+  const Outgoing message = test_message(config, name, clock.now());
   notifier->post([this, send = found->second, message, answer = std::move(answer)] {
     post([answer, sent = send(message)] { answer(sent); });
   });

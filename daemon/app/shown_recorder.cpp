@@ -31,7 +31,7 @@ ShownMilestone shown(const MilestoneView& view, const models::PieceView& state) 
   if (view.announced) {
     return {view.probability, view.announced, {}, {}, {}};
   }
-  ShownMilestone out{view.probability, {}, view.expected, {}, view.held_by};
+  ShownMilestone out{view.probability, {}, view.expected, {}, view.held_by.words};
   const std::size_t limiting = state.limiting_zone[static_cast<std::size_t>(view.which)];
   if (limiting < state.zones.size()) {
     out.limiting = state.zones[limiting].kind;
@@ -43,7 +43,7 @@ ShownMilestone shown_release(const VehicleSummary& vehicle) {
   if (vehicle.release_ready) {
     return {vehicle.release_probability, vehicle.release_ready, {}, {}, {}};
   }
-  return {vehicle.release_probability, {}, vehicle.release_expected, {}, vehicle.held_by};
+  return {vehicle.release_probability, {}, vehicle.release_expected, {}, vehicle.held_by.words};
 }
 
 ShownPiece shown(const PieceSummary& piece) {
@@ -158,7 +158,7 @@ ShownAlert shown(const AlertRow& row) {
   const bool raised = row.step == AlertStep::raised;
   const bool told = raised || row.step == AlertStep::restated;
   return {row.alert.rule, row.alert.subject, row.step, raised ? std::optional{row.alert.level} : std::nullopt,
-          told ? row.alert.text : ""};
+          told ? row.alert.what.words : ""};
 }
 
 using Milestones = std::bitset<models::milestone_kinds>;

@@ -7,9 +7,10 @@
 #include <map>
 
 #include "app/open_before.hpp"
+#include "app/voice.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
-#include "engine/wording.hpp"
+#include "engine/facts.hpp"
 #include "history/journal.hpp"
 #include "seal/sha256.hpp"
 #include "wire/setup_json.hpp"
@@ -99,7 +100,7 @@ Result<history::Judged> tell_time(const MachineClocks& clocks, store::Writer& wr
     if (!appended) {
       return appended.error();
     }
-    log::warning("clock: {} (row {})", engine::clock_words(redated), appended->seq);
+    log::warning("clock: {} (row {})", for_log(engine::clock_fact(redated)), appended->seq);
   }
   return judged;
 }
@@ -138,8 +139,8 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   return {};
 }
 
-Core offline_core(ClockSource clock, std::function<void(Effects)> commit) {
-  return Core(clock, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+Core offline_core(const Config& config, std::function<void(Effects)> commit) {
+  return Core(config.clock, words_for(config), Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}},
               {.commit = std::move(commit),
                .append = [](const store::Entry&, const store::AppendDone&) {},
                .look_ahead = [](const OutlookTask&) {},

@@ -49,7 +49,7 @@ struct MachineClocks {
                                          const store::Reader& reader);
 
 // A core that nothing comes out of but what it would commit: to live the journal without a daemon.
-[[nodiscard]] Core offline_core(ClockSource clock, std::function<void(Effects)> commit);
+[[nodiscard]] Core offline_core(const Config& config, std::function<void(Effects)> commit);
 
 struct Replayed {
   Seq last = 0;               // the last row in the journal

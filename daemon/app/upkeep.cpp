@@ -3,8 +3,9 @@
 
 #include "app/parts.hpp"
 #include "app/systemd.hpp"
+#include "app/voice.hpp"
 #include "base/log.hpp"
-#include "engine/wording.hpp"
+#include "engine/facts.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -71,7 +72,7 @@ void App::Parts::look_at_clock() {
     return;
   }
   for (const Redated& redated : judged->redated) {
-    log::warning("clock: {}", engine::clock_words(redated));
+    log::warning("clock: {}", for_log(engine::clock_fact(redated)));
     writer->append_async(entry_of(redated, judged->booted + clocks.since_boot()),
                          [this, before](const Result<store::Appended>& row) {
                            if (!row) {

@@ -1,11 +1,8 @@
 #include "app/watch.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
 #include "base/log.hpp"
-#include "base/plain_words.hpp"
 #include "store/space.hpp"
 
 namespace dryclock::app {
@@ -52,8 +49,8 @@ void Watch::look_at_disk(const store::Reader& reader, const history::Dates& date
   const bool low = space->free_bytes < low_bytes || space->years_left.value_or(100.0) < low_years;
   if (low) {
     core_.raise(AlertRule::disk_low, "disk",
-                fmt::format("{} MB are free on the disk with the journal", space->free_bytes / 1'000'000),
-                "Free some room: a full disk keeps readings waiting at the broker, and then they are lost.");
+                {"alerts.disk-low",
+                 {say::number("free", Measure::storage, std::floor(static_cast<double>(space->free_bytes) / 1e6) * 1e6)}});
   } else {
     core_.clear(AlertRule::disk_low, "disk");
   }
@@ -62,9 +59,8 @@ void Watch::look_at_disk(const store::Reader& reader, const history::Dates& date
 void Watch::store_health(const store::StoreHealth& health) {
   if (health.failing || health.ballast_spent) {
     log::error("store: {}", health.text);
-    core_.raise(
-        AlertRule::store_failing, "journal", health.text,
-        "Free room on the disk, or look at the box under the bench: readings wait at the broker meanwhile.");
+    core_.raise(AlertRule::store_failing, "journal",
+                {"alerts.store-failing", {say::text("problem", health.text)}});
   } else {
     core_.clear(AlertRule::store_failing, "journal");
   }
@@ -73,11 +69,8 @@ void Watch::store_health(const store::StoreHealth& health) {
 void Watch::seal_health(const std::optional<Problem>& wrong) {
   seal_wrong_ = wrong;
   if (wrong) {
-    core_.raise(
-        AlertRule::seal_failing, "seal", "Nothing is sealed now: " + to_string(*wrong),
-        "Readings are kept all the same, but a record of these hours cannot be proved. Free room on the "
-        "disk, or put the folders seal and keys back from the same back-up as the database; it is tried "
-        "again every minute.");
+    core_.raise(AlertRule::seal_failing, "seal",
+                {"alerts.seal-failing", {say::text("problem", to_string(*wrong))}});
   } else {
     core_.clear(AlertRule::seal_failing, "seal");
   }
@@ -85,10 +78,9 @@ void Watch::seal_health(const std::optional<Problem>& wrong) {
 
 void Watch::stamp_health(const std::optional<Problem>& wrong) {
   if (wrong) {
-    core_.raise(
-        AlertRule::seal_failing, "time-stamp", "No time stamp was given: " + to_string(*wrong),
-        "The seal itself goes on, and the next checkpoint is tried again. Look at the connection, and at "
-        "time_stamp_url in the settings.");
+    core_.raise(AlertRule::seal_failing, "time-stamp",
+                {"alerts.stamp-failing", {say::text("problem", to_string(*wrong))}},
+                Fact{"alerts.stamp-failing-advice"});
   } else {
     core_.clear(AlertRule::seal_failing, "time-stamp");
   }
@@ -101,11 +93,11 @@ void Watch::drift(const store::SensorPair& pair, const std::optional<store::Drif
   }
   if (const double change = found->now_pct - found->then_pct; std::abs(change) > store::drift_pct) {
     core_.raise(AlertRule::sensor_drift, subject,
-                fmt::format("In {} sensor {} has drifted against {}: by {:+.1f} %RH within {} weeks, from "
-                            "{:+.1f} to {:+.1f}.",
-                            pair.one.bay, pair.one.sensor, pair.other.sensor, change, found->weeks,
-                            found->then_pct, found->now_pct),
-                "One of the two changes, and the difference does not say which: check both against a salt.");
+                {"alerts.sensor-drift",
+                 {say::text("bay", pair.one.bay), say::text("one", pair.one.sensor),
+                  say::text("other", pair.other.sensor), say::humidity_change("change", change),
+                  say::count("weeks", found->weeks), say::humidity_change("then", found->then_pct),
+                  say::humidity_change("now", found->now_pct)}});
   } else if (std::abs(change) < 0.7 * store::drift_pct) {
     core_.clear(AlertRule::sensor_drift, subject);
   }
@@ -117,22 +109,16 @@ void Watch::told_time_apart(Millis later) {
     core_.clear(AlertRule::clock_doubtful, "clock");
     return;
   }
-  core_.raise(
-      AlertRule::clock_doubtful, "clock",
-      fmt::format("The time that the sensors tell is {} {} than this machine's, and nobody vouches for "
-                  "the machine's clock.",
-                  span(std::chrono::round<minutes>(std::chrono::abs(later))),
-                  later > Millis{0} ? "later" : "earlier"),
-      "Check the machine's clock, or connect it to a time server. If that is right, check the time zone "
-      "that the sensors, or their gateway, are set to.");
+  core_.raise(AlertRule::clock_doubtful, "clock",
+              {"alerts.clock-doubtful",
+               {say::span("by", std::chrono::round<minutes>(std::chrono::abs(later))),
+                say::text("way", later > Millis{0} ? "later" : "earlier")}});
 }
 
 void Watch::broker_dropped(std::uint64_t total) {
   if (dropped_ && total > *dropped_) {
     core_.raise(AlertRule::broker_dropping, "broker",
-                fmt::format("The broker has dropped {} messages since it was last asked", total - *dropped_),
-                "Raise max_queued_messages in the broker's settings (deploy/mosquitto), and look whether a "
-                "sensor floods it.");
+                {"alerts.broker-dropping", {say::count("messages", total - *dropped_)}});
   }
   dropped_ = total;
 }

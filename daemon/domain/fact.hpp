@@ -5,7 +5,6 @@
 
 #include <cmath>
 #include <concepts>
-#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -14,32 +13,9 @@
 
 #include "base/time.hpp"
 #include "domain/field.hpp"
+#include "domain/measure.hpp"
 
 namespace dryclock {
-
-// What a value is, and so how it is written.
-enum class Measure : std::uint8_t {
-  text,             // stands as it is: a name that somebody gave
-  word,             // the key of a message without values: "words.zone-edge"
-  panel,            // a key of the catalogue of panels
-  facts,            // other facts: joined as a list
-  count,            // whole; chooses singular or plural
-  celsius,          // temperature
-  kelvin,           // difference of temperatures
-  humidity,         // %RH over water
-  humidity_change,  // %RH, with its sign
-  water,            // g/m2
-  hours,            // h
-  figure,           // of no unit: pace, bond
-  share,            // fraction; written in per cent
-  span,             // s; written in days, hours, minutes
-  time,             // instant
-  concentration,    // ppm
-  mass,             // g
-  volume,           // m3
-  storage,          // bytes; written in MB
-  resistance,       // of a film to water, m2 s Pa/kg
-};
 
 struct Fact;
 

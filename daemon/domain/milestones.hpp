@@ -13,8 +13,6 @@ namespace dryclock {
 
 struct MilestoneTraits {
   std::string_view word;   // in JSON, the database and on the command line
-  std::string_view step;   // its column's head
-  std::string_view ready;  // "ready to be trimmed"
   // What it asks of the limiting zone: most excess (null: any) and least bond.
   double models::Thresholds::*excess;
   double models::Thresholds::*bond;
@@ -23,13 +21,13 @@ struct MilestoneTraits {
 };
 // In the order of the enumeration.
 inline constexpr std::array<MilestoneTraits, models::milestone_kinds> milestone_traits{{
-    {"wrap-ready", "wrap", "ready to have its edges wrapped", &models::Thresholds::wrap_excess,
+    {"wrap-ready", &models::Thresholds::wrap_excess,
      &models::Thresholds::wrap_bond, &PieceSummary::wrapped},
-    {"trim-ready", "trim", "ready to be trimmed", &models::Thresholds::trim_excess,
+    {"trim-ready", &models::Thresholds::trim_excess,
      &models::Thresholds::trim_bond, &PieceSummary::trimmed},
-    {"refit-ready", "refit", "ready for parts to be refitted", nullptr, &models::Thresholds::refit_bond,
+    {"refit-ready", nullptr, &models::Thresholds::refit_bond,
      &PieceSummary::refitted},
-    {"dry", "dry", "dry", nullptr, &models::Thresholds::release_bond, nullptr},
+    {"dry", nullptr, &models::Thresholds::release_bond, nullptr},
 }};
 
 static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits");

@@ -97,7 +97,7 @@ inline constexpr std::array words<Measure>{
     std::string_view{"g/m2"},          std::string_view{"h"},      std::string_view{"1"},
     std::string_view{"share"},         std::string_view{"s"},      std::string_view{"time"},
     std::string_view{"ppm"},           std::string_view{"g"},      std::string_view{"m3"},
-    std::string_view{"byte"},          std::string_view{"m2 s Pa/kg"}};
+    std::string_view{"byte"},          std::string_view{"m/s"},    std::string_view{"m2 s Pa/kg"}};
 template <>
 inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
 template <>

@@ -6,6 +6,8 @@
 #include <cstdint>
 #include <string_view>
 
+#include "domain/measure.hpp"
+
 namespace dryclock {
 
 enum class Quantity : std::uint8_t { air_temperature, relative_humidity, panel_temperature, air_speed };
@@ -15,20 +17,20 @@ static_assert(static_cast<std::size_t>(Unit::metres_per_second) + 1 == unit_word
 
 struct QuantityTraits {
   std::string_view word;      // in JSON, the database, TOML and on the command line
-  std::string_view said;      // as people say it
+  Measure measure;            // a Reading's value
   std::array<Unit, 3> units;  // that it may come in; the first is a Reading's, and meant where nobody says
   bool rests;                 // really is the very same for hours, in still air
 };
 // In the order of the enumeration.
 inline constexpr std::array quantity_traits{
     QuantityTraits{
-        "air-temperature", "air temperature", {Unit::celsius, Unit::fahrenheit, Unit::kelvin}, false},
+        "air-temperature", Measure::celsius, {Unit::celsius, Unit::fahrenheit, Unit::kelvin}, false},
     QuantityTraits{
-        "relative-humidity", "relative humidity", {Unit::percent, Unit::fraction, Unit::percent}, false},
+        "relative-humidity", Measure::humidity, {Unit::percent, Unit::fraction, Unit::percent}, false},
     QuantityTraits{
-        "panel-temperature", "panel temperature", {Unit::celsius, Unit::fahrenheit, Unit::kelvin}, false},
+        "panel-temperature", Measure::celsius, {Unit::celsius, Unit::fahrenheit, Unit::kelvin}, false},
     QuantityTraits{"air-speed",
-                   "air speed",
+                   Measure::speed,
                    {Unit::metres_per_second, Unit::metres_per_second, Unit::metres_per_second},
                    true}};
 inline constexpr std::size_t quantity_kinds = quantity_traits.size();

@@ -6,12 +6,11 @@
 #include <cmath>
 #include <string_view>
 
-#include "base/plain_words.hpp"
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
+#include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "engine/solvent_watch.hpp"
-#include "engine/wording.hpp"
 #include "models/humid_air.hpp"
 
 namespace dryclock::engine {
@@ -73,13 +72,16 @@ struct AlertRules::AlertContext {
   OpenAlerts::Rows& rows;
   Time now;
 
-  // `text` and `advice` are only made when they are needed.
-  template <class Text>
-  void follow(AlertRule rule, const std::string& subject, Condition condition, Millis dwell, Text&& text,
-              std::string_view advice, std::optional<AlertLevel> level = {}) {
+  // `what` is only made when it is needed.
+  template <class What>
+  void follow(AlertRule rule, const std::string& subject, Condition condition, Millis dwell, What&& what,
+              std::optional<AlertLevel> level = {}) {
     if (alerts.follow(rule, subject, condition, now, dwell, rows)) {
-      alerts.raise(rule, subject, text(), std::string{advice}, now, rows, level);
+      raise(rule, subject, what(), level);
     }
+  }
+  void raise(AlertRule rule, const std::string& subject, Fact what, std::optional<AlertLevel> level = {}) {
+    alerts.raise(rule, subject, std::move(what), usual_advice(rule), now, rows, level);
   }
 };
 
@@ -114,11 +116,11 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, AlertContext
       AlertRule::bay_cold, bay.name,
       beyond(watched(bay.cold_below_c, Quantity::air_temperature), too_cold, settings_.cold_hysteresis_c),
       settings_.dwell,
-      [&] {
-        return fmt::format("{} is at {:.1f} C and has been below {:.1f} C for {}.", bay.name, *present.air_c,
-                           coldest, span(settings_.dwell));
+      [&]() -> Fact {
+        return {"alerts.bay-cold",
+                {say::text("bay", bay.name), say::celsius("air", *present.air_c),
+                 say::celsius("limit", coldest), say::span("for", settings_.dwell)}};
       },
-      "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over times.",
       level);
   const double dampest = bay.damp_above_pct.value_or(0.0);
   const auto too_damp = present.rh_pct ? std::optional{*present.rh_pct - dampest} : std::nullopt;
@@ -127,11 +129,12 @@ void AlertRules::judge_bay(const BaySetup& bay, const Facts& facts, AlertContext
       beyond(watched(bay.damp_above_pct, Quantity::relative_humidity), too_damp,
              settings_.damp_hysteresis_pct),
       settings_.dwell,
-      [&] {
-        return fmt::format("{} is at {:.0f} %RH and has been above {:.0f} %RH for {}.", bay.name,
-                           *present.rh_pct, dampest, span(settings_.dwell));
+      [&]() -> Fact {
+        return {"alerts.bay-damp",
+                {say::text("bay", bay.name), say::humidity("air", *present.rh_pct),
+                 say::humidity("limit", dampest), say::span("for", settings_.dwell)}};
       },
-      "Run the dehumidifier or heat the bay, mop up water, shut the doors.", level);
+      level);
 }
 
 // What is in the air is there at once: no dwell. It is over an hour after the last of it was sprayed.
@@ -144,8 +147,8 @@ void AlertRules::judge_solvent(const BaySetup& bay, const Facts& facts, AlertCon
     context.alerts.clear(AlertRule::solvent, bay.name, facts.now, context.rows);
     return;
   }
-  context.alerts.restate(AlertRule::solvent, bay.name, warning->text, context.rows);
-  context.alerts.raise(AlertRule::solvent, bay.name, warning->text, warning->advice, facts.now, context.rows);
+  context.alerts.restate(AlertRule::solvent, bay.name, warning->what, context.rows);
+  context.alerts.raise(AlertRule::solvent, bay.name, warning->what, warning->advice, facts.now, context.rows);
 }
 
 // Silence is its own dwell, so the alert stands from the very moment it was complete.
@@ -158,13 +161,11 @@ void AlertRules::judge_silence(const Screen::Sensor& sensor, const Facts& facts,
                          context.rows);
     return;
   }
-  context.alerts.raise(
-      AlertRule::sensor_silent, sensor.name,
-      sensor.heard ? fmt::format("Nothing has come from sensor {} in {} for {}.", sensor.name, sensor.bay,
-                                 span(settings_.silent_after))
-                   : fmt::format("Sensor {} in {} has not been heard of yet.", sensor.name, sensor.bay),
-      "Look at its battery, its reach and the broker. Until it is back the estimates stand still.", due,
-      context.rows);
+  context.alerts.raise(AlertRule::sensor_silent, sensor.name,
+                       {sensor.heard ? "alerts.sensor-silent" : "alerts.sensor-unheard",
+                        {say::text("sensor", sensor.name), say::text("bay", sensor.bay),
+                         say::span("for", settings_.silent_after)}},
+                       usual_advice(AlertRule::sensor_silent), due, context.rows);
 }
 
 void AlertRules::judge_sensors(const Facts& facts, AlertContext& context) const {
@@ -173,24 +174,20 @@ void AlertRules::judge_sensors(const Facts& facts, AlertContext& context) const 
     const Screen::Sensor& sensor = entry.second;
     const std::string& name = sensor.name;
     judge_silence(sensor, facts, context);
-    const auto odd = [&] {
-      return fmt::format("{:.1f} {} of {}", sensor.odd_value, name_of(usual_unit(sensor.odd_quantity)),
-                         name_of(sensor.odd_quantity));
+    const auto odd = [&](const char* key) -> Fact {
+      return {key,
+              {say::text("sensor", name),
+               say::word("quantity", "words.quantity-" + std::string{name_of(sensor.odd_quantity)}),
+               say::number("value", traits(sensor.odd_quantity).measure, rounded_to(sensor.odd_value, 1))}};
     };
     // Hours of the very same value are dwell enough.
-    context.follow(
-        AlertRule::sensor_stuck, name, condition(sensor.stuck), at_once,
-        [&] { return fmt::format("Sensor {} has sent the very same {} for hours.", name, odd()); },
-        "Take it to other air and see whether it moves; restart or replace it. Its readings are left out.");
-    context.follow(
-        AlertRule::sensor_implausible, name, condition(sensor.implausible), settings_.dwell,
-        [&] { return fmt::format("Sensor {} sends {}: no bay is like that.", name, odd()); },
-        "Check the unit it was set up with (Fahrenheit or Celsius, percent or fraction) and its wiring. Its "
-        "readings are left out.");
-    context.follow(
-        AlertRule::sensor_skewed, name, condition(sensor.skewed), settings_.dwell,
-        [&] { return fmt::format("Sensor {} dates its readings in the future.", name); },
-        "Set its clock, or set it up without a time field. Its readings are left out.");
+    context.follow(AlertRule::sensor_stuck, name, condition(sensor.stuck), at_once,
+                   [&] { return odd("alerts.sensor-stuck"); });
+    context.follow(AlertRule::sensor_implausible, name, condition(sensor.implausible), settings_.dwell,
+                   [&] { return odd("alerts.sensor-implausible"); });
+    context.follow(AlertRule::sensor_skewed, name, condition(sensor.skewed), settings_.dwell, [&]() -> Fact {
+      return {"alerts.sensor-skewed", {say::text("sensor", name)}};
+    });
   }
 }
 
@@ -206,8 +203,7 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, AlertCont
     const bool watched = facts.screen.reads(bay, Quantity::air_temperature) &&
                          facts.screen.reads(bay, Quantity::relative_humidity);
     const auto condition = beyond(watched, {}, 0.0);
-    context.follow(
-        AlertRule::dew, subject, condition, at_once, [] { return std::string{}; }, "");
+    context.follow(AlertRule::dew, subject, condition, at_once, [] { return Fact{}; });
     return;
   }
   const double dew_c = models::dew_point(models::vapour_pressure(models::Celsius{*present.air_c},
@@ -218,14 +214,12 @@ void AlertRules::judge_dew(const Vehicle& vehicle, const Facts& facts, AlertCont
   const auto condition = margin < settings_.dew_margin_k          ? Condition::holds
                          : margin >= settings_.dew_margin_k + 0.5 ? Condition::over
                                                                   : Condition::between;
-  context.follow(
-      AlertRule::dew, subject, condition, at_once,
-      [&] {
-        return fmt::format("{}: its panels are at {:.1f} C, the dew point in {} is {:.1f} C. {}",
-                           vehicle.plan.reference, *panel_c, vehicle.plan.bay_now(), dew_c,
-                           margin <= 0.0 ? "Water condenses on it." : "Water is close to condensing on it.");
-      },
-      "Lay no film on it now. Let it warm up, or lower the bay's humidity, and wipe it dry before laying.");
+  context.follow(AlertRule::dew, subject, condition, at_once, [&]() -> Fact {
+    return {"alerts.dew",
+            {say::text("vehicle", vehicle.plan.reference), say::celsius("panel", *panel_c),
+             say::text("bay", vehicle.plan.bay_now()), say::celsius("dew", dew_c),
+             say::text("condenses", margin <= 0.0 ? "yes" : "no")}};
+  });
 }
 
 void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const {
@@ -263,19 +257,12 @@ void AlertRules::judge_pace(const Vehicle& vehicle, const Facts& facts, AlertCon
                          : takes > left                            ? Condition::holds
                          : takes <= pace_clear * left              ? Condition::over
                                                                    : Condition::between;
-  context.follow(
-      AlertRule::pace_low, subject, condition, settings_.dwell,
-      [&] {
-        return pace > 0.0 ? fmt::format(
-                                "{} needs {} more standard hours. At the present pace of {} that takes {} h, "
-                                "and it is to be handed over in {} h.",
-                                plan.reference, figure(needed), figure(pace), figure(takes), figure(left))
-                          : fmt::format(
-                                "{} needs {} more standard hours, and nothing dries in {} now. It is to be "
-                                "handed over in {} h.",
-                                plan.reference, figure(needed), plan.bay_now(), figure(left));
-      },
-      "Warm the bay or dry its air. Move the hand-over if that is not possible.");
+  context.follow(AlertRule::pace_low, subject, condition, settings_.dwell, [&]() -> Fact {
+    return {pace > 0.0 ? "alerts.pace-low" : "alerts.pace-none",
+            {say::text("vehicle", plan.reference), say::text("bay", plan.bay_now()),
+             say::figure("needed", Measure::figure, needed), say::figure("pace", Measure::figure, pace),
+             say::figure("takes", Measure::hours, takes), say::figure("left", Measure::hours, left)}};
+  });
 }
 
 void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertContext& context) const {
@@ -294,19 +281,16 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertCon
   const auto condition = late > settings_.slip_margin ? Condition::holds
                          : late <= Millis{0}          ? Condition::over
                                                       : Condition::between;
-  const auto text = [&] {
-    return likely
-               ? fmt::format("{} is likely to be ready {} after the agreed hand-over.", plan.reference,
-                             span(late))
-               : fmt::format("{} is not likely to be ready within the outlook, and its hand-over is agreed.",
-                             plan.reference);
+  const auto what = [&]() -> Fact {
+    return likely ? Fact{"alerts.estimate-slipped",
+                         {say::text("vehicle", plan.reference),
+                          say::span("late", std::chrono::floor<std::chrono::minutes>(late))}}
+                  : Fact{"alerts.estimate-beyond", {say::text("vehicle", plan.reference)}};
   };
   if (condition == Condition::holds && context.alerts.is_open(AlertRule::estimate_slipped, subject)) {
-    context.alerts.restate(AlertRule::estimate_slipped, subject, text(), context.rows);
+    context.alerts.restate(AlertRule::estimate_slipped, subject, what(), context.rows);
   }
-  context.follow(
-      AlertRule::estimate_slipped, subject, condition, settings_.dwell, text,
-      "Tell the customer early, or heat and dry the bay. The board shows which piece holds it back.");
+  context.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, what);
 }
 
 void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
@@ -321,10 +305,11 @@ void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenA
     return;
   }
   alerts.raise(AlertRule::piece_ready, subject,
-               fmt::format("{}, {} is {}.", shop.vehicle_of(row.piece)->plan.reference,
-                           piece_words(shop.catalogue(), piece->lay.panel, piece->lay.part, piece->lay.parts),
-                           traits(row.which).ready),
-               "Look and feel before you cut or pull: this is an estimate.", now, rows);
+               {"alerts.piece-ready",
+                {say::text("vehicle", shop.vehicle_of(row.piece)->plan.reference),
+                 say::fact("piece", piece_fact(piece->lay.panel, piece->lay.part, piece->lay.parts)),
+                 say::word("ready", "words.ready-" + std::string{name_of(row.which)})}},
+               usual_advice(AlertRule::piece_ready), now, rows);
 }
 
 void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
@@ -335,13 +320,9 @@ void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAle
     alerts.clear(AlertRule::release_ready, subject, now, rows);
     return;
   }
-  alerts.raise(
-      AlertRule::release_ready, subject,
-      fmt::format("{} is release-ready: every piece is dry and bonded, and it has been indoors long "
-                  "enough.",
-                  vehicle->plan.reference),
-      "Look over every edge before you hand it over, and agree on the recheck in two to three weeks.", now,
-      rows);
+  alerts.raise(AlertRule::release_ready, subject,
+               {"alerts.release-ready", {say::text("vehicle", vehicle->plan.reference)}},
+               usual_advice(AlertRule::release_ready), now, rows);
 }
 
 // What concerned a step that is done, a vehicle that has gone or a bay nobody knows is over.

@@ -1,11 +1,8 @@
 #include "engine/coupon_registry.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/plain_words.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/coupon.hpp"
@@ -28,24 +25,22 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
                                                        : film->stack.layers.back().activation_energy;
 }
 
-std::string missing_air(const CouponView& view, const BayAir* air) {
+Fact missing_air(const CouponView& view, const BayAir* air) {
+  const auto of_bay = [&](const char* key, std::optional<Millis> length = {}) -> Fact {
+    Fact out{key, {say::text("bay", view.coupon.bay)}};
+    if (length) {
+      out.values.push_back(say::count("days", std::chrono::duration_cast<std::chrono::days>(*length).count()));
+    }
+    return out;
+  };
   if (air == nullptr || air->stretches().empty()) {
-    return fmt::format("Nothing is known of the air of {}: its sensor sends nothing.", view.coupon.bay);
+    return of_bay("coupons.air-unknown");
   }
   const Time first = view.weighings.front().at;
   if (air->stretches().back().front().at > first && *air->first() <= first) {
-    return fmt::format("The air of {} was not measured for more than {} days since: lay a new plate.",
-                       view.coupon.bay,
-                       std::chrono::duration_cast<std::chrono::days>(longest_bridge).count());
+    return of_bay("coupons.air-hole", longest_bridge);
   }
-  if (*air->first() > first) {
-    return fmt::format(
-        "The air of {} is kept for {} days after a plate is laid, from its sensor's first reading on: the "
-        "first weighings are from before that. Lay a new plate.",
-        view.coupon.bay, std::chrono::duration_cast<std::chrono::days>(longest_coupon).count());
-  }
-  return fmt::format("The air of {} is not known up to the last weighing: its sensor is silent.",
-                     view.coupon.bay);
+  return *air->first() > first ? of_bay("coupons.air-before", longest_coupon) : of_bay("coupons.air-silent");
 }
 
 void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
@@ -75,16 +70,13 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   const auto result = models::evaluate(test);
   switch (result.problem) {
     case models::CouponProblem::too_few_weighings:
-      view.text = fmt::format(
-          "{} of 4 weighings count so far: those from three hours after laying on, while at least a quarter "
-          "of the water is left. The first one, right after laying, tells how much that is.",
-          result.weighings_used);
+      view.what = {"coupons.few", {say::count("weighings", result.weighings_used)}};
       return;
     case models::CouponProblem::air_missing:
-      view.text = missing_air(view, air);
+      view.what = missing_air(view, air);
       return;
     case models::CouponProblem::no_loss:
-      view.text = "The plate has not lost more than the balance can tell. Go on weighing.";
+      view.what = {"coupons.no-loss"};
       return;
     case models::CouponProblem::none:
       break;
@@ -98,16 +90,21 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   measured.weighings = static_cast<int>(result.weighings_used);
   const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
                          measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
-  view.text = fmt::format("{} weighings give {:.2g} m2 s Pa/kg, known within {} (one standard uncertainty).",
-                          measured.weighings, measured.resistance, percent(measured.relative_uncertainty));
+  const Fact outcome{"coupons.result",
+                     {say::count("weighings", measured.weighings),
+                      say::figure("resistance", Measure::resistance, measured.resistance),
+                      say::share("uncertainty", measured.relative_uncertainty)}};
   if (!plausible) {
-    view.text += " No film is like that: look at area, water and weighings.";
+    view.what = {"coupons.implausible", {say::fact("result", outcome)}};
     return;
   }
+  view.what = outcome;
   if (const auto* film = find_film(catalogue, measured.film)) {
     const double catalogue_says = resistance_of(film->stack);
-    view.text += fmt::format(" The catalogue says {:.2g}: water leaves it at {} of that pace.",
-                             catalogue_says, percent(catalogue_says / measured.resistance));
+    view.what = {"coupons.against-catalogue",
+                 {say::fact("result", outcome),
+                  say::figure("catalogue", Measure::resistance, catalogue_says),
+                  say::share("pace", catalogue_says / measured.resistance)}};
   }
   view.result = std::move(measured);
 }

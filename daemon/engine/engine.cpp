@@ -19,7 +19,7 @@
 #include "engine/sensor_rules.hpp"
 #include "engine/shop.hpp"
 #include "engine/summaries.hpp"
-#include "engine/wording.hpp"
+#include "engine/facts.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -54,7 +54,7 @@ struct Engine::State {
   void apply_event(const Event& event, Effects& effects);
   void configure(Seq seq, const Configured& told, Effects& effects);
   void follow_sensors();
-  void clock_moved(const std::string& words, std::optional<ClockFault> why, Effects& effects);
+  void clock_moved(const Fact& what, std::optional<ClockFault> why, Effects& effects);
   void report(Time at, Effects& effects);
   const std::vector<VehicleSummary>& vehicle_summaries();
 
@@ -187,9 +187,8 @@ void Engine::State::configure(Seq seq, const Configured& told, Effects& effects)
   follow_sensors();
   const auto changed = shop.configure(setup, seq, bays);
   if (!changed.vehicles.empty()) {
-    alerts.raise(AlertRule::settings_changed, std::to_string(seq), changed_words(changed),
-                 "What was shown before stays on record. Look at what is ready now before cutting.", now,
-                 effects.alerts);
+    alerts.raise(AlertRule::settings_changed, std::to_string(seq), changed_fact(changed),
+                 usual_advice(AlertRule::settings_changed), now, effects.alerts);
   }
   report(now, effects);
 }
@@ -219,12 +218,12 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
 }
 
 // Where it is not known how much time lies between, nothing is joined across it.
-void Engine::State::clock_moved(const std::string& words, std::optional<ClockFault> why, Effects& effects) {
+void Engine::State::clock_moved(const Fact& what, std::optional<ClockFault> why, Effects& effects) {
   if (why != ClockFault::stepped && why != ClockFault::told) {
     bays.clock_stepped();
     screen.clock_stepped();
   }
-  alerts.clock_moved(words, now, effects.alerts);
+  alerts.clock_moved(what, now, effects.alerts);
 }
 
 const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
@@ -233,7 +232,7 @@ const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
     summaries.clear();
     for (const auto& [id, vehicle] : shop.vehicles()) {
       if (Shop::is_shown(vehicle, now)) {
-        summaries.push_back(summarise(vehicle, shop, bays, outlooks.answer(id), now));
+        summaries.push_back(summarise(vehicle, bays, outlooks.answer(id), now));
       }
     }
   }
@@ -281,9 +280,9 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
   } else if (row.kind == RowKind::clock_step) {
-    s.clock_moved(fmt::format("The clock was stepped {}.", row.message.payload), {}, effects);
+    s.clock_moved({"alerts.clock-stepped", {say::text("step", row.message.payload)}}, {}, effects);
   } else if (decoded.redated) {
-    s.clock_moved(clock_words(*decoded.redated), decoded.redated->why, effects);
+    s.clock_moved(clock_fact(*decoded.redated), decoded.redated->why, effects);
   }
   return effects;
 }
@@ -294,9 +293,9 @@ Effects Engine::advance(Time now) {
   return effects;
 }
 
-Effects Engine::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice) {
+Effects Engine::raise(AlertRule rule, const std::string& subject, Fact what, Fact advice) {
   Effects effects;
-  state_->alerts.raise(rule, subject, std::move(text), std::move(advice), state_->now, effects.alerts);
+  state_->alerts.raise(rule, subject, std::move(what), std::move(advice), state_->now, effects.alerts);
   return effects;
 }
 
@@ -327,7 +326,7 @@ std::optional<VehicleSummary> Engine::vehicle(VehicleId id) const {
   const auto* vehicle = s.shop.vehicle(id);
   return vehicle == nullptr || !vehicle->plan.valid
              ? std::nullopt
-             : std::optional{summarise(*vehicle, s.shop, s.bays, s.outlooks.answer(id), s.now)};
+             : std::optional{summarise(*vehicle, s.bays, s.outlooks.answer(id), s.now)};
 }
 
 std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) const {

@@ -66,7 +66,7 @@ class Engine {
   Effects advance(Time now);
 
   // Alerts about the daemon itself, which no row tells of. Raising one that is open does nothing.
-  Effects raise(AlertRule rule, const std::string& subject, std::string text, std::string advice);
+  Effects raise(AlertRule rule, const std::string& subject, Fact what, Fact advice);
   Effects clear(AlertRule rule, const std::string& subject);
 
   // Summaries are kept for the minute: asking often is cheap.

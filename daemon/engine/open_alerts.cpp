@@ -43,6 +43,10 @@ AlertLevel usual_level(AlertRule rule) {
   return AlertLevel::warning;
 }
 
+Fact usual_advice(AlertRule rule) {
+  return {"alerts." + std::string{name_of(rule)} + "-advice"};
+}
+
 void OpenAlerts::seed(std::vector<AlertSummary> open) {
   for (auto& alert : open) {
     const Key key{alert.rule, alert.subject};
@@ -71,17 +75,13 @@ std::optional<Time> OpenAlerts::follow(AlertRule rule, const std::string& subjec
   return std::nullopt;
 }
 
-void OpenAlerts::clock_moved(const std::string& text, Time at, Rows& rows) {
-  raise(
-      AlertRule::clock_stepped, "clock", text,
-      "Check the times of what was entered shortly before. If this happens often, the machine needs a clock "
-      "battery or a time server.",
-      at, rows);
-  restate(AlertRule::clock_stepped, "clock", text, rows);
+void OpenAlerts::clock_moved(const Fact& what, Time at, Rows& rows) {
+  raise(AlertRule::clock_stepped, "clock", what, usual_advice(AlertRule::clock_stepped), at, rows);
+  restate(AlertRule::clock_stepped, "clock", what, rows);
 }
 
-void OpenAlerts::raise(AlertRule rule, const std::string& subject, std::string text, std::string advice,
-                       Time at, Rows& rows, std::optional<AlertLevel> level) {
+void OpenAlerts::raise(AlertRule rule, const std::string& subject, Fact what, Fact advice, Time at,
+                       Rows& rows, std::optional<AlertLevel> level) {
   const Key key{rule, subject};
   if (open_.contains(key)) {
     return;
@@ -92,16 +92,16 @@ void OpenAlerts::raise(AlertRule rule, const std::string& subject, std::string t
   alert.subject = subject;
   alert.level = level.value_or(usual_level(rule));
   alert.raised = at;
-  alert.text = std::move(text);
+  alert.what = std::move(what);
   alert.advice = std::move(advice);
   rows.push_back({AlertStep::raised, alert});
   open_.emplace(key, std::move(alert));
 }
 
-void OpenAlerts::restate(AlertRule rule, const std::string& subject, std::string text, Rows& rows) {
+void OpenAlerts::restate(AlertRule rule, const std::string& subject, Fact what, Rows& rows) {
   const auto found = open_.find({rule, subject});
-  if (found != open_.end() && found->second.text != text) {
-    found->second.text = std::move(text);
+  if (found != open_.end() && found->second.what != what) {
+    found->second.what = std::move(what);
     rows.push_back({AlertStep::restated, found->second});
   }
 }

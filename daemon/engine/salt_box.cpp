@@ -1,13 +1,9 @@
 #include "engine/salt_box.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/plain_words.hpp"
 #include "domain/names.hpp"
-#include "engine/wording.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -99,20 +95,12 @@ void add_correction(SensorChecked& result, const SensorEntry& sensor, Time now) 
   result.offset = rounded(slope * mapping.offset + offset * unit, 1e-4);
 }
 
-std::string outcome(const SensorChecked& result) {
-  const double deviation = result.shown_pct - result.expected_pct;
-  const auto figures =
-      fmt::format("It shows {:.1f} %RH where {:.1f} ({:.1f} at k = 2) is expected: {:+.1f}.",
-                  result.shown_pct, result.expected_pct, result.expected_expanded_pct, deviation);
-  switch (result.verdict) {
-    case models::SensorVerdict::agrees:
-      return figures + " Within what its maker states.";
-    case models::SensorVerdict::doubtful:
-      return figures + " Beyond what its maker states, but by less than this check can tell.";
-    case models::SensorVerdict::off:
-      break;
-  }
-  return figures + " Off by more than its maker's figure and this check's uncertainty together.";
+Fact outcome(const SensorChecked& result) {
+  static constexpr std::array keys{"checks.agrees", "checks.doubtful", "checks.off"};  // by the verdict
+  return {keys[static_cast<std::size_t>(result.verdict)],
+          {say::humidity("shown", result.shown_pct), say::humidity("expected", result.expected_pct),
+           say::humidity("expanded", result.expected_expanded_pct),
+           say::humidity_change("off", result.shown_pct - result.expected_pct)}};
 }
 
 }  // namespace
@@ -148,7 +136,7 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
   const auto found = boxes_.find(sensor.name);
   if (found == boxes_.end() || found->second.run != run.event || found->second.humidity.empty() ||
       found->second.temperature.empty()) {
-    out.text = "Nothing has come from it since it was put into the box.";
+    out.what = {"checks.nothing-yet"};
     return out;
   }
   const auto& box = found->second;
@@ -156,7 +144,7 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
   out.temperature_c = box.temperature.back().value;
   const Time newest = std::min(box.humidity.back().at, box.temperature.back().at);
   if (now - newest > fresh) {
-    out.text = "Nothing has come from it for a while.";
+    out.what = {"checks.nothing-lately"};
     return out;
   }
   const Time from = newest - steady_window;
@@ -166,31 +154,35 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
     out.rise_pct_per_hour = humidity.per_hour;
   }
   if (const Millis lain = now - run.since; lain < least_in_box) {
-    out.text = fmt::format("It has lain there for {}; it is judged after {} at the earliest.", span(lain),
-                           span(least_in_box));
+    out.what = {"checks.early",
+                {say::span("lain", std::chrono::floor<std::chrono::minutes>(lain)),
+                 say::span("least", least_in_box)}};
     return out;
   }
   if (humidity.count < least_readings || temperature.count < least_readings) {
-    out.text = fmt::format("{} readings in the last hour are too few: {} are needed.",
-                           std::min(humidity.count, temperature.count), least_readings);
+    out.what = {"checks.few",
+                {say::count("readings", std::min(humidity.count, temperature.count)),
+                 say::count("needed", least_readings)}};
     return out;
   }
   if (std::abs(humidity.per_hour) > steady_pct_per_hour) {
-    out.text = fmt::format("Its humidity still moves by {:+.1f} %RH an hour; {} is steady.",
-                           humidity.per_hour, steady_pct_per_hour);
+    out.what = {"checks.humidity-moves",
+                {say::humidity_change("change", humidity.per_hour),
+                 say::humidity("steady", steady_pct_per_hour)}};
     return out;
   }
   if (std::abs(temperature.per_hour) > steady_k_per_hour) {
-    out.text = fmt::format("Its temperature still moves by {:+.1f} K an hour; {} is steady.",
-                           temperature.per_hour, steady_k_per_hour);
+    out.what = {"checks.temperature-moves",
+                {say::kelvin("change", temperature.per_hour), say::kelvin("steady", steady_k_per_hour)}};
     return out;
   }
   const auto check =
       models::check_sensor(run.salt, models::Celsius{temperature.mean},
                            models::Humidity{humidity.mean / 100.0}, sensor.tolerance_pct / 100.0);
   if (!check) {
-    out.text =
-        fmt::format("The tables give no value of {} at {:.1f} C.", name_of(run.salt), temperature.mean);
+    out.what = {"checks.no-value",
+                {say::text("salt", std::string{name_of(run.salt)}),
+                 say::celsius("temperature", temperature.mean)}};
     return out;
   }
   SensorChecked result;
@@ -206,7 +198,7 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
   result.steady_since = steady_since(box.humidity, humidity);
   result.verdict = check->verdict;
   add_correction(result, sensor, now);
-  out.text = outcome(result);
+  out.what = outcome(result);
   out.result = std::move(result);
   return out;
 }

@@ -5,10 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "engine/salt_box.hpp"
-#include "engine/wording.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -135,23 +133,21 @@ void SensorRules::judge_due(Time now, const SensorEntry& sensor, OpenAlerts& ale
   if (alerts.follow(AlertRule::sensor_check_due, sensor.name, condition, now, at_once, rows)) {
     alerts.raise(
         AlertRule::sensor_check_due, sensor.name,
-        fmt::format("Sensor {} in {} was last checked against a salt a year ago.", sensor.name, sensor.bay),
-        "Lay it into a box over salt for a night: the page's Sensors, or: dryclock sensors check " +
-            sensor.name + " --salt NaCl",
-        now, rows);
+        {"alerts.sensor-check-due", {say::text("sensor", sensor.name), say::text("bay", sensor.bay)}},
+        {"alerts.sensor-check-due-advice", {say::text("sensor", sensor.name)}}, now, rows);
   }
 }
 
 void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, OpenAlerts& alerts,
                              OpenAlerts::Rows& rows) const {
-  const auto value = [&](const std::string& sensor) -> std::optional<double> {
+  const auto shown = [&](const std::string& sensor) -> std::optional<double> {
     const auto* known = screen.find(sensor, pair.quantity);
     const bool counts = known != nullptr && known->value && known->at && known->last_verdict == Verdict::ok &&
                         now - *known->at <= fresh_;
     return counts ? known->value : std::nullopt;
   };
-  const auto a = value(pair.one);
-  const auto b = value(pair.other);
+  const auto a = shown(pair.one);
+  const auto b = shown(pair.other);
   const double apart = a && b ? std::abs(*a - *b) : 0.0;
   const auto condition = !a || !b                            ? Condition::unknown
                          : apart > pair.limit                ? Condition::holds
@@ -161,20 +157,17 @@ void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, O
     return;
   }
   const bool humidity = pair.quantity == Quantity::relative_humidity;
-  const auto* unit = humidity ? "%RH" : "C";
-  alerts.raise(
-      AlertRule::sensors_disagree, pair.subject,
-      fmt::format(
-          "In {} sensor {} shows {:.1f} {} and {} shows {:.1f} {}: further apart for {} than both are "
-          "good for ({:.1f} {}).",
-          pair.bay, pair.one, *a, unit, pair.other, *b, unit, span(disagree_dwell), pair.limit,
-          humidity ? "%RH" : "K"),
-      humidity
-          ? "Hang them side by side for an hour. If they still differ, check both against a salt; the mean "
-            "of both is used until then."
-          : "Hang them side by side for an hour. If they still differ, one is wrong; if not, one hangs where "
-            "the air is another: move it.",
-      now, rows);
+  const auto value = [&](std::string_view name, double number) {
+    return say::number(name, traits(pair.quantity).measure, rounded_to(number, 1));
+  };
+  alerts.raise(AlertRule::sensors_disagree, pair.subject,
+               {"alerts.sensors-disagree",
+                {say::text("bay", pair.bay), say::text("one", pair.one), value("a", *a),
+                 say::text("other", pair.other), value("b", *b), say::span("for", disagree_dwell),
+                 humidity ? say::humidity("limit", pair.limit) : say::kelvin("limit", pair.limit)}},
+               {humidity ? "alerts.sensors-disagree-advice-humidity"
+                         : "alerts.sensors-disagree-advice-temperature"},
+               now, rows);
 }
 
 // Where the bay's other sensors turn as often, it is the bay's air that swings.
@@ -195,14 +188,12 @@ void SensorRules::judge_swings(Time now, const SensorEntry& sensor, const Sensor
                          : own <= swings_clear || !beyond_the_bay ? Condition::over
                                                                   : Condition::between;
   if (alerts.follow(AlertRule::sensor_swings, sensor.name, condition, now, at_once, rows)) {
-    alerts.raise(
-        AlertRule::sensor_swings, sensor.name,
-        fmt::format("The temperature of sensor {} in {} has turned {} times by {:.0f} K or more within {}{}.",
-                    sensor.name, sensor.bay, own, swing_c, span(swing_window),
-                    alone ? "" : ", and the bay's other sensor has not"),
-        "It looks as if it hung in a heater's stream or by a door. Move it to a metre above the floor, "
-        "beside the vehicle, out of any stream of air.",
-        now, rows);
+    alerts.raise(AlertRule::sensor_swings, sensor.name,
+                 {"alerts.sensor-swings",
+                  {say::text("sensor", sensor.name), say::text("bay", sensor.bay), say::count("times", own),
+                   say::kelvin("swing", swing_c), say::span("within", swing_window),
+                   say::text("alone", alone ? "yes" : "no")}},
+                 usual_advice(AlertRule::sensor_swings), now, rows);
   }
 }
 

@@ -1,7 +1,5 @@
 #include "engine/solvent_watch.hpp"
 
-#include <fmt/format.h>
-
 #include <cmath>
 
 #include "engine/piece_spec.hpp"
@@ -52,19 +50,15 @@ std::optional<SolventWarning> solvent_warning(const BaySetup& bay, const Shop& s
   if (!bound.may_exceed_day && !bound.may_reach_explosive) {
     return std::nullopt;
   }
-  SolventWarning warning;
-  warning.text = fmt::format(
-      "Alcohol vapour in {} may exceed {:.0f} ppm (8-hour exposure limit){}: up to {:.0f} ppm from about "
-      "{:.0f} g of isopropyl alcohol sprayed within the hour.",
-      bay.name, limits.day_ppm,
-      bound.may_reach_explosive ? " and may reach a tenth of the lower explosive limit" : "", bound.peak_ppm,
-      use.alcohol_grams);
-  warning.advice = fmt::format(
-      "Ventilate. No flame, spark or heat gun. Assumed: {:.0f} g of solution on each m2, all its alcohol in "
-      "the air at once, mixed evenly in {:.0f} m3, no air changed; near the floor and the work there is "
-      "more. The safety data sheet and the workplace rules where you are decide.",
-      settings.sprayed_g_m2, *bay.volume_m3);
-  return warning;
+  return SolventWarning{
+      {"alerts.solvent",
+       {say::text("bay", bay.name), say::number("limit", Measure::concentration, limits.day_ppm),
+        say::text("explosive", bound.may_reach_explosive ? "yes" : "no"),
+        say::number("peak", Measure::concentration, std::round(bound.peak_ppm)),
+        say::number("alcohol", Measure::mass, std::round(use.alcohol_grams))}},
+      {"alerts.solvent-advice",
+       {say::number("sprayed", Measure::mass, std::round(settings.sprayed_g_m2)),
+        say::number("volume", Measure::volume, rounded_to(*bay.volume_m3, 1))}}};
 }
 
 }  // namespace dryclock::engine

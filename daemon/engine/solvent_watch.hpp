@@ -10,8 +10,8 @@
 namespace dryclock::engine {
 
 struct SolventWarning {
-  std::string text;    // what may be exceeded, by which figures
-  std::string advice;  // what to do, and what was assumed
+  Fact what;    // may be exceeded, by which figures
+  Fact advice;  // what to do, and what was assumed
 };
 
 // An upper bound for well-mixed air (models/solvent.hpp): all that was sprayed with the pieces laid in the

@@ -1,16 +1,13 @@
 #include "engine/summaries.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 
-#include "base/plain_words.hpp"
+#include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "engine/outlook_cache.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/still_air.hpp"
-#include "engine/wording.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
 
@@ -93,7 +90,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
     if (!milestone.announced) {
       milestone.expected = expected(k);
       milestone.held_by = out.state.zones.empty()
-                              ? "no readings since it was laid"
+                              ? Fact{"limits.no-readings"}
                               : held_by(out.state, milestone.which, vehicle.terms->rules.thresholds);
     }
   }
@@ -115,7 +112,7 @@ PieceToLay still_to_lay(const PlannedPiece& piece, const OutlookAnswer* answer) 
   return {piece, {}, {}};
 }
 
-std::string release_held_by(const VehicleSummary& vehicle, const Vehicle& known, const Shop& shop, Time now) {
+Fact release_held_by(const VehicleSummary& vehicle, const Vehicle& known, Time now) {
   const auto& plan = known.plan;
   const Millis least_indoor = known.terms->rules.least_indoor;
   const PieceSummary* worst = nullptr;
@@ -130,20 +127,22 @@ std::string release_held_by(const VehicleSummary& vehicle, const Vehicle& known,
   }
   if (!vehicle.to_lay.empty()) {
     const auto& next = vehicle.to_lay.front();
-    return fmt::format("{}, still to lay", piece_words(shop.catalogue(), next.panel, next.part, next.parts));
+    return {"limits.to-lay", {say::fact("piece", piece_fact(next.panel, next.part, next.parts))}};
   }
   if (worst != nullptr) {
-    return fmt::format("{}, {}", piece_words(shop.catalogue(), worst->panel, worst->part, worst->parts),
-                       worst->milestones[static_cast<std::size_t>(Milestone::dry)].held_by);
+    return {"limits.piece",
+            {say::fact("piece", piece_fact(worst->panel, worst->part, worst->parts)),
+             say::fact("why", worst->milestones[static_cast<std::size_t>(Milestone::dry)].held_by)}};
   }
   if (!plan.last_laid) {
-    return "no film is laid";
+    return {"limits.no-film"};
   }
   const Millis kept = indoors(plan, *plan.last_laid, now);
   if (kept < least_indoor) {
-    return fmt::format("{} more indoors since the last piece", span(least_indoor - kept));
+    return {"limits.indoors",
+            {say::span("span", std::chrono::floor<std::chrono::minutes>(least_indoor - kept))}};
   }
-  return "each piece is likely dry, but not surely all of them";
+  return {"limits.unsure-all"};
 }
 
 }  // namespace
@@ -203,7 +202,7 @@ SensorView summarise(const SensorEntry& sensor, const Screen& screen, const Salt
   return view;
 }
 
-VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& bays,
+VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays,
                          const OutlookAnswer* answer, Time now) {
   const auto& plan = vehicle.plan;
   const auto held = held_until(vehicle, bays, now);
@@ -225,7 +224,7 @@ VehicleSummary summarise(const Vehicle& vehicle, const Shop& shop, const Bays& b
   out.release_probability = held.release_probability(plan, vehicle.terms->rules);
   out.release_ready = vehicle.track.release_announced();
   if (!out.release_ready && !out.released) {
-    out.held_by = release_held_by(out, vehicle, shop, now);
+    out.held_by = release_held_by(out, vehicle, now);
     if (answer != nullptr) {
       out.release_expected = answer->release;
     }

@@ -5,7 +5,7 @@
 
 #include "engine/minutes.hpp"
 #include "engine/still_air.hpp"
-#include "engine/wording.hpp"
+#include "engine/facts.hpp"
 #include "models/pace.hpp"
 
 namespace dryclock::engine {
@@ -348,9 +348,9 @@ void VehicleTrack::release(const VehiclePlan& plan, const TrackRules& rules, Tim
     }
     auto& track = pieces_[piece.id];
     const double dry = track.piece ? probability(*track.piece, Milestone::dry) : 0.0;
-    const std::string wet = dry < rules.announce_level ? still_wet(track.piece, rules.thresholds)
-                                                       : "dry, but not long enough indoors";
-    track.early_steps.push_back({plan.release_event, "released", dry, wet});
+    auto wet = dry < rules.announce_level ? still_wet(track.piece, rules.thresholds)
+                                          : Fact{"limits.indoors-short"};
+    track.early_steps.push_back({plan.release_event, "released", dry, std::move(wet)});
   }
 }
 

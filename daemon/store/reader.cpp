@@ -3,6 +3,7 @@
 #include "store/columns.hpp"
 #include "store/schema.hpp"
 #include "store/sqlite.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::store {
 namespace {
@@ -10,7 +11,7 @@ namespace {
 constexpr const char* journal_columns =
     "SELECT seq, kind, received_ms, topic, payload, qos, flags, boottime_ms, session FROM journal ";
 constexpr const char* alert_columns =
-    "SELECT id, rule, subject, level, raised_ms, cleared_ms, acknowledged_ms, text, advice FROM alert ";
+    "SELECT id, rule, subject, level, raised_ms, cleared_ms, acknowledged_ms, what, advice FROM alert ";
 
 Time time_of(const Statement& row, int column) {
   return from_unix_ms(row.integer(column));
@@ -55,6 +56,12 @@ ScreenedReading screened_reading(const Statement& row) {
           .verdict = enum_of<Verdict>(row, 4)};
 }
 
+// One that cannot be read stands as it is.
+Fact fact(const Statement& row, int column) {
+  auto read = wire::read_fact(row.text(column));
+  return read ? std::move(*read) : Fact{{}, {}, row.text(column)};
+}
+
 AlertSummary alert(const Statement& row) {
   return {.id = row.text(0),
           .rule = enum_of<AlertRule>(row, 1),
@@ -63,8 +70,8 @@ AlertSummary alert(const Statement& row) {
           .raised = time_of(row, 4),
           .cleared = optional_time_of(row, 5),
           .acknowledged = optional_time_of(row, 6),
-          .text = row.text(7),
-          .advice = row.text(8)};
+          .what = fact(row, 7),
+          .advice = fact(row, 8)};
 }
 
 }  // namespace

@@ -158,7 +158,15 @@ DROP TABLE release;
 DROP TABLE gap;
 )sql";
 
-constexpr std::array steps{version_1, version_2, version_3, version_4};
+// Version 5. What an alert says is kept as a fact, its words in it; of older ones the words alone are known.
+constexpr std::string_view version_5 = R"sql(
+ALTER TABLE alert RENAME COLUMN text TO what;
+UPDATE alert SET
+  what = json_object('key', 'alerts.as-told', 'values', json_array(json_object('name', 'text', 'measure', 'text', 'text', what)), 'words', what),
+  advice = json_object('key', 'alerts.as-told', 'values', json_array(json_object('name', 'text', 'measure', 'text', 'text', advice)), 'words', advice);
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3, version_4, version_5};
 
 }  // namespace
 

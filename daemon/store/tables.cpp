@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "store/columns.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::store {
 namespace {
@@ -32,7 +33,7 @@ Tables::Tables(Connection& connection, std::int64_t session)
                  "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
                  "cleared_ms = coalesce(excluded.cleared_ms, cleared_ms), "
                  "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms), "
-                 "text = excluded.text"),
+                 "what = excluded.what"),
       set_applied_(connection, "UPDATE meta SET value = max(value, ?1) WHERE name = 'applied_seq'"),
       replace_retained_(
           connection, "DELETE FROM outbox WHERE channel = ?1 AND topic = ?2 AND retained = 1 AND state = 0"),
@@ -141,7 +142,7 @@ void Tables::write_rows(const Effects& effects) {
   for (const auto& [step, alert] : effects.alerts) {
     set_alert_
         .with(alert.id, to_unix_ms(alert.raised), code_of(alert.rule), alert.subject, code_of(alert.level),
-              to_column(alert.cleared), to_column(alert.acknowledged), alert.text, alert.advice)
+              to_column(alert.cleared), to_column(alert.acknowledged), wire::to_json(alert.what), wire::to_json(alert.advice))
         .run();
   }
   if (effects.dated_anew) {

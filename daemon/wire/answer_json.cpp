@@ -24,6 +24,11 @@ Result<AlertSummary> read_alert(std::string_view json) {
   return alert;
 }
 
+Result<Fact> read_fact(std::string_view json) {
+  return read_as<Fact>(Form::row, json);
+}
+
+template std::string to_json(const Fact&);
 template std::string to_json(const Board&);
 template std::string to_json(const VehicleSummary&);
 template std::string to_json(const CatalogueView&);

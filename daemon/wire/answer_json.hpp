@@ -22,4 +22,7 @@ template <class Answer>
 // An alert as it was sent, by this or an earlier program. Problem: it is none.
 [[nodiscard]] Result<AlertSummary> read_alert(std::string_view json);
 
+// A fact as a table keeps it. Problem: it is none.
+[[nodiscard]] Result<Fact> read_fact(std::string_view json);
+
 }  // namespace dryclock::wire

@@ -5,6 +5,24 @@
 #include "wire/field_writer.hpp"
 
 namespace dryclock::wire {
+namespace {
+
+// Rows of programs that spoke English alone: two words of truth told the dialect and the scale.
+void read_old_manner(std::string_view text, Manner& manner) {
+  const auto told = [whole = json::parse({text.data(), text.size()})](const char* pointer) {
+    boost::system::error_code none;
+    const auto* found = whole.find_pointer(pointer, none);
+    return found != nullptr && found->is_bool() && found->get_bool();
+  };
+  if (told("/setup/catalogue/us_words")) {
+    manner.language = Language::english_us;
+  }
+  if (told("/setup/site/fahrenheit")) {
+    manner.temperature = TemperatureScale::fahrenheit;
+  }
+}
+
+}  // namespace
 
 std::string to_json(const Configured& configured) {
   return written(configured);
@@ -19,7 +37,11 @@ std::string to_json(const Redated& redated) {
 }
 
 Result<Configured> read_configured(std::string_view text) {
-  return read_as<Configured>(Form::row, text);
+  auto configured = read_as<Configured>(Form::row, text);
+  if (configured) {
+    read_old_manner(text, configured->setup.site.manner);
+  }
+  return configured;
 }
 
 Result<Redated> read_redated(std::string_view text) {

@@ -2,9 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <boost/json/parse.hpp>
-#include <span>
 #include <stdexcept>
 #include <vector>
 
@@ -27,18 +25,16 @@ const std::vector<File>& files() {
 }
 
 // The names of a language's forms, the one that is wanted first.
-std::span<const std::string_view> forms_of(Language language) {
-  static constexpr std::array<std::string_view, 1> uk{"en"}, german{"de"};
-  static constexpr std::array<std::string_view, 2> us{"en-US", "en"};
+std::vector<std::string_view> forms_of(Language language) {
   switch (language) {
     case Language::english_us:
-      return us;
+      return {"en-US", "en"};
     case Language::german:
-      return german;
+      return {"de"};
     case Language::english_uk:
       break;
   }
-  return uk;
+  return {"en"};
 }
 
 std::string pattern_of(const json::value& forms, Language language, const std::string& key) {

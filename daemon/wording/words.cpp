@@ -252,6 +252,8 @@ std::string Words::value(const Value& value) const {
       return with_unit("volume", this->number(number, 1));
     case Measure::storage:
       return with_unit("storage", this->number(number / 1e6, 0));
+    case Measure::speed:
+      return with_unit("speed", this->number(number, 1));
     case Measure::resistance:
       return with_unit("resistance", figure(number / 1e9));
   }

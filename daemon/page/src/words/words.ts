@@ -156,6 +156,8 @@ export class Words {
         return this.say("units.volume", { n: this.number(number, 1) });
       case "byte":
         return this.say("units.storage", { n: this.number(number / 1e6, 0) });
+      case "m/s":
+        return this.say("units.speed", { n: this.number(number, 1) });
       case "m2 s Pa/kg":
         return this.say("units.resistance", { n: this.figure(number / 1e9) });
     }

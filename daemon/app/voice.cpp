@@ -1,0 +1,14 @@
+#include "app/voice.hpp"
+
+namespace dryclock::app {
+
+wording::Words words_for(const Config& config, std::optional<Manner> manner) {
+  return {manner.value_or(config.site.manner), config.setup.catalogue.panels,
+          LocalZone::find(config.site.time_zone).value()};  // the configuration was checked
+}
+
+std::string for_log(const Fact& fact) {
+  return wording::Words{{}, {}, LocalZone::find("UTC").value()}.fact(fact);
+}
+
+}  // namespace dryclock::app

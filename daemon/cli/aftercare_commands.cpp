@@ -24,8 +24,8 @@ struct PastPiece {
   PieceId id = 0;
 };
 
-PastPiece past_piece(const std::vector<HandedOver>& vehicles, const CatalogueView& shop,
-                     const std::string& name, const std::string& reference) {
+PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, const std::string& name,
+                     const std::string& reference) {
   std::string list;
   std::vector<PastPiece> matches;
   for (const auto& vehicle : vehicles) {
@@ -34,14 +34,10 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, const CatalogueVie
       continue;
     }
     for (const auto& piece : vehicle.pieces) {
-      PieceSummary as_shown;
-      as_shown.panel = piece.panel;
-      as_shown.part = piece.part;
-      as_shown.parts = piece.parts;
-      const auto label = piece_label(shop, as_shown);
+      const auto label = piece_label(session.words(), piece);
       list += fmt::format("\n  {:>5}  {} on {}", piece.id, label, vehicle.reference);
       const bool by_panel =
-          !reference.empty() && (label == name || piece.panel == find_panel(shop, name, true));
+          !reference.empty() && (label == name || piece.panel == find_panel(session.shop(), name, true));
       if (std::to_string(piece.id) == name || by_panel) {
         matches.push_back({vehicle.reference, label, piece.id});
       }
@@ -64,17 +60,20 @@ void recheck(Session& session, const Given& given) {
   const auto finding = word_of<RecheckFinding>(words_given.back(), "finding");
   words_given.pop_back();
   Rechecked rechecked{.piece = 0, .finding = finding};
-  std::string where;
   if (!given.zone.empty()) {
     rechecked.zone = word_of<models::ZoneKind>(given.zone, "zone");
-    where = " at its " + given.zone;
   }
   const auto answer = session.daemon().get("/api/v1/handed-over");
-  const auto piece = past_piece(understood<HandedOverAnswer>(answer).vehicles, session.shop(),
-                                joined(words_given), given.vehicle);
+  const auto piece =
+      past_piece(understood<HandedOverAnswer>(answer).vehicles, session, joined(words_given), given.vehicle);
   rechecked.piece = piece.id;
-  send(session, rechecked,
-       fmt::format("{} on {} rechecked: {}{}", piece.label, piece.reference, name_of(finding), where));
+  const auto& words = session.words();
+  std::vector<Value> values{say::text("piece", on_vehicle(words, piece.label, piece.reference)),
+                            say::text("finding", words.word("recheck", finding))};
+  if (rechecked.zone) {
+    values.push_back(say::text("zone", words.word("zone", *rechecked.zone)));
+  }
+  send(session, rechecked, words.say(rechecked.zone ? "client.rechecked-at" : "client.rechecked", values));
 }
 
 }  // namespace
@@ -85,7 +84,7 @@ void list_handed_over(Session& session) {
     fmt::print("{}\n", answer);
   } else {
     fmt::print("{}", show_handed_over(understood<HandedOverAnswer>(answer).vehicles, session.board().now,
-                                      session.zone()));
+                                      session.words()));
   }
 }
 

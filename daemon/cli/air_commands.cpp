@@ -12,6 +12,7 @@
 #include "cli/dry_run.hpp"
 #include "cli/failure.hpp"
 #include "cli/show.hpp"
+#include "cli/table.hpp"
 #include "cli/temperature.hpp"
 #include "cli/validity_words.hpp"
 #include "config/config_error.hpp"
@@ -36,47 +37,79 @@ double celsius_of(const std::string& text, std::string_view option) {
   return *celsius;
 }
 
-// Pure psychrometrics: no daemon is asked.
-void compute_air(const Session& session, const GivenAir& given) {
+// What is known of air without the daemon.
+struct PaperAir {
+  models::Surroundings air;                                               // and the panel
+  double dew_point = 0.0, saturation = 0.0, vapour = 0.0, density = 0.0;  // C, Pa, Pa, g/m3
+  double pace = 0.0;
+  std::uint8_t validity = models::valid;
+};
+
+// Pure psychrometrics.
+PaperAir compute(const GivenAir& given) {
   using models::Celsius;
-  models::Surroundings air;
+  PaperAir out;
+  auto& air = out.air;
   air.air = Celsius{celsius_of(given.temp, "--temp")};
   air.humidity = models::Humidity{given.rh / 100.0};
-  const bool fahrenheit = given.temp.ends_with('F') || given.temp.ends_with('f');
   const Celsius panel{given.panel.empty() ? air.air.value() : celsius_of(given.panel, "--panel")};
-  const auto vapour = models::vapour_pressure(air.air, air.humidity);
-  const double dew_point = models::dew_point(vapour).value();
-  const double saturation = models::saturation_pressure(air.air).value();
-  const double density = models::vapour_density(air.air, vapour).value();
-  const double pace = models::pace(panel, air.air, air.humidity);
   air.panel_c = panel.value();
-  auto validity = models::out_of_range(air);
-  if (panel.value() <= dew_point) {
-    validity = static_cast<std::uint8_t>(validity | models::condensing);
+  const auto vapour = models::vapour_pressure(air.air, air.humidity);
+  out.vapour = vapour.value();
+  out.dew_point = models::dew_point(vapour).value();
+  out.saturation = models::saturation_pressure(air.air).value();
+  out.density = models::vapour_density(air.air, vapour).value();
+  out.pace = models::pace(panel, air.air, air.humidity);
+  out.validity = models::out_of_range(air);
+  if (panel.value() <= out.dew_point) {
+    out.validity = static_cast<std::uint8_t>(out.validity | models::condensing);
   }
-  if (session.globals().json) {
-    std::string cautions;
-    for (const auto& word : validity_words(validity)) {
-      cautions += fmt::format("{}\"{}\"", cautions.empty() ? "" : ",", word);
-    }
-    fmt::print(
-        "{{\"air_c\":{},\"rh_pct\":{},\"panel_c\":{},\"dew_point_c\":{},\"saturation_pa\":{},\"vapour_pa\":{}"
-        ","
-        "\"vapour_density_gm3\":{},\"pace\":{},\"validity\":[{}]}}\n",
-        air.air.value(), given.rh, panel.value(), dew_point, saturation, vapour.value(), density, pace,
-        cautions);
-    return;
+  return out;
+}
+
+std::string as_json(const PaperAir& paper, double rh) {
+  std::string cautions;
+  for (const auto& word : validity_keys(paper.validity)) {
+    cautions += fmt::format("{}\"{}\"", cautions.empty() ? "" : ",", word);
   }
-  fmt::print("dew point        {}\n", show_temperature(dew_point, fahrenheit));
-  fmt::print("saturation       {:.1f} Pa\n", saturation);
-  fmt::print("vapour pressure  {:.1f} Pa\n", vapour.value());
-  fmt::print("vapour density   {:.2f} g/m3\n", density);
-  fmt::print(
-      "pace             {:.2f} of 21 C, 50 %RH{}\n", pace,
-      given.panel.empty() ? "" : fmt::format(", panel {}", show_temperature(panel.value(), fahrenheit)));
-  for (const auto& word : validity_words(validity)) {
-    fmt::print("caution          {}\n", word);
+  return fmt::format(
+      "{{\"air_c\":{},\"rh_pct\":{},\"panel_c\":{},\"dew_point_c\":{},\"saturation_pa\":{},\"vapour_pa\":{},"
+      "\"vapour_density_gm3\":{},\"pace\":{},\"validity\":[{}]}}\n",
+      paper.air.air.value(), rh, paper.air.panel_c, paper.dew_point, paper.saturation, paper.vapour,
+      paper.density, paper.pace, cautions);
+}
+
+// `panel`: whether one was given.
+std::string as_text(const PaperAir& paper, bool panel, const wording::Words& words) {
+  constexpr std::size_t name_width = 17;
+  const auto with_unit = [&](std::string_view unit, double value, int decimals) {
+    return words.say(unit, {say::text("n", words.fixed(value, decimals))});
+  };
+  Named lines{
+      {words.say("client-paper.dew-point"), words.temperature(paper.dew_point)},
+      {words.say("client-paper.saturation"), with_unit("client-paper.pressure", paper.saturation, 1)},
+      {words.say("client-paper.vapour-pressure"), with_unit("client-paper.pressure", paper.vapour, 1)},
+      {words.say("client-paper.vapour-density"), with_unit("client-paper.density", paper.density, 2)},
+      {words.say("client-paper.pace"),
+       words.say(panel ? "client-paper.pace-of-panel" : "client-paper.pace-of",
+                 {say::text("pace", words.fixed(paper.pace, 2)),
+                  say::celsius("air", models::reference_temperature.value()),
+                  say::humidity("humidity", 100.0 * models::reference_activity),
+                  say::celsius("panel", paper.air.panel_c)})}};
+  for (auto& word : validity_words(paper.validity, words)) {
+    lines.emplace_back(words.say("client-paper.caution"), std::move(word));
   }
+  return named_lines(lines, 0, name_width);
+}
+
+void compute_air(const Session& session, const GivenAir& given) {
+  const auto paper = compute(given);
+  const bool fahrenheit = given.temp.ends_with('F') || given.temp.ends_with('f');
+  fmt::print("{}", session.globals().json
+                       ? as_json(paper, given.rh)
+                       : as_text(paper, !given.panel.empty(),
+                                 session.words_alone(fahrenheit ? TemperatureScale::fahrenheit
+                                                                : TemperatureScale::celsius)));
 }
 
 void bay_air(Session& session, const GivenAir& given) {
@@ -100,7 +133,7 @@ void bay_air(Session& session, const GivenAir& given) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_air(understood<AirAnswer>(answer).points, session.shop(), session.zone()));
+    fmt::print("{}", show_air(understood<AirAnswer>(answer).points, session.words()));
   }
 }
 
@@ -140,7 +173,8 @@ void dry(const Session& session, const GivenDry& given) {
       throw Failure(ExitCode::bad_input, fmt::format("{}: cannot be written", given.csv));
     }
   }
-  fmt::print("{}", session.globals().json ? json_report(dry_case, result) : text_report(dry_case, result));
+  fmt::print("{}", session.globals().json ? json_report(dry_case, result)
+                                          : text_report(dry_case, result, session.words_alone()));
 }
 
 }  // namespace

@@ -36,13 +36,15 @@ constexpr auto footer = R"(Examples:
   dryclock dry cases/baseline.toml              one zone dried on paper
 
 A piece is named by its number or its panel (bonnet, bonnet 2), a vehicle by its reference or number. Where one
-vehicle is in the shop it need not be named. UK and US words for panels are both understood.
+vehicle is in the shop it need not be named. UK, US and German words for panels are all understood.
 
-Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_WHO, DRYCLOCK_CONFIG_DIR (as --url, --token, --who, --config-dir)
+Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_WHO, DRYCLOCK_LANGUAGE, DRYCLOCK_CONFIG_DIR (as --url, --token, --who,
+             --language, --config-dir)
 Exit codes: 0 done; 1 the daemon refused, and says why, or verify found something; 2 wrong command line, or no such vehicle or piece;
             3 no daemon answers; 4 a file is missing or wrong)";
 
-void add_globals(CLI::App& app, Globals& globals) {
+// `language` as it is typed.
+void add_globals(CLI::App& app, Globals& globals, std::string& language) {
   app.add_option("--url", globals.url, "Where the daemon answers")
       ->envname("DRYCLOCK_URL")
       ->capture_default_str();
@@ -54,6 +56,10 @@ void add_globals(CLI::App& app, Globals& globals) {
   app.add_option("--who", globals.who, "Who did it: name or initials")->envname("DRYCLOCK_WHO");
   app.add_option("--note", globals.note, "A remark that goes with the event");
   app.add_option("--zone", globals.zone, "Time zone of local times, if not the shop's: Europe/London");
+  app.add_option("--language", language,
+                 "Of what is printed for people: en-GB, en-US or de; left out: the shop's. Help and JSON "
+                 "stay as they are")
+      ->envname("DRYCLOCK_LANGUAGE");
   app.add_option("--config-dir", globals.config_dir, "Folder of films.toml and the other shipped files")
       ->envname("DRYCLOCK_CONFIG_DIR");
 }
@@ -86,7 +92,8 @@ int run_command_line(int argc, char** argv) {
   app.set_version_flag("--version", version);
   Globals globals;
   globals.url = "http://127.0.0.1:8077";
-  add_globals(app, globals);
+  std::string language;
+  add_globals(app, globals, language);
   Action action = show_board_command;
   add_shop_commands(app, action);
   add_vehicle_commands(app, action);
@@ -113,6 +120,9 @@ int run_command_line(int argc, char** argv) {
 
   try {
     app.parse(argc, argv);
+    if (!language.empty()) {
+      globals.language = word_of<Language>(language, "language");
+    }
     Session session(std::move(globals));
     action(session);
   } catch (const CLI::Success& asked) {  // --help

@@ -49,9 +49,9 @@ void show_board_command(Session& session);
 // What `vehicle list --handed-over` shows.
 void list_handed_over(Session& session);
 
-// Sends an event and prints `said` with its time and number (or, with --json, the daemon's answer).
+// Sends an event and prints `done` with its time and number (or, with --json, the daemon's answer).
 // Plate and customer go with an arrival.
-void send(Session& session, EventDetail detail, const std::string& said, const std::string& plate = {},
+void send(Session& session, EventDetail detail, const std::string& done, const std::string& plate = {},
           const std::string& customer = {});
 
 // Where `word` stands among `known`; else Failure{usage} with the words there are. `name` stands in the

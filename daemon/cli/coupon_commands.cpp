@@ -3,7 +3,6 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 
-#include "base/plain_words.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -12,15 +11,33 @@
 namespace dryclock::cli {
 namespace {
 
-constexpr auto guide =
-    R"(Weigh it now, and then about every hour over a day, beside the bay's sensor: dryclock coupon weigh {} GRAMS
-The plate lies flat, film up, its edges sealed with tape. Weigh plate, water and film together, to 0.01 g, always on the same balance.
-Those of the first three hours do not count, nor those when less than a quarter of the water is left.
-When enough is known: dryclock coupon store {}
-)";
-
 std::vector<CouponView> coupons_of(Session& session) {
   return understood<CouponsAnswer>(session.daemon().get("/api/v1/coupons")).coupons;
+}
+
+std::string grams_text(double grams, const wording::Words& words) {
+  return words.say("units.mass", {say::text("n", words.fixed(grams, 2))});
+}
+Value coupon_value(Seq id) {
+  return say::text("coupon", std::to_string(id));
+}
+
+void show_coupon(const CouponView& coupon, const wording::Words& words) {
+  const auto& laid = coupon.coupon;
+  fmt::print("{}\n",
+             words.say(laid.lot.empty() ? "client-sensors.coupon" : "client-sensors.coupon-of-lot",
+                       {coupon_value(coupon.id), say::text("film", laid.film), say::text("lot", laid.lot),
+                        say::text("bay", laid.bay), say::text("at", words.day_clock(coupon.laid)),
+                        say::count("weighings", coupon.weighings.size())}));
+  for (const auto& weighing : coupon.weighings) {
+    fmt::print("  {}  {}\n", words.day_clock(weighing.at), grams_text(weighing.grams, words));
+  }
+  fmt::print("  {}\n",
+             coupon.measured
+                 ? words.say("client-sensors.coupon-stored",
+                             {say::figure("resistance", Measure::resistance, coupon.measured->resistance),
+                              say::text("uncertainty", words.share(coupon.measured->relative_uncertainty))})
+                 : words.sentence(coupon.what));
 }
 
 void show(Session& session) {
@@ -28,24 +45,12 @@ void show(Session& session) {
     fmt::print("{}\n", session.daemon().get("/api/v1/coupons"));
     return;
   }
-  const auto zone = session.zone();
   const auto coupons = coupons_of(session);
   for (const auto& coupon : coupons) {
-    fmt::print("coupon {}: {}{} in {}, laid {}, {} weighings\n", coupon.id, coupon.coupon.film,
-               coupon.coupon.lot.empty() ? "" : " lot " + coupon.coupon.lot, coupon.coupon.bay,
-               zone.weekday_clock(coupon.laid), coupon.weighings.size());
-    for (const auto& weighing : coupon.weighings) {
-      fmt::print("  {}  {:.2f} g\n", zone.weekday_clock(weighing.at), weighing.grams);
-    }
-    if (coupon.measured) {
-      fmt::print("  stored: {:.2g} m2 s Pa/kg within {}\n", coupon.measured->resistance,
-                 percent(coupon.measured->relative_uncertainty));
-    } else {
-      fmt::print("  {}\n", coupon.text);
-    }
+    show_coupon(coupon, session.words());
   }
   if (coupons.empty()) {
-    fmt::print("No coupon has been laid. Begin: dryclock coupon lay --film FILM --bay BAY\n");
+    fmt::print("{}\n", session.say("client-sensors.no-coupon"));
   }
 }
 
@@ -56,9 +61,11 @@ void lay(Session& session, const CouponLaid& coupon) {
     fmt::print("{}\n", answer);
     return;
   }
-  const auto id = understood<Accepted>(answer).seq;
-  fmt::print("Coupon {} laid, {}\n", id, session.zone().weekday_clock(event.at));
-  fmt::print(guide, id, id);
+  const auto id = coupon_value(understood<Accepted>(answer).seq);
+  const auto& words = session.words();
+  fmt::print("{}\n{}\n",
+             words.say("client-sensors.coupon-laid", {id, say::text("at", words.day_clock(event.at))}),
+             words.say("client-sensors.coupon-guide", {id}));
 }
 
 void store(Session& session, Seq id) {
@@ -66,11 +73,13 @@ void store(Session& session, Seq id) {
     if (coupon.id != id) {
       continue;
     }
+    const auto& words = session.words();
+    const auto what = words.sentence(coupon.what);
     if (!coupon.result) {
-      throw Failure(ExitCode::refused, coupon.measured ? "it is stored already" : coupon.text);
+      throw Failure(ExitCode::refused,
+                    coupon.measured ? words.say("client-sensors.coupon-stored-already") : what);
     }
-    send(session, *coupon.result,
-         coupon.text + " Pieces of it that are laid from now on are reckoned with that");
+    send(session, *coupon.result, words.say("client-sensors.coupon-kept", {say::text("what", what)}));
     return;
   }
   throw Failure(ExitCode::usage, fmt::format("no coupon {}", id));
@@ -109,7 +118,9 @@ void add_coupon_commands(CLI::App& app, Action& action) {
   weigh->callback([given, &action] {
     action = [given](Session& s) {
       send(s, given->weighed,
-           fmt::format("Coupon {}: {:.2f} g", given->weighed.coupon, given->weighed.grams));
+           s.say("client-sensors.coupon-weighed",
+                 {coupon_value(given->weighed.coupon),
+                  say::text("grams", grams_text(given->weighed.grams, s.words()))}));
     };
   });
 

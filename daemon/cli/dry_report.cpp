@@ -6,14 +6,33 @@
 #include <boost/json/string.hpp>
 #include <limits>
 
+#include "cli/show.hpp"
+#include "cli/table.hpp"
 #include "cli/validity_words.hpp"
 #include "models/film_modes.hpp"
+#include "models/pace.hpp"
 
 namespace dryclock::cli {
 namespace {
 
-std::string in_hours(const std::optional<double>& hours, double max_hours) {
-  return hours ? fmt::format("{:.2f} h", *hours) : fmt::format("not within {:g} h", max_hours);
+using wording::Words;
+
+constexpr int given_decimals = 6;
+
+std::string hours_text(double hours, int decimals, const Words& words) {
+  return words.say("units.hours", {say::text("n", words.fixed(hours, decimals))});
+}
+// As many decimals as it was given with.
+std::string given_hours(double hours, const Words& words) {
+  return words.say("units.hours", {say::text("n", words.number(hours, given_decimals))});
+}
+std::string given_water(double grams_m2, const Words& words) {
+  return words.say("units.water", {say::text("n", words.number(grams_m2, given_decimals))});
+}
+
+std::string in_hours(const std::optional<double>& hours, double max_hours, const Words& words) {
+  return hours ? hours_text(*hours, 2, words)
+               : words.say("client-paper.not-within", {say::text("hours", given_hours(max_hours, words))});
 }
 
 // Steady resistance of the sheets at 21 C. [m2 s Pa/kg]
@@ -25,12 +44,19 @@ double resistance(const models::FilmStack& stack) {
   return sum;
 }
 
-std::string stack_line(const models::FilmStack& stack) {
-  std::string line;
+std::string stack_line(const models::FilmStack& stack, const Words& words) {
+  std::string layers;
   for (const auto& layer : stack.layers) {
-    line += fmt::format("{}{} {:g} um", line.empty() ? "" : " + ", layer.name, layer.thickness.value() * 1e6);
+    layers +=
+        (layers.empty() ? "" : " + ") +
+        words.say("client-paper.layer",
+                  {say::text("name", layer.name),
+                   say::text("thickness", words.number(layer.thickness.value() * 1e6, given_decimals))});
   }
-  return line + fmt::format(", {:.3g} m2 s Pa/kg at 21 C", resistance(stack));
+  return words.say(
+      "client-paper.stack",
+      {say::text("layers", layers), say::figure("resistance", Measure::resistance, resistance(stack)),
+       say::celsius("temperature", models::reference_temperature.value())});
 }
 
 // Shortest text that reads back the same; what is not there is null.
@@ -47,58 +73,74 @@ std::string json_list(const List& list, Item item) {
   return "[" + out + "]";
 }
 
-}  // namespace
-
-std::string text_report(const DryCase& dry, const DryResult& result) {
-  std::string out;
-  const auto line = [&](std::string_view name, const std::string& value) {
-    out += fmt::format("{:<17}{}\n", name, value);
-  };
-  if (!dry.title.empty()) {
-    out += dry.title + "\n";
-  }
-  line("film", stack_line(dry.stack));
-  line("water", fmt::format("{:g} g/m2, {}", dry.water,
-                            dry.break_up > 0.0 ? fmt::format("in patches below {:g} g/m2", dry.break_up)
-                                               : "whole to its end"));
+// The case: film, water, and how it is solved where that is worth a word.
+Named case_lines(const DryCase& dry, const Words& words) {
+  const auto water = say::text("water", given_water(dry.water, words));
+  Named lines{
+      {words.say("client-paper.film"), stack_line(dry.stack, words)},
+      {words.say("client-paper.water"),
+       dry.break_up > 0.0 ? words.say("client-paper.water-patches",
+                                      {water, say::text("break_up", given_water(dry.break_up, words))})
+                          : words.say("client-paper.water-whole", {water})}};
   if (!models::one_activation_energy(dry.stack)) {
-    line("solver", dry.solver == Solver::grid
-                       ? "fine grid, since the layers' activation energies differ"
-                       : "modes; the layers' activation energies differ, it may be 1 % off");
+    lines.emplace_back(
+        words.say("client-paper.solver"),
+        words.say(dry.solver == Solver::grid ? "client-paper.solver-grid" : "client-paper.solver-modes"));
   }
-  out += "\n";
-  line("liquid gone", in_hours(result.dry_h, dry.max_hours) +
-                          fmt::format("  ({:.2f} standard hours)", result.standard_hours));
-  line(fmt::format("below {:g} g/m2", dry.dry_below), in_hours(result.below_h, dry.max_hours));
+  return lines;
+}
+
+// "50 % after 12.1 min, 20 % after -": what share was reached when; `unit` of that, with one decimal.
+template <std::size_t n>
+std::string reached(std::string_view key, const std::array<double, n>& shares,
+                    const std::array<std::optional<double>, n>& when, std::string_view name,
+                    std::string_view unit, const Words& words) {
+  std::string list;
+  for (std::size_t i = 0; i < n; ++i) {
+    const auto at = when[i] ? words.say(unit, {say::text("n", words.fixed(*when[i], 1))}) : "-";
+    list += (list.empty() ? "" : ", ") +
+            words.say(key, {say::text("share", words.share(shares[i])), say::text(name, at)});
+  }
+  return list;
+}
+
+Named result_lines(const DryCase& dry, const DryResult& result, const Words& words) {
+  Named lines;
+  const auto add = [&](std::string_view key, std::string what, const std::vector<Value>& values = {}) {
+    lines.emplace_back(words.say(key, values), std::move(what));
+  };
+  add("client-paper.liquid-gone",
+      words.say("client-paper.gone-after", {say::text("when", in_hours(result.dry_h, dry.max_hours, words)),
+                                            say::text("hours", words.fixed(result.standard_hours, 2))}));
+  add("client-paper.below", in_hours(result.below_h, dry.max_hours, words),
+      {say::text("water", given_water(dry.dry_below, words))});
   if (result.dry_h) {
-    line("film then holds", fmt::format("{:.4f} g/m2 more than the air asks for", result.excess_at_dry));
-    std::string falls;
-    for (std::size_t i = 0; i < excess_shares.size(); ++i) {
-      falls += fmt::format("{}{:g} % after {}", falls.empty() ? "" : ", ", excess_shares[i] * 100.0,
-                           result.excess_min[i] ? fmt::format("{:.1f} min", *result.excess_min[i]) : "-");
-    }
-    line("that falls to", falls);
+    add("client-paper.then-holds",
+        words.say("client-paper.excess", {say::text("water", words.fixed(result.excess_at_dry, 4))}));
+    add("client-paper.falls-to",
+        reached("client-paper.fall", excess_shares, result.excess_min, "minutes", "units.minutes", words));
   } else {
-    line("left at the end", fmt::format("{:.2f} g/m2", result.series.back().water));
+    add("client-paper.left",
+        words.say("units.water", {say::text("n", words.fixed(result.series.back().water, 2))}));
   }
-  std::string bonds;
-  for (std::size_t i = 0; i < bond_levels.size(); ++i) {
-    bonds += fmt::format("{}{:g} % at {}", bonds.empty() ? "" : ", ", bond_levels[i] * 100.0,
-                         result.bond_h[i] ? fmt::format("{:.1f} h", *result.bond_h[i]) : "-");
-  }
-  line("bond", bonds);
-  for (const auto& word : validity_words(result.validity)) {
-    line("caution", word);
+  add("client-paper.bond",
+      reached("client-paper.bond-at", bond_levels, result.bond_h, "hours", "units.hours", words));
+  for (auto& word : validity_words(result.validity, words)) {
+    add("client-paper.caution", std::move(word));
   }
   if (result.air_held) {
-    line("caution",
-         fmt::format("the air ends after {:g} h; its last value was held from there", dry.air.back().hours));
+    add("client-paper.caution",
+        words.say("client-paper.air-held", {say::text("hours", given_hours(dry.air.back().hours, words))}));
   }
+  return lines;
+}
 
-  out += fmt::format("\n{:>7} {:>9} {:>9} {:>6} {:>7} {:>7} {:>7} {:>6}\n", "h", "water", "excess", "bond",
-                     "air", "RH", "panel", "pace");
-  out += fmt::format("{:>7} {:>9} {:>9} {:>6} {:>7} {:>7} {:>7} {:>6}\n", "", "g/m2", "g/m2", "", "C", "%",
-                     "C", "");
+std::string series_table(const DryResult& result, const Words& words) {
+  Table table(heads(words, {"client-paper.head-hours", "client-paper.head-water", "client-paper.head-excess",
+                            "client-paper.head-bond", "client-paper.head-air", "client-paper.head-humidity",
+                            "client-paper.head-panel", "client-paper.head-pace"}),
+              Table::Align::right);
+  table.row({"", "g/m²", "g/m²", "", "°C", "%", "°C", ""});
   // Beyond the film's own drying only the bond still grows, and that is said above.
   const double end = result.dry_h && result.excess_min.back()
                          ? *result.dry_h + *result.excess_min.back() / 60.0
@@ -107,14 +149,24 @@ std::string text_report(const DryCase& dry, const DryResult& result) {
     if (p.hours > end && &p != &result.series.back()) {
       continue;
     }
-    out += fmt::format("{:>7.2f} {:>9.4f} {:>9.4f} {:>6.2f} {:>7.1f} {:>7.1f} {:>7.1f} {:>6.2f}\n", p.hours,
-                       p.water, p.excess, p.bond, p.air_c, p.rh_pct, p.panel_c, p.pace);
+    table.row({words.fixed(p.hours, 2), words.fixed(p.water, 4), words.fixed(p.excess, 4),
+               words.fixed(p.bond, 2), words.fixed(p.air_c, 1), words.fixed(p.rh_pct, 1),
+               words.fixed(p.panel_c, 1), words.fixed(p.pace, 2)});
   }
-  return out;
+  return table.text(2);
+}
+
+}  // namespace
+
+std::string text_report(const DryCase& dry, const DryResult& result, const Words& words) {
+  constexpr std::size_t name_width = 17;
+  return (dry.title.empty() ? "" : dry.title + "\n") + named_lines(case_lines(dry, words), 0, name_width) +
+         "\n" + named_lines(result_lines(dry, result, words), 0, name_width) + "\n" +
+         series_table(result, words);
 }
 
 std::string json_report(const DryCase& dry, const DryResult& result) {
-  const auto cautions = validity_words(result.validity);
+  const auto cautions = validity_keys(result.validity);
   std::string out = fmt::format("{{\"title\":{},\"solver\":\"{}\"",
                                 boost::json::serialize(boost::json::string(dry.title)), name_of(dry.solver));
   out += fmt::format(",\"dry_h\":{},\"below_h\":{},\"standard_hours\":{}", or_null(result.dry_h),

@@ -5,10 +5,12 @@
 
 #include "cli/dry_case.hpp"
 #include "cli/dry_run.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::cli {
 
-[[nodiscard]] std::string text_report(const DryCase& dry, const DryResult& result);
+[[nodiscard]] std::string text_report(const DryCase& dry, const DryResult& result,
+                                      const wording::Words& words);
 [[nodiscard]] std::string json_report(const DryCase& dry, const DryResult& result);
 // The series: hours,water_g_m2,excess_g_m2,bond,air_c,rh_pct,panel_c,pace.
 [[nodiscard]] std::string csv_report(const DryResult& result);

@@ -2,22 +2,44 @@
 
 #include <fmt/format.h>
 
-#include "base/time.hpp"
 #include "domain/event_fields.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::cli {
 namespace {
 
+using wording::Words;
+
+// Where the words of an enumeration stand; empty: they are the same in every language (formulas, units).
+template <class E>
+constexpr std::string_view group_of = "";
+template <>
+constexpr std::string_view group_of<models::ZoneKind> = "words.zone-";
+template <>
+constexpr std::string_view group_of<models::Wetness> = "words.wetness-";
+template <>
+constexpr std::string_view group_of<models::Finding> = "words.finding-";
+template <>
+constexpr std::string_view group_of<RecheckFinding> = "words.recheck-";
+template <>
+constexpr std::string_view group_of<HeatSource> = "words.heat-";
+template <>
+constexpr std::string_view group_of<Quantity> = "words.quantity-";
+template <>
+constexpr std::string_view group_of<models::SensorVerdict> = "client-sensors.verdict-";
+
 class FieldText {
  public:
+  explicit FieldText(const Words& words) : words_(words) {}
+
   void type(std::string_view /*name*/, std::string_view /*what*/) const {}
   void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
   void flat(const auto& what) { visit_fields(*this, what); }
   void operator()(std::string_view name, const auto& what, const auto&... /*marks*/) {
-    const auto text = text_of(what);
+    const auto text = text_of(name, what);
     if (!text.empty()) {
-      text_ += fmt::format("{}{} {}", text_.empty() ? "" : ", ", name, text);
+      text_ += text_.empty() ? "" : ", ";
+      text_ += words_.say("client-events." + std::string{name}, {say::text("value", text)});
     }
   }
   void optional(std::string_view name, const auto& what, const auto&... /*marks*/) { (*this)(name, what); }
@@ -25,41 +47,65 @@ class FieldText {
   [[nodiscard]] std::string text() && { return std::move(text_); }
 
  private:
-  static std::string text_of(const std::string& text) { return text; }
-  static std::string text_of(bool truth) { return truth ? "true" : "false"; }
-  static std::string text_of(std::integral auto number) { return std::to_string(number); }
-  static std::string text_of(double number) { return fmt::format("{:.4g}", number); }
-  static std::string text_of(Time time) { return to_rfc3339(time); }
+  [[nodiscard]] std::string text_of(std::string_view name, const std::string& text) const {
+    return name == "panel" ? words_.panel(text) : text;
+  }
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, bool truth) const {
+    return words_.say(truth ? "client.yes" : "client.no");
+  }
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, std::integral auto number) const {
+    return std::to_string(number);
+  }
+  // A field's name ends with its unit.
+  [[nodiscard]] std::string text_of(std::string_view name, double number) const {
+    if (name.ends_with("_c")) {
+      return words_.temperature(number);
+    }
+    if (name == "resistance") {
+      return words_.value(say::figure(name, Measure::resistance, number));
+    }
+    return name == "relative_uncertainty" ? words_.share(number) : words_.number(number, 4);
+  }
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, Time time) const {
+    return words_.zone().date_clock(time);
+  }
   template <class E>
   requires std::is_enum_v<E>
-  static std::string text_of(E value) { return std::string{name_of(value)}; }
-  template <class T>
-  static std::string text_of(const std::optional<T>& maybe) {
-    return maybe ? text_of(*maybe) : "";
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, E value) const {
+    const std::string word{name_of(value)};
+    return group_of<E>.empty() ? word : words_.say(std::string{group_of<E>} + word);
+  }
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, const PlannedPiece& piece) const {
+    return words_.piece(piece.panel, piece.part, piece.parts);
   }
   template <class T>
-  static std::string text_of(const std::vector<T>& list) {
+  [[nodiscard]] std::string text_of(std::string_view name, const std::optional<T>& maybe) const {
+    return maybe ? text_of(name, *maybe) : "";
+  }
+  template <class T>
+  [[nodiscard]] std::string text_of(std::string_view name, const std::vector<T>& list) const {
     std::string all;
     for (const auto& one : list) {
-      all += (all.empty() ? "" : " + ") + text_of(one);
+      all += (all.empty() ? "" : " + ") + text_of(name, one);
     }
     return all;
   }
   template <class T>
   requires std::is_class_v<T>
-  static std::string text_of(const T& what) {
-    FieldText fields;
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, const T& what) const {
+    FieldText fields(words_);
     visit_fields(fields, what);
     return "(" + std::move(fields).text() + ")";
   }
 
+  const Words& words_;
   std::string text_;
 };
 
 }  // namespace
 
-std::string event_text(const EventDetail& detail) {
-  FieldText fields;
+std::string event_text(const EventDetail& detail, const Words& words) {
+  FieldText fields(words);
   std::visit([&](const auto& told) { visit_fields(fields, told); }, detail);
   return std::move(fields).text();
 }

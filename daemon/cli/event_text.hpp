@@ -4,10 +4,12 @@
 #include <string>
 
 #include "domain/event.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::cli {
 
-// "panel bonnet, part 1": what an event has beside the fields that all of them have, as far as it is told.
-[[nodiscard]] std::string event_text(const EventDetail& detail);
+// "piece 12, zone edge, finding clear": what an event has beside the fields that all of them have, as far as
+// it is told.
+[[nodiscard]] std::string event_text(const EventDetail& detail, const wording::Words& words);
 
 }  // namespace dryclock::cli

@@ -18,11 +18,21 @@ std::optional<std::int64_t> number_in(std::string_view text) {
   return error == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
 }
 
+// Of A to Z, and of the letters of Latin-1 in UTF-8: U+00C0 to U+00DE are 32 below their small ones, and
+// U+00D7 is no letter.
+char small(char before, char c) {
+  const auto byte = static_cast<unsigned char>(c);
+  const bool latin = before == '\xC3' && byte >= 0x80 && byte <= 0x9E && byte != 0x97;
+  return (c >= 'A' && c <= 'Z') || latin ? static_cast<char>(byte + 0x20) : c;
+}
+
 // Lower case, with "-" for spaces: how keys are written.
-std::string as_key(std::string_view words) {
+std::string as_key(std::string_view name) {
   std::string key;
-  for (const char c : words) {
-    key += c == ' ' ? '-' : c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  char before = ' ';
+  for (const char c : name) {
+    key += c == ' ' ? '-' : small(before, c);
+    before = c;
   }
   return key;
 }
@@ -30,7 +40,8 @@ std::string as_key(std::string_view words) {
 const PanelEntry* panel_named(const CatalogueView& shop, std::string_view name) {
   const auto key = as_key(name);
   for (const auto& panel : shop.panels) {
-    if (panel.key == key || as_key(panel.label_uk) == key || as_key(panel.label_us) == key) {
+    if (panel.key == key || as_key(panel.label_uk) == key || as_key(panel.label_us) == key ||
+        as_key(panel.label_de) == key) {
       return &panel;
     }
   }
@@ -42,10 +53,10 @@ bool is_on(const CatalogueView& shop, const PieceSummary& piece, std::string_vie
   return panel != nullptr ? piece.panel == panel->key : as_key(piece.panel) == as_key(name);
 }
 
-std::string list_of_pieces(const CatalogueView& shop, const std::vector<FoundPiece>& pieces) {
+std::string list_of_pieces(const wording::Words& words, const std::vector<FoundPiece>& pieces) {
   std::string list;
   for (const auto& [vehicle, piece] : pieces) {
-    list += fmt::format("\n  {:>5}  {} on {}", piece->id, piece_label(shop, *piece), vehicle->reference);
+    list += fmt::format("\n  {:>5}  {} on {}", piece->id, piece_label(words, *piece), vehicle->reference);
   }
   return list;
 }
@@ -58,16 +69,6 @@ bool in_shop(const VehicleSummary& vehicle) {
 
 bool laid_now(const PieceSummary& piece) {
   return !piece.removed && !piece.replaced_by;
-}
-
-std::string panel_label(const CatalogueView& shop, const std::string& key, int part, int parts) {
-  const auto* panel = panel_named(shop, key);
-  const auto& word = panel == nullptr ? key : shop.site.us_words() ? panel->label_us : panel->label_uk;
-  return parts > 1 ? fmt::format("{} {}/{}", word, part, parts) : word;
-}
-
-std::string piece_label(const CatalogueView& shop, const PieceSummary& piece) {
-  return panel_label(shop, piece.panel, piece.part, piece.parts);
 }
 
 const VehicleSummary& find_vehicle(const Board& board, const std::string& name) {
@@ -108,8 +109,8 @@ const VehicleSummary& find_vehicle(const Board& board, const std::string& name) 
   return *found;
 }
 
-FoundPiece find_piece(const Board& board, const CatalogueView& shop, const std::string& name,
-                      const std::string& vehicle) {
+FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wording::Words& words,
+                      const std::string& name, const std::string& vehicle) {
   if (const auto number = number_in(name)) {
     for (const auto& v : board.vehicles) {
       for (const auto& p : v.pieces) {
@@ -152,10 +153,10 @@ FoundPiece find_piece(const Board& board, const CatalogueView& shop, const std::
   if (matches.empty()) {
     throw Failure(ExitCode::usage,
                   fmt::format("no piece \"{}\" is laid{}", name,
-                              candidates.empty() ? "" : ". Laid now:" + list_of_pieces(shop, candidates)));
+                              candidates.empty() ? "" : ". Laid now:" + list_of_pieces(words, candidates)));
   }
   throw Failure(ExitCode::usage, fmt::format("\"{}\" may be any of these, say its number:{}", name,
-                                             list_of_pieces(shop, matches)));
+                                             list_of_pieces(words, matches)));
 }
 
 std::string find_panel(const CatalogueView& shop, const std::string& name, bool own_words) {
@@ -170,6 +171,7 @@ std::string find_panel(const CatalogueView& shop, const std::string& name, bool 
     known.emplace_back(panel.key);
     known.emplace_back(panel.label_uk);
     known.emplace_back(panel.label_us);
+    known.emplace_back(panel.label_de);
   }
   throw Failure(
       ExitCode::usage,

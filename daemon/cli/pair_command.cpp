@@ -107,12 +107,14 @@ void list(const Session& session, const Given& given) {
     fmt::print("{}\n", json::serialize(json::object{{"devices", std::move(out)}}));
     return;
   }
+  const auto words = session.words_alone();
   if (devices.empty()) {
-    fmt::print("No device is paired. Pair one with: dryclock pair\n");
+    fmt::print("{}\n", words.say("client-pair.none"));
   }
   for (const auto& device : devices) {
-    fmt::print("{}{}\n", device.name.empty() ? "(without a name)" : device.name,
-               device.read_only ? "  may only look" : "");
+    const auto name = device.name.empty() ? words.say("client-pair.without-name") : device.name;
+    fmt::print("{}\n",
+               device.read_only ? words.say("client-pair.only-looks", {say::text("device", name)}) : name);
   }
 }
 
@@ -121,7 +123,8 @@ void withdraw(const Session& session, const Given& given) {
   if (const auto done = withdraw_token(http.token_file, given.withdraw); !done) {
     throw Failure(ExitCode::bad_input, to_string(done.error()));
   }
-  fmt::print("{} is no longer let in; a running daemon knows within two seconds.\n", given.withdraw);
+  fmt::print("{}\n",
+             session.words_alone().say("client-pair.withdrawn", {say::text("device", given.withdraw)}));
 }
 
 void pair(const Session& session, const Given& given) {
@@ -154,17 +157,14 @@ void pair(const Session& session, const Given& given) {
                                                     {"address", address(hosts.front())}}));
     return;
   }
+  const auto words = session.words_alone();
   fmt::print("{}\n{}\n\n", qr_text(address(hosts.front()), isatty(STDOUT_FILENO) == 1),
              address(hosts.front()));
   for (std::size_t i = 1; i < hosts.size(); ++i) {
-    fmt::print("or {}\n", address(hosts[i]));
+    fmt::print("{}\n", words.say("client-pair.or", {say::text("address", address(hosts[i]))}));
   }
-  fmt::print(
-      "Point the phone's camera at the code, or type the address. It lets in whoever has it{}: show it to "
-      "nobody\n"
-      "else. The phone must be on the same network. A running daemon knows it within two seconds.\n"
-      "To take it back: dryclock pair --withdraw {}\n",
-      device.read_only ? ", to look and change nothing" : "", device.name);
+  fmt::print("{}\n", words.say(device.read_only ? "client-pair.guide-looking" : "client-pair.guide",
+                               {say::text("device", device.name)}));
 }
 
 }  // namespace

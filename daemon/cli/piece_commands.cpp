@@ -4,8 +4,6 @@
 #include <charconv>
 #include <memory>
 
-#include "base/plain_words.hpp"
-#include "cli/cautions.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -39,11 +37,12 @@ std::vector<std::string> take_last(std::vector<std::string>& words, std::size_t 
 }
 
 FoundPiece piece_of(Session& session, const std::vector<std::string>& words, const std::string& vehicle) {
-  return find_piece(session.board(), session.shop(), joined(words), vehicle);
+  return find_piece(session.board(), session.shop(), session.words(), joined(words), vehicle);
 }
 
-std::string on_vehicle(Session& session, const FoundPiece& found) {
-  return fmt::format("{} on {}", piece_label(session.shop(), *found.piece), found.vehicle->reference);
+Value piece_value(Session& session, const FoundPiece& found) {
+  const auto& words = session.words();
+  return say::text("piece", on_vehicle(words, piece_label(words, *found.piece), found.vehicle->reference));
 }
 
 // "1/2"
@@ -102,7 +101,7 @@ void send_lay(Session& session, const Lay& lay, const std::string& said) {
   send(session, lay, said);
   const auto& solution = entry_of(session.shop().solutions, lay.solution, "solution");
   if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
-    fmt::print("{}\n", cautions::alcohol);
+    fmt::print("{}\n", session.say("cautions.solvent"));
   }
 }
 
@@ -112,13 +111,12 @@ void lay_piece(Session& session, const GivenLay& given) {
   lay.vehicle = vehicle.id;
   lay.panel = find_panel(session.shop(), joined(given.words), given.own_words);
   read_lay(session, given, lay);
-  PieceSummary as_laid;
-  as_laid.panel = lay.panel;
-  as_laid.part = lay.part;
-  as_laid.parts = lay.parts;
+  const auto& words = session.words();
   send_lay(session, lay,
-           fmt::format("{} laid on {}, {}, {}, {}", piece_label(session.shop(), as_laid), vehicle.reference,
-                       lay.film, lay.solution, name_of(lay.wetness)));
+           words.say("client.laid",
+                     {say::text("piece", piece_label(words, lay)), say::text("vehicle", vehicle.reference),
+                      say::text("film", lay.film), say::text("solution", lay.solution),
+                      say::text("wetness", words.word("wetness", lay.wetness))}));
 }
 
 // What is not said stays as it was on the piece that is replaced.
@@ -140,58 +138,66 @@ void lay_again(Session& session, const GivenLay& given) {
   }
   read_lay(session, given, lay);
   send_lay(session, lay,
-           fmt::format("{} laid again, in place of piece {}", on_vehicle(session, found), found.piece->id));
+           session.say("client.laid-again", {piece_value(session, found),
+                                             say::text("replaces", std::to_string(found.piece->id))}));
 }
 
-// How sure the estimate is of the milestone that a step asks for.
-std::string advice(const PieceSummary& piece, models::Milestone milestone) {
+// How sure the estimate is of the milestone that a step asks for; empty where it is announced.
+std::string advice(const PieceSummary& piece, models::Milestone milestone, const wording::Words& words) {
   const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
   if (view.announced) {
     return "";
   }
-  return fmt::format("The estimate was not {} yet ({}){}{}\n", name_of(milestone), percent(view.probability),
-                     view.held_by.empty() ? "" : ": ", view.held_by);
+  const auto why = words.fact(view.held_by);
+  return words.say(why.empty() ? "client.was-early" : "client.was-early-for",
+                   {say::text("ready", words.word("ready", milestone)),
+                    say::text("chance", words.share(view.probability)), say::text("held_by", why)}) +
+         "\n";
 }
 
 template <class Detail>
 void step(Session& session, const Given& given, std::string_view done, std::optional<models::Milestone> asks,
           bool cuts) {
   const auto found = piece_of(session, given.words, given.vehicle);
-  send(session, Detail{found.piece->id}, fmt::format("{} {}", on_vehicle(session, found), done));
+  send(session, Detail{found.piece->id}, session.say(done, {piece_value(session, found)}));
   if (session.globals().json) {
     return;
   }
   if (asks) {
-    fmt::print("{}", advice(*found.piece, *asks));
+    fmt::print("{}", advice(*found.piece, *asks, session.words()));
   }
   if (cuts) {
-    fmt::print("{}\n", cautions::cutting);
+    fmt::print("{}\n", session.say("cautions.advice"));
   }
 }
 
 void wrap(Session& session, const Given& given) {
-  step<EdgeWrapped>(session, given, "wrapped", models::Milestone::wrap_ready, true);
+  step<EdgeWrapped>(session, given, "client.wrapped", models::Milestone::wrap_ready, true);
 }
 void trim(Session& session, const Given& given) {
-  step<Trimmed>(session, given, "trimmed", models::Milestone::trim_ready, true);
+  step<Trimmed>(session, given, "client.trimmed", models::Milestone::trim_ready, true);
 }
 void open(Session& session, const Given& given) {
-  step<EdgeOpened>(session, given, "has its edge opened", std::nullopt, false);
+  step<EdgeOpened>(session, given, "client.opened", std::nullopt, false);
 }
 void refit(Session& session, const Given& given) {
-  step<Refitted>(session, given, "refitted", models::Milestone::refit_ready, false);
+  step<Refitted>(session, given, "client.refitted", models::Milestone::refit_ready, false);
 }
 void remove(Session& session, const Given& given) {
-  step<PieceRemoved>(session, given, "pulled off", std::nullopt, false);
+  step<PieceRemoved>(session, given, "client.pulled", std::nullopt, false);
 }
 
 void inspect(Session& session, const Given& given) {
   auto words_given = given.words;
   const auto seen = take_last(words_given, 2, "the zone and what you found (edge clear)");
   const auto found = piece_of(session, words_given, given.vehicle);
-  Inspected inspected{found.piece->id, word_of<models::ZoneKind>(seen[0], "zone"),
-                      word_of<models::Finding>(seen[1], "finding")};
-  send(session, inspected, fmt::format("{}: {} is {}", on_vehicle(session, found), seen[0], seen[1]));
+  const Inspected inspected{found.piece->id, word_of<models::ZoneKind>(seen[0], "zone"),
+                            word_of<models::Finding>(seen[1], "finding")};
+  const auto& words = session.words();
+  send(session, inspected,
+       words.say("client.inspected",
+                 {piece_value(session, found), say::text("zone", words.word("zone", inspected.zone)),
+                  say::text("finding", words.word("finding", inspected.finding))}));
 }
 
 void heat(Session& session, const Given& given) {
@@ -210,10 +216,10 @@ void heat(Session& session, const Given& given) {
   const auto found = piece_of(session, words_given, given.vehicle);
   send(session,
        HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
-       fmt::format("{} heated to {} for {:g} min", on_vehicle(session, found),
-                   show_temperature(*celsius, session.shop().site.fahrenheit()), minutes));
+       session.say("client.heated", {piece_value(session, found), say::celsius("surface", *celsius),
+                                     say::text("minutes", session.words().number(minutes, 2))}));
   if (!session.globals().json) {
-    fmt::print("{}\n", cautions::heat);
+    fmt::print("{}\n", session.say("cautions.heat"));
   }
 }
 

@@ -23,7 +23,7 @@ void rechecks(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_rechecks(understood<RecheckReport>(answer), session.shop()));
+    fmt::print("{}", show_rechecks(understood<RecheckReport>(answer), session.words()));
   }
 }
 

@@ -31,7 +31,7 @@ VehicleId vehicle_of(Session& session, const std::string& word) {
 }
 
 // "-" is standard output.
-void save(const std::string& bytes, const std::string& path) {
+void save(Session& session, const std::string& bytes, const std::string& path) {
   if (path == "-") {
     std::fwrite(bytes.data(), 1, bytes.size(), stdout);
     return;
@@ -42,14 +42,15 @@ void save(const std::string& bytes, const std::string& path) {
   if (!file) {
     throw Failure(ExitCode::bad_input, path + ": cannot be written");
   }
-  fmt::print("{}: {} bytes\n", path, bytes.size());
+  fmt::print("{}\n", session.say("client.saved", {say::text("file", path),
+                                                  say::text("bytes", std::to_string(bytes.size()))}));
 }
 
 void fetch(Session& session, const Given& given, const std::string& name) {
   const auto vehicle = vehicle_of(session, given.vehicle);
   const auto bytes =
       session.daemon().get(fmt::format("/api/v1/vehicles/{}/{}", vehicle, name), {{"paper", given.paper}});
-  save(bytes, given.out.empty() ? fmt::format("vehicle-{}-{}", vehicle, name) : given.out);
+  save(session, bytes, given.out.empty() ? fmt::format("vehicle-{}-{}", vehicle, name) : given.out);
 }
 
 // What cannot be undone is asked for in so many words.
@@ -57,25 +58,21 @@ void forget(Session& session, const Given& given) {
   const auto vehicle = vehicle_of(session, given.vehicle);
   const auto kept =
       understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
+  const auto whose = say::text("vehicle", std::to_string(vehicle));
   if (!kept.plate && !kept.customer) {
-    throw Failure(ExitCode::refused,
-                  fmt::format("neither plate nor customer is kept of vehicle {}", vehicle));
+    throw Failure(ExitCode::refused, session.say("client.nothing-kept", {whose}));
   }
   if (!given.yes) {
-    fmt::print(
-        "Plate and customer of vehicle {} will be erased from the daemon's database, for good. Its record "
-        "stays "
-        "and still verifies. Printed sheets, saved records and back-ups keep what they have.\nErase them? "
-        "Type yes: ",
-        vehicle);
+    const auto yes = session.say("client.yes");
+    fmt::print("{}", session.say("client.forget", {whose, say::text("yes", yes)}));
     std::fflush(stdout);
     std::string answer;
     std::getline(std::cin, answer);
-    if (answer != "yes") {
-      throw Failure(ExitCode::refused, "nothing was erased");
+    if (answer != yes) {
+      throw Failure(ExitCode::refused, session.say("client.nothing-erased"));
     }
   }
-  send(session, Forgotten{vehicle}, fmt::format("Plate and customer of vehicle {} erased", vehicle));
+  send(session, Forgotten{vehicle}, session.say("client.erased", {whose}));
 }
 
 }  // namespace

@@ -7,21 +7,13 @@
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/show.hpp"
-#include "cli/temperature.hpp"
 #include "domain/answers.hpp"
 
 namespace dryclock::cli {
 namespace {
 
-constexpr auto guide = R"(How to do it, with {}:
-  1. A glass or box with a tight lid, a few spoons of the salt, just enough distilled water that it is like wet sand.
-     Undissolved salt must be seen at the bottom all the time. Table salt must be free of additives.
-  2. Hang the sensor above it: no drop may touch it. Close the lid. Not in the sun, not in a draught, no heater near: a box
-     whose parts differ by 0.2 K is wrong by 1.2 % of the humidity. Wrap it in a towel.
-  3. Leave it for 6 hours at the least, better 12. Its readings are kept and do not count for the bay until then.
-  4. dryclock sensors check {} tells how far it is; when it is steady: dryclock sensors check {} --store
-After 24 hours the check ends by itself. The other salt of a pair (MgCl2 and NaCl) tells slope and offset.
-)";
+// What the air of a box may differ by is told as the guide's warning tells it.
+constexpr double unevenness_k = 0.2;
 
 struct Given {
   std::string name, salt;
@@ -40,82 +32,118 @@ SensorView sensor_named(Session& session, const std::string& name) {
   throw Failure(ExitCode::usage, fmt::format("no sensor \"{}\"; there are: {}", name, known));
 }
 
-void show_progress(Session& session, const SensorView& sensor) {
-  const auto zone = session.zone();
-  const auto shop = session.shop();
-  if (sensor.checking) {
-    const auto& check = *sensor.checking;
-    fmt::print("{} lies over {} since {}", sensor.name, name_of(check.salt), zone.weekday_clock(check.since));
-    if (check.shown_pct && check.temperature_c) {
-      fmt::print(", shows {:.1f} %RH at {}", *check.shown_pct,
-                 show_temperature(*check.temperature_c, shop.site.fahrenheit()));
-    }
-    fmt::print(".\n{}\n", in_shop_unit(check.text, shop));
-    if (check.result) {
-      fmt::print("Keep this: dryclock sensors check {} --store\n", sensor.name);
-    }
-    return;
+Value sensor_value(const std::string& name) {
+  return say::text("sensor", name);
+}
+Value salt_value(models::Salt salt) {
+  return say::text("salt", std::string{name_of(salt)});
+}
+Value humidity_value(std::string_view name, double pct, const wording::Words& words) {
+  return say::text(name, words.say("units.humidity", {say::text("n", words.fixed(pct, 1))}));
+}
+// As they are to be typed or stored: not rounded.
+std::vector<Value> correction_values(const std::string& sensor, double slope, double offset) {
+  return {sensor_value(sensor), say::text("slope", fmt::format("{}", slope)),
+          say::text("offset", fmt::format("{}", offset))};
+}
+
+void show_checking(const SensorView& sensor, const CheckProgress& check, const wording::Words& words) {
+  std::vector<Value> values{sensor_value(sensor.name), salt_value(check.salt),
+                            say::text("at", words.day_clock(check.since))};
+  const bool shows = check.shown_pct && check.temperature_c;
+  if (shows) {
+    values.push_back(humidity_value("shown", *check.shown_pct, words));
+    values.push_back(say::celsius("temperature", *check.temperature_c));
   }
-  if (!sensor.last_check) {
-    fmt::print("{} has never been checked. Begin: dryclock sensors check {} --salt NaCl\n", sensor.name,
-               sensor.name);
-    return;
+  fmt::print("{}\n{}\n",
+             words.say(shows ? "client-sensors.lies-over-showing" : "client-sensors.lies-over", values),
+             words.sentence(check.what));
+  if (check.result) {
+    fmt::print("{}\n", words.say("client-sensors.keep-this", {sensor_value(sensor.name)}));
   }
-  const auto& last = *sensor.last_check;
+}
+
+void show_last(const SensorView& sensor, const PastCheck& last, const wording::Words& words) {
   const auto& result = last.result;
-  fmt::print(
-      "{} was checked {} over {} at {}: it showed {:.1f} %RH, {:.1f} (k = 2: {:.1f}) was expected; "
-      "{}.\n",
-      sensor.name, zone.date_clock(last.at), name_of(result.salt),
-      show_temperature(result.temperature_c, shop.site.fahrenheit()), result.shown_pct, result.expected_pct,
-      result.expected_expanded_pct, name_of(result.verdict));
+  fmt::print("{}\n", words.say("client-sensors.was-checked",
+                               {sensor_value(sensor.name), salt_value(result.salt),
+                                say::text("at", words.zone().date_clock(last.at)),
+                                say::celsius("temperature", result.temperature_c),
+                                humidity_value("shown", result.shown_pct, words),
+                                say::text("expected", words.fixed(result.expected_pct, 1)),
+                                say::text("expanded", words.fixed(result.expected_expanded_pct, 1)),
+                                verdict_value(result.verdict)}));
   if (last.current && result.slope && result.offset) {
-    fmt::print("Correction: slope {}, offset {}. Take it: dryclock sensors check {} --correct\n",
-               *result.slope, *result.offset, sensor.name);
+    fmt::print("{}\n", words.say("client-sensors.correction",
+                                 correction_values(sensor.name, *result.slope, *result.offset)));
   }
-  fmt::print("Next check: {}.\n", zone.date_clock(last.due));
+  fmt::print("{}\n",
+             words.say("client-sensors.next-check", {say::text("at", words.zone().date_clock(last.due))}));
+}
+
+void show_progress(Session& session, const SensorView& sensor) {
+  const auto& words = session.words();
+  if (sensor.checking) {
+    show_checking(sensor, *sensor.checking, words);
+  } else if (sensor.last_check) {
+    show_last(sensor, *sensor.last_check, words);
+  } else {
+    fmt::print("{}\n", words.say("client-sensors.never-checked", {sensor_value(sensor.name)}));
+  }
+}
+
+void start(Session& session, const Given& given) {
+  const auto salt = word_of<models::Salt>(given.salt, "salt");
+  const std::vector<Value> values{sensor_value(given.name), salt_value(salt),
+                                  say::kelvin("unevenness", unevenness_k)};
+  send(session, SensorCheckStarted{given.name, salt}, session.say("client-sensors.goes-over", values));
+  if (!session.globals().json) {
+    fmt::print("{}\n", session.say("client-sensors.check-guide", values));
+  }
+}
+
+void store(Session& session, const SensorView& sensor) {
+  const auto& words = session.words();
+  if (!sensor.checking) {
+    throw Failure(ExitCode::refused,
+                  words.say("client-sensors.not-being-checked", {sensor_value(sensor.name)}));
+  }
+  if (!sensor.checking->result) {
+    throw Failure(ExitCode::refused,
+                  words.say("client-sensors.not-steady", {say::fact("what", sensor.checking->what)}));
+  }
+  const auto& result = *sensor.checking->result;
+  send(session, result,
+       words.say("client-sensors.kept", {sensor_value(sensor.name), salt_value(result.salt),
+                                         humidity_value("shown", result.shown_pct, words),
+                                         say::text("expected", words.fixed(result.expected_pct, 1)),
+                                         verdict_value(result.verdict)}));
+}
+
+void correct(Session& session, const SensorView& sensor) {
+  const auto& last = sensor.last_check;
+  if (!last || !last->current || !last->result.slope || !last->result.offset) {
+    throw Failure(ExitCode::refused,
+                  session.say("client-sensors.no-correction", {sensor_value(sensor.name)}));
+  }
+  const double slope = *last->result.slope, offset = *last->result.offset;
+  send(session, SensorCorrected{sensor.name, Quantity::relative_humidity, slope, offset},
+       session.say("client-sensors.corrected", correction_values(sensor.name, slope, offset)));
 }
 
 void check(Session& session, const Given& given) {
   if (!given.salt.empty()) {
-    const auto salt = word_of<models::Salt>(given.salt, "salt");
-    send(session, SensorCheckStarted{given.name, salt},
-         fmt::format("{} goes over {}", given.name, name_of(salt)));
-    if (!session.globals().json) {
-      fmt::print(guide, given.salt, given.name, given.name);
-    }
-    return;
+    start(session, given);
+  } else if (given.end) {
+    send(session, SensorCheckEnded{given.name},
+         session.say("client-sensors.given-up", {sensor_value(given.name)}));
+  } else if (const auto sensor = sensor_named(session, given.name); given.store) {
+    store(session, sensor);
+  } else if (given.correct) {
+    correct(session, sensor);
+  } else {
+    show_progress(session, sensor);
   }
-  if (given.end) {
-    send(session, SensorCheckEnded{given.name}, fmt::format("The check of {} is given up", given.name));
-    return;
-  }
-  const auto sensor = sensor_named(session, given.name);
-  if (given.store) {
-    if (!sensor.checking || !sensor.checking->result) {
-      throw Failure(ExitCode::refused, sensor.checking
-                                           ? "not yet: " + in_shop_unit(sensor.checking->text, session.shop())
-                                           : given.name + " is not being checked");
-    }
-    const auto& result = *sensor.checking->result;
-    send(session, result,
-         fmt::format("{} checked over {}: it shows {:.1f} %RH where {:.1f} is expected: {}", given.name,
-                     name_of(result.salt), result.shown_pct, result.expected_pct, name_of(result.verdict)));
-    return;
-  }
-  if (given.correct) {
-    if (!sensor.last_check || !sensor.last_check->current || !sensor.last_check->result.slope ||
-        !sensor.last_check->result.offset) {
-      throw Failure(ExitCode::refused,
-                    fmt::format("the last check of {} asks for no correction", given.name));
-    }
-    const auto& result = sensor.last_check->result;
-    send(session, SensorCorrected{given.name, Quantity::relative_humidity, *result.slope, *result.offset},
-         fmt::format("{} is read with slope {} and offset {} from now on", given.name, *result.slope,
-                     *result.offset));
-    return;
-  }
-  show_progress(session, sensor);
 }
 
 }  // namespace

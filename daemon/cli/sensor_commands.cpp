@@ -5,7 +5,7 @@
 #include <memory>
 #include <thread>
 
-#include "base/plain_words.hpp"
+#include "base/utf8.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -20,38 +20,29 @@ namespace {
 
 constexpr const char* search_path = "/api/v1/sensors/search";
 
-std::string value_text(const SensorStream& stream, const CatalogueView& shop) {
-  if (!stream.value) {
-    return "-";
-  }
-  return in_shop_unit(fmt::format("{:.1f} {}", *stream.value, name_of(usual_unit(stream.read.quantity))),
-                      shop);
-}
-
 // What was not believed, by reason.
-std::string doubts(const SensorStream& stream) {
+std::string doubts(const SensorStream& stream, const wording::Words& words) {
   std::string out;
   for (std::size_t i = 1; i < verdicts; ++i) {
     if (stream.counts[i] > 0) {
-      out += fmt::format("{}{} {}", out.empty() ? "" : ", ", words<Verdict>[i], stream.counts[i]);
+      out += (out.empty() ? "" : ", ") +
+             show_count(stream.counts[i], words.word("verdict", static_cast<Verdict>(i)), words);
     }
   }
   return out.empty() ? "-" : out;
 }
 
-std::string age(std::optional<Time> at, Time now) {
-  return at ? short_span(now - *at) : "never";
-}
-
-std::string check_text(const SensorView& sensor, const LocalZone& zone) {
+std::string check_text(const SensorView& sensor, const wording::Words& words) {
   if (sensor.checking) {
-    return fmt::format("in the box over {}", name_of(sensor.checking->salt));
+    return words.say("client-sensors.in-the-box",
+                     {say::text("salt", std::string{name_of(sensor.checking->salt)})});
   }
   if (!sensor.last_check) {
-    return "never";
+    return words.say("client-sensors.never");
   }
-  return fmt::format("{} {}", name_of(sensor.last_check->result.verdict),
-                     zone.date_clock(sensor.last_check->at));
+  return words.say("client-sensors.checked",
+                   {verdict_value(sensor.last_check->result.verdict),
+                    say::text("at", words.zone().date_clock(sensor.last_check->at))});
 }
 
 void show_list(Session& session) {
@@ -61,55 +52,61 @@ void show_list(Session& session) {
     return;
   }
   const auto list = understood<SensorsAnswer>(answer);
-  const auto zone = session.zone();
-  const auto shop = session.shop();
-  Table table({"sensor", "bay", "from", "quantity", "last", "age", "ok", "not believed", "checked"});
+  const auto& words = session.words();
+  Table table(heads(
+      words, {"client-sensors.head-sensor", "client-sensors.head-bay", "client-sensors.head-from",
+              "client-sensors.head-quantity", "client-sensors.head-last", "client-sensors.head-age",
+              "client-sensors.head-used", "client-sensors.head-doubted", "client-sensors.head-checked"}));
   for (const auto& sensor : list.sensors) {
     for (const auto& stream : sensor.reads) {
-      table.row({sensor.name, sensor.bay, std::string{name_of(sensor.from)},
-                 std::string{name_of(stream.read.quantity)}, value_text(stream, shop),
-                 age(stream.at, list.now), std::to_string(stream.counts[0]), doubts(stream),
-                 check_text(sensor, zone)});
+      table.row({sensor.name, sensor.bay,
+                 words.say("client-sensors.from-" + std::string{name_of(sensor.from)}),
+                 words.word("quantity", stream.read.quantity),
+                 show_reading(stream.value, stream.read.quantity, words),
+                 stream.at ? words.span(list.now - *stream.at) : words.say("client-sensors.never"),
+                 std::to_string(stream.counts[0]), doubts(stream, words), check_text(sensor, words)});
     }
   }
-  if (table.empty()) {
-    fmt::print("No sensor is set up. What the broker has to offer: dryclock sensors find\n");
-    return;
-  }
-  fmt::print("{}", table.text(0));
+  fmt::print("{}", table.empty() ? words.say("client-sensors.none") + "\n" : table.text(0));
 }
 
-void show_found(const SensorSearch& search) {
+void show_proposed(const ProposedSensor& sensor, const wording::Words& words) {
+  fmt::print("{}\n", sensor.name);
+  for (const auto& [read, sample] : sensor.reads) {
+    fmt::print("  {}\n",
+               words.say(read.pointer.empty() ? "client-sensors.found" : "client-sensors.found-at",
+                         {say::text("quantity", words.word("quantity", read.quantity)),
+                          say::text("unit", std::string{name_of(read.unit)}), say::text("sample", sample),
+                          say::text("topic", read.topic), say::text("pointer", read.pointer)}));
+  }
+  for (const auto& guess : sensor.guesses) {
+    fmt::print("  {}\n", words.say("client-sensors.guessed", {say::text("guess", guess)}));
+  }
+  fmt::print("  {}\n", words.say("client-sensors.set-it-up", {say::text("sensor", sensor.name)}));
+}
+
+void show_found(const SensorSearch& search, const wording::Words& words) {
   for (const auto& sensor : search.sensors) {
-    fmt::print("{}\n", sensor.name);
-    for (const auto& [read, sample] : sensor.reads) {
-      fmt::print("  {} in {}: {} on {}{}\n", name_of(read.quantity), name_of(read.unit), sample, read.topic,
-                 read.pointer.empty() ? "" : " at " + read.pointer);
-    }
-    for (const auto& guess : sensor.guesses) {
-      fmt::print("  guessed: {}\n", guess);
-    }
-    fmt::print("  set it up: dryclock sensors assign {} --bay BAY\n", sensor.name);
+    show_proposed(sensor, words);
   }
   if (search.sensors.empty()) {
-    fmt::print("Nothing that came looks like temperature or humidity.\n");
+    fmt::print("{}\n", words.say("client-sensors.nothing-found"));
   }
-  Table rest({"other topics", "", ""});
+  Table rest({words.say("client-sensors.other-topics"), "", ""});
   for (const auto& topic : search.topics) {
-    if (topic.kind == TopicKind::readings) {
-      continue;
+    if (topic.kind != TopicKind::readings) {
+      constexpr std::size_t most_shown = 60;
+      rest.row({topic.topic, std::string{utf8_head(topic.payload, most_shown)},
+                topic.kind == TopicKind::taken          ? words.say("client-sensors.taken")
+                : topic.kind == TopicKind::availability ? words.say("client-sensors.availability")
+                                                        : ""});
     }
-    const bool availability = topic.kind == TopicKind::availability;
-    rest.row({topic.topic, topic.payload.substr(0, 60),
-              topic.kind == TopicKind::taken ? "(set up already)"
-              : availability                 ? "(tells that a device is there)"
-                                             : ""});
   }
   if (!rest.empty()) {
     fmt::print("\n{}", rest.text(0));
   }
   if (search.left_off > 0) {
-    fmt::print("{} messages on further topics were left off.\n", search.left_off);
+    fmt::print("{}\n", words.say("client-sensors.left-off", {say::count("n", search.left_off)}));
   }
 }
 
@@ -117,8 +114,8 @@ void find(Session& session, int seconds) {
   auto search = understood<SensorSearch>(
       session.daemon().post(search_path, fmt::format(R"({{"seconds":{}}})", seconds)));
   if (!session.globals().json) {
-    fmt::print(stderr, "Listening on every topic for {} s. A sensor that sends seldom may need longer.\n",
-               seconds);
+    fmt::print(stderr, "{}\n",
+               session.say("client-sensors.listening", {say::text("seconds", std::to_string(seconds))}));
   }
   std::string answer;
   do {
@@ -129,7 +126,7 @@ void find(Session& session, int seconds) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    show_found(search);
+    show_found(search, session.words());
   }
 }
 
@@ -179,7 +176,8 @@ void assign(Session& session, Assignment given) {
                                 wanted));
     }
   }
-  const auto said = fmt::format("{} set up in bay {}", given.sensor.sensor, given.sensor.bay);
+  const auto said = session.say("client-sensors.set-up", {say::text("sensor", given.sensor.sensor),
+                                                          say::text("bay", given.sensor.bay)});
   send(session, std::move(given.sensor), said);
 }
 
@@ -237,7 +235,9 @@ void add_sensor_commands(CLI::App& app, Action& action) {
   auto* retire = sensors->add_subcommand("retire", "A sensor that assign set up is no longer read");
   retire->add_option("name", *name, "Its name")->required();
   retire->callback([name, &action] {
-    action = [name](Session& s) { send(s, SensorRetired{*name}, fmt::format("{} retired", *name)); };
+    action = [name](Session& s) {
+      send(s, SensorRetired{*name}, s.say("client-sensors.retired", {say::text("sensor", *name)}));
+    };
   });
 
   add_check_command(*sensors, action);

@@ -43,6 +43,20 @@ LocalZone Session::zone() {
   return *zone;
 }
 
+const wording::Words& Session::words() {
+  if (!words_) {
+    auto manner = shop().site.manner;
+    manner.language = globals_.language.value_or(manner.language);
+    words_.emplace(manner, shop().panels, zone());
+  }
+  return *words_;
+}
+
+wording::Words Session::words_alone(TemperatureScale scale) const {
+  const Manner manner{globals_.language.value_or(Language::english_uk), scale};
+  return {manner, {}, LocalZone::find("UTC").value()};
+}
+
 Time Session::time(const std::string& text, const std::string& option) {
   const auto time = zone().parse(text, board().now);
   if (!time) {

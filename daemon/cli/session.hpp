@@ -7,6 +7,7 @@
 #include "base/local_time.hpp"
 #include "cli/daemon.hpp"
 #include "domain/answers.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::cli {
 
@@ -14,7 +15,8 @@ struct Globals {
   std::string url, token;
   bool json = false;
   std::string at, who, note;
-  std::string zone;  // IANA; empty: the shop's
+  std::string zone;                  // IANA; empty: the shop's
+  std::optional<Language> language;  // absent: the shop's
   std::string config_dir;
 };
 
@@ -29,6 +31,14 @@ class Session {
   [[nodiscard]] const CatalogueView& shop();
   // --zone, else the shop's.
   [[nodiscard]] LocalZone zone();
+  // What is printed for people: --language, else the shop's; panels in the shop's words.
+  [[nodiscard]] const wording::Words& words();
+  // A message of theirs.
+  [[nodiscard]] std::string say(std::string_view key, const std::vector<Value>& values = {}) {
+    return words().say(key, values);
+  }
+  // The same where no daemon is asked: --language, else English (UK).
+  [[nodiscard]] wording::Words words_alone(TemperatureScale scale = TemperatureScale::celsius) const;
   // What a person means by a local time, on the daemon's day (it may replay an old night); `option` stands in
   // the message.
   [[nodiscard]] Time time(const std::string& text, const std::string& option);
@@ -41,6 +51,7 @@ class Session {
   Daemon daemon_;
   std::optional<Board> board_;
   std::optional<CatalogueView> shop_;
+  std::optional<wording::Words> words_;
 };
 
 }  // namespace dryclock::cli

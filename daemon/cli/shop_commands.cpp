@@ -18,8 +18,7 @@ void status(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", health);
   } else {
-    fmt::print("{}",
-               show_status(understood<Health>(health), session.board(), session.shop(), session.zone()));
+    fmt::print("{}", show_status(understood<Health>(health), session.board(), session.words()));
   }
 }
 
@@ -32,13 +31,13 @@ void events(Session& session, const std::string& vehicle) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_events(understood<EventsAnswer>(answer).events, session.zone()));
+    fmt::print("{}", show_events(understood<EventsAnswer>(answer).events, session.words()));
   }
 }
 
 void alerts(Session& session, const std::string& from, const std::string& to) {
   if (from.empty() && to.empty() && !session.globals().json) {
-    fmt::print("{}", show_alerts(session.board().alerts, session.shop(), session.zone()));
+    fmt::print("{}", show_alerts(session.board().alerts, session.words()));
     return;
   }
   Daemon::Query query;
@@ -52,7 +51,7 @@ void alerts(Session& session, const std::string& from, const std::string& to) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_alerts(understood<AlertsAnswer>(answer).alerts, session.shop(), session.zone()));
+    fmt::print("{}", show_alerts(understood<AlertsAnswer>(answer).alerts, session.words()));
   }
 }
 
@@ -70,11 +69,12 @@ void test_channels(Session& session, const std::string& channel) {
   for (const auto& name : names) {
     const auto result = understood<ChannelTest>(
         session.daemon().post(fmt::format("/api/v1/channels/{}/test", Daemon::escaped(name))));
-    fmt::print("{}: {}\n", name, result.delivered ? "delivered" : "not delivered: " + result.why);
+    fmt::print("{}\n", session.say(result.delivered ? "client.delivered" : "client.not-delivered",
+                                   {say::text("channel", name), say::text("why", result.why)}));
     failed += result.delivered ? "" : (failed.empty() ? "" : ", ") + name;
   }
   if (!failed.empty()) {
-    throw Failure(ExitCode::refused, "no alert would arrive by: " + failed);
+    throw Failure(ExitCode::refused, session.say("client.no-way-out", {say::text("channels", failed)}));
   }
 }
 
@@ -103,7 +103,7 @@ std::string joined(const std::vector<std::string>& words) {
   return text;
 }
 
-void send(Session& session, EventDetail detail, const std::string& said, const std::string& plate,
+void send(Session& session, EventDetail detail, const std::string& done, const std::string& plate,
           const std::string& customer) {
   const auto event = session.event(std::move(detail));
   const auto answer = session.daemon().submit(event, plate, customer);
@@ -111,15 +111,17 @@ void send(Session& session, EventDetail detail, const std::string& said, const s
     fmt::print("{}\n", answer);
     return;
   }
-  fmt::print("{}, {} (event {})\n", said, session.zone().weekday_clock(event.at),
-             understood<Accepted>(answer).seq);
+  fmt::print("{}\n",
+             session.say("client.sent",
+                         {say::text("what", done), say::text("at", session.words().day_clock(event.at)),
+                          say::text("event", std::to_string(understood<Accepted>(answer).seq))}));
 }
 
 void show_board_command(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get("/api/v1/board"));
   } else {
-    fmt::print("{}", show_board(session.board(), session.shop(), session.zone()));
+    fmt::print("{}", show_board(session.board(), session.shop().site.name, session.words()));
   }
 }
 
@@ -157,7 +159,8 @@ void add_shop_commands(CLI::App& app, Action& action) {
       ->required();
   ack->callback([given, &action] {
     action = [given](Session& s) {
-      send(s, AlertAcknowledged{given->alert}, fmt::format("{} acknowledged", given->alert));
+      send(s, AlertAcknowledged{given->alert},
+           s.say("client.acknowledged", {say::text("alert", given->alert)}));
     };
   });
 
@@ -169,7 +172,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
     action = [given](Session& s) {
       const auto& vehicle = find_vehicle(s.board(), given->vehicle);
       s.set_note(given->text);
-      send(s, Noted{vehicle.id}, fmt::format("Noted for {}", vehicle.reference));
+      send(s, Noted{vehicle.id}, s.say("client.noted", {say::text("vehicle", vehicle.reference)}));
     };
   });
 
@@ -180,7 +183,8 @@ void add_shop_commands(CLI::App& app, Action& action) {
       ->required();
   undo->callback([given, &action] {
     action = [given](Session& s) {
-      send(s, Superseded{given->event}, fmt::format("Event {} taken back", given->event));
+      send(s, Superseded{given->event},
+           s.say("client.taken-back", {say::text("event", std::to_string(given->event))}));
     };
   });
 }

@@ -1,17 +1,9 @@
 #include "cli/show.hpp"
 
-#include "cli/event_text.hpp"
-
-#include <fmt/core.h>
-
 #include <algorithm>
-#include <cmath>
 
-#include "base/plain_words.hpp"
-#include "base/temperature_words.hpp"
 #include "cli/naming.hpp"
 #include "cli/table.hpp"
-#include "cli/temperature.hpp"
 #include "cli/validity_words.hpp"
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
@@ -20,347 +12,316 @@ namespace dryclock::cli {
 namespace {
 
 using models::Milestone;
+using wording::Words;
 
 constexpr double still_sure = 0.85;
+constexpr std::size_t name_width = 19;
+constexpr std::size_t level_width = 9;
 
-std::string when(const std::optional<Time>& t, const LocalZone& zone) {
-  return t ? zone.weekday_clock(*t) : "-";
+// "client-board.step-wrap-ready"
+template <class E>
+std::string key_of(std::string_view group, E of) {
+  return "client-board." + std::string{group} + "-" + std::string{name_of(of)};
 }
 
 // Done, ready, or when it is likely.
-std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const LocalZone& zone) {
+std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const Words& words) {
   const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
   if (done_at(piece, milestone)) {
-    return "done";
+    return words.say("client-board.done");
   }
+  const auto chance = words.share(view.probability);
   if (view.announced) {
     // It stands until somebody sees otherwise; that the estimate has fallen since is said.
-    return view.probability < still_sure ? "READY, now " + percent(view.probability) : "READY";
+    return view.probability < still_sure
+               ? words.say("client-board.ready-doubtful", {say::text("chance", chance)})
+               : words.say("client-board.ready");
   }
-  if (view.probability >= 0.5) {
-    return "likely " +
-           percent(view.probability);  // the likely time is past, but it is not sure enough to say
+  if (view.probability >= 0.5) {  // the likely time is past, but it is not sure enough to say
+    return words.say("client-board.likely", {say::text("chance", chance)});
   }
-  return view.expected.likely ? zone.weekday_clock(*view.expected.likely) : percent(view.probability);
+  return view.expected.likely ? words.day_clock(*view.expected.likely) : chance;
 }
 
 // What holds back the next step that is not done.
-std::string next_obstacle(const PieceSummary& piece) {
+std::string next_obstacle(const PieceSummary& piece, const Words& words) {
   for (const auto& view : piece.milestones) {
-    if (!done_at(piece, view.which) && !view.announced && !view.held_by.empty()) {
-      return view.held_by;
+    if (!done_at(piece, view.which) && !view.announced) {
+      if (auto why = words.fact(view.held_by); !why.empty()) {
+        return why;
+      }
     }
   }
   return "";
 }
 
-std::string air_line(const BaySummary& bay, const CatalogueView& shop, const LocalZone& zone) {
-  std::string line = fmt::format("{}{}:", bay.name, bay.gone ? " (no longer in the settings)" : "");
+std::string air_line(const BaySummary& bay, const Words& words) {
+  auto line =
+      words.say(bay.gone ? "client-board.bay-gone" : "client-board.bay", {say::text("bay", bay.name)}) + ":";
   if (!bay.air_c && !bay.rh_pct) {
-    return line + " no readings yet\n";
+    return line + " " + words.say("client-board.no-readings-yet") + "\n";
   }
-  const auto add = [&](std::string_view name, const std::optional<double>& celsius) {
+  const auto add = [&](std::string_view key, const std::string& value) {
+    line += "  " + words.say(key, {say::text("value", value)});
+  };
+  const auto add_degrees = [&](std::string_view key, const std::optional<double>& celsius) {
     if (celsius) {
-      line += fmt::format("  {} {}", name, show_temperature(*celsius, shop.site.fahrenheit()));
+      add(key, words.temperature(*celsius));
     }
   };
-  add("air", bay.air_c);
+  add_degrees("client-board.air", bay.air_c);
   if (bay.rh_pct) {
-    line += fmt::format("  {:.0f} %RH", *bay.rh_pct);
+    line += "  " + words.say("units.humidity", {say::text("n", words.fixed(*bay.rh_pct, 0))});
   }
-  add("panel", bay.panel_c);
-  add("dew point", bay.dew_point_c);
+  add_degrees("client-board.panel", bay.panel_c);
+  add_degrees("client-board.dew-point", bay.dew_point_c);
   if (bay.pace) {
-    line += fmt::format("  pace {:.2f}", *bay.pace);
+    add("client-board.pace", words.fixed(*bay.pace, 2));
   }
-  return line + fmt::format("  ({})\n", when(bay.as_of, zone));
+  return line + "  (" + when(bay.as_of, words) + ")\n";
 }
 
-std::string vehicle_lines(const VehicleSummary& vehicle, const LocalZone& zone) {
-  auto out = fmt::format("{} (vehicle {}), bay {}\n", vehicle.reference, vehicle.id, vehicle.bay);
+// When it is likely release-ready, and with what that is reckoned.
+std::string release_expected(const VehicleSummary& vehicle, const Words& words) {
+  auto expected = show_spread(vehicle.release_expected, words);
+  if (expected.empty()) {
+    expected = words.say("client-board.beyond");
+  }
+  return vehicle.to_lay.empty() ? expected
+                                : words.say("client-board.with-plan", {say::text("expected", expected)});
+}
+
+std::string vehicle_lines(const VehicleSummary& vehicle, const Words& words) {
+  Named lines;
+  const auto add = [&](std::string_view key, std::string what) {
+    lines.emplace_back(words.say(key), std::move(what));
+  };
   if (vehicle.hand_over) {
-    out += fmt::format("  hand-over agreed   {}, ready by then: {}\n", zone.weekday_clock(*vehicle.hand_over),
-                       percent(vehicle.hand_over_probability));
+    add("client-board.agreed", words.say("client-board.ready-by-then",
+                                         {say::text("at", words.day_clock(*vehicle.hand_over)),
+                                          say::text("chance", words.share(vehicle.hand_over_probability))}));
   }
   if (vehicle.released) {
-    out += fmt::format("  released           {}\n", zone.date_clock(*vehicle.released));
+    add("client-board.released", words.zone().date_clock(*vehicle.released));
   } else if (vehicle.release_ready) {
-    out += fmt::format("  RELEASE-READY      since {}\n", zone.weekday_clock(*vehicle.release_ready));
+    add("client-board.release-ready",
+        words.say("client-board.since", {say::text("at", words.day_clock(*vehicle.release_ready))}));
   } else if (!vehicle.pieces.empty() || vehicle.release_expected.likely) {
-    const auto expected = show_spread(vehicle.release_expected, zone);
-    out += fmt::format("  release-ready      {}{}\n", expected.empty() ? "not within the outlook" : expected,
-                       vehicle.to_lay.empty() ? "" : ", if what is still to lay is laid now");
-    if (!vehicle.held_by.empty()) {
-      out += fmt::format("  held back by       {}\n", vehicle.held_by);
+    add("client-board.release-expected", release_expected(vehicle, words));
+    if (auto why = words.fact(vehicle.held_by); !why.empty()) {
+      add("client-board.held-by", std::move(why));
     }
   }
-  return out;
+  return words.say("client-board.vehicle",
+                   {say::text("reference", vehicle.reference),
+                    say::text("number", std::to_string(vehicle.id)), say::text("bay", vehicle.bay)}) +
+         "\n" + named_lines(lines, 2, name_width);
 }
 
-std::string alert_lines(const AlertSummary& alert, const CatalogueView& shop, const LocalZone& zone) {
-  auto out = fmt::format("{:<8} {}  {}  [{}]{}\n", name_of(alert.level), zone.weekday_clock(alert.raised),
-                         in_shop_unit(alert.text, shop), alert.id,
-                         alert.cleared        ? " over " + zone.weekday_clock(*alert.cleared)
-                         : alert.acknowledged ? " acknowledged"
-                                              : "");
-  if (!alert.cleared && !alert.advice.empty()) {
-    out += fmt::format("         {}\n", in_shop_unit(alert.advice, shop));
+std::string alert_lines(const AlertSummary& alert, const Words& words) {
+  auto out = padded(words.say(key_of("level", alert.level)), level_width) + words.day_clock(alert.raised) +
+             "  " + words.sentence(alert.what) + "  [" + alert.id + "]";
+  if (alert.cleared) {
+    out += " " + words.say("client-board.over", {say::text("at", words.day_clock(*alert.cleared))});
+  } else if (alert.acknowledged) {
+    out += " " + words.say("client-board.acknowledged");
+  }
+  out += "\n";
+  if (const auto advice = words.sentence(alert.advice); !alert.cleared && !advice.empty()) {
+    out += std::string(level_width, ' ') + advice + "\n";
   }
   return out;
 }
 
-// "by Sat 14:20"; past that, what chance is left; empty where nobody knows.
-std::string lay_by(const PieceToLay& piece, const LocalZone& zone) {
+// By when it may be laid; past that, what chance is left; the piece alone where nobody knows.
+std::string planned_piece(const PieceToLay& piece, const Words& words) {
+  auto label = piece_label(words, piece);
   if (piece.lay_by) {
-    return "by " + zone.weekday_clock(*piece.lay_by);
+    return words.say("client-board.to-lay-by",
+                     {say::text("piece", label), say::text("at", words.day_clock(*piece.lay_by))});
   }
-  return piece.chance_now ? fmt::format("late: {} to be dry in time", percent(*piece.chance_now)) : "";
+  return piece.chance_now
+             ? words.say("client-board.to-lay-late",
+                         {say::text("piece", label), say::text("chance", words.share(*piece.chance_now))})
+             : label;
 }
 
 // "  still to lay: front bumper (by Sat 14:20), mirror 2/2"
-std::string to_lay_line(const VehicleSummary& vehicle, const CatalogueView& shop, const LocalZone& zone) {
+std::string to_lay_line(const VehicleSummary& vehicle, const Words& words) {
   std::string list;
   for (const auto& planned : vehicle.to_lay) {
-    const auto when = lay_by(planned, zone);
-    list += (list.empty() ? "" : ", ") + panel_label(shop, planned.panel, planned.part, planned.parts) +
-            (when.empty() ? "" : " (" + when + ")");
+    list += (list.empty() ? "" : ", ") + planned_piece(planned, words);
   }
-  return list.empty() || vehicle.released ? "" : fmt::format("  still to lay: {}\n", list);
+  return list.empty() || vehicle.released
+             ? ""
+             : "  " + words.say("client-board.to-lay", {say::text("pieces", list)}) + "\n";
 }
 
-std::string quantiles(const models::Quantiles& q, double scale, int digits) {
-  return fmt::format("{:.{}f} ({:.{}f} to {:.{}f})", q.likely * scale, digits, q.low * scale, digits,
-                     q.high * scale, digits);
+// Likely, low and high of a zone, with so many decimals.
+std::string range(const models::Quantiles& q, double scale, int decimals, const Words& words) {
+  const auto number = [&](double value) { return words.fixed(value * scale, decimals); };
+  return words.say("client-board.range",
+                   {say::text("likely", number(q.likely)), say::text("low", number(q.low)),
+                    say::text("high", number(q.high))});
 }
 
-// A key as it is shown; `kind` as in PieceSummary::gone.
-std::string with_gone(const std::string& shown, const PieceSummary& piece, CatalogueKind kind) {
+// A name as it is shown; `kind` as in PieceSummary::gone.
+std::string with_gone(const std::string& shown, const PieceSummary& piece, CatalogueKind kind,
+                      const Words& words) {
   const bool gone = std::find(piece.gone.begin(), piece.gone.end(), kind) != piece.gone.end();
-  return shown + (gone ? " (no longer in the catalogue)" : "");
+  return gone ? words.say("client-board.gone", {say::text("name", shown)}) : shown;
 }
 
-std::string piece_lines(const PieceSummary& piece, const CatalogueView& shop, const LocalZone& zone) {
-  auto out = fmt::format("\n  {} (piece {}), {}, {}, {}, laid {}\n",
-                         with_gone(piece_label(shop, piece), piece, CatalogueKind::panel), piece.id,
-                         with_gone(piece.film, piece, CatalogueKind::film),
-                         with_gone(piece.solution, piece, CatalogueKind::solution), name_of(piece.wetness),
-                         zone.weekday_clock(piece.laid));
-  if (piece.removed) {
-    return out + fmt::format("    removed {}\n", zone.weekday_clock(*piece.removed));
-  }
-  if (piece.replaced_by) {
-    return out + fmt::format("    replaced by piece {}\n", *piece.replaced_by);
-  }
-  for (const auto& [name, text] :
-       {std::pair{"tension", piece.notes.tension}, std::pair{"relief cuts", piece.notes.relief_cuts},
-        std::pair{"joins", piece.notes.joins}}) {
-    if (!text.empty()) {
-      out += fmt::format("    {}: {}\n", name, text);
-    }
-  }
-  Table zones({"zone", "water g/m2", "film's own moisture %", "bond %", "standard hours to go"});
+std::string zone_table(const PieceSummary& piece, const Words& words) {
+  Table table(heads(words, {"client-board.head-zone", "client-board.head-water", "client-board.head-excess",
+                            "client-board.head-bond", "client-board.head-to-go"}));
   for (const auto& z : piece.state.zones) {
-    zones.row({std::string(name_of(z.kind)), quantiles(z.water, 1.0, 1), quantiles(z.excess, 100.0, 0),
-               quantiles(z.bond, 100.0, 0), quantiles(z.hours_to_go, 1.0, 1)});
+    table.row({words.word("zone", z.kind), range(z.water, 1.0, 1, words), range(z.excess, 100.0, 0, words),
+               range(z.bond, 100.0, 0, words), range(z.hours_to_go, 1.0, 1, words)});
   }
-  Table steps({"step", "probable now", "likely (early to late)", "held back by"});
+  return table.text(4);
+}
+
+std::string step_table(const PieceSummary& piece, const Words& words) {
+  Table table(heads(words, {"client-board.head-step", "client-board.head-now", "client-board.head-expected",
+                            "client-board.head-held-by"}));
+  const auto at = [&](std::string_view key, Time time) {
+    return words.say(key, {say::text("at", words.day_clock(time))});
+  };
   for (const auto& m : piece.milestones) {
     const auto done = done_at(piece, m.which);
-    const auto state = done          ? "done " + zone.weekday_clock(*done)
-                       : m.announced ? "READY since " + zone.weekday_clock(*m.announced)
-                                     : show_spread(m.expected, zone);
-    steps.row({std::string(name_of(m.which)), percent(m.probability), state, m.held_by});
+    table.row({words.say(key_of("milestone", m.which)), words.share(m.probability),
+               done          ? at("client-board.done-at", *done)
+               : m.announced ? at("client-board.ready-since", *m.announced)
+                             : show_spread(m.expected, words),
+               words.fact(m.held_by)});
   }
-  out += zones.text(4) + steps.text(4);
+  return table.text(4);
+}
+
+std::string early_line(const EarlyStep& early, const Words& words) {
+  const auto what = words.fact(early.still_wet);
+  return words.say(
+      what.empty() ? "client-board.early" : "client-board.early-wet",
+      {say::word("step", "words.done-" + early.step), say::text("chance", words.share(early.probability)),
+       say::text("event", std::to_string(early.event)), say::text("what", what)});
+}
+
+// What was noted when it was laid, what it holds and waits for, and what to know of that.
+std::string piece_state(const PieceSummary& piece, const Words& words) {
+  std::string out;
+  for (const auto& [key, text] : {std::pair{"client-board.tension", piece.notes.tension},
+                                  std::pair{"client-board.relief-cuts", piece.notes.relief_cuts},
+                                  std::pair{"client-board.joins", piece.notes.joins}}) {
+    if (!text.empty()) {
+      out += "    " + words.say(key, {say::text("where", text)}) + "\n";
+    }
+  }
+  out += zone_table(piece, words) + step_table(piece, words);
   for (const auto& early : piece.early_steps) {
-    out += fmt::format("    done early: {} at {} (event {}){}\n", early.step, percent(early.probability),
-                       early.event, early.still_wet.empty() ? "" : ", still wet: " + early.still_wet);
+    out += "    " + early_line(early, words) + "\n";
   }
-  for (const auto& word : validity_words(piece.state.validity)) {
-    out += fmt::format("    caution: {}\n", word);
+  for (const auto& what : validity_words(piece.state.validity, words)) {
+    out += "    " + words.say("client-board.caution", {say::text("what", what)}) + "\n";
   }
   return out;
+}
+
+std::string piece_lines(const PieceSummary& piece, const Words& words) {
+  const auto out =
+      "\n  " +
+      words.say("client-board.piece-laid",
+                {say::text("piece", with_gone(piece_label(words, piece), piece, CatalogueKind::panel, words)),
+                 say::text("number", std::to_string(piece.id)),
+                 say::text("film", with_gone(piece.film, piece, CatalogueKind::film, words)),
+                 say::text("solution", with_gone(piece.solution, piece, CatalogueKind::solution, words)),
+                 say::text("wetness", words.word("wetness", piece.wetness)),
+                 say::text("at", words.day_clock(piece.laid))}) +
+      "\n";
+  if (piece.removed) {
+    return out + "    " +
+           words.say("client-board.removed", {say::text("at", words.day_clock(*piece.removed))}) + "\n";
+  }
+  if (piece.replaced_by) {
+    return out + "    " +
+           words.say("client-board.replaced", {say::text("number", std::to_string(*piece.replaced_by))}) +
+           "\n";
+  }
+  return out + piece_state(piece, words);
+}
+
+std::string piece_table(const VehicleSummary& vehicle, const Words& words) {
+  Table table(
+      heads(words, {"#", "client-board.head-piece", "client-board.head-laid", "client-board.step-wrap-ready",
+                    "client-board.step-trim-ready", "client-board.step-refit-ready", "client-board.step-dry",
+                    "client-board.head-held-by"}));
+  for (const auto& piece : vehicle.pieces) {
+    if (laid_now(piece)) {
+      table.row({std::to_string(piece.id), piece_label(words, piece), words.day_clock(piece.laid),
+                 milestone_cell(piece, Milestone::wrap_ready, words),
+                 milestone_cell(piece, Milestone::trim_ready, words),
+                 milestone_cell(piece, Milestone::refit_ready, words),
+                 milestone_cell(piece, Milestone::dry, words), next_obstacle(piece, words)});
+    }
+  }
+  return table.empty() ? "  " + words.say("client-board.nothing-laid") + "\n" : table.text(2);
 }
 
 }  // namespace
 
-std::string in_shop_unit(const std::string& sentence, const CatalogueView& shop) {
-  return shop.site.fahrenheit() ? in_fahrenheit(sentence) : sentence;
+std::string when(const std::optional<Time>& t, const Words& words) {
+  return t ? words.day_clock(*t) : "-";
 }
 
-std::string show_spread(const Spread& spread, const LocalZone& zone) {
+std::vector<std::string> heads(const Words& words, std::initializer_list<std::string_view> keys) {
+  std::vector<std::string> all;
+  std::ranges::transform(keys, std::back_inserter(all), [&](std::string_view key) { return words.say(key); });
+  return all;
+}
+
+std::string show_spread(const Spread& spread, const Words& words) {
+  const auto early = say::text("early", when(spread.early, words));
   if (!spread.likely) {
-    return spread.early ? fmt::format("{} at the earliest", zone.weekday_clock(*spread.early)) : "";
+    return spread.early ? words.say("client-board.earliest", {early}) : "";
   }
-  return fmt::format("{} ({} to {})", zone.weekday_clock(*spread.likely), when(spread.early, zone),
-                     spread.late ? zone.weekday_clock(*spread.late) : "beyond the outlook");
+  return words.say(spread.late ? "client-board.spread" : "client-board.spread-open",
+                   {early, say::text("likely", words.day_clock(*spread.likely)),
+                    say::text("late", when(spread.late, words))});
 }
 
-std::string show_board(const Board& board, const CatalogueView& shop, const LocalZone& zone) {
-  auto out = fmt::format("{}{}\n", shop.site.name.empty() ? "" : shop.site.name + ", ",
-                         zone.weekday_clock(board.now));
+std::string show_board(const Board& board, const std::string& shop, const Words& words) {
+  auto out = (shop.empty() ? "" : shop + ", ") + words.day_clock(board.now) + "\n";
   for (const auto& bay : board.bays) {
-    out += air_line(bay, shop, zone);
+    out += air_line(bay, words);
   }
-  bool any = false;
   for (const auto& vehicle : board.vehicles) {
-    if (!in_shop(vehicle)) {
-      continue;
+    if (in_shop(vehicle)) {
+      out += "\n" + vehicle_lines(vehicle, words) + piece_table(vehicle, words) + to_lay_line(vehicle, words);
     }
-    any = true;
-    out += "\n" + vehicle_lines(vehicle, zone);
-    Table table({"#", "piece", "laid", "wrap", "trim", "refit", "dry", "held back by"});
-    for (const auto& piece : vehicle.pieces) {
-      if (laid_now(piece)) {
-        table.row({std::to_string(piece.id), piece_label(shop, piece), zone.weekday_clock(piece.laid),
-                   milestone_cell(piece, Milestone::wrap_ready, zone),
-                   milestone_cell(piece, Milestone::trim_ready, zone),
-                   milestone_cell(piece, Milestone::refit_ready, zone),
-                   milestone_cell(piece, Milestone::dry, zone), next_obstacle(piece)});
-      }
-    }
-    out += table.empty() ? "  nothing laid yet\n" : table.text(2);
-    out += to_lay_line(vehicle, shop, zone);
   }
-  if (!any) {
-    out += "\nNo vehicle in the shop.\n";
+  if (std::ranges::none_of(board.vehicles, in_shop)) {
+    out += "\n" + words.say("client-board.no-vehicle") + "\n";
   }
   if (!board.alerts.empty()) {
-    out += "\nAlerts\n";
-    for (const auto& alert : board.alerts) {
-      out += alert_lines(alert, shop, zone);
-    }
+    out += "\n" + words.say("client-board.alerts") + "\n" + show_alerts(board.alerts, words);
   }
   return out;
 }
 
-std::string show_vehicle(const VehicleSummary& vehicle, const CatalogueView& shop, const LocalZone& zone) {
-  auto out = vehicle_lines(vehicle, zone) + to_lay_line(vehicle, shop, zone);
+std::string show_vehicle(const VehicleSummary& vehicle, const Words& words) {
+  auto out = vehicle_lines(vehicle, words) + to_lay_line(vehicle, words);
   for (const auto& piece : vehicle.pieces) {
-    out += piece_lines(piece, shop, zone);
+    out += piece_lines(piece, words);
   }
   return out;
 }
 
-std::string show_vehicles(const Board& board, const LocalZone& zone) {
-  Table table({"#", "reference", "bay", "arrived", "hand-over", "pieces", "state"});
-  for (const auto& vehicle : board.vehicles) {
-    table.row({std::to_string(vehicle.id), vehicle.reference, vehicle.bay, zone.date_clock(vehicle.arrived),
-               vehicle.hand_over ? zone.date_clock(*vehicle.hand_over) : "-",
-               std::to_string(vehicle.pieces.size()),
-               vehicle.released        ? "released " + zone.date_clock(*vehicle.released)
-               : vehicle.release_ready ? "release-ready"
-                                       : "drying"});
-  }
-  return table.empty() ? "No vehicle yet.\n" : table.text(0);
-}
-
-std::string show_alerts(const std::vector<AlertSummary>& alerts, const CatalogueView& shop,
-                        const LocalZone& zone) {
+std::string show_alerts(const std::vector<AlertSummary>& alerts, const Words& words) {
   std::string out;
   for (const auto& alert : alerts) {
-    out += alert_lines(alert, shop, zone);
+    out += alert_lines(alert, words);
   }
-  return out.empty() ? "No alert.\n" : out;
-}
-
-std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now, const LocalZone& zone) {
-  Table table({"#", "reference", "handed over", "recheck from", "to", "state"});
-  for (const auto& vehicle : vehicles) {
-    const auto done =
-        std::ranges::count_if(vehicle.pieces, [](const auto& p) { return p.rechecked.has_value(); });
-    const auto all = std::ssize(vehicle.pieces);
-    const std::string state = all > 0 && done == all        ? "rechecked"
-                              : now < vehicle.recheck_from  ? "not due yet"
-                              : now < vehicle.recheck_until ? "RECHECK DUE"
-                                                            : "recheck overdue";
-    table.row({std::to_string(vehicle.vehicle), vehicle.reference, zone.date_clock(vehicle.released),
-               zone.date_clock(vehicle.recheck_from).substr(0, 10),
-               zone.date_clock(vehicle.recheck_until).substr(0, 10),
-               done > 0 && done < all ? fmt::format("{}, {} of {} pieces done", state, done, all) : state});
-  }
-  return table.empty() ? "No vehicle was handed over in the last 60 days.\n" : table.text(0);
-}
-
-std::string show_air(const std::vector<AirPoint>& points, const CatalogueView& shop, const LocalZone& zone) {
-  Table table({"time", "air", "RH", "panel", "dew point", "pace", ""});
-  const auto degrees = [&](double celsius) {
-    return std::isnan(celsius) ? std::string("-") : show_temperature(celsius, shop.site.fahrenheit());
-  };
-  for (const auto& p : points) {
-    table.row({zone.weekday_clock(p.at), degrees(p.air_c), fmt::format("{:.0f} %", p.rh_pct),
-               degrees(p.panel_c), degrees(p.dew_point_c), fmt::format("{:.2f}", p.pace),
-               p.bridged ? "no readings" : ""});
-  }
-  return table.empty() ? "No readings in that time.\n" : table.text(0);
-}
-
-std::string show_events(const std::vector<Event>& events, const LocalZone& zone) {
-  Table table({"#", "when", "what", "who", "", "note"});
-  for (const auto& e : events) {
-    table.row({std::to_string(e.seq), zone.date_clock(e.at), std::string{event_names[e.detail.index()]},
-               e.who, event_text(e.detail), e.note});
-  }
-  return table.empty() ? "No event.\n" : table.text(0);
-}
-
-// "  not readings: 3 not-json, 1 unknown-topic"; nothing where nothing was counted.
-template <class E, std::size_t n>
-static std::string show_counts(std::string_view what, const std::array<std::uint64_t, n>& counts) {
-  std::string list;
-  for (std::size_t i = 0; i < n; ++i) {
-    if (counts[i] > 0) {
-      list += fmt::format("{} {} {}", list.empty() ? "" : ",", counts[i], words<E>[i]);
-    }
-  }
-  return list.empty() ? list : fmt::format("  {}:{}\n", what, list);
-}
-
-static std::string show_space(const Space& space) {
-  const auto size = [](auto bytes) {
-    const auto value = static_cast<double>(bytes);
-    return value < 1e9 ? fmt::format("{:.1f} MB", value / 1e6) : fmt::format("{:.1f} GB", value / 1e9);
-  };
-  std::string rate = "how long it lasts is known after an hour";
-  if (space.years_left) {
-    constexpr double most_years = 100.0;
-    rate = fmt::format(
-        "{} a day: {}", size(space.bytes_per_day),
-        *space.years_left > most_years
-            ? "enough for more than 100 years"
-            : fmt::format("enough for {:.{}f} years", *space.years_left, *space.years_left < 10.0 ? 1 : 0));
-  }
-  return fmt::format("  database {}, seal {}, {} free; {}; nothing is ever removed\n",
-                     size(space.database_bytes), size(space.seal_bytes), size(space.free_bytes), rate);
-}
-
-std::string show_status(const Health& health, const Board& board, const CatalogueView& shop,
-                        const LocalZone& zone) {
-  auto out = fmt::format("dryclockd {}, {}, since {}\n", health.version, health.ok ? "well" : "NOT WELL",
-                         zone.date_clock(health.started));
-  for (const auto& part : health.parts) {
-    out += fmt::format("  {:<10} {}  {}\n", part.name, part.ok ? "ok " : "BAD", part.text);
-  }
-  if (health.space) {
-    out += show_space(*health.space);
-  }
-  const auto& c = board.counters;
-  out += fmt::format("  {} messages, {} readings, {} events since the start\n", c.messages, c.readings,
-                     c.events);
-  out += show_counts<RejectReason>("not readings", c.rejects);
-  out += show_counts<Verdict>("readings", c.verdict);
-  Table table({"sensor", "bay", "quantity", "value", "when", "verdict"});
-  for (const auto& bay : board.bays) {
-    for (const auto& s : bay.sensors) {
-      const bool degrees = usual_unit(s.quantity) == Unit::celsius;
-      const auto value = !s.value  ? "-"
-                         : degrees ? show_temperature(*s.value, shop.site.fahrenheit())
-                                   : fmt::format("{:.1f}", *s.value);
-      table.row({s.sensor, s.bay, std::string(name_of(s.quantity)), value, when(s.at, zone),
-                 std::string(name_of(s.last_verdict))});
-    }
-  }
-  return table.empty() ? out : out + table.text(2);
+  return out.empty() ? words.say("client-board.no-alert") + "\n" : out;
 }
 
 }  // namespace dryclock::cli

@@ -1,37 +1,52 @@
-// What the client prints for people. Pure: views in, text out. Times are the shop's local time.
+// What the client prints for people. Pure: views and words in, text out. Times are local.
 #pragma once
 
+#include <initializer_list>
 #include <string>
+#include <string_view>
 #include <vector>
 
-#include "base/local_time.hpp"
 #include "domain/answers.hpp"
 #include "domain/view.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::cli {
 
-// A sentence of the engine's, with its temperatures in the shop's unit.
-[[nodiscard]] std::string in_shop_unit(const std::string& sentence, const CatalogueView& shop);
-// The morning's answer: bays, vehicles in the shop with their pieces, open alerts.
-[[nodiscard]] std::string show_board(const Board& board, const CatalogueView& shop, const LocalZone& zone);
+// The morning's answer: bays, vehicles in the shop with their pieces, open alerts. `shop`: its name; may be
+// empty.
+[[nodiscard]] std::string show_board(const Board& board, const std::string& shop,
+                                     const wording::Words& words);
 // One vehicle with every zone and milestone, ended pieces included.
-[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const CatalogueView& shop,
-                                       const LocalZone& zone);
-[[nodiscard]] std::string show_vehicles(const Board& board, const LocalZone& zone);
-// Temperatures in their texts in the shop's unit.
-[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const CatalogueView& shop,
-                                      const LocalZone& zone);
+[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const wording::Words& words);
+[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const wording::Words& words);
+// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
+[[nodiscard]] std::string show_spread(const Spread& spread, const wording::Words& words);
+
+// show_lists.cpp
+[[nodiscard]] std::string show_vehicles(const Board& board, const wording::Words& words);
 // Vehicles that have left, and when each is due for its recheck.
 [[nodiscard]] std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now,
-                                           const LocalZone& zone);
-[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const CatalogueView& shop,
-                                   const LocalZone& zone);
-[[nodiscard]] std::string show_events(const std::vector<Event>& events, const LocalZone& zone);
-[[nodiscard]] std::string show_status(const Health& health, const Board& board, const CatalogueView& shop,
-                                      const LocalZone& zone);
+                                           const wording::Words& words);
+[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const wording::Words& words);
+[[nodiscard]] std::string show_events(const std::vector<Event>& events, const wording::Words& words);
+
+// show_status.cpp
+[[nodiscard]] std::string show_status(const Health& health, const Board& board, const wording::Words& words);
+// A reading, in its unit; "-" for none.
+[[nodiscard]] std::string show_reading(std::optional<double> value, Quantity quantity,
+                                       const wording::Words& words);
+// "3 no JSON"
+[[nodiscard]] std::string show_count(std::uint64_t n, const std::string& what, const wording::Words& words);
+// How a check came out: "agrees".
+[[nodiscard]] Value verdict_value(models::SensorVerdict verdict);
+
 // show_rechecks.cpp: a table with each group's interval as a bar.
-[[nodiscard]] std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop);
-// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
-[[nodiscard]] std::string show_spread(const Spread& spread, const LocalZone& zone);
+[[nodiscard]] std::string show_rechecks(const RecheckReport& report, const wording::Words& words);
+
+// "Sun 09:10"; "-" for none.
+[[nodiscard]] std::string when(const std::optional<Time>& t, const wording::Words& words);
+// A table's heads: messages by their keys, with what is no key as it stands.
+[[nodiscard]] std::vector<std::string> heads(const wording::Words& words,
+                                             std::initializer_list<std::string_view> keys);
 
 }  // namespace dryclock::cli

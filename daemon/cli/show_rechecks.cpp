@@ -1,15 +1,14 @@
-#include <fmt/core.h>
-
+#include <algorithm>
 #include <cmath>
-#include <map>
 
-#include "base/plain_words.hpp"
-#include "cli/naming.hpp"
 #include "cli/show.hpp"
 #include "cli/table.hpp"
+#include "domain/names.hpp"
 
 namespace dryclock::cli {
 namespace {
+
+using wording::Words;
 
 constexpr std::size_t bar_cells = 25;
 
@@ -26,46 +25,46 @@ std::string bar(const RecheckGroup& group) {
   return text;
 }
 
-std::string name_in(const RecheckGroup& group, const CatalogueView& shop) {
+// "client-rechecks.trim-not-trimmed"; a band of chances stands in "client-rechecks.trim".
+std::string name_in(const RecheckGroup& group, const Words& words) {
   if (group.by == "panel") {
-    PieceSummary any;
-    any.panel = group.of;
-    return piece_label(shop, any);
+    return words.panel(group.of);
   }
-  static const std::map<std::string, std::string> heads{
-      {"trim", "trimmed at "}, {"tension", "tension "}, {"release", "left "}, {"zone", "lifts at its "}};
-  const auto head = heads.find(group.by);
-  return head == heads.end() || group.of == "not trimmed" ? group.of : head->second + group.of;
+  if (group.by == "zone") {
+    return words.say("client-rechecks.zone", {say::word("zone", "words.zone-" + group.of)});
+  }
+  if (group.by == "trim" && group.of.ends_with('%')) {
+    return words.say("client-rechecks.trim", {say::text("share", group.of)});
+  }
+  auto key = group.by == group.of ? group.by : group.by + "-" + group.of;
+  std::ranges::replace(key, ' ', '-');
+  return words.say("client-rechecks." + key);
 }
 
 }  // namespace
 
-std::string show_rechecks(const RecheckReport& report, const CatalogueView& shop) {
+std::string show_rechecks(const RecheckReport& report, const Words& words) {
   if (report.vehicles == 0) {
-    return "No vehicle was looked at again yet: dryclock recheck.\n";
+    return words.say("client-rechecks.none") + "\n";
   }
-  auto out =
-      fmt::format("{} looked at again{}.\n",
-                  report.vehicles == 1 ? std::string{"One vehicle was"}
-                                       : fmt::format("{} vehicles were", report.vehicles),
-                  report.pending > 0 ? fmt::format("; {} are not worked out yet", report.pending) : "");
-  Table table({"pieces", "lifted", "share", "0 %                 100 %", ""});
+  const auto out =
+      words.say(report.pending > 0 ? "client-rechecks.vehicles-pending" : "client-rechecks.vehicles",
+                {say::count("n", report.vehicles), say::count("pending", report.pending)}) +
+      "\n";
+  Table table(heads(words, {"client-rechecks.head-pieces", "client-rechecks.head-lifted",
+                            "client-rechecks.head-share", "0 %                 100 %", ""}));
   for (const auto& group : report.groups) {
-    table.row({name_in(group, shop), fmt::format("{} of {}", group.lifted, group.pieces),
-               fmt::format("{} ({:.0f} to {})", percent(static_cast<double>(group.lifted) / group.pieces),
-                           100.0 * group.low, percent(group.high)),
-               bar(group), group.few ? "too few to tell" : ""});
+    table.row({name_in(group, words),
+               words.say("client-rechecks.lifted",
+                         {say::count("lifted", group.lifted), say::count("pieces", group.pieces)}),
+               words.say("client-rechecks.share",
+                         {say::text("share", words.share(static_cast<double>(group.lifted) / group.pieces)),
+                          say::text("low", words.fixed(100.0 * group.low, 0)),
+                          say::text("high", words.share(group.high))}),
+               bar(group), group.few ? words.say("client-rechecks.few") : ""});
   }
-  return out + table.text(2) +
-         fmt::format(
-             "In brackets and as the bar: the 95 % interval (Wilson's score). \"trimmed at\": how likely "
-             "trim-ready "
-             "it was\nthen. \"lifts at its\": of the pieces that have this zone; one that lifted without a "
-             "word "
-             "where is in none\nof these rows. Fewer than {} pieces are too few. Counts of one shop tell "
-             "where "
-             "to look, not why.\n",
-             report.few_below);
+  return out + table.text(2) + words.say("client-rechecks.explained", {say::count("few", report.few_below)}) +
+         "\n";
 }
 
 }  // namespace dryclock::cli

@@ -18,9 +18,31 @@ std::string Table::text(std::size_t indent) const {
   for (const auto& row : rows_) {
     std::string line(indent, ' ');
     for (std::size_t i = 0; i < row.size(); ++i) {
-      line += row[i] + std::string(widths[i] - utf8_count(row[i]) + 2, ' ');
+      line += align_ == Align::left ? padded(row[i], widths[i] + 2)
+                                    : std::string(widths[i] - utf8_count(row[i]), ' ') + row[i] + "  ";
     }
     out += line.substr(0, line.find_last_not_of(' ') + 1) + "\n";
+  }
+  return out;
+}
+
+std::string padded(std::string_view text, std::size_t width) {
+  return std::string{text} + std::string(width - std::min(width, utf8_count(text)), ' ');
+}
+
+std::string named_lines(const Named& lines, std::size_t indent, std::size_t least) {
+  std::size_t width = least;
+  for (const auto& [name, what] : lines) {
+    width = std::max(width, utf8_count(name) + 2);
+  }
+  std::string out;
+  for (const auto& [name, what] : lines) {
+    out += std::string(indent, ' ') + padded(name, width);
+    for (const char c : what) {
+      out += c;
+      out += c == '\n' ? std::string(indent + width, ' ') : "";
+    }
+    out += '\n';
   }
   return out;
 }

@@ -25,8 +25,4 @@ Result<double> parse_temperature(std::string_view text) {
   return value;
 }
 
-std::string show_temperature(double celsius, bool fahrenheit) {
-  return fahrenheit ? fmt::format("{:.1f} F", celsius * 1.8 + 32.0) : fmt::format("{:.1f} C", celsius);
-}
-
 }  // namespace dryclock::cli

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <memory>
 
-#include "base/plain_words.hpp"
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
@@ -46,35 +45,40 @@ void bring_in(Session& session, const Given& given) {
     }
     in.panel_c = *celsius;
   }
-  const auto until = in.hand_over ? ", hand-over " + session.zone().date_clock(*in.hand_over) : "";
-  send(session, in, fmt::format("{} is in bay {}{}", in.reference, in.bay, until), given.plate,
-       given.customer);
+  send(session, in,
+       session.say(in.hand_over ? "client.in-bay-until" : "client.in-bay",
+                   {say::text("vehicle", in.reference), say::text("bay", in.bay),
+                    say::text("hand_over", in.hand_over ? session.zone().date_clock(*in.hand_over) : "")}),
+       given.plate, given.customer);
 }
 
 void agree(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   HandOverAgreed agreed{vehicle.id, std::nullopt};
   if (given.hand_over == "none") {
-    send(session, agreed, fmt::format("{}: no hand-over agreed", vehicle.reference));
+    send(session, agreed, session.say("client.no-hand-over", {say::text("vehicle", vehicle.reference)}));
     return;
   }
   agreed.hand_over = session.time(given.hand_over, "hand-over");
   send(session, agreed,
-       fmt::format("{}: hand-over {}", vehicle.reference, session.zone().date_clock(*agreed.hand_over)));
+       session.say("client.hand-over", {say::text("vehicle", vehicle.reference),
+                                        say::text("at", session.zone().date_clock(*agreed.hand_over))}));
 }
 
 void release(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   // Early is the customer's choice, but not without being told.
   if (!vehicle.release_ready && given.advised.empty()) {
-    throw Failure(
-        ExitCode::usage,
-        fmt::format("{} is not release-ready by the estimate ({}){}{}. To hand it over all the same, say "
-                    "what the customer was told: --advised \"...\"",
-                    vehicle.reference, percent(vehicle.release_probability),
-                    vehicle.held_by.empty() ? "" : ": ", vehicle.held_by));
+    const auto& words = session.words();
+    const auto why = words.fact(vehicle.held_by);
+    throw Failure(ExitCode::usage,
+                  words.say(why.empty() ? "client.not-release-ready" : "client.not-release-ready-for",
+                            {say::text("vehicle", vehicle.reference),
+                             say::text("chance", words.share(vehicle.release_probability)),
+                             say::text("held_by", why)}));
   }
-  send(session, Released{vehicle.id, given.advised}, fmt::format("{} released", vehicle.reference));
+  send(session, Released{vehicle.id, given.advised},
+       session.say("client.released", {say::text("vehicle", vehicle.reference)}));
 }
 
 void show(Session& session, const Given& given) {
@@ -82,13 +86,14 @@ void show(Session& session, const Given& given) {
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
   } else {
-    fmt::print("{}", show_vehicle(vehicle, session.shop(), session.zone()));
+    fmt::print("{}", show_vehicle(vehicle, session.words()));
     const auto kept =
         understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
-    for (const auto& [name, text] : {std::pair{"Plate", kept.plate}, std::pair{"Customer", kept.customer}}) {
-      if (text) {
-        fmt::print("{}: {}\n", name, *text);
-      }
+    if (kept.plate) {
+      fmt::print("{}\n", session.say("client.plate", {say::text("plate", *kept.plate)}));
+    }
+    if (kept.customer) {
+      fmt::print("{}\n", session.say("client.customer", {say::text("customer", *kept.customer)}));
     }
   }
 }
@@ -99,19 +104,20 @@ void list(Session& session, const Given& given) {
   } else if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get("/api/v1/board"));
   } else {
-    fmt::print("{}", show_vehicles(session.board(), session.zone()));
+    fmt::print("{}", show_vehicles(session.board(), session.words()));
   }
 }
 
 void plan(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   if (given.set == "none") {
-    send(session, Planned{vehicle.id, {}}, fmt::format("Nothing is planned for {}", vehicle.reference));
+    send(session, Planned{vehicle.id, {}},
+         session.say("client.nothing-planned", {say::text("vehicle", vehicle.reference)}));
     return;
   }
   const auto& templates = session.shop().templates;
   auto found = std::ranges::find_if(templates, [&](const TemplateEntry& entry) {
-    return entry.label_uk == given.set || entry.label_us == given.set;
+    return entry.label_uk == given.set || entry.label_us == given.set || entry.label_de == given.set;
   });
   if (found == templates.end()) {
     std::vector<std::string_view> keys;
@@ -122,14 +128,15 @@ void plan(Session& session, const Given& given) {
     found = templates.begin() + static_cast<std::ptrdiff_t>(index_of(given.set, "template", keys));
   }
   send(session, Planned{vehicle.id, found->pieces},
-       fmt::format("{}: {} pieces planned ({})", vehicle.reference, found->pieces.size(),
-                   session.shop().site.us_words() ? found->label_us : found->label_uk));
+       session.say("client.planned",
+                   {say::text("vehicle", vehicle.reference), say::count("pieces", found->pieces.size()),
+                    say::text("set", wording::label_of(*found, session.words().manner().language))}));
 }
 
 void move(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   send(session, VehicleMoved{vehicle.id, given.bay},
-       fmt::format("{} moved to {}", vehicle.reference, given.bay));
+       session.say("client.moved", {say::text("vehicle", vehicle.reference), say::text("bay", given.bay)}));
 }
 
 void lamp(Session& session, const Given& given) {
@@ -140,7 +147,7 @@ void lamp(Session& session, const Given& given) {
                   "say how much heat the panels take up with --heat [W/m2]; full sun is about 700");
   }
   send(session, LampSwitched{vehicle.id, on, on ? given.heat : 0.0},
-       fmt::format("Lamp on {} switched {}", vehicle.reference, given.on));
+       session.say(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", vehicle.reference)}));
 }
 
 }  // namespace

@@ -7,6 +7,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
+#include "cli/table.hpp"
 #include "seal/sha256.hpp"
 #include "seal/verify.hpp"
 
@@ -45,36 +46,46 @@ std::string as_json(const seal::Report& report) {
       report.rows, report.key_sha256, last, stamps);
 }
 
-std::string as_text(const seal::Report& report, const GivenSeal& given) {
+std::string as_text(const seal::Report& report, const GivenSeal& given, const wording::Words& words) {
+  constexpr std::size_t name_width = 17;
   std::string text;
   for (const auto& finding : report.findings) {
-    text += fmt::format("WRONG  {}\n", to_string(finding));
+    text += words.say("client-paper.wrong", {say::text("what", to_string(finding))}) + "\n";
   }
-  text += fmt::format("{} checkpoints, {} segments with {} rows; {} segments are withheld\n",
-                      report.checkpoints, report.segments, report.rows, report.withheld);
+  text += words.say("client-paper.counts",
+                    {say::count("checkpoints", report.checkpoints), say::count("segments", report.segments),
+                     say::count("rows", report.rows), say::count("withheld", report.withheld)}) +
+          "\n";
+  Named lines;
+  const auto add = [&](std::string_view key, std::string what) {
+    lines.emplace_back(words.say(key), std::move(what));
+  };
+  const auto number = [](const auto& n) { return say::text("number", std::to_string(n)); };
   if (report.last) {
-    text += fmt::format("last checkpoint  {}, {}, up to row {}\n                 {}\n", report.last->number,
-                        to_rfc3339(report.last->at), report.last->seq, report.last->sha256);
+    add("client-paper.last-checkpoint",
+        words.say("client-paper.checkpoint",
+                  {number(report.last->number), say::text("at", to_rfc3339(report.last->at)),
+                   say::text("row", std::to_string(report.last->seq))}) +
+            "\n" + report.last->sha256);
   }
-  text += fmt::format("first key        {}\n", report.key_sha256);
+  add("client-paper.first-key", report.key_sha256);
   if (!report.set_back.empty()) {
-    text += fmt::format("clock set back   before checkpoint {}\n", fmt::join(report.set_back, ", "));
+    add("client-paper.set-back",
+        words.say("client-paper.before-checkpoint",
+                  {say::text("numbers", fmt::format("{}", fmt::join(report.set_back, ", ")))}));
   }
   for (const auto& stamp : report.stamps) {
-    text += fmt::format("time stamp       of checkpoint {}: {}{}\n", stamp.number, to_rfc3339(stamp.at),
-                        given.authority.empty() ? ", its authority not checked: see --authority" : "");
+    add("client-paper.time-stamp",
+        words.say(given.authority.empty() ? "client-paper.stamp-unchecked" : "client-paper.stamp",
+                  {number(stamp.number), say::text("at", to_rfc3339(stamp.at))}));
   }
+  text += named_lines(lines, 0, name_width);
   if (!report.findings.empty()) {
     return text;
   }
-  text += "All that is here is as it was sealed.\n";
-  if (given.anchor.empty() && given.key.empty()) {
-    text +=
-        "Whether the shop itself made all of it anew, only a hash that left the shop can tell: compare with "
-        "the one "
-        "printed on the receipt, or give it with --anchor.\n";
-  }
-  return text;
+  text += words.say("client-paper.sound") + "\n";
+  return given.anchor.empty() && given.key.empty() ? text + words.say("client-paper.needs-a-hash") + "\n"
+                                                   : text;
 }
 
 void verify(const Session& session, const GivenSeal& given) {
@@ -83,15 +94,15 @@ void verify(const Session& session, const GivenSeal& given) {
       throw Failure(ExitCode::usage, fmt::format("\"{}\" is not a SHA-256: 64 digits, 0-9 and a-f", hash));
     }
   }
+  const auto words = session.words_alone();
   const auto report = seal::verify(
       given.folder, {.anchor = given.anchor, .key_sha256 = given.key, .stamp_authority = given.authority});
   if (!report) {
     throw Failure(ExitCode::bad_input, to_string(report.error()));
   }
-  fmt::print("{}", session.globals().json ? as_json(report.value()) : as_text(report.value(), given));
+  fmt::print("{}", session.globals().json ? as_json(report.value()) : as_text(report.value(), given, words));
   if (const auto count = report.value().findings.size(); count > 0) {
-    throw Failure(ExitCode::refused,
-                  fmt::format("{} finding{}: this is not what was sealed", count, count == 1 ? "" : "s"));
+    throw Failure(ExitCode::refused, words.say("client-paper.findings", {say::count("n", count)}));
   }
 }
 

@@ -58,18 +58,19 @@ void record(const Services& services, const RecordFile& file, const Asked& asked
     answer(none_such("vehicle", id));
     return;
   }
-  services.record({*number, file.form, letter, spoken}, [answer, &file, vehicle = *number](RecordAnswer made) {
-    if (!made) {
-      answer(problem_response(made.error().where == "vehicle" ? 404 : 503, made.error()));
-      return;
-    }
-    Response response;
-    response.content_type = file.content_type;
-    response.headers.emplace_back("Content-Disposition",
-                                  fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
-    response.body = std::move(made).value();
-    answer(std::move(response));
-  });
+  services.record(
+      {*number, file.form, letter, spoken}, [answer, &file, vehicle = *number](RecordAnswer made) {
+        if (!made) {
+          answer(problem_response(made.error().where == "vehicle" ? 404 : 503, made.error()));
+          return;
+        }
+        Response response;
+        response.content_type = file.content_type;
+        response.headers.emplace_back(
+            "Content-Disposition", fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
+        response.body = std::move(made).value();
+        answer(std::move(response));
+      });
 }
 
 void handed_over(const Services& services, const Answer& answer) {

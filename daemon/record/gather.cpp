@@ -259,9 +259,9 @@ Result<void> add_clock(Record& record, const store::Reader& reader, const histor
                                redated->last >= record.first_row;
       if (of_its_rows || (at > record.from && at <= record.to)) {
         record.clock_steps.push_back(
-          {row.seq, at,
-           redated ? engine::clock_fact(*redated)
-                   : Fact{"alerts.clock-stepped", {say::text("step", row.message.payload)}}});
+            {row.seq, at,
+             redated ? engine::clock_fact(*redated)
+                     : Fact{"alerts.clock-stepped", {say::text("step", row.message.payload)}}});
       }
     }
   }
@@ -328,8 +328,8 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   }
   Manner manner = setup.site.manner;
   manner.language = origin.language.value_or(manner.language);
-  Record record(std::make_shared<const wording::Words>(manner, setup.catalogue.panels, *zone,
-                                                       wording::Dates::iso));
+  Record record(
+      std::make_shared<const wording::Words>(manner, setup.catalogue.panels, *zone, wording::Dates::iso));
   record.shop = setup.site.shop;
   record.version = origin.version;
   record.vehicle = vehicle;

@@ -56,12 +56,13 @@ std::string drying_until(const Record& record, const MilestoneView& milestone) {
 
 std::string work(const Words& words, const PieceSummary& piece) {
   std::vector<std::string> steps{said(words, "laid", {say::text("at", when_short(words, piece.laid))})};
-  for (const auto& [step, at] : {std::pair{"edge-wrapped", piece.wrapped}, std::pair{"trimmed", piece.trimmed},
-                                 std::pair{"refitted", piece.refitted}}) {
+  for (const auto& [step, at] :
+       {std::pair{"edge-wrapped", piece.wrapped}, std::pair{"trimmed", piece.trimmed},
+        std::pair{"refitted", piece.refitted}}) {
     if (at) {
-      steps.push_back(said(
-          words, "step",
-          {say::text("step", step_words(words, step)), say::text("at", when_short(words, *at))}));
+      steps.push_back(
+          said(words, "step",
+               {say::text("step", step_words(words, step)), say::text("at", when_short(words, *at))}));
     }
   }
   return listed(words, steps);
@@ -103,8 +104,8 @@ void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
   if (!care.all_dry) {
     constexpr double cold_c = 10.0, damp_pct = 80.0;
     const auto usual = reference_air();
-    sheet.paragraph(said(words, "air",
-                         {say::celsius("cold", cold_c), say::humidity("damp", damp_pct), usual[0], usual[1]}));
+    sheet.paragraph(said(
+        words, "air", {say::celsius("cold", cold_c), say::humidity("damp", damp_pct), usual[0], usual[1]}));
   }
 }
 
@@ -127,9 +128,8 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
       }
     }
     const auto name = say::text("piece", piece.panel_label);
-    sheet.point(zones.empty()
-                    ? said(words, "bond-left", {name})
-                    : said(words, "water-left", {name, say::text("zones", listed(words, zones))}));
+    sheet.point(zones.empty() ? said(words, "bond-left", {name})
+                              : said(words, "water-left", {name, say::text("zones", listed(words, zones))}));
   }
   sheet.paragraph(said(words, "haze"));
 }
@@ -137,11 +137,10 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
 void coming_back(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   sheet.heading(said(words, "back"));
-  sheet.paragraph(record.released
-                      ? said(words, "recheck",
-                             {say::text("from", day(words, *record.released + recheck_from)),
-                              say::text("to", day(words, *record.released + recheck_until))})
-                      : said(words, "recheck-later"));
+  sheet.paragraph(record.released ? said(words, "recheck",
+                                         {say::text("from", day(words, *record.released + recheck_from)),
+                                          say::text("to", day(words, *record.released + recheck_until))})
+                                  : said(words, "recheck-later"));
   std::vector<std::string> look;
   for (const auto& piece : record.pieces) {
     const auto& notes = piece.summary.notes;

@@ -60,8 +60,8 @@ std::string start_words(const Words& words, const DaemonStart& start) {
   }
   const auto text = [&](const char* key, std::string otherwise) {
     const auto* value = told->if_contains(key);
-    return say::text(key, value != nullptr && value->is_string() ? std::string{value->as_string()}
-                                                                 : std::move(otherwise));
+    return say::text(
+        key, value != nullptr && value->is_string() ? std::string{value->as_string()} : std::move(otherwise));
   };
   return said(words, "start-told", {text("version", words.say("record.not-told")), text("clock", "")});
 }
@@ -69,8 +69,9 @@ std::string start_words(const Words& words, const DaemonStart& start) {
 void clock_list(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   const auto point = [&](std::string_view key, Time at, Seq row, std::string what) {
-    sheet.point(said(words, key, {say::time("at", at), say::text("row", std::to_string(row)),
-                                  say::text("what", std::move(what))}));
+    sheet.point(said(
+        words, key,
+        {say::time("at", at), say::text("row", std::to_string(row)), say::text("what", std::move(what))}));
   };
   if (record.clock_steps.empty()) {
     sheet.paragraph(said(words, "clock-none"));
@@ -144,30 +145,29 @@ void reject_list(Sheet& sheet, const Record& record) {
 }
 
 std::string check_words(const Words& words, const SensorChecked& check) {
-  return said(words, "check-result",
-              {say::text("verdict", std::string{name_of(check.verdict)}), say::humidity("shown", check.shown_pct),
-               say::text("salt", std::string{name_of(check.salt)}),
-               say::celsius("temperature", check.temperature_c),
-               say::humidity("expected", check.expected_pct),
-               say::humidity("within", check.expected_expanded_pct),
-               say::humidity("tolerance", check.tolerance_pct)});
+  return said(
+      words, "check-result",
+      {say::text("verdict", std::string{name_of(check.verdict)}), say::humidity("shown", check.shown_pct),
+       say::text("salt", std::string{name_of(check.salt)}), say::celsius("temperature", check.temperature_c),
+       say::humidity("expected", check.expected_pct), say::humidity("within", check.expected_expanded_pct),
+       say::humidity("tolerance", check.tolerance_pct)});
 }
 
 void mapping_table(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   std::vector<std::vector<Cell>> rows;
   for (const auto& [mapping, counts] : record.sensors) {
-    rows.push_back(
-        {{mapping.sensor},
-         {mapping.bay},
-         {words.word("quantity", mapping.quantity)},
-         {mapping.pointer.empty() ? mapping.topic
-                                  : said(words, "topic-field",
-                                         {say::text("topic", mapping.topic), say::text("field", mapping.pointer)})},
-         {unit_symbol(words, mapping.unit)},
-         {exact(words, mapping.slope)},
-         {exact(words, mapping.offset)},
-         {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
+    rows.push_back({{mapping.sensor},
+                    {mapping.bay},
+                    {words.word("quantity", mapping.quantity)},
+                    {mapping.pointer.empty()
+                         ? mapping.topic
+                         : said(words, "topic-field",
+                                {say::text("topic", mapping.topic), say::text("field", mapping.pointer)})},
+                    {unit_symbol(words, mapping.unit)},
+                    {exact(words, mapping.slope)},
+                    {exact(words, mapping.offset)},
+                    {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
   }
   sheet.table({{said(words, "sensor"), 1.1},
                {said(words, "bay"), 0.8},
@@ -183,7 +183,9 @@ void mapping_table(Sheet& sheet, const Record& record) {
 
 void paper_table(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  const auto noted = [&](const std::string& text) { return text.empty() ? words.say("record.not-noted") : text; };
+  const auto noted = [&](const std::string& text) {
+    return text.empty() ? words.say("record.not-noted") : text;
+  };
   std::vector<std::vector<Cell>> rows;
   for (const auto& paper : record.sensor_papers) {
     rows.push_back({{paper.sensor},
@@ -235,8 +237,8 @@ void proof(Sheet& sheet, const Record& record) {
   sheet.heading(said(words, "proof"));
   sheet.paragraph(record.checkpoint
                       ? said(words, "proof-sealed",
-                             {say::text("name", *record.checkpoint_name), say::text("hash", *record.checkpoint),
-                              say::text("key", record.key_sha256)})
+                             {say::text("name", *record.checkpoint_name),
+                              say::text("hash", *record.checkpoint), say::text("key", record.key_sha256)})
                       : said(words, "proof-unsealed", {say::fact("why", record.unsealed)}));
   for (const auto* key : {"proof-order", "proof-truth", "proof-key", "proof-estimate"}) {
     sheet.point(said(words, key));
@@ -310,8 +312,10 @@ void closing_pages(Sheet& sheet, const Record& record) {
   sheet.heading(said(words, "figures"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& one : record.parameters) {
-    rows.push_back(
-        {{words.fact(one.name)}, {exact(words, one.value)}, {words.fact(one.unit)}, {words.fact(one.source)}});
+    rows.push_back({{words.fact(one.name)},
+                    {exact(words, one.value)},
+                    {words.fact(one.unit)},
+                    {words.fact(one.source)}});
   }
   sheet.table({{said(words, "figure"), 2.9},
                {said(words, "value"), 1.0, true},

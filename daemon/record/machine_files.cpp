@@ -274,7 +274,13 @@ std::string disclosures(const Record& record, const Plain& plain) {
         .text(gap.why);
   }
   for (const auto& step : record.clock_steps) {
-    Line(out).text("clock-step").text(to_rfc3339(step.at)).text("").text("clock").text("").text(plain(step.told));
+    Line(out)
+        .text("clock-step")
+        .text(to_rfc3339(step.at))
+        .text("")
+        .text("clock")
+        .text("")
+        .text(plain(step.told));
   }
   for (const auto& start : record.starts) {
     Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.told);
@@ -360,8 +366,8 @@ std::string parameters(const Record& record, const Plain& plain) {
     const auto unit = plain(one.unit);
     out += "    {\"name\": " + quoted(plain(one.name)) +
            ", \"value\": " + (std::isfinite(one.value) ? number(one.value) : "null") +
-           ", \"unit\": " + quoted(unit.empty() ? "1" : unit) +
-           ", \"source\": " + quoted(plain(one.source)) + "}";
+           ", \"unit\": " + quoted(unit.empty() ? "1" : unit) + ", \"source\": " + quoted(plain(one.source)) +
+           "}";
     separator = ",\n";
   }
   return out + "\n  ]\n}\n";

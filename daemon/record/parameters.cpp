@@ -74,8 +74,9 @@ Value film_value(const FilmEntry& film, const MeasuredFilm* measured) {
     return say::fact("film", {"record-figures.film", {key}});
   }
   const auto& lot = measured->film.lot;
-  return say::fact("film", lot.empty() ? Fact{"record-figures.film-measured", {key}}
-                                       : Fact{"record-figures.film-measured-lot", {key, say::text("lot", lot)}});
+  return say::fact("film", lot.empty()
+                               ? Fact{"record-figures.film-measured", {key}}
+                               : Fact{"record-figures.film-measured-lot", {key, say::text("lot", lot)}});
 }
 
 void add_layer(std::vector<Parameter>& out, const Value& film, const models::Layer& layer, bool measured) {
@@ -107,8 +108,7 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const Measure
                    measured->film.resistance,
                    symbol("m\xC2\xB2 s Pa/kg"),
                    source});
-    out.push_back(
-        {{"record-figures.uncertainty", {film}}, measured->film.relative_uncertainty, {}, source});
+    out.push_back({{"record-figures.uncertainty", {film}}, measured->film.relative_uncertainty, {}, source});
     spread_source = {"record-figures.measured-floor",
                      {say::fact("measured", source),
                       say::figure("least", Measure::figure, engine::least_measured_spread)}};
@@ -116,7 +116,8 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const Measure
   for (const auto& layer : stack.layers) {
     add_layer(out, film, layer, measured != nullptr);
   }
-  out.push_back({{"record-figures.spread", {film}}, stack.ln_resistance_spread, {}, std::move(spread_source)});
+  out.push_back(
+      {{"record-figures.spread", {film}}, stack.ln_resistance_spread, {}, std::move(spread_source)});
 }
 
 void add_water(std::vector<Parameter>& out,
@@ -125,12 +126,13 @@ void add_water(std::vector<Parameter>& out,
     const auto& range = water[static_cast<std::size_t>(zone)][static_cast<std::size_t>(wetness)];
     for (const auto& [share, value] :
          {std::pair{0.1, range.low}, std::pair{0.5, range.likely}, std::pair{0.9, range.high}}) {
-      out.push_back({{"record-figures.water",
-                      {say::word("zone", Words::word_key("zone", zone)),
-                       say::word("wetness", Words::word_key("wetness", wetness)), say::share("share", share)}},
-                     value,
-                     symbol("g/m\xC2\xB2"),
-                     assumption()});
+      out.push_back(
+          {{"record-figures.water",
+            {say::word("zone", Words::word_key("zone", zone)),
+             say::word("wetness", Words::word_key("wetness", wetness)), say::share("share", share)}},
+           value,
+           symbol("g/m\xC2\xB2"),
+           assumption()});
     }
   }
 }
@@ -138,28 +140,29 @@ void add_water(std::vector<Parameter>& out,
 void add_rules(std::vector<Parameter>& out, const Setup& setup) {
   const auto& t = setup.thresholds;
   const models::PieceSpec usual;
-  const Fact none, layer = symbol("g/m\xC2\xB2"), at_bond_minutes{"record-figures.minutes-at",
-                                                                 {say::celsius("at", bond_c)}},
+  const Fact none, layer = symbol("g/m\xC2\xB2"),
+                   at_bond_minutes{"record-figures.minutes-at", {say::celsius("at", bond_c)}},
                    at_bond_hours{"record-figures.hours-at", {say::celsius("at", bond_c)}};
-  out.insert(
-      out.end(),
-      {{{"record-figures.wrap-excess"}, t.wrap_excess, none, configuration()},
-       {{"record-figures.wrap-bond"}, t.wrap_bond, none, configuration()},
-       {{"record-figures.trim-excess"}, t.trim_excess, none, configuration()},
-       {{"record-figures.trim-bond"}, t.trim_bond, none, configuration()},
-       {{"record-figures.refit-bond"}, t.refit_bond, none, configuration()},
-       {{"record-figures.dry-bond"}, t.release_bond, none, configuration()},
-       {{"record-figures.dry-water"}, t.dry_below.value(), layer, configuration()},
-       {{"record-figures.announced"}, setup.announce_level, none, configuration()},
-       {{"record-figures.indoors"}, hours(setup.least_indoor), symbol("h"), practice()},
-       {{"record-figures.silence"}, minutes(setup.bridge_after), symbol("min"), configuration()},
-       {{"record-figures.members"}, static_cast<double>(models::members), none, configuration()},
-       {{"record-figures.break-up"}, usual.break_up.value(), layer, assumption()},
-       {{"record-figures.air-layer"}, usual.air_layer_coefficient, symbol("m/s"),
-        symbol("Cengel2003; ChiltonColburn1934")},
-       {{"record-figures.bond-after", {say::share("share", 0.5)}}, 20.0, at_bond_minutes, practice()},
-       {{"record-figures.bond-after", {say::share("share", 0.9)}}, 24.0, at_bond_hours, practice()},
-       {{"record-figures.dew-margin"}, setup.alerts.dew_margin_k, symbol("K"), symbol("ISO8502-4")}});
+  out.insert(out.end(),
+             {{{"record-figures.wrap-excess"}, t.wrap_excess, none, configuration()},
+              {{"record-figures.wrap-bond"}, t.wrap_bond, none, configuration()},
+              {{"record-figures.trim-excess"}, t.trim_excess, none, configuration()},
+              {{"record-figures.trim-bond"}, t.trim_bond, none, configuration()},
+              {{"record-figures.refit-bond"}, t.refit_bond, none, configuration()},
+              {{"record-figures.dry-bond"}, t.release_bond, none, configuration()},
+              {{"record-figures.dry-water"}, t.dry_below.value(), layer, configuration()},
+              {{"record-figures.announced"}, setup.announce_level, none, configuration()},
+              {{"record-figures.indoors"}, hours(setup.least_indoor), symbol("h"), practice()},
+              {{"record-figures.silence"}, minutes(setup.bridge_after), symbol("min"), configuration()},
+              {{"record-figures.members"}, static_cast<double>(models::members), none, configuration()},
+              {{"record-figures.break-up"}, usual.break_up.value(), layer, assumption()},
+              {{"record-figures.air-layer"},
+               usual.air_layer_coefficient,
+               symbol("m/s"),
+               symbol("Cengel2003; ChiltonColburn1934")},
+              {{"record-figures.bond-after", {say::share("share", 0.5)}}, 20.0, at_bond_minutes, practice()},
+              {{"record-figures.bond-after", {say::share("share", 0.9)}}, 24.0, at_bond_hours, practice()},
+              {{"record-figures.dew-margin"}, setup.alerts.dew_margin_k, symbol("K"), symbol("ISO8502-4")}});
 }
 
 }  // namespace

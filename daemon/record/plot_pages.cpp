@@ -174,10 +174,11 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   constexpr double caption = 14.0, height = 104.0;
   const Rect where = sheet.block(caption + height);
   const auto& summary = piece.summary;
-  const auto name = said(words, "piece",
-                         {say::text("piece", piece.panel_label), say::text("number", std::to_string(summary.id)),
-                          say::text("at", when_short(words, summary.laid)),
-                          say::text("hours", words.fixed(summary.standard_hours, 1))});
+  const auto name =
+      said(words, "piece",
+           {say::text("piece", piece.panel_label), say::text("number", std::to_string(summary.id)),
+            say::text("at", when_short(words, summary.laid)),
+            say::text("hours", words.fixed(summary.standard_hours, 1))});
   sheet.canvas().text({where.x, where.y + 10.0}, name, {8.5, true, 0.0});
   if (history.empty()) {
     sheet.canvas().text({where.x, where.y + 26.0}, said(words, "no-history"), small);
@@ -217,9 +218,10 @@ void water_figures(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   constexpr int decimals = 2;
   const auto spread = [&](const models::Quantiles& s) {
-    return said(words, "spread",
-                {say::text("likely", words.fixed(s.likely, decimals)),
-                 say::text("low", words.fixed(s.low, decimals)), say::text("high", words.fixed(s.high, decimals))});
+    return said(
+        words, "spread",
+        {say::text("likely", words.fixed(s.likely, decimals)), say::text("low", words.fixed(s.low, decimals)),
+         say::text("high", words.fixed(s.high, decimals))});
   };
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
@@ -229,15 +231,15 @@ void water_figures(Sheet& sheet, const Record& record) {
     const auto& first = piece.history.front();
     const auto& last = piece.history.back();
     for (std::size_t z = 0; z < std::min(first.zones.size(), last.zones.size()); ++z) {
-      rows.push_back({{words.say("record.piece-number-short",
-                                 {say::text("piece", piece.panel_label),
-                                  say::text("number", std::to_string(piece.summary.id))})},
-                      {words.word("zone", first.zones[z].kind)},
-                      {spread(first.zones[z].water)},
-                      {when_short(words, last.at)},
-                      {spread(last.zones[z].water)},
-                      {words.fixed(100.0 * last.zones[z].excess.likely, 1)},
-                      {spread(last.zones[z].bond)}});
+      rows.push_back(
+          {{words.say("record.piece-number-short", {say::text("piece", piece.panel_label),
+                                                    say::text("number", std::to_string(piece.summary.id))})},
+           {words.word("zone", first.zones[z].kind)},
+           {spread(first.zones[z].water)},
+           {when_short(words, last.at)},
+           {spread(last.zones[z].water)},
+           {words.fixed(100.0 * last.zones[z].excess.likely, 1)},
+           {spread(last.zones[z].bond)}});
     }
   }
   if (rows.empty()) {
@@ -267,10 +269,10 @@ void plot_pages(Sheet& sheet, const Record& record) {
   sheet.keep(180.0);
   const auto& words = *record.words;
   sheet.heading(said(words, "water-under"));
-  sheet.paragraph(said(words, "water-note",
-                       {say::figure("dry", Measure::water, record.dry_below),
-                        say::text("hour", standard_hour(words))}),
-                  small);
+  sheet.paragraph(
+      said(words, "water-note",
+           {say::figure("dry", Measure::water, record.dry_below), say::text("hour", standard_hour(words))}),
+      small);
   for (const auto& piece : record.pieces) {
     water_plots(sheet, record, piece);
   }

@@ -66,8 +66,8 @@ void what_is_to_be_laid(Sheet& sheet, const Record& record) {
   std::vector<std::string> laid;
   for (const auto& piece : record.pieces) {
     if (is_on(piece)) {
-      laid.push_back(said(words, "piece",
-                          {say::text("piece", piece.panel_label), say::text("film", piece.film_label)}));
+      laid.push_back(
+          said(words, "piece", {say::text("piece", piece.panel_label), say::text("film", piece.film_label)}));
     }
   }
   if (!laid.empty()) {

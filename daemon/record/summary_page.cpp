@@ -116,9 +116,9 @@ void release_facts(Sheet& sheet, const Record& record) {
 
 void facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.fact(said(words, "vehicle"),
-             said(words, "vehicle-number", {say::text("vehicle", record.reference),
-                                            say::text("number", std::to_string(record.vehicle))}));
+  sheet.fact(said(words, "vehicle"), said(words, "vehicle-number",
+                                          {say::text("vehicle", record.reference),
+                                           say::text("number", std::to_string(record.vehicle))}));
   for (const auto& [name, text] : personal_facts(record)) {
     sheet.fact(name, text);
   }
@@ -142,9 +142,9 @@ void facts(Sheet& sheet, const Record& record) {
                   {say::time("from", record.from), say::time("to", record.to),
                    say::text("first", std::to_string(record.first_row)),
                    say::text("last", std::to_string(record.last_row)), say::time("newest", record.as_of)}));
-  sheet.fact(said(words, "checkpoint"), record.checkpoint
-                                            ? *record.checkpoint
-                                            : said(words, "no-checkpoint", {say::fact("why", record.unsealed)}));
+  sheet.fact(said(words, "checkpoint"),
+             record.checkpoint ? *record.checkpoint
+                               : said(words, "no-checkpoint", {say::fact("why", record.unsealed)}));
   sheet.fact(said(words, "made-by"), program(record));
 }
 
@@ -170,9 +170,10 @@ void piece_table(Sheet& sheet, const Record& record) {
                {head("refitted"), 1.1},
                {head("released"), 1.1}},
               rows);
-  sheet.paragraph(said(words, "pieces-note", {say::text("level", percent(words, record.announce_level)),
-                                              say::text("version", record.version)}),
-                  small);
+  sheet.paragraph(
+      said(words, "pieces-note",
+           {say::text("level", percent(words, record.announce_level)), say::text("version", record.version)}),
+      small);
 }
 
 void early_steps(Sheet& sheet, const Record& record) {
@@ -269,8 +270,8 @@ void rechecks(Sheet& sheet, const Record& record) {
   bool any = false;
   for (const auto& event : record.events) {
     if (!event.superseded && std::holds_alternative<Rechecked>(event.event.detail)) {
-      sheet.point(said(words, "recheck",
-                       {say::time("at", event.event.at), say::text("what", told(record, event))}));
+      sheet.point(
+          said(words, "recheck", {say::time("at", event.event.at), say::text("what", told(record, event))}));
       any = true;
     }
   }

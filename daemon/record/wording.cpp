@@ -28,7 +28,8 @@ Value word_value(std::string_view name, std::string_view group, E of) {
 // How an event is told.
 class Told {
  public:
-  Told(const Record& record, const EventEntry& entry) : record_(record), words_(*record.words), entry_(entry) {}
+  Told(const Record& record, const EventEntry& entry)
+      : record_(record), words_(*record.words), entry_(entry) {}
 
   [[nodiscard]] std::string operator()(const VehicleIn& e) const {
     std::vector<Value> values{say::text("vehicle", e.reference), say::text("bay", e.bay)};
@@ -46,9 +47,10 @@ class Told {
   }
   [[nodiscard]] std::string operator()(const Lay& e) const {
     const auto* piece = find_piece(record_, entry_.event.seq);
-    std::vector<Value> values{say::text("piece", piece == nullptr ? words_.panel(e.panel) : piece->panel_label),
-                              say::text("film", piece == nullptr ? e.film : piece->film_label),
-                              word_value("wetness", "wetness", e.wetness)};
+    std::vector<Value> values{
+        say::text("piece", piece == nullptr ? words_.panel(e.panel) : piece->panel_label),
+        say::text("film", piece == nullptr ? e.film : piece->film_label),
+        word_value("wetness", "wetness", e.wetness)};
     std::string key = "laid";
     if (e.replaces) {
       key += "-again";
@@ -61,7 +63,9 @@ class Told {
     return tell(key, values);
   }
   [[nodiscard]] std::string operator()(const EdgeOpened& e) const { return of_piece("edge-opened", e.piece); }
-  [[nodiscard]] std::string operator()(const EdgeWrapped& e) const { return of_piece("edge-wrapped", e.piece); }
+  [[nodiscard]] std::string operator()(const EdgeWrapped& e) const {
+    return of_piece("edge-wrapped", e.piece);
+  }
   [[nodiscard]] std::string operator()(const Trimmed& e) const { return of_piece("trimmed", e.piece); }
   [[nodiscard]] std::string operator()(const PieceRemoved& e) const { return of_piece("removed", e.piece); }
   [[nodiscard]] std::string operator()(const Refitted& e) const { return of_piece("refitted", e.piece); }
@@ -109,7 +113,8 @@ class Told {
   [[nodiscard]] std::string tell(std::string_view key, const std::vector<Value>& values = {}) const {
     return words_.say("record-events." + std::string{key}, values);
   }
-  [[nodiscard]] std::string of_piece(std::string_view key, PieceId piece, std::vector<Value> values = {}) const {
+  [[nodiscard]] std::string of_piece(std::string_view key, PieceId piece,
+                                     std::vector<Value> values = {}) const {
     values.push_back(say::text("piece", piece_name(record_, piece)));
     return tell(key, values);
   }
@@ -158,7 +163,8 @@ std::string unit_symbol(const Words& words, Unit unit) {
 }
 
 std::string percent(const Words& words, double share) {
-  return std::isfinite(share) ? words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))}) : "-";
+  return std::isfinite(share) ? words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))})
+                              : "-";
 }
 
 std::string exact(const Words& words, double value) {
@@ -189,8 +195,8 @@ std::string step_words(const Words& words, std::string_view step) {
 std::vector<std::pair<std::string, std::string>> personal_facts(const Record& record) {
   std::vector<std::pair<std::string, std::string>> facts;
   for (const auto& one : record.personal) {
-    facts.emplace_back(record.words->say(one.field == personal_fields[0] ? "record.plate" : "record.customer"),
-                       one.text);
+    facts.emplace_back(
+        record.words->say(one.field == personal_fields[0] ? "record.plate" : "record.customer"), one.text);
   }
   return facts;
 }
@@ -210,10 +216,11 @@ std::string sheet_foot(const Record& record) {
 
 void checkpoint_facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.fact(words.say("record.checkpoint"),
-             words.say("record.checkpoint-made",
-                       {say::text("number", std::to_string(record.checkpoint_number)),
-                        record.checkpoint_at ? say::time("at", *record.checkpoint_at) : say::text("at", "-")}));
+  sheet.fact(
+      words.say("record.checkpoint"),
+      words.say("record.checkpoint-made",
+                {say::text("number", std::to_string(record.checkpoint_number)),
+                 record.checkpoint_at ? say::time("at", *record.checkpoint_at) : say::text("at", "-")}));
   sheet.fact(words.say("record.checkpoint-sha256"), *record.checkpoint);
   sheet.fact(words.say("record.key-sha256"), record.key_sha256);
 }

@@ -169,13 +169,13 @@ void mapping_table(Sheet& sheet, const Record& record) {
                     {exact(words, mapping.offset)},
                     {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
   }
-  sheet.table({{said(words, "sensor"), 1.1},
-               {said(words, "bay"), 0.8},
-               {said(words, "quantity"), 1.3},
-               {said(words, "topic-and-field"), 2.0},
+  sheet.table({{said(words, "sensor"), 1.0},
+               {said(words, "bay"), 0.75},
+               {said(words, "quantity"), 1.35},
+               {said(words, "topic-and-field"), 1.75},
                {said(words, "unit"), 0.65},
-               {said(words, "slope"), 0.75, true},
-               {said(words, "offset"), 0.7, true},
+               {said(words, "slope"), 0.95, true},
+               {said(words, "offset"), 0.85, true},
                {said(words, "time"), 1.0}},
               rows);
   sheet.paragraph(said(words, "sensors-note"), small);

@@ -248,10 +248,10 @@ void water_figures(Sheet& sheet, const Record& record) {
   sheet.space(6.0);
   sheet.table({{words.say("record.piece"), 1.45},
                {said(words, "zone"), 0.85},
-               {said(words, "first-water"), 1.65},
+               {said(words, "first-water"), 1.6},
                {said(words, "last-at"), 0.9},
                {said(words, "last-water"), 1.55},
-               {said(words, "in-film"), 0.75, true},
+               {said(words, "in-film"), 0.85, true},
                {said(words, "bond"), 1.5}},
               rows);
   sheet.paragraph(said(words, "figures-note"), small);

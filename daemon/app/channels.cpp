@@ -22,8 +22,7 @@ notify::Deliver as_letters(wording::Words words, notify::Deliver deliver) {
 
 }  // namespace
 
-std::map<std::string, notify::Deliver> make_channels(const Config& config,
-                                                     const std::function<Time()>& now) {
+std::map<std::string, notify::Deliver> make_channels(const Config& config, const std::function<Time()>& now) {
   std::map<std::string, notify::Deliver> made;
   for (const NotifyChannel& channel : config.notify) {
     switch (channel.kind) {
@@ -32,13 +31,14 @@ std::map<std::string, notify::Deliver> make_channels(const Config& config,
             notify::Webhook{.url = channel.url, .secret_file = channel.secret_file, .ca_file = {}});
         break;
       case NotifyKind::mail:
-        made[channel.name] = as_letters(words_for(config, channel.manner), notify::make_deliver(notify::Mail{.url = channel.url,
-                                                               .user = channel.user,
-                                                               .secret_file = channel.secret_file,
-                                                               .from = channel.from,
-                                                               .to = channel.to,
-                                                               .ca_file = {}},
-                                                  now));
+        made[channel.name] = as_letters(words_for(config, channel.manner),
+                                        notify::make_deliver(notify::Mail{.url = channel.url,
+                                                                          .user = channel.user,
+                                                                          .secret_file = channel.secret_file,
+                                                                          .from = channel.from,
+                                                                          .to = channel.to,
+                                                                          .ca_file = {}},
+                                                             now));
         break;
       case NotifyKind::command:
         made[channel.name] = notify::make_deliver(notify::Command{.arguments = channel.command});
@@ -58,20 +58,21 @@ std::vector<Publisher::Channel> ways_out(const Config& config) {
 
 std::string letter(const std::string& subject, const std::string& payload, const wording::Words& words) {
   const auto alert = wire::read_alert(payload);
-  return alert ? words.say("letters.alert", {say::text("what", alert->what.words), say::text("advice", alert->advice.words),
-                                             say::time("raised", alert->raised)})
+  return alert ? words.say("letters.alert",
+                           {say::text("what", alert->what.words), say::text("advice", alert->advice.words),
+                            say::time("raised", alert->raised)})
                : subject;
 }
 
 Outgoing test_message(const Config& config, const std::string& channel, Time now) {
   const auto known = std::ranges::find(config.notify, channel, &NotifyChannel::name);
-  const auto words = words_for(config, known == config.notify.end() ? std::nullopt : known->manner);
+  const auto words = words_for(config, known == config.notify.end() ? config.site.manner : known->manner);
   AlertSummary test;
   test.id = "test";
   test.level = AlertLevel::news;
   test.raised = now;
   test.what = {"alerts.test"};
-  test.advice = {"alerts.test-advice"};
+  test.advice = {"advice.test"};
   test = wording::spoken(std::move(test), words);
   return {channel, channel == "mqtt" ? "test" : test.what.words, wire::to_json(test), false};
 }

@@ -17,8 +17,8 @@ namespace dryclock::app {
 // What is spoken on each of them.
 [[nodiscard]] std::vector<Publisher::Channel> ways_out(const Config& config);
 
-// A mail's text: the alert that `payload` is, what to do about it, and when it was raised; `subject` alone where
-// it is none.
+// A mail's text: the alert that `payload` is, what to do about it, and when it was raised; `subject` alone
+// where it is none.
 [[nodiscard]] std::string letter(const std::string& subject, const std::string& payload,
                                  const wording::Words& words);
 

@@ -39,7 +39,11 @@ http::Refused busy() {
 }  // namespace
 
 Core::Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports)
-    : clock_(clock), words_(std::move(words)), publisher_(std::move(publisher)), ports_(std::move(ports)), engine_(Setup{}) {
+    : clock_(clock),
+      words_(std::move(words)),
+      publisher_(std::move(publisher)),
+      ports_(std::move(ports)),
+      engine_(Setup{}) {
   thread_.adopt();
 }
 

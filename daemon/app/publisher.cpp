@@ -30,8 +30,7 @@ std::vector<Outgoing> Publisher::alerts(const std::vector<AlertRow>& rows, Time 
   std::vector<Outgoing> out;
   for (const AlertRow& row : rows) {
     const bool open = row.step != AlertStep::cleared;
-    out.push_back({"mqtt", "alert/" + row.alert.id,
-                   open ? wire::to_json(row.alert) : std::string{}, true});
+    out.push_back({"mqtt", "alert/" + row.alert.id, open ? wire::to_json(row.alert) : std::string{}, true});
     const auto quiet = quiet_.at(row.alert.raised);
     const bool waits = quiet && quiet->to > now && row.alert.level < AlertLevel::urgent;
     if (row.step == AlertStep::raised && !waits) {

@@ -21,11 +21,12 @@ class Publisher {
     AlertLevel least = AlertLevel::warning;
     wording::Words words;
   };
-  Publisher(std::vector<Channel> channels, QuietTimes quiet) : channels_(std::move(channels)), quiet_(quiet) {}
+  Publisher(std::vector<Channel> channels, QuietTimes quiet)
+      : channels_(std::move(channels)), quiet_(quiet) {}
 
   // <base>/alert/<id>, retained: raised sets it, in the words that it has; cleared empties it. The configured
-  // channels get what was raised at their level or above, in their own words; what was raised in quiet hours that last at `now` and is not urgent waits
-  // for after_quiet().
+  // channels get what was raised at their level or above, in their own words; what was raised in quiet hours
+  // that last at `now` and is not urgent waits for after_quiet().
   [[nodiscard]] std::vector<Outgoing> alerts(const std::vector<AlertRow>& rows, Time now) const;
   // What waited for quiet hours that have ended since the last call, and is still open and not acknowledged.
   [[nodiscard]] std::vector<Outgoing> after_quiet(const std::vector<AlertSummary>& open, Time now);
@@ -34,8 +35,8 @@ class Publisher {
   [[nodiscard]] static std::optional<AlertSummary> alert_in(const Outgoing& message);
   // Quiet hours that ended before `t` have been seen to, by an earlier run of the daemon.
   void seen_to(Time t) { seen_to_ = t; }
-  // <base>/vehicle/<number>, retained, in the words that they have: those whose message differs from the one sent last; empty once the
-  // vehicle is released.
+  // <base>/vehicle/<number>, retained, in the words that they have: those whose message differs from the one
+  // sent last; empty once the vehicle is released.
   [[nodiscard]] std::vector<Outgoing> vehicles(const std::vector<VehicleSummary>& vehicles);
 
  private:

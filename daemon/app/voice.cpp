@@ -2,8 +2,12 @@
 
 namespace dryclock::app {
 
-wording::Words words_for(const Config& config, std::optional<Manner> manner) {
-  return {manner.value_or(config.site.manner), config.setup.catalogue.panels,
+wording::Words words_for(const Config& config) {
+  return words_for(config, config.site.manner);
+}
+
+wording::Words words_for(const Config& config, Manner manner) {
+  return {manner, config.setup.catalogue.panels,
           LocalZone::find(config.site.time_zone).value()};  // the configuration was checked
 }
 

@@ -1,15 +1,16 @@
 // The words that the daemon speaks in, by its settings.
 #pragma once
 
-#include <optional>
+#include <string>
 
 #include "config/config.hpp"
 #include "wording/words.hpp"
 
 namespace dryclock::app {
 
-// In the shop's panels and time zone; absent: in its language and units.
-[[nodiscard]] wording::Words words_for(const Config& config, std::optional<Manner> manner = {});
+// With the shop's panels and time zone, in its own language and units or in others.
+[[nodiscard]] wording::Words words_for(const Config& config);
+[[nodiscard]] wording::Words words_for(const Config& config, Manner manner);
 // For the log, which is in English.
 [[nodiscard]] std::string for_log(const Fact& fact);
 

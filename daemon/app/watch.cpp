@@ -50,7 +50,8 @@ void Watch::look_at_disk(const store::Reader& reader, const history::Dates& date
   if (low) {
     core_.raise(AlertRule::disk_low, "disk",
                 {"alerts.disk-low",
-                 {say::number("free", Measure::storage, std::floor(static_cast<double>(space->free_bytes) / 1e6) * 1e6)}});
+                 {say::number("free", Measure::storage,
+                              std::floor(static_cast<double>(space->free_bytes) / 1e6) * 1e6)}});
   } else {
     core_.clear(AlertRule::disk_low, "disk");
   }
@@ -80,7 +81,7 @@ void Watch::stamp_health(const std::optional<Problem>& wrong) {
   if (wrong) {
     core_.raise(AlertRule::seal_failing, "time-stamp",
                 {"alerts.stamp-failing", {say::text("problem", to_string(*wrong))}},
-                Fact{"alerts.stamp-failing-advice"});
+                Fact{"advice.stamp-failing"});
   } else {
     core_.clear(AlertRule::seal_failing, "time-stamp");
   }

@@ -18,10 +18,10 @@ constexpr double still_sure = 0.85;
 constexpr std::size_t name_width = 19;
 constexpr std::size_t level_width = 9;
 
-// "client-board.step-wrap-ready"
+// A message for each value of an enumeration: "client-board.level-" and "warning".
 template <class E>
-std::string key_of(std::string_view group, E of) {
-  return "client-board." + std::string{group} + "-" + std::string{name_of(of)};
+std::string key_of(std::string_view beginning, E of) {
+  return std::string{beginning} + std::string{name_of(of)};
 }
 
 // Done, ready, or when it is likely.
@@ -119,8 +119,8 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const Words& words) {
 }
 
 std::string alert_lines(const AlertSummary& alert, const Words& words) {
-  auto out = padded(words.say(key_of("level", alert.level)), level_width) + words.day_clock(alert.raised) +
-             "  " + words.sentence(alert.what) + "  [" + alert.id + "]";
+  auto out = padded(words.say(key_of("client-board.level-", alert.level)), level_width) +
+             words.day_clock(alert.raised) + "  " + words.sentence(alert.what) + "  [" + alert.id + "]";
   if (alert.cleared) {
     out += " " + words.say("client-board.over", {say::text("at", words.day_clock(*alert.cleared))});
   } else if (alert.acknowledged) {
@@ -190,7 +190,7 @@ std::string step_table(const PieceSummary& piece, const Words& words) {
   };
   for (const auto& m : piece.milestones) {
     const auto done = done_at(piece, m.which);
-    table.row({words.say(key_of("milestone", m.which)), words.share(m.probability),
+    table.row({words.say(key_of("client-board.milestone-", m.which)), words.share(m.probability),
                done          ? at("client-board.done-at", *done)
                : m.announced ? at("client-board.ready-since", *m.announced)
                              : show_spread(m.expected, words),

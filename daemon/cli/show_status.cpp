@@ -63,21 +63,7 @@ Value verdict_value(models::SensorVerdict verdict) {
 }
 
 std::string show_reading(std::optional<double> value, Quantity quantity, const Words& words) {
-  if (!value) {
-    return "-";
-  }
-  switch (usual_unit(quantity)) {
-    case Unit::percent:
-      return words.say("units.humidity", {say::text("n", words.fixed(*value, 1))});
-    case Unit::metres_per_second:
-      return words.say("client-sensors.speed", {say::text("n", words.fixed(*value, 1))});
-    case Unit::celsius:
-    case Unit::fahrenheit:
-    case Unit::kelvin:
-    case Unit::fraction:
-      break;
-  }
-  return words.temperature(*value);
+  return value ? words.value(say::number("value", traits(quantity).measure, *value)) : "-";
 }
 
 std::string show_status(const Health& health, const Board& board, const Words& words) {

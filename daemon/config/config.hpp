@@ -48,7 +48,7 @@ struct NotifyChannel {
   std::string name;
   NotifyKind kind = NotifyKind::webhook;
   AlertLevel least = AlertLevel::warning;
-  std::optional<Manner> manner{};     // absent: the shop's
+  Manner manner{};                    // in which it is told
   std::string url;                    // webhook: http(s)://; mail: smtp(s)://host:port
   std::string user;                   // mail
   std::filesystem::path secret_file;  // webhook: bearer token; mail: password

@@ -41,14 +41,17 @@ std::filesystem::path path(Section& section, std::string_view key, const std::fi
   return value.empty() ? value : folder / value;  // an absolute right side stands alone
 }
 
+Manner read_manner(Section& section, Manner usual) {
+  return {section.word("language", usual.language), section.word("temperature", usual.temperature)};
+}
+
 void read_site(Section& section, SiteSettings& site) {
   site.name = section.text("name");
   site.time_zone = section.text("time_zone");
   if (const auto zone = LocalZone::find(site.time_zone); !zone) {
     section.complain("time_zone", zone.error().what);
   }
-  site.manner.language = section.word("language", site.manner.language);
-  site.manner.temperature = section.word("temperature", site.manner.temperature);
+  site.manner = read_manner(section, site.manner);
 }
 
 void read_store(Section& section, const std::filesystem::path& folder, StoreSettings& store) {
@@ -110,11 +113,12 @@ void check_url(Section& section, const std::string& url, std::string_view plain,
   }
 }
 
-NotifyChannel read_channel(Section& section, const std::filesystem::path& folder) {
+NotifyChannel read_channel(Section& section, const std::filesystem::path& folder, Manner shops) {
   NotifyChannel channel;
   channel.name = section.needed_text("name");
   channel.kind = section.needed_word<NotifyKind>("kind");
   channel.least = section.word("least", channel.least);
+  channel.manner = read_manner(section, shops);
   switch (channel.kind) {
     case NotifyKind::webhook:
       channel.url = section.needed_text("url");
@@ -143,12 +147,12 @@ NotifyChannel read_channel(Section& section, const std::filesystem::path& folder
   return channel;
 }
 
-std::vector<NotifyChannel> read_notify(Section& root, const std::filesystem::path& folder) {
+std::vector<NotifyChannel> read_notify(Section& root, const std::filesystem::path& folder, Manner shops) {
   std::vector<NotifyChannel> channels;
   // "mqtt" is the built-in channel: every alert is published on it.
   std::set<std::string> names{"mqtt"};
   for (auto& section : root.list("notify")) {
-    channels.push_back(read_channel(section, folder));
+    channels.push_back(read_channel(section, folder, shops));
     const auto& name = channels.back().name;
     if (const auto wrong = wrong_with_name(name); !wrong.empty()) {
       section.complain("name", wrong);
@@ -276,7 +280,7 @@ void read_all(const config::Node& tree, const std::filesystem::path& folder, con
   in_section(root, "seal", [&](Section& s) { read_seal(s, folder, config.seal); });
   in_section(root, "http", [&](Section& s) { read_http(s, folder, config.http); });
   in_section(root, "mqtt", [&](Section& s) { read_mqtt(s, folder, config.mqtt); });
-  config.notify = read_notify(root, folder);
+  config.notify = read_notify(root, folder, config.site.manner);
   config.setup.bays = read_bays(root);
   auto sensors = config::read_sensors(root, config.setup.bays);
   config.setup.mappings = std::move(sensors.mappings);
@@ -304,8 +308,7 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
   const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was told above
-  config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone,
-                       config.site.manner};
+  config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone, config.site.manner};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }

@@ -1,6 +1,6 @@
-// What is so, without words: the key of a message and the values that it speaks of. The engine tells facts; words
-// are made of them at the edge (wording/ here, src/words on the page), in the language and the units of whoever
-// reads them.
+// What is so, without words: the key of a message and the values that it speaks of. The engine tells facts;
+// words are made of them at the edge (wording/ here, src/words on the page), in the language and the units of
+// whoever reads them.
 #pragma once
 
 #include <cmath>

@@ -12,7 +12,7 @@
 namespace dryclock {
 
 struct MilestoneTraits {
-  std::string_view word;   // in JSON, the database and on the command line
+  std::string_view word;  // in JSON, the database and on the command line
   // What it asks of the limiting zone: most excess (null: any) and least bond.
   double models::Thresholds::*excess;
   double models::Thresholds::*bond;
@@ -21,12 +21,9 @@ struct MilestoneTraits {
 };
 // In the order of the enumeration.
 inline constexpr std::array<MilestoneTraits, models::milestone_kinds> milestone_traits{{
-    {"wrap-ready", &models::Thresholds::wrap_excess,
-     &models::Thresholds::wrap_bond, &PieceSummary::wrapped},
-    {"trim-ready", &models::Thresholds::trim_excess,
-     &models::Thresholds::trim_bond, &PieceSummary::trimmed},
-    {"refit-ready", nullptr, &models::Thresholds::refit_bond,
-     &PieceSummary::refitted},
+    {"wrap-ready", &models::Thresholds::wrap_excess, &models::Thresholds::wrap_bond, &PieceSummary::wrapped},
+    {"trim-ready", &models::Thresholds::trim_excess, &models::Thresholds::trim_bond, &PieceSummary::trimmed},
+    {"refit-ready", nullptr, &models::Thresholds::refit_bond, &PieceSummary::refitted},
     {"dry", nullptr, &models::Thresholds::release_bond, nullptr},
 }};
 

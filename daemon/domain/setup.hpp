@@ -57,7 +57,7 @@ struct PanelEntry {
 // A usual set of pieces, to plan a vehicle with.
 struct TemplateEntry {
   std::string key, label_uk, label_us, label_de;  // the last may be empty: the first stands for it
-  std::vector<PlannedPiece> pieces;  // in the order of the work
+  std::vector<PlannedPiece> pieces;               // in the order of the work
 };
 
 // Water right after the squeegee [g/m2], by zone and by how it was pulled.

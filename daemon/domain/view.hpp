@@ -160,12 +160,12 @@ struct VehicleSummary {
   std::string reference, bay;
   Time arrived;
   std::optional<Time> hand_over, released;
-  std::vector<PieceToLay> to_lay;     // planned, and not on it now
-  std::vector<PieceSummary> pieces;   // laid now, in order of laying; ended ones last
-  double release_probability = 0.0;   // now
-  std::optional<Time> release_ready;  // when announced
-  Spread release_expected;            // with what is still to lay as if it were laid now
-  Fact held_by;                       // empty once it is release-ready
+  std::vector<PieceToLay> to_lay;      // planned, and not on it now
+  std::vector<PieceSummary> pieces;    // laid now, in order of laying; ended ones last
+  double release_probability = 0.0;    // now
+  std::optional<Time> release_ready;   // when announced
+  Spread release_expected;             // with what is still to lay as if it were laid now
+  Fact held_by;                        // empty once it is release-ready
   double hand_over_probability = 0.0;  // release-ready by the agreed time, likewise; 0 where none is agreed
 };
 void visit_fields(auto& f, Of<VehicleSummary> auto& s) {

@@ -29,7 +29,8 @@ Fact missing_air(const CouponView& view, const BayAir* air) {
   const auto of_bay = [&](const char* key, std::optional<Millis> length = {}) -> Fact {
     Fact out{key, {say::text("bay", view.coupon.bay)}};
     if (length) {
-      out.values.push_back(say::count("days", std::chrono::duration_cast<std::chrono::days>(*length).count()));
+      out.values.push_back(
+          say::count("days", std::chrono::duration_cast<std::chrono::days>(*length).count()));
     }
     return out;
   };
@@ -102,8 +103,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
   if (const auto* film = find_film(catalogue, measured.film)) {
     const double catalogue_says = resistance_of(film->stack);
     view.what = {"coupons.against-catalogue",
-                 {say::fact("result", outcome),
-                  say::figure("catalogue", Measure::resistance, catalogue_says),
+                 {say::fact("result", outcome), say::figure("catalogue", Measure::resistance, catalogue_says),
                   say::share("pace", catalogue_says / measured.resistance)}};
   }
   view.result = std::move(measured);

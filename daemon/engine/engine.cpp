@@ -10,6 +10,7 @@
 #include "engine/bays.hpp"
 #include "engine/check_event.hpp"
 #include "engine/coupon_registry.hpp"
+#include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "engine/open_alerts.hpp"
 #include "engine/outlook_cache.hpp"
@@ -19,7 +20,6 @@
 #include "engine/sensor_rules.hpp"
 #include "engine/shop.hpp"
 #include "engine/summaries.hpp"
-#include "engine/facts.hpp"
 
 namespace dryclock::engine {
 namespace {

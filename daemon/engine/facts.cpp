@@ -36,8 +36,9 @@ Fact still_wet(const std::optional<models::Piece>& piece, const models::Threshol
   for (const auto& zone : view.zones) {
     // Members that are still wet, not the middle one: the doubt is what must be told.
     if (zone.water.high > thresholds.dry_below.value()) {
-      zones.push_back({"limits.wet-zone",
-                       {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
+      zones.push_back(
+          {"limits.wet-zone",
+           {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
     }
   }
   if (!zones.empty()) {
@@ -70,8 +71,7 @@ Fact held_by(const models::PieceView& view, Milestone which, const models::Thres
             {name, say::share("excess", zone.excess.likely), say::share("needed", thresholds.*asks.excess)}};
   }
   if (zone.bond.likely < thresholds.*asks.bond) {
-    return {"limits.bond",
-            {name, figure("bond", zone.bond.likely), figure("needed", thresholds.*asks.bond)}};
+    return {"limits.bond", {name, figure("bond", zone.bond.likely), figure("needed", thresholds.*asks.bond)}};
   }
   if (zone.water.high > dry) {
     return {"limits.unsure-water", {name, water("most", zone.water.high), water("needed", dry)}};
@@ -84,13 +84,12 @@ Fact clock_fact(const Redated& redated) {
   const Millis moved = std::chrono::abs(redated.by);
   const auto by = say::span("by", moved < minutes{2} ? Millis{round<seconds>(moved)} : round<minutes>(moved));
   const auto with_rows = [&](Fact what) -> Fact {
-    return redated.first == 0
-               ? what
-               : Fact{"clock.redated",
-                      {say::fact("what", std::move(what)),
-                       say::count("rows", redated.last - redated.first + 1),
-                       say::text("first", std::to_string(redated.first)),
-                       say::text("last", std::to_string(redated.last))}};
+    return redated.first == 0 ? what
+                              : Fact{"clock.redated",
+                                     {say::fact("what", std::move(what)),
+                                      say::count("rows", redated.last - redated.first + 1),
+                                      say::text("first", std::to_string(redated.first)),
+                                      say::text("last", std::to_string(redated.last))}};
   };
   switch (redated.why) {
     case ClockFault::stepped:

@@ -12,10 +12,11 @@
 
 namespace dryclock::engine {
 
-// The zones that still hold water: likely, and at most; where no liquid is left, the zone with the least bond.
+// The zones that still hold water: likely, and at most; where no liquid is left, the zone with the least
+// bond.
 [[nodiscard]] Fact still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds);
-// The zone that limits, how much of what it holds and how much is needed, and the standard hours to go. `which`
-// is not reached yet.
+// The zone that limits, how much of what it holds and how much is needed, and the standard hours to go.
+// `which` is not reached yet.
 [[nodiscard]] Fact held_by(const models::PieceView& view, models::Milestone which,
                            const models::Thresholds& thresholds);
 // A piece by its panel: "front bumper 1/2".

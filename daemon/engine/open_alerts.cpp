@@ -44,7 +44,7 @@ AlertLevel usual_level(AlertRule rule) {
 }
 
 Fact usual_advice(AlertRule rule) {
-  return {"alerts." + std::string{name_of(rule)} + "-advice"};
+  return {"advice." + std::string{name_of(rule)}};
 }
 
 void OpenAlerts::seed(std::vector<AlertSummary> open) {

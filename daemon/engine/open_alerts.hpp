@@ -34,8 +34,8 @@ class OpenAlerts {
   // Does nothing where it is open already.
   void raise(AlertRule rule, const std::string& subject, Fact what, Fact advice, Time at, Rows& rows,
              std::optional<AlertLevel> level = {});
-  // An open alert follows its newest figures. Nobody is told again; does nothing where none is open or they are
-  // the same.
+  // An open alert follows its newest figures. Nobody is told again; does nothing where none is open or they
+  // are the same.
   void restate(AlertRule rule, const std::string& subject, Fact what, Rows& rows);
   void clock_moved(const Fact& what, Time at, Rows& rows);
   void clear(AlertRule rule, const std::string& subject, Time at, Rows& rows);
@@ -56,7 +56,7 @@ class OpenAlerts {
 // "bay-cold/front"
 [[nodiscard]] std::string alert_id(AlertRule rule, std::string_view subject);
 [[nodiscard]] AlertLevel usual_level(AlertRule rule);
-// "alerts.bay-cold-advice"
+// "advice.bay-cold"
 [[nodiscard]] Fact usual_advice(AlertRule rule);
 
 }  // namespace dryclock::engine

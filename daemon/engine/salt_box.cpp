@@ -166,9 +166,9 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
     return out;
   }
   if (std::abs(humidity.per_hour) > steady_pct_per_hour) {
-    out.what = {"checks.humidity-moves",
-                {say::humidity_change("change", humidity.per_hour),
-                 say::humidity("steady", steady_pct_per_hour)}};
+    out.what = {
+        "checks.humidity-moves",
+        {say::humidity_change("change", humidity.per_hour), say::humidity("steady", steady_pct_per_hour)}};
     return out;
   }
   if (std::abs(temperature.per_hour) > steady_k_per_hour) {
@@ -180,9 +180,9 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
       models::check_sensor(run.salt, models::Celsius{temperature.mean},
                            models::Humidity{humidity.mean / 100.0}, sensor.tolerance_pct / 100.0);
   if (!check) {
-    out.what = {"checks.no-value",
-                {say::text("salt", std::string{name_of(run.salt)}),
-                 say::celsius("temperature", temperature.mean)}};
+    out.what = {
+        "checks.no-value",
+        {say::text("salt", std::string{name_of(run.salt)}), say::celsius("temperature", temperature.mean)}};
     return out;
   }
   SensorChecked result;

@@ -134,7 +134,7 @@ void SensorRules::judge_due(Time now, const SensorEntry& sensor, OpenAlerts& ale
     alerts.raise(
         AlertRule::sensor_check_due, sensor.name,
         {"alerts.sensor-check-due", {say::text("sensor", sensor.name), say::text("bay", sensor.bay)}},
-        {"alerts.sensor-check-due-advice", {say::text("sensor", sensor.name)}}, now, rows);
+        {"advice.sensor-check-due", {say::text("sensor", sensor.name)}}, now, rows);
   }
 }
 
@@ -165,9 +165,8 @@ void SensorRules::judge_pair(Time now, const Pair& pair, const Screen& screen, O
                 {say::text("bay", pair.bay), say::text("one", pair.one), value("a", *a),
                  say::text("other", pair.other), value("b", *b), say::span("for", disagree_dwell),
                  humidity ? say::humidity("limit", pair.limit) : say::kelvin("limit", pair.limit)}},
-               {humidity ? "alerts.sensors-disagree-advice-humidity"
-                         : "alerts.sensors-disagree-advice-temperature"},
-               now, rows);
+               {humidity ? "advice.sensors-disagree-humidity" : "advice.sensors-disagree-temperature"}, now,
+               rows);
 }
 
 // Where the bay's other sensors turn as often, it is the bay's air that swings.

@@ -56,7 +56,7 @@ std::optional<SolventWarning> solvent_warning(const BaySetup& bay, const Shop& s
         say::text("explosive", bound.may_reach_explosive ? "yes" : "no"),
         say::number("peak", Measure::concentration, std::round(bound.peak_ppm)),
         say::number("alcohol", Measure::mass, std::round(use.alcohol_grams))}},
-      {"alerts.solvent-advice",
+      {"advice.solvent",
        {say::number("sprayed", Measure::mass, std::round(settings.sprayed_g_m2)),
         say::number("volume", Measure::volume, rounded_to(*bay.volume_m3, 1))}}};
 }

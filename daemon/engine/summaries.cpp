@@ -202,8 +202,7 @@ SensorView summarise(const SensorEntry& sensor, const Screen& screen, const Salt
   return view;
 }
 
-VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays,
-                         const OutlookAnswer* answer, Time now) {
+VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays, const OutlookAnswer* answer, Time now) {
   const auto& plan = vehicle.plan;
   const auto held = held_until(vehicle, bays, now);
   VehicleSummary out;

@@ -17,8 +17,8 @@ namespace dryclock::engine {
                                    Time now);
 [[nodiscard]] BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen, Time now);
 // `answer`: the newest outlook, or null.
-[[nodiscard]] VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays,
-                                       const OutlookAnswer* answer, Time now);
+[[nodiscard]] VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays, const OutlookAnswer* answer,
+                                       Time now);
 [[nodiscard]] std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle,
                                                    const Bays& bays, Millis every);
 

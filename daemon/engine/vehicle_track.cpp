@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "engine/still_air.hpp"
-#include "engine/facts.hpp"
 #include "models/pace.hpp"
 
 namespace dryclock::engine {
@@ -348,8 +348,8 @@ void VehicleTrack::release(const VehiclePlan& plan, const TrackRules& rules, Tim
     }
     auto& track = pieces_[piece.id];
     const double dry = track.piece ? probability(*track.piece, Milestone::dry) : 0.0;
-    auto wet = dry < rules.announce_level ? still_wet(track.piece, rules.thresholds)
-                                          : Fact{"limits.indoors-short"};
+    auto wet =
+        dry < rules.announce_level ? still_wet(track.piece, rules.thresholds) : Fact{"limits.indoors-short"};
     track.early_steps.push_back({plan.release_event, "released", dry, std::move(wet)});
   }
 }

@@ -142,7 +142,8 @@ void Tables::write_rows(const Effects& effects) {
   for (const auto& [step, alert] : effects.alerts) {
     set_alert_
         .with(alert.id, to_unix_ms(alert.raised), code_of(alert.rule), alert.subject, code_of(alert.level),
-              to_column(alert.cleared), to_column(alert.acknowledged), wire::to_json(alert.what), wire::to_json(alert.advice))
+              to_column(alert.cleared), to_column(alert.acknowledged), wire::to_json(alert.what),
+              wire::to_json(alert.advice))
         .run();
   }
   if (effects.dated_anew) {

@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "engine/alert_rules.hpp"
+#include "support/said.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
@@ -41,7 +42,7 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
   reader_ = store::Reader::open(database).value();
   REQUIRE(tell_settings(setup, now, *writer_, *reader_).has_value());
   core_ = std::make_unique<Core>(
-      ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+      ClockSource::system, support::words(), Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}},
       CorePorts{.commit =
                     [this](Effects effects) {
                       std::ranges::copy(effects.alerts, std::back_inserter(alerts_));

@@ -3,6 +3,7 @@
 #include <deque>
 
 #include "app/core.hpp"
+#include "support/said.hpp"
 #include "support/small_shop.hpp"
 
 namespace dryclock::app {
@@ -13,7 +14,8 @@ const Time noon = parse_rfc3339("2026-03-02T12:00:00Z").value();
 // A core whose rows the test writes.
 struct Shop {
   std::deque<store::Entry> asked;
-  Core core{ClockSource::system, Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+  Core core{ClockSource::system, support::words(),
+            Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}},
             CorePorts{.commit = [](const Effects&) {},
                       .append = [this](store::Entry entry,
                                        const store::AppendDone&) { asked.push_back(std::move(entry)); },

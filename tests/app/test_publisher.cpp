@@ -1,6 +1,8 @@
 #include <doctest/doctest.h>
 
 #include "app/publisher.hpp"
+#include "support/said.hpp"
+#include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -12,27 +14,26 @@ Time utc(const char* text) {
   return parse_rfc3339(text).value();
 }
 
-AlertRow raised(AlertRule rule, AlertLevel level, const char* at, const char* text = "It is so.") {
+AlertRow raised(AlertRule rule, AlertLevel level, const char* at) {
   AlertRow row;
   row.alert.id = std::string{alert_rule_names[static_cast<std::size_t>(rule)]} + "/front";
   row.alert.rule = rule;
   row.alert.level = level;
   row.alert.raised = utc(at);
-  row.alert.text = text;
+  row.alert.what = {"alerts.bay-cold",
+                    {say::text("bay", "front"), say::celsius("air", 10.0), say::celsius("limit", 12.0),
+                     say::span("for", minutes{10})}};
+  row.alert = wording::spoken(row.alert, support::words());
   return row;
 }
 
-Publisher shop(bool quiet, bool fahrenheit = false) {
-  NotifyChannel all;
-  all.name = "phone";
-  all.least = AlertLevel::news;
-  NotifyChannel urgent;
-  urgent.name = "siren";
-  urgent.least = AlertLevel::urgent;
-  return {{all, urgent},
+Publisher shop(bool quiet, Manner manner = {}) {
+  std::vector<Publisher::Channel> channels;
+  channels.push_back({"phone", AlertLevel::news, support::words(manner)});
+  channels.push_back({"siren", AlertLevel::urgent, support::words()});
+  return {std::move(channels),
           QuietTimes{quiet ? std::optional{QuietHours{hours{22}, hours{6}}} : std::nullopt,
-                     LocalZone::find("UTC").value()},
-          fahrenheit};
+                     LocalZone::find("UTC").value()}};
 }
 
 // "phone mqtt": the channels in order.
@@ -98,15 +99,19 @@ TEST_CASE(
   CHECK(channels(was_up.alerts({news}, utc("2026-03-03T09:00:00Z"))) == "mqtt phone");
 }
 
-TEST_CASE("a shop that thinks in Fahrenheit is told in Fahrenheit") {
-  const auto cold = raised(AlertRule::bay_cold, AlertLevel::warning, "2026-03-02T12:00:00Z",
-                           "front is at 10.0 C and has been below 12.0 C for 10 min.");
-  const auto sent = shop(false, true).alerts({cold}, utc("2026-03-02T12:00:00Z"));
-  for (const auto& message : sent) {
-    CHECK(message.payload.find("front is at 50.0 F and has been below 53.6 F for 10 min.") !=
-          std::string::npos);
-  }
-  CHECK(sent.at(1).topic == "front is at 50.0 F and has been below 53.6 F for 10 min.");
+TEST_CASE("each channel speaks its own language and scale; MQTT the shop's, and the facts beside it") {
+  const auto cold = raised(AlertRule::bay_cold, AlertLevel::urgent, "2026-03-02T12:00:00Z");
+  const auto sent = shop(false, {Language::german, TemperatureScale::fahrenheit})
+                        .alerts({cold}, utc("2026-03-02T12:00:00Z"));
+  REQUIRE(channels(sent) == "mqtt phone siren");
+  const auto english = "front is at 10 °C and has been below 12 °C for 10 min.";
+  const auto german = "front hat 50 °F und liegt seit 10 min unter 53,6 °F.";
+  CHECK(sent[0].payload.find(english) != std::string::npos);
+  CHECK(sent[0].payload.find(R"({"name":"air","measure":"C","number":10})") != std::string::npos);
+  CHECK(sent[1].topic == german);
+  CHECK(sent[1].payload.find(german) != std::string::npos);
+  CHECK(sent[1].payload.find(R"({"name":"air","measure":"C","number":10})") != std::string::npos);
+  CHECK(sent[2].topic == english);
 }
 
 }  // namespace dryclock::app

@@ -65,7 +65,7 @@ struct Shop {
 TEST_CASE("a deed's row stands right before it, and says what the board said then") {
   Shop shop;
   shop.passes_to(morning + hours{5});
-  const Board board = shop.shop.core().engine().board();
+  const Board board = shop.shop.core().board();
   const Seq wrap = shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
   const auto& row = shop.shop.rows().at(static_cast<std::size_t>(wrap) - 2);
   REQUIRE(row.seq == wrap - 1);
@@ -81,7 +81,7 @@ TEST_CASE("a deed's row stands right before it, and says what the board said the
   // Kept to 1/1000: it is half of that off at most, and what the last bits of both add.
   CHECK(std::abs(piece.milestones[0]->probability - view.milestones[0].probability) <= 0.0005 + 1e-12);
   CHECK(piece.milestones[0]->announced.has_value() == view.milestones[0].announced.has_value());
-  CHECK(piece.milestones[0]->held_by == view.milestones[0].held_by);
+  CHECK(piece.milestones[0]->held_by == view.milestones[0].held_by.words);
 }
 
 TEST_CASE("trims, refits, inspections and releases have theirs; other events and refused ones have none") {
@@ -238,7 +238,7 @@ TEST_CASE(
 
 TEST_CASE("alerts of the daemon itself have rows of the shop") {
   Shop shop;
-  shop.shop.core().raise(AlertRule::disk_low, "disk", "The disk is nearly full.", "Make room.");
+  shop.shop.core().raise(AlertRule::disk_low, "disk", {"alerts.disk-low"});
   shop.shop.core().clear(AlertRule::disk_low, "disk");
   shop.passes_to(shop.now + minutes{1});
   std::vector<AlertStep> steps;

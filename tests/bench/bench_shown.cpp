@@ -166,7 +166,8 @@ class Days {
         if (step == AlertStep::raised) {
           const auto payload = fmt::format(R"({{"id":"{}","rule":"{}","subject":"{}"}})", alert.id,
                                            name_of(alert.rule), alert.subject);
-          shop_.core().settled({"phone", alert.text, payload, false}, {1, OutboxStep::delivered, {}, {}});
+          shop_.core().settled({"phone", alert.what.words, payload, false},
+                               {1, OutboxStep::delivered, {}, {}});
         }
       }
     }

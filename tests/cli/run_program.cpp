@@ -10,7 +10,8 @@ namespace dryclock::test {
 
 Ran run(const std::string& arguments) {
   const std::string command =
-      "unset DRYCLOCK_TOKEN DRYCLOCK_URL DRYCLOCK_WHO; export DRYCLOCK_CONFIG_DIR=config; cd "
+      "unset DRYCLOCK_TOKEN DRYCLOCK_URL DRYCLOCK_WHO DRYCLOCK_LANGUAGE; export DRYCLOCK_CONFIG_DIR=config; "
+      "cd "
       "'" DRYCLOCK_SOURCE_DIR "' && '" DRYCLOCK_PROGRAM "' " +
       arguments + " 2>&1";
   Ran ran;

@@ -3,6 +3,7 @@
 
 #include "domain/answers.hpp"
 #include "domain/view.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::test {
 
@@ -55,14 +56,22 @@ inline Board some_board() {
   one.hand_over = at("2026-03-01T16:00:00Z");
   one.hand_over_probability = 0.87;
   one.release_expected = {at("2026-03-01T08:00:00Z"), at("2026-03-01T10:30:00Z"), std::nullopt};
-  one.held_by = "front bumper: recess";
+  one.held_by = {"limits.no-film"};
   auto bonnet = piece(12, "bonnet");
   bonnet.wrapped = at("2026-03-01T06:30:00Z");
   bonnet.milestones[1].announced = at("2026-03-01T06:10:00Z");
   bonnet.milestones[1].probability = 0.93;
   bonnet.milestones[2].expected.likely = at("2026-03-01T09:10:00Z");
-  bonnet.milestones[2].held_by = "bond 0.62";
-  bonnet.early_steps.push_back({44, "edge-wrapped", 0.4, "edge 0.4 g/m2"});
+  const auto edge = say::word("zone", "words.zone-edge");
+  bonnet.milestones[2].held_by = {
+      "limits.bond",
+      {edge, say::figure("bond", Measure::figure, 0.62), say::figure("needed", Measure::figure, 0.75)}};
+  bonnet.early_steps.push_back(
+      {44,
+       "edge-wrapped",
+       0.4,
+       {"limits.wet-zone",
+        {edge, say::figure("water", Measure::water, 0.4), say::figure("most", Measure::water, 1.5)}}});
   one.pieces = {bonnet, piece(13, "front-bumper", 1, 2), piece(14, "front-bumper", 2, 2)};
   auto pulled = piece(10, "mirror");
   pulled.removed = at("2026-02-28T15:00:00Z");
@@ -78,9 +87,17 @@ inline Board some_board() {
   gone.pieces.push_back(piece(2, "bonnet"));
   board.vehicles.push_back(gone);
 
-  board.alerts.push_back({"bay-cold/front", AlertRule::bay_cold, "front", AlertLevel::warning,
-                          at("2026-03-01T03:00:00Z"), std::nullopt, std::nullopt,
-                          "front is at 9.8 C, below 12 C", "Look at the heater"});
+  board.alerts.push_back({"bay-cold/front",
+                          AlertRule::bay_cold,
+                          "front",
+                          AlertLevel::warning,
+                          at("2026-03-01T03:00:00Z"),
+                          std::nullopt,
+                          std::nullopt,
+                          {"alerts.bay-cold",
+                           {say::text("bay", "front"), say::celsius("air", 9.8), say::celsius("limit", 12.0),
+                            say::span("for", std::chrono::hours{2})}},
+                          {"advice.bay-cold"}});
   board.counters.readings = 1234;
   return board;
 }
@@ -89,11 +106,17 @@ inline CatalogueView some_shop() {
   CatalogueView shop;
   shop.site.name = "Demo shop";
   shop.site.time_zone = "Europe/Berlin";
-  shop.panels = {{"bonnet", "bonnet", "hood", 1.6, {}, {}},
-                 {"front-bumper", "front bumper", "front bumper", 1.5, {}, {}},
-                 {"front-wing", "front wing", "front fender", 0.8, {}, {}},
-                 {"mirror", "mirror", "mirror", 0.1, {}, {}}};
+  shop.panels = {{"bonnet", "bonnet", "hood", "Motorhaube", 1.6, {}, {}},
+                 {"front-bumper", "front bumper", "front bumper", "Stoßfänger vorn", 1.5, {}, {}},
+                 {"front-wing", "front wing", "front fender", "Kotflügel", 0.8, {}, {}},
+                 {"mirror", "mirror", "mirror", "", 0.1, {}, {}}};
   return shop;
+}
+
+// The shop's words, in Berlin.
+inline wording::Words some_words(Language language = Language::english_uk,
+                                 TemperatureScale scale = TemperatureScale::celsius) {
+  return {{language, scale}, some_shop().panels, LocalZone::find("Europe/Berlin").value()};
 }
 
 }  // namespace dryclock::test

@@ -1,4 +1,5 @@
 #include "cli/dry_report.hpp"
+#include "cli/some_board.hpp"
 
 #include <doctest/doctest.h>
 
@@ -47,7 +48,20 @@ TEST_CASE("a case that did not dry says what is left") {
   dry.max_hours = 12.0;
   auto result = some_result();
   result.dry_h = std::nullopt;
-  const auto text = text_report(dry, result);
+  const auto text = text_report(dry, result, dryclock::test::some_words());
   CHECK(text.find("liquid gone      not within 12 h") != std::string::npos);
-  CHECK(text.find("left at the end  10.00 g/m2") != std::string::npos);
+  CHECK(text.find("left at the end  10.00 g/m²") != std::string::npos);
+}
+
+TEST_CASE("the series' columns stand below their heads, whatever the language") {
+  CHECK(text_report({}, some_result(), dryclock::test::some_words())
+            .ends_with("\n     h    water  excess  bond   air    RH  panel  pace\n"
+                       "          g/m²    g/m²          °C     %     °C\n"
+                       "  0.00  10.0000  0.0000  0.00  21.0  50.0   21.0  1.00\n"));
+  const auto german = text_report({}, some_result(), dryclock::test::some_words(dryclock::Language::german));
+  CHECK(german.find("Wasser weg       11,50 h") != std::string::npos);
+  CHECK(
+      german.ends_with("     h   Wasser  Überschuss  Haftung  Luft  r. F.  Bauteil  Trocknungstempo\n"
+                       "          g/m²        g/m²             °C      %       °C\n"
+                       "  0,00  10,0000      0,0000     0,00  21,0   50,0     21,0             1,00\n"));
 }

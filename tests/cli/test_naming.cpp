@@ -11,7 +11,7 @@ namespace {
 
 PieceId found(const std::string& name, const std::string& vehicle = "") {
   static const auto board = test::some_board();
-  return cli::find_piece(board, test::some_shop(), name, vehicle).piece->id;
+  return cli::find_piece(board, test::some_shop(), test::some_words(), name, vehicle).piece->id;
 }
 
 template <class Call>
@@ -27,11 +27,13 @@ std::string refusal(Call call) {
 
 }  // namespace
 
-TEST_CASE("pieces by number, by panel in either dialect, by part") {
+TEST_CASE("pieces by number, by panel in any language, by part") {
   CHECK(found("12") == 12);
   CHECK(found("2") == 2);  // of a vehicle that has left: by number alone
   CHECK(found("bonnet") == 12);
   CHECK(found("hood") == 12);
+  CHECK(found("motorhaube") == 12);
+  CHECK(found("stoßfänger vorn 2") == 14);
   CHECK(found("Bonnet", "demo-1") == 12);
   CHECK(found("front bumper 2") == 14);
   CHECK(found("front-bumper 1", "3") == 13);
@@ -45,6 +47,10 @@ TEST_CASE("a name that fits several pieces, or none, lists what there is") {
   const auto none = refusal([] { found("mirror"); });  // it was pulled
   CHECK(none.starts_with("no piece \"mirror\" is laid. Laid now:\n     12  bonnet on demo-1\n"));
   CHECK(refusal([] { found("99"); }) == "no piece 99");
+  const auto board = test::some_board();
+  CHECK(refusal([&] {
+          (void)cli::find_piece(board, test::some_shop(), test::some_words(Language::german), "bumper", "");
+        }).find("     12  Motorhaube on demo-1\n") != std::string::npos);
 }
 
 TEST_CASE("vehicles by reference, by number, or the only one in the shop") {
@@ -66,10 +72,11 @@ TEST_CASE("vehicles by reference, by number, or the only one in the shop") {
   CHECK(refusal([&] { (void)cli::find_vehicle(board, ""); }).starts_with("no vehicle is in the shop"));
 }
 
-TEST_CASE("panels by key or by either word; own words only when asked") {
+TEST_CASE("panels by key or by the word of any language; own words only when asked") {
   const auto shop = test::some_shop();
   CHECK(cli::find_panel(shop, "Front Fender", false) == "front-wing");
   CHECK(cli::find_panel(shop, "front-wing", false) == "front-wing");
+  CHECK(cli::find_panel(shop, "KOTFLÜGEL", false) == "front-wing");
   CHECK(refusal([&] {
           (void)cli::find_panel(shop, "bonet", false);
         }).starts_with("no panel \"bonet\" in the catalogue, did you mean \"bonnet\"?"));

@@ -8,14 +8,16 @@
 #include <thread>
 
 #include "cli/run_against.hpp"
+#include "support/config_files.hpp"
 #include "support/full_disk.hpp"
 #include "support/mosquitto.hpp"
-#include "support/scratch_folder.hpp"
 
 using dryclock::test::FullDisk;
 using dryclock::test::has;
 using dryclock::test::run_against;
 using dryclock::test::RunningShop;
+using dryclock::test::ScratchFolder;
+using dryclock::test::write;
 
 TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   const RunningShop shop;
@@ -24,7 +26,7 @@ TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   CHECK(board.code == 0);
   CHECK(has(board, "Grey estate"));
   CHECK(has(board, "bay-cold/front"));
-  CHECK(has(board, "front:  air 17.2 C  50 %RH"));
+  CHECK(has(board, "front:  air 17.2 °C  50 %RH"));
   const auto first = board.out.find("Grey estate");  // what follows looks ahead, and is looked at anew
   CHECK(run_against(shop, "board").out.substr(0, first) == board.out.substr(0, first));
   CHECK(has(run_against(shop, "vehicle show 'Grey estate'"), "standard hours to go"));
@@ -54,6 +56,36 @@ TEST_CASE("what the installer does is taken, and shows") {
             "demo-2 is in bay front, hand-over 2026-03-08 17:00"));
   CHECK(run_against(shop, "vehicle hand-over demo-2 none").code == 0);
   CHECK(run_against(shop, "note 'scratch on the sill' -v demo-2").code == 0);
+}
+
+TEST_CASE("in German: the board, what was done, alerts, and the question before what cannot be undone") {
+  const RunningShop shop;
+  const auto german = [&](const std::string& words) { return run_against(shop, "--language de " + words); };
+  const auto board = german("");
+  CAPTURE(board.out);
+  CHECK(board.code == 0);
+  CHECK(has(board, "front:  Luft 17,2 °C  50 % r. F."));
+  CHECK(has(board, "Übergabe vereinbart"));
+  CHECK(has(german("alerts"), "Nach der Heizung sehen, Tore schließen."));
+  CHECK(has(german("status"), "dryclockd"));
+  CHECK(has(german("events"), "Kanten umgelegt"));
+  CHECK(has(german("air front --every 60"), "Taupunkt"));
+  CHECK(has(german("vehicle show 'Grey estate'"), "Normstunden bis trocken"));
+  CHECK(
+      has(german("lay bonnet -v 'White van' --wetness wet --at 06:30"), "an White van verlegt, baseline, "));
+  const auto wrapped = german("wrap bonnet -v 'White van'");
+  CAPTURE(wrapped.out);
+  CHECK(has(wrapped, "an White van: Kanten umgelegt, Sa"));
+  CHECK(has(wrapped, "Nach der Schätzung war es noch nicht bereit zum Umlegen der Kanten ("));
+  CHECK(has(wrapped, "Vor dem Schneiden hinsehen und fühlen"));
+  CHECK(has(german("vehicle release 'Grey estate'"), "nicht bereit zur Übergabe ("));
+  CHECK(has(german("vehicle list --handed-over"), "NACHKONTROLLE FÄLLIG"));
+  CHECK(run_against(shop, "vehicle in demo-3 --bay front --plate 'DEMO 1'").code == 0);
+  const ScratchFolder folder;
+  const auto kept = german("forget demo-3 < " + write(folder, "english", "yes\n").string());
+  CHECK(kept.code == 1);
+  CHECK(has(kept, "Zum Bestätigen ja eingeben: dryclock: Es wurde nichts gelöscht"));
+  CHECK(has(german("forget demo-3 < " + write(folder, "german", "ja\n").string()), "gelöscht, Sa"));
 }
 
 TEST_CASE("plate and customer are shown, and erased when the answer is yes") {
@@ -106,7 +138,7 @@ TEST_CASE("record and hand-over sheet are saved, under a name of their own or th
   CHECK(run_against(shop, "record 99999 --out -").code == 1);
   CHECK(run_against(shop, "record 'Grey estate' --paper a3").code == 2);
   CHECK(run_against(shop, "record 'Grey estate' --out /no/such/folder/it.pdf").code == 4);
-  const dryclock::test::ScratchFolder folder;
+  const ScratchFolder folder;
   const auto path = (folder / "it.pdf").string();
   const auto saved = run_against(shop, "handover 'Grey estate' --out " + path);
   CHECK(has(saved, path + ": " + std::to_string(std::filesystem::file_size(path)) + " bytes"));

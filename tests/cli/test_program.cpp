@@ -31,10 +31,39 @@ TEST_CASE("air on paper [ASHRAE2017: Table 3]") {
   const auto ran = run("air --temp 25 --rh 60");
   CAPTURE(ran.out);
   CHECK(ran.code == 0);
-  CHECK(has(ran, "dew point        16.7 C"));
+  CHECK(has(ran, "dew point        16.7 °C"));
   CHECK(has(ran, "saturation       3169."));
-  CHECK(has(run("air --temp 77F --rh 60"), "dew point        62.1 F"));  // the same air
+  CHECK(has(run("air --temp 77F --rh 60"), "dew point        62.1 °F"));  // the same air
   CHECK(has(run("air --temp 21 --rh 50 --panel 5"), "caution          condensing"));
+}
+
+// The same figures in German: decimal commas.
+TEST_CASE("air on paper in the language that is asked for") {
+  const auto german = run("air --temp 25 --rh 60 --language de");
+  CAPTURE(german.out);
+  CHECK(german.code == 0);
+  CHECK(has(german, "Taupunkt      16,7 °C"));
+  CHECK(has(german, "Trocknungstempo  "));
+  CHECK(has(run("air --temp 25 --rh 60 --language en-US"), "vapor pressure   19"));
+  CHECK(has(run("air --temp 25 --rh 60"), "vapour pressure  19"));
+  CHECK(has(run("air --temp 21 --rh 50 --panel 5 --language de"), "Wasser schlägt sich nieder"));
+  CHECK(run("air --temp 25 --rh 60 --json --language de").out == run("air --temp 25 --rh 60 --json").out);
+  CHECK(has(run("dry config/cases/baseline.toml --language de"), "Wasser weg       11,57 h"));
+}
+
+TEST_CASE(
+    "the language by its variable; the option comes first; another one is refused with those there are") {
+  const auto with_variable = [](const std::string& language, const std::string& words) {
+    return run("--version > /dev/null; export DRYCLOCK_LANGUAGE=" + language + "; '" DRYCLOCK_PROGRAM "' " +
+               words);
+  };
+  CHECK(has(with_variable("de", "air --temp 25 --rh 60"), "Taupunkt"));
+  CHECK(has(with_variable("de", "air --temp 25 --rh 60 --language en-GB"), "dew point"));
+  const auto variable = with_variable("fr", "air --temp 25 --rh 60");
+  CHECK(variable.code == 2);
+  CHECK(has(variable, "\"fr\" is no language. There are: en-GB, en-US, de"));
+  CHECK(run("air --temp 25 --rh 60 --language deutsch").code == 2);
+  CHECK(has(run("--help"), "DRYCLOCK_LANGUAGE"));
 }
 
 TEST_CASE("exit 2: what is wrong with the command line") {
@@ -116,4 +145,5 @@ TEST_CASE("the completion script is sound bash and completes commands and option
   CHECK(has(complete("dryclock vehicle re", 2), "release"));
   CHECK(has(complete("dryclock lay bonnet --we", 3), "--wetness"));
   CHECK(has(complete("dryclock wrap bonnet --js", 3), "--json"));
+  CHECK(has(complete("dryclock wrap bonnet --la", 3), "--language"));
 }

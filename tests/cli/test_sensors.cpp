@@ -13,9 +13,9 @@ TEST_CASE("the list tells value, age, what was not believed, and the last check"
   CAPTURE(list.out);
   CHECK(list.code == 0);
   CHECK(has(list, "front-wall"));
-  CHECK(has(list, "17.2 C"));
+  CHECK(has(list, "17.2 °C"));
   CHECK(has(list, "0 s"));
-  CHECK(has(list, "spike 2"));
+  CHECK(has(list, "2 jumped too far"));
   CHECK(has(list, "never"));
   CHECK(has(run_against(shop, "sensors --json"), R"("from":"file")"));
 }
@@ -96,4 +96,25 @@ TEST_CASE("a coupon is laid, weighed and stored") {
   CHECK(has(run_against(shop, "coupon"), "stored: 8"));
   CHECK(run_against(shop, "coupon store " + number).code == 1);
   CHECK(run_against(shop, "coupon store 999").code == 2);
+}
+
+TEST_CASE("a sensor check in German") {
+  RunningShop shop;
+  const auto german = [&](const std::string& words) { return run_against(shop, "--language de " + words); };
+  CHECK(has(german("sensors check front-wall"), "front-wall wurde noch nie geprüft. Anfangen: dryclock"));
+  CHECK(has(german("sensors check front-wall --store"), "front-wall wird gerade nicht geprüft"));
+  const auto begun = german("sensors check front-wall --salt NaCl");
+  CAPTURE(begun.out);
+  CHECK(has(begun, "front-wall kommt über NaCl, "));
+  CHECK(has(begun, "wie\n     nasser Sand ist"));
+  CHECK(has(begun, "Unterschiede von 0,2 K"));
+  CHECK(has(german("sensors"), "im Kasten über NaCl"));
+  shop.on_core([](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{8}, 20.0, 80.5); });
+  CHECK(has(german("sensors check front-wall"), "zeigt 80,5 % r. F. bei 20 °C."));
+  CHECK(has(german("sensors check front-wall --store"),
+            "Gezeigt werden 80,5 % r. F., erwartet 75,5: weicht ab"));
+  const auto kept = german("sensors check front-wall");
+  CAPTURE(kept.out);
+  CHECK(has(kept, "Gezeigt wurden 80,5 % r. F., erwartet 75,5 (k = 2: "));  // NaCl at 20 C: models/SOURCES.md
+  CHECK(has(kept, "Nächste Prüfung: "));
 }

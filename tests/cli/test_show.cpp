@@ -8,10 +8,6 @@ using namespace dryclock;
 
 namespace {
 
-LocalZone berlin() {
-  return LocalZone::find("Europe/Berlin").value();
-}
-
 bool has(const std::string& text, std::string_view part) {
   return text.find(part) != std::string::npos;
 }
@@ -19,37 +15,88 @@ bool has(const std::string& text, std::string_view part) {
 }  // namespace
 
 TEST_CASE("the board in local time: done, ready, likely, and what holds back") {
-  const auto text = cli::show_board(test::some_board(), test::some_shop(), berlin());
+  const auto text = cli::show_board(test::some_board(), "Demo shop", test::some_words());
   CAPTURE(text);
   CHECK(has(text, "Demo shop, Sun 07:40\n"));
-  CHECK(has(text, "front:  air 18.4 C  61 %RH  dew point 10.7 C  pace 0.72  (Sun 07:39)\n"));
+  CHECK(has(text, "front:  air 18.4 °C  61 %RH  dew point 10.7 °C  pace 0.72  (Sun 07:39)\n"));
   CHECK(has(text, "demo-1 (vehicle 3), bay front\n"));
   CHECK(has(text, "hand-over agreed   Sun 17:00, ready by then: 87 %\n"));
   CHECK(has(text, "release-ready      Sun 11:30 (Sun 09:00 to beyond the outlook)\n"));
-  CHECK(has(text, "12  bonnet            Sat 15:20  done  READY  Sun 10:10  0 %  bond 0.62\n"));
-  CHECK(has(text, "warning  Sun 04:00  front is at 9.8 C, below 12 C  [bay-cold/front]\n"));
+  CHECK(has(text, "12  bonnet            Sat 15:20  done  READY  Sun 10:10  0 %  edge: bond 0.62 of 0.75\n"));
+  CHECK(has(text,
+            "warning  Sun 04:00  Front is at 9.8 °C and has been below 12 °C for 2 h.  [bay-cold/front]\n"));
   CHECK(has(text, "Look at the heater"));
   CHECK_FALSE(has(text, "demo-0"));  // has left
   CHECK_FALSE(has(text, "mirror"));  // was pulled
 }
 
 TEST_CASE("American words and Fahrenheit") {
-  auto shop = test::some_shop();
-  shop.site.dialect = Dialect::us;
-  shop.site.temperature = TemperatureScale::fahrenheit;
-  const auto text = cli::show_board(test::some_board(), shop, berlin());
+  const auto text = cli::show_board(test::some_board(), "",
+                                    test::some_words(Language::english_us, TemperatureScale::fahrenheit));
+  CAPTURE(text);
   CHECK(has(text, "hood"));
-  CHECK(has(text, "air 65.1 F"));
-  CHECK(has(text, "front is at 49.6 F, below 54 F"));
+  CHECK(has(text, "air 65.1 °F"));
+  CHECK(has(text, "Front is at 49.6 °F and has been below 53.6 °F for 2 h."));
+  CHECK(text.starts_with("Sun 07:40"));
+}
+
+TEST_CASE("the board in German: every column below its head, decimal commas, the catalogue's panels") {
+  const auto text = cli::show_board(test::some_board(), "Demo", test::some_words(Language::german));
+  CAPTURE(text);
+  CHECK(text.starts_with("Demo, So"));
+  CHECK(has(text, "front:  Luft 18,4 °C  61 % r. F.  Taupunkt 10,7 °C  Trocknungstempo 0,72  (So"));
+  CHECK(has(text, "demo-1 (Fahrzeug 3), Box front\n"));
+  CHECK(has(text, "  Übergabe vereinbart   So"));
+  CHECK(has(text, "bis dahin bereit: 87 %\n"));
+  CHECK(has(text, "  zurückgehalten durch  keine Folie verlegt\n"));
+  CHECK(has(text,
+            "  #   Stück                verlegt    umlegen   schneiden  anbauen    trocken  zurückgehalten "
+            "durch\n"));
+  CHECK(has(text,
+            "  12  Motorhaube           Sa. 15:20  erledigt  BEREIT     So. 10:10  0 %      Kante: Haftung "
+            "0,62 von 0,75\n"));
+  CHECK(has(text, "  13  Stoßfänger vorn 1/2  Sa. 15:20  0 %"));
+  CHECK(has(text,
+            "\nMeldungen\nWarnung  So. 04:00  Front hat 9,8 °C und liegt seit 2 h unter 12 °C.  "
+            "[bay-cold/front]\n"));
+  CHECK(has(text, "         Nach der Heizung sehen, Tore schließen."));
+}
+
+TEST_CASE("one vehicle in German") {
+  auto board = test::some_board();
+  board.vehicles[0].to_lay = {{{"mirror", 1, 1}, {}, 0.4}};
+  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words(Language::german));
+  CAPTURE(text);
+  CHECK(has(
+      text,
+      "  noch zu verlegen: mirror (spät: 40 %, dass es rechtzeitig trocken ist)\n"));  // no word of its own
+  CHECK(has(text, "Motorhaube (Stück 12), baseline, slip, wie üblich, verlegt Sa. 15:20\n"));
+  CHECK(has(text, "    Kante  0,4 (0,1 bis 1,5)"));
+  CHECK(has(text, "verfrüht: Kanten umgelegt bei 40 % (Ereignis 44), noch feucht: Kante 0,4"));
+  CHECK(has(text, "Achtung: Wasser schlägt sich nieder\n"));
+  CHECK(has(text, "abgezogen Sa. 16:00"));
+}
+
+TEST_CASE("alerts in German: over, seen, none") {
+  auto alerts = test::some_board().alerts;
+  const auto german = test::some_words(Language::german);
+  alerts[0].acknowledged = test::at("2026-03-01T05:00:00Z");
+  CHECK(has(cli::show_alerts(alerts, german), "[bay-cold/front] gesehen\n"));
+  alerts[0].cleared = test::at("2026-03-01T06:00:00Z");
+  alerts[0].level = AlertLevel::news;
+  const auto over = cli::show_alerts(alerts, german);
+  CHECK(over.starts_with("Hinweis  So. 04:00  Front hat"));
+  CHECK(over.ends_with("[bay-cold/front] vorbei So. 07:00\n"));
+  CHECK(cli::show_alerts({}, german) == "Keine Meldung.\n");
 }
 
 TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
   const auto board = test::some_board();
-  const auto text = cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin());
+  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
   CAPTURE(text);
-  CHECK(has(text, "bonnet (piece 12), baseline, slip, usual, laid Sat 15:20"));
+  CHECK(has(text, "bonnet (piece 12), baseline, slip, as usual, laid Sat 15:20"));
   CHECK(has(text, "edge  0.4 (0.1 to 1.5)"));
-  CHECK(has(text, "done early: edge-wrapped at 40 % (event 44), still wet: edge 0.4 g/m2"));
+  CHECK(has(text, "done early: edges wrapped at 40 % (event 44), still wet: edge 0.4 g/m² (up to 1.5 g/m²)"));
   CHECK(has(text, "mirror (piece 10)"));
   CHECK(has(text, "removed Sat 16:00"));
 }
@@ -57,9 +104,9 @@ TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
 TEST_CASE("an empty shop says so") {
   Board board;
   board.now = test::at("2026-03-01T06:40:00Z");
-  CHECK(has(cli::show_board(board, test::some_shop(), berlin()), "No vehicle in the shop."));
-  CHECK(cli::show_alerts({}, test::some_shop(), berlin()) == "No alert.\n");
-  CHECK(cli::show_vehicles(board, berlin()) == "No vehicle yet.\n");
+  CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "No vehicle in the shop."));
+  CHECK(cli::show_alerts({}, test::some_words()) == "No alert.\n");
+  CHECK(cli::show_vehicles(board, test::some_words()) == "No vehicle yet.\n");
 }
 
 TEST_CASE("the state of the daemon: what was not believed is counted, what never happened is not told") {
@@ -68,10 +115,11 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   board.counters.rejects[static_cast<std::size_t>(RejectReason::not_json)] = 3;
   board.counters.rejects[static_cast<std::size_t>(RejectReason::unknown_topic)] = 1;
   Health health;
-  const auto text = cli::show_status(health, board, test::some_shop(), berlin());
+  const auto text = cli::show_status(health, board, test::some_words());
   CAPTURE(text);
-  CHECK(has(text, "not readings: 1 unknown-topic, 3 not-json\n"));
-  CHECK_FALSE(has(text, "bad-time"));
+  CHECK(has(text, "not readings: 1 on no known topic, 3 no JSON\n"));
+  CHECK_FALSE(has(text, "without a readable time"));
+  CHECK(has(text, "12 messages, 1,234 readings, 0 events since the start\n"));
 }
 
 TEST_CASE("what is still to lay stands with the vehicle") {
@@ -79,8 +127,8 @@ TEST_CASE("what is still to lay stands with the vehicle") {
   board.vehicles[0].to_lay = {{{"bonnet", 2, 2}, test::at("2026-03-20T12:00:00Z"), 0.97},
                               {{"sill", 1, 1}, {}, 0.4},
                               {{"tow bar cover", 1, 1}, {}, {}}};
-  for (const auto& text : {cli::show_board(board, test::some_shop(), berlin()),
-                           cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin())}) {
+  for (const auto& text : {cli::show_board(board, "Demo shop", test::some_words()),
+                           cli::show_vehicle(board.vehicles[0], test::some_words())}) {
     CAPTURE(text);
     CHECK(has(
         text,
@@ -105,29 +153,72 @@ TEST_CASE("vehicles that have left: not due, due, overdue, done") {
   for (auto& piece : vehicles[3].pieces) {
     piece.rechecked = now;
   }
-  const auto text = cli::show_handed_over(vehicles, now, berlin());
+  const auto text = cli::show_handed_over(vehicles, now, test::some_words());
   CAPTURE(text);
   CHECK(has(text, "10  new        2026-03-17 13:00  2026-03-31    2026-04-07  not due yet"));
   CHECK(has(text, "2026-03-19    2026-03-26  RECHECK DUE, 1 of 2 pieces done"));
   CHECK(has(text, "recheck overdue"));
   CHECK(has(text, "  rechecked\n"));
-  CHECK(cli::show_handed_over({}, now, berlin()) == "No vehicle was handed over in the last 60 days.\n");
+  CHECK(cli::show_handed_over({}, now, test::some_words()) ==
+        "No vehicle was handed over in the last 60 days.\n");
 }
 
 TEST_CASE("what is gone from catalogue and settings is shown by its key, and said to be gone") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].gone = {CatalogueKind::panel, CatalogueKind::film};
   board.bays[0].gone = true;
-  const auto text = cli::show_vehicle(board.vehicles[0], test::some_shop(), berlin());
+  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
   CAPTURE(text);
   CHECK(has(text,
             "onnet (no longer in the catalogue) (piece 12), baseline (no longer in the catalogue), slip,"));
-  CHECK(has(cli::show_board(board, test::some_shop(), berlin()),
+  CHECK(has(cli::show_board(board, "Demo shop", test::some_words()),
             board.bays[0].name + " (no longer in the settings):"));
 }
 
 TEST_CASE("a step that was ready, and that the estimate has become less sure of, says so") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].milestones[1].probability = 0.72;
-  CHECK(has(cli::show_board(board, test::some_shop(), berlin()), "done  READY, now 72 %  Sun 10:10"));
+  CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "done  READY, now 72 %  Sun 10:10"));
+}
+
+TEST_CASE("what the client calls by the word of its value has a message for each of them") {
+  const auto words = test::some_words(Language::german);
+  const auto are_said = [&](const std::string& beginning, const auto& values) {
+    for (const auto value : values) {
+      CAPTURE(value);
+      CHECK(words.say(beginning + std::string{value}) != beginning + std::string{value});
+    }
+  };
+  are_said("client-board.level-", dryclock::words<AlertLevel>);
+  are_said("client-board.milestone-", dryclock::words<models::Milestone>);
+  are_said("client-sensors.from-", dryclock::words<SensorOrigin>);
+  are_said("client-sensors.verdict-", dryclock::words<models::SensorVerdict>);
+  for (const auto& [flag, name] : validity_names) {
+    are_said("client.validity-", std::array{name});
+  }
+}
+
+TEST_CASE("what the rechecks found, in German: each group by its name") {
+  RecheckReport report{.vehicles = 1, .pending = 0, .few_below = 10, .groups = {}};
+  for (const auto& [by, of] : {std::pair{"all", "all"},
+                               {"trim", "0-50 %"},
+                               {"trim", "not trimmed"},
+                               {"trim", "entered later"},
+                               {"tension", "not noted"},
+                               {"release", "release-ready"},
+                               {"zone", "edge"},
+                               {"panel", "bonnet"}}) {
+    report.groups.push_back({by, of, 4, 1, 0.05, 0.7, true});
+  }
+  const auto text = cli::show_rechecks(report, test::some_words(Language::german));
+  CAPTURE(text);
+  CHECK(text.starts_with("Ein Fahrzeug wurde nachkontrolliert.\n"));
+  for (const auto* name :
+       {"  alle ", "  geschnitten bei 0-50 % ", "  nicht geschnitten ", "  geschnitten, nachgetragen ",
+        "  keine Spannung vermerkt ", "  bereit übergeben ", "  löst sich an: Kante ", "  Motorhaube "}) {
+    CAPTURE(name);
+    CHECK(has(text, name));
+  }
+  CHECK(has(text, "1 von 4  25 % (5 bis 70 %)"));
+  CHECK(has(text, "zu wenige, um etwas zu sagen"));
 }

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+using dryclock::cli::named_lines;
+using dryclock::cli::padded;
 using dryclock::cli::Table;
 
 TEST_CASE("columns are as wide as their widest cell, counted in characters") {
@@ -14,4 +16,17 @@ TEST_CASE("columns are as wide as their widest cell, counted in characters") {
         " 22  n\n");
   CHECK_FALSE(table.empty());
   CHECK(Table({"a"}).empty());
+}
+
+TEST_CASE("columns of numbers end below each other") {
+  Table table({"über", "y"}, Table::Align::right);
+  table.row({"1,5", "10"});
+  CHECK(table.text(0) == "über   y\n 1,5  10\n");
+}
+
+TEST_CASE("names and what they are: one column, as wide as asked for or wider, further lines below it") {
+  CHECK(padded("Maß", 5) == "Maß  ");
+  CHECK(padded("Messung", 5) == "Messung");
+  CHECK(named_lines({{"a", "1"}, {"Größe", "2\n3"}}, 1, 4) == " a      1\n Größe  2\n        3\n");
+  CHECK(named_lines({{"a", "1"}}, 0, 4) == "a   1\n");
 }

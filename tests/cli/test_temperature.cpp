@@ -20,9 +20,3 @@ TEST_CASE("what is no temperature") {
     CHECK(parse_temperature(text).has_error());
   }
 }
-
-TEST_CASE("temperatures as people read them") {
-  CHECK(show_temperature(21.04, false) == "21.0 C");
-  CHECK(show_temperature(0.0, true) == "32.0 F");
-  CHECK(show_temperature(-40.0, true) == "-40.0 F");
-}

@@ -63,8 +63,7 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.log_level == usual.log_level);
   CHECK(shown.site.name == usual.site.name);
   CHECK(shown.site.time_zone == usual.site.time_zone);
-  CHECK(shown.site.dialect == usual.site.dialect);
-  CHECK(shown.site.temperature == usual.site.temperature);
+  CHECK(shown.site.manner == usual.site.manner);
   CHECK(shown.store.path == usual.store.path);
   CHECK(shown.store.ballast_mib == usual.store.ballast_mib);
   CHECK(shown.seal.keys_folder == usual.seal.keys_folder);
@@ -290,6 +289,7 @@ TEST_CASE("quiet hours, over midnight or within a day, and what is none") {
 }
 
 TEST_CASE("the shop's words are the catalogue's") {
-  CHECK(config_of(std::string(one_bay) + "[site]\ndialect=\"us\"\n").setup.catalogue.us_words);
-  CHECK_FALSE(config_of(one_bay).setup.catalogue.us_words);
+  CHECK(config_of(std::string(one_bay) + "[site]\nlanguage=\"de\"\ntemperature=\"F\"\n").setup.site.manner ==
+        Manner{Language::german, TemperatureScale::fahrenheit});
+  CHECK(config_of(one_bay).setup.site.manner == Manner{});
 }

@@ -20,7 +20,8 @@ struct Bench {
     std::optional<int> raised;
     for (int i = 0; i < for_minutes; ++i, ++minute) {
       if (alerts.follow(AlertRule::bay_cold, "front", condition, t0 + minutes{minute}, minutes{10}, rows)) {
-        alerts.raise(AlertRule::bay_cold, "front", "cold", "heat", t0 + minutes{minute}, rows);
+        alerts.raise(AlertRule::bay_cold, "front", {"alerts.bay-cold"}, {"advice.bay-cold"},
+                     t0 + minutes{minute}, rows);
         raised = minute;
       }
     }
@@ -85,18 +86,21 @@ TEST_CASE("seeded alerts are open, and are not raised again") {
   CHECK(b.rows[0].alert.raised == t0 - minutes{60});
 }
 
-TEST_CASE("an open alert's text follows its figures: told once, restated when it differs") {
+TEST_CASE("an open alert follows its figures: told once, restated when they differ") {
+  const auto up_to = [](double ppm) -> Fact {
+    return {"alerts.solvent", {say::number("peak", Measure::concentration, ppm)}};
+  };
   OpenAlerts alerts;
   OpenAlerts::Rows rows;
-  alerts.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  alerts.restate(AlertRule::solvent, "front", up_to(500), rows);
   CHECK(rows.empty());  // none is open
-  alerts.raise(AlertRule::solvent, "front", "up to 500 ppm", "Ventilate.", Time{}, rows);
-  alerts.restate(AlertRule::solvent, "front", "up to 500 ppm", rows);
+  alerts.raise(AlertRule::solvent, "front", up_to(500), {"advice.solvent"}, Time{}, rows);
+  alerts.restate(AlertRule::solvent, "front", up_to(500), rows);
   REQUIRE(rows.size() == 1);
-  alerts.restate(AlertRule::solvent, "front", "up to 900 ppm", rows);
+  alerts.restate(AlertRule::solvent, "front", up_to(900), rows);
   REQUIRE(rows.size() == 2);
   CHECK(rows[1].step == AlertStep::restated);
-  CHECK(rows[1].alert.text == "up to 900 ppm");
+  CHECK(rows[1].alert.what == up_to(900));
   CHECK(rows[1].alert.raised == Time{});
-  CHECK(alerts.open().front().text == "up to 900 ppm");
+  CHECK(alerts.open().front().what == up_to(900));
 }

@@ -23,9 +23,19 @@ std::string bits(const std::optional<Time>& t) {
 std::string bits(const models::Quantiles& q) {
   return bits(q.low) + bits(q.likely) + bits(q.high);
 }
+std::string bits(const Fact& fact) {
+  std::string out = fact.key;
+  for (const auto& value : fact.values) {
+    out += " " + value.name + "=" + value.text + bits(value.number) + bits(value.at);
+    for (const auto& one : value.facts) {
+      out += "(" + bits(one) + ")";
+    }
+  }
+  return out;
+}
 std::string bits(const AlertSummary& alert) {
-  return alert.id + "|" + alert.text + "|" + alert.advice + "|" + bits(alert.raised) + bits(alert.cleared) +
-         bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
+  return alert.id + "|" + bits(alert.what) + "|" + bits(alert.advice) + "|" + bits(alert.raised) +
+         bits(alert.cleared) + bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
 }
 
 std::string bits(const PieceSummary& piece) {
@@ -36,10 +46,10 @@ std::string bits(const PieceSummary& piece) {
            bits(zone.dry_probability) + fmt::format("{} ", zone.validity);
   }
   for (const auto& milestone : piece.milestones) {
-    out += bits(milestone.probability) + bits(milestone.announced) + milestone.held_by + " ";
+    out += bits(milestone.probability) + bits(milestone.announced) + bits(milestone.held_by) + " ";
   }
   for (const auto& early : piece.early_steps) {
-    out += fmt::format("{} {} {} ", early.event, early.step, early.still_wet) + bits(early.probability);
+    out += fmt::format("{} {} ", early.event, early.step) + bits(early.still_wet) + bits(early.probability);
   }
   return out + "\n";
 }
@@ -61,7 +71,7 @@ std::string fingerprint(const Board& board) {
   }
   for (const auto& vehicle : board.vehicles) {
     out += fmt::format("vehicle {} {} {} ", vehicle.id, vehicle.reference, vehicle.bay) +
-           bits(vehicle.release_probability) + bits(vehicle.release_ready) + vehicle.held_by + "\n";
+           bits(vehicle.release_probability) + bits(vehicle.release_ready) + bits(vehicle.held_by) + "\n";
     for (const auto& piece : vehicle.to_lay) {
       out += fmt::format("to lay {} {}/{}\n", piece.panel, piece.part, piece.parts);
     }

@@ -2,11 +2,13 @@
 #include <doctest/doctest.h>
 
 #include "nights/night.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 using Lines = std::vector<std::string>;
 
 TEST_CASE("the heater fails at 02:40: told when the bay has been too cold for exactly the dwell") {
@@ -28,7 +30,7 @@ TEST_CASE("the heater fails at 02:40: told when the bay has been too cold for ex
   for (const auto& row : night.alerts()) {
     if (row.alert.rule == AlertRule::bay_cold) {
       CHECK(row.alert.level == AlertLevel::urgent);  // a vehicle is drying in there
-      CHECK_FALSE(row.alert.advice.empty());
+      CHECK_FALSE(said(row.alert.advice).empty());
     }
   }
 }

@@ -6,12 +6,14 @@
 #include "engine/film_measures.hpp"
 #include "nights/night.hpp"
 #include "nights/replay.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 
@@ -77,14 +79,14 @@ TEST_CASE("a tight film is weighed for ten days, and after fourteen the plate is
     night.air_drifts("front", 21.0 + to, 50.0 - 2.0 * to, hours{24});
   }
   const auto weighed = night.engine().coupons()[0];
-  CAPTURE(weighed.text);
+  CAPTURE(said(weighed.what));
   REQUIRE(weighed.result);
   CHECK(weighed.result->resistance == doctest::Approx(1e11).epsilon(0.02));
   night.air_drifts("front", 21.0, 50.0, hours{24 * 5});
   night.passes_to(laid + hours{24 * 15});
   const auto late = night.engine().coupons()[0];
   CHECK_FALSE(late.result);
-  CHECK(late.text.find("kept for 14 days") != std::string::npos);
+  CHECK(said(late.what).find("kept for 14 days") != std::string::npos);
 }
 
 TEST_CASE("a coupon beside a sensor that falls silent says so") {
@@ -99,7 +101,7 @@ TEST_CASE("a coupon beside a sensor that falls silent says so") {
     }
     night.does(CouponWeighed{id, 400.0 - 0.05 * hour});
   }
-  CHECK(night.engine().coupons()[0].text.find("its sensor is silent") != std::string::npos);
+  CHECK(said(night.engine().coupons()[0].what).find("its sensor is silent") != std::string::npos);
 }
 
 TEST_CASE("a coupon says what it still needs") {
@@ -107,13 +109,13 @@ TEST_CASE("a coupon says what it still needs") {
   night.air_is("front", 21.0, 50.0);
   night.sends_every("front", minutes{1});
   const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
-  CHECK(night.engine().coupons()[0].text.find("of 4 weighings count so far") != std::string::npos);
+  CHECK(said(night.engine().coupons()[0].what).find("of 4 weighings count so far") != std::string::npos);
   for (int hour = 0; hour <= 8; ++hour) {
     night.passes_to(night.at("2026-03-02 08:00") + hours{hour});
     night.does(CouponWeighed{id, 400.0});
   }
   night.passes_to("17:00");
-  CHECK(night.engine().coupons()[0].text.find("has not lost more than the balance can tell") !=
+  CHECK(said(night.engine().coupons()[0].what).find("has not lost more than the balance can tell") !=
         std::string::npos);
   CHECK_FALSE(night.engine().coupons()[0].result);
 }

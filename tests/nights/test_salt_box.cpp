@@ -3,6 +3,7 @@
 
 #include "nights/night.hpp"
 #include "nights/replay.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using nights::fingerprint;
@@ -10,6 +11,7 @@ using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using support::said;
 
 namespace {
 
@@ -45,7 +47,7 @@ TEST_CASE("a sensor that shows too much is found out, and corrected by one point
   night.passes_to("14:00");
   lies_over(night, models::Salt::sodium_chloride, 81.5);
   night.passes_to("15:00");
-  CHECK(progress(night).text.find("judged after 6 h at the earliest") != std::string::npos);
+  CHECK(said(progress(night).what).find("judged after 6 h at the earliest") != std::string::npos);
   CHECK_FALSE(progress(night).result);
   night.passes_to("20:05");
   const auto result = progress(night).result.value();
@@ -104,13 +106,13 @@ TEST_CASE("a sensor that agrees is left as it is; one that still moves is not ju
   night.air_drifts("front", 20.0, 78.5, hours{4});  // 1 %RH an hour: a leak
   night.passes_to("08:00");
   CHECK_FALSE(progress(night).result);
-  CHECK(progress(night).text.find("still moves by +1.0 %RH an hour") != std::string::npos);
+  CHECK(said(progress(night).what).find("still moves by +1.0 %RH an hour") != std::string::npos);
   night.air_drifts("front", 24.0, 76.0, hours{4});
   night.passes_to("11:55");
   CHECK_FALSE(progress(night).result);
   night.falls_silent("front");
   night.passes_to("12:30");
-  CHECK(progress(night).text.find("Nothing has come from it for a while") != std::string::npos);
+  CHECK(said(progress(night).what).find("Nothing has come from it for a while") != std::string::npos);
 }
 
 TEST_CASE("a year after the last check it is due, as news") {
@@ -158,7 +160,7 @@ TEST_CASE("in its box a sensor is judged by six readings an hour or more, one in
     return progress(night);
   };
   CHECK(after(minutes{10}).result.has_value());
-  CHECK(after(minutes{12}).text.find("5 readings in the last hour are too few: 6 are needed") !=
+  CHECK(said(after(minutes{12}).what).find("5 readings in the last hour are too few: 6 are needed") !=
         std::string::npos);
   CHECK(after(seconds{5}).result.value().readings == 360);
 }
@@ -173,7 +175,7 @@ TEST_CASE("in its box a sensor may be silent for a quarter of an hour") {
   night.passes_to("06:44");
   CHECK(progress(night).result.has_value());
   night.passes_to("06:47");
-  CHECK(progress(night).text.find("Nothing has come from it for a while") != std::string::npos);
+  CHECK(said(progress(night).what).find("Nothing has come from it for a while") != std::string::npos);
 }
 
 // OIML R 121 Table 1 at 20 C: NaCl 75.5, KCl 85.1, K2SO4 97.6, MgCl2 33.1, K2CO3 43.2 %RH.

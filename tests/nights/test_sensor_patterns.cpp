@@ -5,12 +5,14 @@
 #include "engine/sensor_rules.hpp"
 #include "nights/night.hpp"
 #include "nights/replay.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using nights::fingerprint;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 
@@ -46,7 +48,7 @@ TEST_CASE("two sensors that disagree for an hour are told, each quantity by itse
   night.passes_to("11:10");
   REQUIRE(night.timeline("raised sensors-disagree/probe+side:relative-humidity").size() == 1);
   CHECK(night.timeline("air-temperature").empty());
-  CHECK(night.alerts().back().alert.text.find("probe shows 50.0 %RH and side shows 58.0 %RH") !=
+  CHECK(said(night.alerts().back().alert.what).find("probe shows 50 %RH and side shows 58 %RH") !=
         std::string::npos);
   night.air_is("side", 20.3, 56.0);  // within the hysteresis
   night.passes_to("12:30");
@@ -57,18 +59,19 @@ TEST_CASE("two sensors that disagree for an hour are told, each quantity by itse
   CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
 }
 
-// Each figure carries its unit, so that whoever counts in Fahrenheit gets every one of them turned.
-TEST_CASE("temperatures that disagree are told in words that can be turned into Fahrenheit") {
+// Each figure is a number with its measure, so that whoever counts in Fahrenheit gets every one of them
+// turned.
+TEST_CASE("temperatures that disagree are told in Fahrenheit, limits and differences too") {
   Night night{"2026-03-02 08:00", "UTC", two_in_front()};
   both_send(night);
   night.passes_to("10:00");
   night.air_is("side", 25.0, 51.0);
   night.passes_to("11:10");
   REQUIRE(night.timeline("raised sensors-disagree/probe+side:air-temperature").size() == 1);
-  const auto text = in_fahrenheit(night.alerts().back().alert.text);
+  const auto text = said(night.alerts().back().alert.what, {.temperature = TemperatureScale::fahrenheit});
   CAPTURE(text);
-  CHECK(text.find("probe shows 68.0 F and side shows 77.0 F") != std::string::npos);  // 20 and 25 C
-  CHECK(text.find(" C") == std::string::npos);
+  CHECK(text.find("probe shows 68 °F and side shows 77 °F") != std::string::npos);  // 20 and 25 C
+  CHECK(text.find("°C") == std::string::npos);
   CHECK(text.find(" K") == std::string::npos);
 }
 

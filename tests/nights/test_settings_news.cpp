@@ -2,10 +2,12 @@
 #include <doctest/doctest.h>
 
 #include "nights/night.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using nights::Night;
 using std::chrono::minutes;
+using support::said;
 
 namespace {
 
@@ -35,7 +37,7 @@ struct Bay {
     night.settings_are(setup);
     std::string out;
     for (const auto& alert : night.board().alerts) {
-      out += alert.rule == AlertRule::settings_changed ? alert.text : "";
+      out += alert.rule == AlertRule::settings_changed ? said(alert.what) : "";
     }
     return out;
   }

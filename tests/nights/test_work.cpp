@@ -2,12 +2,14 @@
 #include <doctest/doctest.h>
 
 #include "nights/night.hpp"
+#include "support/said.hpp"
 
 using namespace dryclock;
 using models::Milestone;
 using nights::Night;
 using std::chrono::hours;
 using std::chrono::minutes;
+using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {
@@ -88,7 +90,7 @@ TEST_CASE("a step before its time is done all the same, and kept for the record"
   CHECK(early[0].event == wrapped);
   CHECK(early[0].step == "edge-wrapped");
   CHECK(early[0].probability < 0.9);
-  CHECK(early[0].still_wet.find("recess") != std::string::npos);
+  CHECK(said(early[0].still_wet).find("recess") != std::string::npos);
   CHECK(night.piece(bumper).wrapped == night.at("2026-03-02 16:00"));
 
   night.does(Released{van, "recess still wet: no jet wash for a week"});
@@ -117,7 +119,7 @@ TEST_CASE("a re-lay starts a new clock, keeps the old piece's history, and takes
   CHECK(vehicle.pieces[1].replaced_by == again);
   CHECK(night.piece(old).standard_hours > 24.0);
   CHECK(night.piece(again).standard_hours < 0.3);
-  CHECK_FALSE(vehicle.held_by.empty());
+  CHECK_FALSE(vehicle.held_by.key.empty());
 }
 
 TEST_CASE("an inspection that finds water takes an announcement back") {

@@ -46,8 +46,10 @@ inline AlertRow alert(AlertStep step, Time raised) {
                     .raised = raised,
                     .cleared = {},
                     .acknowledged = {},
-                    .text = "The front bay is at 12 C.",
-                    .advice = "Look at the heater."}};
+                    .what = {"alerts.bay-cold",
+                             {say::text("bay", "front"), say::celsius("air", 12.0)},
+                             "front is at 12 °C"},
+                    .advice = {"advice.bay-cold"}}};
 }
 
 inline std::unique_ptr<Writer> open_writer(const std::filesystem::path& path, WriterHooks hooks = {},

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "support/said.hpp"
 #include "wire/event_json.hpp"
 #include "wire/shown_json.hpp"
 
@@ -12,7 +13,8 @@ CoreShop::CoreShop(Setup setup, std::function<OutlookAnswer(OutlookTask)> look_a
 
 std::unique_ptr<app::Core> CoreShop::make_core() {
   auto core = std::make_unique<app::Core>(
-      ClockSource::system, app::Publisher{{}, app::QuietTimes{{}, LocalZone::find("UTC").value()}, false},
+      ClockSource::system, support::words(),
+      app::Publisher{{}, app::QuietTimes{{}, LocalZone::find("UTC").value()}},
       app::CorePorts{.commit = [this](Effects effects) { effects_.push_back(std::move(effects)); },
                      .append =
                          [this](store::Entry entry, store::AppendDone done) {

@@ -49,8 +49,7 @@ Setup small_shop() {
       {"bumper",
        "front bumper",
        "front bumper",
-       "Frontsto\xC3\x9F"
-       "f\xC3\xA4nger",
+       "Stoßfänger vorn",
        1.2,
        steel,
        {ZoneKind::field, ZoneKind::edge, ZoneKind::recess}},

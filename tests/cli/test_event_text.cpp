@@ -1,0 +1,73 @@
+#include "cli/event_text.hpp"
+
+#include <doctest/doctest.h>
+
+#include "cli/answer.hpp"
+#include "cli/some_board.hpp"
+#include "domain/event_fields.hpp"
+
+using namespace dryclock;
+
+namespace {
+
+// The names of a shape's fields.
+struct FieldNames {
+  std::vector<std::string> names;
+  void type(std::string_view /*name*/, std::string_view /*what*/) {}
+  void apart(std::string_view /*name*/, std::string_view /*what*/) {}
+  void flat(const auto& what) { visit_fields(*this, what); }
+  void operator()(std::string_view name, const auto& /*what*/, const auto&... /*marks*/) {
+    names.emplace_back(name);
+  }
+  void optional(std::string_view name, const auto& what, const auto&... /*marks*/) { (*this)(name, what); }
+};
+
+template <std::size_t... kind>
+std::vector<std::string> all_fields(std::index_sequence<kind...> /*kinds*/) {
+  FieldNames all;
+  (visit_fields(all, std::variant_alternative_t<kind, EventDetail>{}), ...);
+  visit_fields(all, SensorRead{});
+  return std::move(all.names);
+}
+
+}  // namespace
+
+TEST_CASE("events come as they are, with what they have of their own in one line") {
+  const auto events =
+      cli::understood<EventsAnswer>(
+          R"({"events":[{"seq":9,"entered":"2026-03-01T06:41:00.000Z","what":"inspected","at":"2026-03-01T06:40:00.000Z",)"
+          R"("who":"AB","piece":12,"zone":"edge","finding":"clear"}]})")
+          .events;
+  REQUIRE(events.size() == 1);
+  CHECK(events[0].seq == 9);
+  CHECK(events[0].who == "AB");
+  const auto words = test::some_words();
+  CHECK(cli::event_text(events[0].detail, words) == "piece 12, zone edge, finding clear");
+  CHECK(cli::event_text(HeatApplied{12, HeatSource::lamp, 54.444444, 3.0}, words) ==
+        "piece 12, source lamp, surface 54.4 °C, 3 min");
+  CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, words) ==
+        "vehicle 3, pieces bonnet + sill 2/2");
+  const auto german = test::some_words(Language::german);
+  CHECK(cli::event_text(events[0].detail, german) == "Stück 12, Zone Kante, Befund klar");
+  CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, german) ==
+        "Fahrzeug 3, Stücke Motorhaube + sill 2/2");
+  CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) == "Fahrzeug 3, ein ja, Wärme 712,5 W/m²");
+}
+
+TEST_CASE("each kind of event and each of its fields has its word, in every language") {
+  const auto fields = all_fields(std::make_index_sequence<std::variant_size_v<EventDetail>>{});
+  CHECK(fields.size() > 80);
+  for (const auto language : {Language::english_uk, Language::english_us, Language::german}) {
+    const auto words = test::some_words(language);
+    const auto is_said = [&](const std::string& key) {
+      CAPTURE(key);
+      CHECK(words.say(key) != key);
+    };
+    for (const auto& field : fields) {
+      is_said("client-events." + field);
+    }
+    for (const auto name : event_names) {
+      is_said("client-events.what-" + std::string{name});
+    }
+  }
+}

@@ -1,0 +1,131 @@
+#include "wording/words.hpp"
+
+#include <doctest/doctest.h>
+
+#include <limits>
+
+#include "support/said.hpp"
+
+namespace dryclock::wording {
+namespace {
+
+using std::chrono::hours, std::chrono::milliseconds, std::chrono::minutes, std::chrono::seconds;
+
+const Manner english{}, german{Language::german, TemperatureScale::celsius},
+    american{Language::english_us, TemperatureScale::fahrenheit};
+
+std::string value(const Value& one, Manner manner = english) {
+  return support::words(manner).value(one);
+}
+
+}  // namespace
+
+// The SI Brochure (BIPM, 9th edition, 2019), 5.4.3: a space stands between number and symbol, also before °C
+// and %; 5.4.4: the marker of decimals is the language's own. From memory.
+TEST_CASE("each measure is written with its unit, and with the language's own decimals [SI Brochure: 5.4]") {
+  CHECK(value(say::celsius("t", 9.44)) == "9.4 °C");
+  CHECK(value(say::celsius("t", -0.04)) == "0 °C");
+  CHECK(value(say::celsius("t", -3.5), german) == "-3,5 °C");
+  CHECK(value(say::humidity("h", 72.46)) == "72.5 %RH");
+  CHECK(value(say::humidity("h", 72.46), german) == "72,5 % r. F.");
+  CHECK(value(say::humidity_change("h", 3.0)) == "+3 %RH");
+  CHECK(value(say::figure("w", Measure::water, 11.04)) == "11 g/m²");
+  CHECK(value(say::figure("w", Measure::water, 3.14), german) == "3,1 g/m²");
+  CHECK(value(say::figure("w", Measure::water, 0.256)) == "0.26 g/m²");
+  CHECK(value(say::figure("w", Measure::hours, 6.08)) == "6.1 h");
+  CHECK(value(say::share("s", 0.873)) == "87 %");
+  CHECK(value(say::share("s", 0.873, 3), german) == "87,3 %");
+  CHECK(value(say::number("p", Measure::concentration, 1205.0)) == "1,205 ppm");
+  CHECK(value(say::number("p", Measure::concentration, 1205.0), german) == "1.205 ppm");
+  CHECK(value(say::number("v", Measure::volume, 160.0)) == "160 m³");
+  CHECK(value(say::number("b", Measure::storage, 99e6)) == "99 MB");
+  CHECK(value(say::number("r", Measure::resistance, 3.4e9)) == "3.4 GPa m² s/kg");
+  CHECK(value(say::count("n", 12'000)) == "12,000");
+}
+
+// F = 1.8 C + 32, and a difference of 1 K is one of 1.8 F: NIST Special Publication 811 (2008), B.8. From
+// memory.
+TEST_CASE("temperatures and their differences are converted as numbers [NIST SP 811: B.8]") {
+  CHECK(value(say::celsius("t", 0.0), american) == "32 °F");
+  CHECK(value(say::celsius("t", 100.0), american) == "212 °F");
+  CHECK(value(say::celsius("t", -40.0), american) == "-40 °F");
+  CHECK(value(say::celsius("t", 12.5), american) == "54.5 °F");
+  CHECK(value(say::kelvin("d", 2.0), american) == "3.6 °F");
+  CHECK(value(say::kelvin("d", 2.0)) == "2 K");
+}
+
+TEST_CASE("a name stays as somebody gave it, whatever it looks like") {
+  const Fact fact{"limits.to-lay", {say::text("piece", "lot 5 C")}};
+  CHECK(support::said(fact, american) == "lot 5 C, still to lay");
+  CHECK(support::said({"limits.to-lay", {say::text("piece", "{n} 'm2' #")}}) == "{n} 'm2' #, still to lay");
+}
+
+TEST_CASE("spans of time as people say them") {
+  const auto words = support::words();
+  CHECK(words.span(minutes{0}) == "0 min");
+  CHECK(words.span(seconds{45}) == "45 s");
+  CHECK(words.span(seconds{119}) == "119 s");
+  CHECK(words.span(seconds{185}) == "3 min");
+  CHECK(words.span(hours{2} + minutes{10}) == "2 h 10 min");
+  CHECK(words.span(hours{3}) == "3 h");
+  CHECK(words.span(hours{24}) == "1 day");
+  CHECK(words.span(hours{76} + minutes{59}) == "3 days 4 h");
+  CHECK(support::words(german).span(hours{76}) == "3 Tage 4 h");
+  CHECK(support::words(german).span(hours{25}) == "1 Tag 1 h");
+}
+
+TEST_CASE("shares: none where there is no number") {
+  const auto words = support::words();
+  CHECK(words.share(0.5) == "50 %");
+  CHECK(words.share(std::numeric_limits<double>::quiet_NaN()) == "-");
+}
+
+TEST_CASE("singular and plural are the language's own") {
+  const auto dropped = [](int n, Manner manner) {
+    return support::said({"alerts.broker-dropping", {say::count("messages", n)}}, manner);
+  };
+  CHECK(dropped(1, english) == "The broker has dropped 1 message since it was last asked.");
+  CHECK(dropped(2, english) == "The broker has dropped 2 messages since it was last asked.");
+  CHECK(dropped(1, german) == "Der Broker hat seit der letzten Abfrage 1 Nachricht verworfen.");
+  CHECK(dropped(1200, german) == "Der Broker hat seit der letzten Abfrage 1.200 Nachrichten verworfen.");
+}
+
+TEST_CASE("facts within facts, lists, and words of enumerations") {
+  const auto zone = [](models::ZoneKind kind, double water) -> Fact {
+    return {"limits.wet-zone",
+            {say::word("zone", Words::word_key("zone", kind)), say::figure("water", Measure::water, water),
+             say::figure("most", Measure::water, 2.0 * water)}};
+  };
+  const Fact wet{
+      "limits.wet",
+      {say::facts("zones", {zone(models::ZoneKind::edge, 3.1), zone(models::ZoneKind::recess, 11.0)})}};
+  CHECK(support::said(wet) == "edge 3.1 g/m² (up to 6.2 g/m²), recess 11 g/m² (up to 22 g/m²)");
+  CHECK(support::said(wet, german) ==
+        "Kante 3,1 g/m² (bis zu 6,2 g/m²), Vertiefung 11 g/m² (bis zu 22 g/m²)");
+  CHECK(support::words(german).sentence({"limits.no-film"}) == "Keine Folie verlegt");
+  CHECK(support::words().word("zone", models::ZoneKind::turn) == "turned edge");
+}
+
+TEST_CASE(
+    "a fact of a later program stands in the words that it was told with; one without any says nothing") {
+  CHECK(support::said({"alerts.of-tomorrow", {}, "The moon is full."}) == "The moon is full.");
+  CHECK(support::said({}).empty());
+}
+
+TEST_CASE("dates in the shop's zone and the reader's language") {
+  const auto at = parse_rfc3339("2026-03-07T14:20:00Z").value();
+  const auto in = [&](Manner manner) {
+    return Words{manner, {}, LocalZone::find("Europe/Berlin").value()}.when(at);
+  };
+  CHECK(in(english) == "Sat 7 Mar 15:20");
+  CHECK(in(german) == "Sa. 7. März 15:20");
+  CHECK(in(american) == "Sat Mar 7 3:20 PM");
+}
+
+TEST_CASE("a sentence begins with a capital letter, whichever its alphabet") {
+  CHECK(capital("edge") == "Edge");
+  CHECK(capital("über") == "Über");
+  CHECK(capital("").empty());
+}
+
+}  // namespace dryclock::wording

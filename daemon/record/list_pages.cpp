@@ -169,14 +169,14 @@ void mapping_table(Sheet& sheet, const Record& record) {
                     {exact(words, mapping.offset)},
                     {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
   }
-  sheet.table({{said(words, "sensor"), 1.1},
-               {said(words, "bay"), 0.8},
-               {said(words, "quantity"), 1.3},
-               {said(words, "topic-and-field"), 2.2},
-               {said(words, "unit"), 0.6},
-               {said(words, "slope"), 0.6, true},
-               {said(words, "offset"), 0.6, true},
-               {said(words, "time"), 0.9}},
+  sheet.table({{said(words, "sensor"), 1.0},
+               {said(words, "bay"), 0.75},
+               {said(words, "quantity"), 1.35},
+               {said(words, "topic-and-field"), 1.75},
+               {said(words, "unit"), 0.65},
+               {said(words, "slope"), 0.95, true},
+               {said(words, "offset"), 0.85, true},
+               {said(words, "time"), 1.0}},
               rows);
   sheet.paragraph(said(words, "sensors-note"), small);
 }
@@ -195,10 +195,10 @@ void paper_table(Sheet& sheet, const Record& record) {
                     {paper.result ? check_words(words, *paper.result) : "-"}});
   }
   sheet.table({{said(words, "sensor"), 1.1},
-               {said(words, "model"), 1.4},
-               {said(words, "place"), 1.6},
-               {said(words, "last-check"), 1.4},
-               {said(words, "check-outcome"), 2.4}},
+               {said(words, "model"), 1.3},
+               {said(words, "place"), 1.4},
+               {said(words, "last-check"), 1.5},
+               {said(words, "check-outcome"), 2.6}},
               rows);
 }
 

@@ -246,13 +246,13 @@ void water_figures(Sheet& sheet, const Record& record) {
     return;
   }
   sheet.space(6.0);
-  sheet.table({{words.say("record.piece"), 1.5},
-               {said(words, "zone"), 0.6},
-               {said(words, "first-water"), 1.75},
+  sheet.table({{words.say("record.piece"), 1.45},
+               {said(words, "zone"), 0.85},
+               {said(words, "first-water"), 1.6},
                {said(words, "last-at"), 0.9},
-               {said(words, "last-water"), 1.75},
+               {said(words, "last-water"), 1.55},
                {said(words, "in-film"), 0.85, true},
-               {said(words, "bond"), 1.3}},
+               {said(words, "bond"), 1.5}},
               rows);
   sheet.paragraph(said(words, "figures-note"), small);
 }

@@ -1,6 +1,7 @@
 #include "record/sheet.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 #include "base/utf8.hpp"
 
@@ -13,6 +14,24 @@ constexpr Font small_bold{7.5, true, 0.0};
 constexpr double leading = 1.32;
 constexpr double cell_gap = 6.0, right_gap = 12.0;
 constexpr double foot_room = 26.0;
+constexpr double line_height = small.size * 1.28;  // of a table
+
+double height_of(const std::vector<Cell>& row) {
+  std::size_t most = 1;
+  for (const auto& cell : row) {
+    most = std::max(most, cell.size());
+  }
+  return static_cast<double>(most) * line_height;
+}
+
+// Heads of a table stand on its line.
+std::vector<Cell> to_the_bottom(std::vector<Cell> row) {
+  const auto most = std::ranges::max_element(row, {}, &Cell::size)->size();
+  for (auto& cell : row) {
+    cell.insert(cell.begin(), most - cell.size(), "");
+  }
+  return row;
+}
 
 }  // namespace
 
@@ -141,15 +160,29 @@ void Sheet::fact(std::string_view name, std::string_view value) {
   lines(all, margin + indent, body);
 }
 
-void Sheet::table_head(const std::vector<Column>& columns, const std::vector<double>& at) {
-  y_ += small.size * leading;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    const double x =
-        columns[i].right ? at[i + 1] - right_gap - canvas_.text_width(columns[i].title, small_bold) : at[i];
-    canvas_.text({x, y_}, columns[i].title, small_bold);
+std::vector<Cell> Sheet::fitted(const std::vector<Column>& columns, const std::vector<double>& at,
+                                const std::vector<Cell>& row, Font font) const {
+  std::vector<Cell> out;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const double width = at[i + 1] - at[i] - (columns[i].right ? right_gap : cell_gap);
+    auto& cell = out.emplace_back();
+    for (const auto& line : row[i]) {
+      std::ranges::move(wrapped(line, width, font), std::back_inserter(cell));
+    }
   }
-  y_ += 3.0;
-  canvas_.line({margin, y_}, {margin + width(), y_}, {0.5, 0.0, Dash::solid});
+  return out;
+}
+
+void Sheet::cells(const std::vector<Column>& columns, const std::vector<double>& at,
+                  const std::vector<Cell>& fitted, Font font) {
+  for (std::size_t i = 0; i < fitted.size(); ++i) {
+    for (std::size_t k = 0; k < fitted[i].size(); ++k) {
+      const auto& line = fitted[i][k];
+      const double x = columns[i].right ? at[i + 1] - right_gap - canvas_.text_width(line, font) : at[i];
+      canvas_.text({x, y_ + static_cast<double>(k + 1) * line_height}, line, font);
+    }
+  }
+  y_ += height_of(fitted) + 3.0;
 }
 
 void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows) {
@@ -158,39 +191,26 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
     shares += column.share;
   }
   std::vector<double> at{margin};
+  std::vector<Cell> titles;
   for (const auto& column : columns) {
     at.push_back(at.back() + column.share / shares * (width() + cell_gap));
+    titles.push_back({column.title});
   }
-  constexpr double line_height = small.size * 1.28;
-  keep(4.0 * line_height);
-  table_head(columns, at);
+  const auto head = to_the_bottom(fitted(columns, at, titles, small_bold));
+  const auto draw_head = [&] {
+    cells(columns, at, head, small_bold);
+    canvas_.line({margin, y_}, {margin + width(), y_}, {0.5, 0.0, Dash::solid});
+  };
+  keep(height_of(head) + 3.0 * line_height);
+  draw_head();
   for (const auto& row : rows) {
-    std::vector<Cell> cells;
-    std::size_t most = 1;
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      Cell cell;
-      for (const auto& line : row[i]) {
-        for (auto& piece :
-             wrapped(line, at[i + 1] - at[i] - (columns[i].right ? right_gap : cell_gap), small)) {
-          cell.push_back(std::move(piece));
-        }
-      }
-      most = std::max(most, cell.size());
-      cells.push_back(std::move(cell));
-    }
+    const auto lines_of_row = fitted(columns, at, row, small);
     const int page = page_;
-    keep(static_cast<double>(most) * line_height + 5.0);
+    keep(height_of(lines_of_row) + 5.0);
     if (page_ != page) {
-      table_head(columns, at);
+      draw_head();
     }
-    for (std::size_t i = 0; i < cells.size(); ++i) {
-      for (std::size_t k = 0; k < cells[i].size(); ++k) {
-        const double x =
-            columns[i].right ? at[i + 1] - right_gap - canvas_.text_width(cells[i][k], small) : at[i];
-        canvas_.text({x, y_ + static_cast<double>(k + 1) * line_height}, cells[i][k], small);
-      }
-    }
-    y_ += static_cast<double>(most) * line_height + 3.0;
+    cells(columns, at, lines_of_row, small);
     canvas_.line({margin, y_}, {margin + width(), y_}, {0.25, 0.6, Dash::solid});
   }
   y_ += 5.0;

@@ -57,7 +57,11 @@ class Sheet {
   void foot();
   [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width, Font font) const;
   void lines(const std::vector<std::string>& all, double x, Font font);
-  void table_head(const std::vector<Column>& columns, const std::vector<double>& at);
+  // A row's cells, wrapped; `at`: where columns begin, and the last one ends.
+  [[nodiscard]] std::vector<Cell> fitted(const std::vector<Column>& columns, const std::vector<double>& at,
+                                         const std::vector<Cell>& row, Font font) const;
+  void cells(const std::vector<Column>& columns, const std::vector<double>& at,
+             const std::vector<Cell>& fitted, Font font);
 
   Canvas& canvas_;
   const wording::Words& words_;

@@ -34,7 +34,10 @@ std::string number_in_print(double value, std::string_view decimal_sign) {
   if (e == std::string::npos) {
     return text;
   }
-  std::string out = text.substr(0, e) + " \xC3\x97 10";
+  constexpr std::string_view times =
+      "\xC2\xA0\xC3\x97\xC2\xA0"  // a sign between two no-break spaces
+      "10";
+  std::string out = text.substr(0, e).append(times);
   bool leading = true;
   for (const char c : text.substr(e + 1)) {
     if (c == '-') {

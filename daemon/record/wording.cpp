@@ -20,6 +20,13 @@ const PieceRecord* find_piece(const Record& record, PieceId piece) {
   return found == record.pieces.end() ? nullptr : &*found;
 }
 
+std::string unbroken(std::string text) {
+  for (auto at = text.find(' '); at != std::string::npos; at = text.find(' ', at)) {
+    text.replace(at, 1, no_break_space);
+  }
+  return text;
+}
+
 template <class E>
 Value word_value(std::string_view name, std::string_view group, E of) {
   return say::word(name, Words::word_key(group, of));
@@ -127,9 +134,7 @@ class Told {
 }  // namespace
 
 std::string when_short(const Words& words, Time t) {
-  auto text = words.zone().date_clock(t).substr(5);
-  text.replace(text.find(' '), 1, no_break_space);
-  return text;
+  return unbroken(words.zone().date_clock(t).substr(5));
 }
 
 std::string day(const Words& words, Time t) {
@@ -163,8 +168,9 @@ std::string unit_symbol(const Words& words, Unit unit) {
 }
 
 std::string percent(const Words& words, double share) {
-  return std::isfinite(share) ? words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))})
-                              : "-";
+  return std::isfinite(share)
+             ? unbroken(words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))}))
+             : "-";
 }
 
 std::string exact(const Words& words, double value) {

@@ -125,6 +125,14 @@ TEST_CASE("a vehicle's record is a file to keep") {
     CHECK(sheet.body.starts_with("%PDF-"));
     CHECK(sheet.body.size() < pdf.body.size());
   }
+  CHECK(ask("GET", papers + "record.pdf?language=de").body.find("/Title (Trocknungsprotokoll: ") !=
+        std::string::npos);
+  CHECK(ask("GET", papers + "receipt.pdf?language=en-US").body == ask("GET", papers + "receipt.pdf").body);
+  for (const auto* paper : {"record.pdf", "record.zip", "handover.pdf", "receipt.pdf"}) {
+    const auto unknown = ask("GET", papers + paper + "?language=xx");
+    CHECK(unknown.status == 400);
+    CHECK(unknown.body.find("en-GB, en-US, de") != std::string::npos);
+  }
   CHECK(ask("GET", "/api/v1/vehicles/99999/record.pdf").status == 404);
   CHECK(ask("GET", "/api/v1/vehicles/x/record.pdf").status == 404);
   CHECK(ask("GET", papers + "record.doc").status == 404);

@@ -206,7 +206,7 @@ describe("deeds", { skip: noBrowser }, () => {
   test("the roll's lot number is remembered for its film; an area is told where it is not the list's", async () => {
     await go(`#/vehicle/${van}/lay`);
     await page.getByText("Change", { exact: true }).click();
-    await page.getByLabel("Lot number of the roll of 150 um, with topcoat").fill("A-17");
+    await page.getByLabel("Lot number of the roll of 150 µm, with topcoat").fill("A-17");
     await page.getByLabel("Area, m²").fill("1,4");
     await page.getByRole("button", { name: "Bonnet", exact: true }).click();
     const first = await told("Bonnet laid");
@@ -215,7 +215,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await page.getByText("lot A-17").waitFor();
     await page.getByText("Change", { exact: true }).click();
     await page.getByRole("combobox", { name: /^Film/ }).selectOption("plain");
-    assert.equal(await page.getByLabel("Lot number of the roll of 150 um, no topcoat").inputValue(), "");
+    assert.equal(await page.getByLabel("Lot number of the roll of 150 µm, no topcoat").inputValue(), "");
     await page.getByRole("button", { name: "Boot lid" }).click();
     const second = await told("Boot lid laid");
     assert.deepEqual([second.lot, second.area_m2, second.film], [undefined, undefined, "plain"]);

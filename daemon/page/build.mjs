@@ -5,6 +5,7 @@ import { copyFile, mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
+import messages from "./src/words/messages.js";
 
 const source = join(dirname(fileURLToPath(import.meta.url)), "src");
 const into = resolve(process.argv[2]);
@@ -23,9 +24,12 @@ await build({
   jsxImportSource: "preact",
   logLevel: "warning",
 });
-for (const name of ["index.html", "icon.svg", "manifest.webmanifest"]) {
+for (const name of ["icon.svg", "manifest.webmanifest"]) {
   await copyFile(join(source, name), join(into, name));
 }
+// What stands there before the page runs, or where it cannot: "{{de page.no-script}}".
+const index = await readFile(join(source, "index.html"), "utf8");
+await writeFile(join(into, "index.html"), index.replace(/\{\{(\S+) (\S+)\}\}/g, (_, language, key) => messages[language][key]()));
 for (const name of ["index.html", "icon.svg", "manifest.webmanifest", "page.js", "plot.js", "page.css"]) {
   const plain = await readFile(join(into, name));
   await writeFile(join(into, `${name}.gz`), gzipSync(plain, { level: 9 }));

@@ -65,11 +65,12 @@ TEST_CASE("the shipped panels' sheets follow the air as handbook values say") {
   CHECK(minutes("front-bumper") == doctest::Approx(10.75).epsilon(0.01).scale(0.0));
 }
 
-TEST_CASE("every shipped panel has words for both dialects, an area and zones") {
+TEST_CASE("every shipped panel has words in each language, an area and zones") {
   for (const auto& panel : shipped_catalogue().panels) {
     CAPTURE(panel.key);
     CHECK_FALSE(panel.label_uk.empty());
     CHECK_FALSE(panel.label_us.empty());
+    CHECK_FALSE(panel.label_de.empty());
     CHECK(panel.area_m2 > 0.0);
     CHECK_FALSE(panel.zones.empty());
   }
@@ -106,6 +107,7 @@ TEST_CASE("a shipped template names panels of the catalogue, each part once") {
     CAPTURE(entry.key);
     CHECK_FALSE(entry.label_uk.empty());
     CHECK_FALSE(entry.label_us.empty());
+    CHECK_FALSE(entry.label_de.empty());
     CHECK_FALSE(entry.pieces.empty());
     for (const auto& piece : entry.pieces) {
       CAPTURE(piece.panel);

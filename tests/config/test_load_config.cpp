@@ -64,7 +64,6 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.site.name == usual.site.name);
   CHECK(shown.site.time_zone == usual.site.time_zone);
   CHECK(shown.site.manner == usual.site.manner);
-  CHECK(shown.site.temperature == usual.site.temperature);
   CHECK(shown.store.path == usual.store.path);
   CHECK(shown.store.ballast_mib == usual.store.ballast_mib);
   CHECK(shown.seal.keys_folder == usual.seal.keys_folder);

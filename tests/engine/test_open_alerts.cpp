@@ -20,7 +20,8 @@ struct Bench {
     std::optional<int> raised;
     for (int i = 0; i < for_minutes; ++i, ++minute) {
       if (alerts.follow(AlertRule::bay_cold, "front", condition, t0 + minutes{minute}, minutes{10}, rows)) {
-        alerts.raise(AlertRule::bay_cold, "front", "cold", "heat", t0 + minutes{minute}, rows);
+        alerts.raise(AlertRule::bay_cold, "front", {"alerts.bay-cold"}, {"advice.bay-cold"},
+                     t0 + minutes{minute}, rows);
         raised = minute;
       }
     }

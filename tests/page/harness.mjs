@@ -15,8 +15,8 @@ export const now = "2026-03-07T06:40:00Z";
 
 // The whole daemon as page_shop.cpp runs it, on a clock that stands still until it is moved: what `what` says there; in
 // `folder` a shop that was there before.
-export async function startShop({ what = "broker,lived", port = 0, folder = mkdtempSync(join(tmpdir(), "dryclock-")), dialect = "uk", phone } = {}) {
-  const words = [folder, String(port), what, dialect, ...(phone ? [phone] : [])];
+export async function startShop({ what = "broker,lived", port = 0, folder = mkdtempSync(join(tmpdir(), "dryclock-")), language = "en-GB", phone } = {}) {
+  const words = [folder, String(port), what, language, ...(phone ? [phone] : [])];
   const child = spawn(process.env.PAGE_SHOP, words, { stdio: ["pipe", "pipe", "inherit"] });
   const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
   const [, taken] = (await lines.next()).value.split(" ");
@@ -78,8 +78,8 @@ export function startBrowser() {
 
 export const phone = { width: 360, height: 740 };
 
-// The board on a phone. `faults` fills with what should not be: errors of the page, requests to elsewhere.
-export async function openPage(browser, shop, options = {}) {
+// The board on a phone, known by its heading. `faults` fills with what should not be: errors of the page, requests to elsewhere.
+export async function openPage(browser, shop, { board = "Vehicles", ...options } = {}) {
   const context = await browser.newContext({ viewport: phone, locale: "en-GB", timezoneId: "Europe/London", hasTouch: true, ...options });
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
@@ -96,7 +96,7 @@ export async function openPage(browser, shop, options = {}) {
     }
   });
   await page.goto(shop.url);
-  await page.getByRole("heading", { name: "Vehicles" }).waitFor();
+  await page.getByRole("heading", { name: board }).waitFor();
   return { context, page, faults };
 }
 

@@ -1,4 +1,4 @@
-// page_shop FOLDER PORT WHAT [DIALECT [PHONE]]: the whole daemon with its page, on clocks that stand still
+// page_shop FOLDER PORT WHAT [LANGUAGE [PHONE]]: the whole daemon with its page, on clocks that stand still
 // until they are moved, until it is killed or its standard input ends. For tests of the page, and to work on
 // it.
 //   WHAT   "lived": a new shop as in support/lived_shop.hpp; a time (RFC 3339): one that is opened then, new
@@ -110,13 +110,13 @@ class PageShop {
 
 int serve(const std::vector<std::string>& words) {
   if (words.size() < 3 || words.size() > 5) {
-    std::cerr << "page_shop FOLDER PORT WHAT [DIALECT [PHONE]]\n";
+    std::cerr << "page_shop FOLDER PORT WHAT [LANGUAGE [PHONE]]\n";
     return 2;
   }
   test::WholeShopOptions options;
   options.port = static_cast<std::uint16_t>(std::stoi(words[1]));
   if (words.size() > 3) {
-    options.dialect = words[3];
+    options.language = words[3];
   }
   if (words.size() > 4) {
     options.phone = words[4];

@@ -19,7 +19,7 @@ describe("sensors", { skip: noBrowser }, () => {
     await tap("link", "Sensors");
     await page.getByRole("heading", { name: "front-wall" }).waitFor();
     await shows("50.0 %");
-    await shows("Not believed: spike 2");
+    await shows("Not believed: jumped too far (2)");
     await shows("Never checked against a salt.");
     assert.equal(await page.getByRole("button", { name: "Retire" }).count(), 0); // it stands in the file
   });
@@ -63,7 +63,7 @@ describe("sensors", { skip: noBrowser }, () => {
     await shows("like wet sand");
     await shows("Magnesium chloride: 33.1 %"); // OIML R 121:1996, Table 1, at 20 C
     await tap("button", "It lies in the box now");
-    await shows("Over Table salt since");
+    await shows("Over table salt since");
     assert.equal((await last()).salt, "NaCl");
     assert.equal(await page.getByRole("button", { name: "Keep this result" }).count(), 0); // it has just gone in
     await shop.say("air 2026-03-07T14:40:00Z 20 80.5");

@@ -71,7 +71,7 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   // An hour later there is water at its edge: nothing is ready.
   await airs(1);
   await page.goto(`${url}/#/vehicle/${vehicle}`);
-  await card.getByRole("button", { name: /^Wrapped early/ }).waitFor();
+  await card.getByRole("button", { name: /^Edges wrapped early/ }).waitFor();
   await card.getByRole("button", { name: "Looked at" }).click();
   await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Wet" }).click();
   const looked = await told("Bonnet, edge: wet");
@@ -85,8 +85,8 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
 
   // Two days of warm, dry air: 3 g/m2 at the edge, 8 at most, take ten hours at 12 h for 10 g/m2.
   await airs(48);
-  await card.getByRole("button", { name: "Wrapped", exact: true }).click();
-  assert.deepEqual([(await told("Bonnet: wrapped")).what, (await events()).at(-1).piece], ["edge-wrapped", bonnet]);
+  await card.getByRole("button", { name: "Edges wrapped", exact: true }).click();
+  assert.deepEqual([(await told("Bonnet: edges wrapped")).what, (await events()).at(-1).piece], ["edge-wrapped", bonnet]);
 
   await context.setOffline(true);
   await page.getByText("More for Walk-in").click();

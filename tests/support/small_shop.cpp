@@ -44,14 +44,16 @@ Setup small_shop() {
   catalogue.films = {{"baseline", "150 micrometre film", stack(5e-14)}, {"open", "open film", stack(12e-14)}};
   catalogue.solutions = {{"slip", "slip solution", {0.0}}, {"tack", "tack solution", {0.2}}};
   const models::PanelThermal steel;
-  catalogue.panels = {{"bonnet", "bonnet", "hood", 1.5, steel, {ZoneKind::field, ZoneKind::edge}},
-                      {"bumper",
-                       "front bumper",
-                       "front bumper",
-                       1.2,
-                       steel,
-                       {ZoneKind::field, ZoneKind::edge, ZoneKind::recess}},
-                      {"lamp", "headlamp", "headlight", 0.1, steel, {ZoneKind::field}}};
+  catalogue.panels = {
+      {"bonnet", "bonnet", "hood", "Motorhaube", 1.5, steel, {ZoneKind::field, ZoneKind::edge}},
+      {"bumper",
+       "front bumper",
+       "front bumper",
+       "Stoßfänger vorn",
+       1.2,
+       steel,
+       {ZoneKind::field, ZoneKind::edge, ZoneKind::recess}},
+      {"lamp", "headlamp", "headlight", "Scheinwerfer", 0.1, steel, {ZoneKind::field}}};
   const models::Range flat{1.0, 3.0, 8.0};
   const models::Range margin{0.5, 1.5, 4.0};
   const models::Range recess{20.0, 40.0, 100.0};

@@ -20,7 +20,7 @@ std::string settings(const WholeShopOptions& options) {
   return fmt::format(R"([site]
 name = "Invented shop"
 time_zone = "Europe/London"
-dialect = "{}"
+language = "{}"
 [store]
 path = "dryclock.db"
 ballast_mib = 0
@@ -46,7 +46,7 @@ name = "phone"
 kind = "webhook"
 url = "{}"
 )",
-                     options.dialect, options.broker == 0 ? free_port() : options.broker, options.phone);
+                     options.language, options.broker == 0 ? free_port() : options.broker, options.phone);
 }
 
 Config config_of(const std::filesystem::path& folder, const WholeShopOptions& options) {

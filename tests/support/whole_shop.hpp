@@ -14,7 +14,7 @@ namespace dryclock::test {
 
 struct WholeShopOptions {
   Time now;
-  std::string dialect = "uk";
+  std::string language = "en-GB";
   std::uint16_t broker = 0;                    // its port; 0: there is none
   std::string phone = "http://127.0.0.1:9/p";  // where the channel "phone" sends to: nobody listens there
   std::uint16_t port = 0;                      // of the server; 0: any free one

@@ -9,7 +9,7 @@ open_shop "$1"
 # ---- Five mistakes, in lines 2, 5, 8, 15 and 16.
 cat >"$shop/five.toml" <<'END'
 [site]
-dialect = "british"
+language = "british"
 time_zone = "Europe/London"
 [http]
 port = 808080

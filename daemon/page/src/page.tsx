@@ -20,7 +20,7 @@ import { SensorFindScreen } from "./screens/sensor_find";
 import { SensorsScreen } from "./screens/sensors";
 import { SettingsScreen } from "./screens/settings";
 import { type Known, putAway, start, tell, useKnown } from "./data/store";
-import { agoWords, siteOf, Words } from "./words/words";
+import { type PlainKey, siteOf, Words } from "./words/words";
 import { VehicleScreen } from "./screens/vehicle";
 import { WaitingVehicle, withWaiting } from "./parts/waiting_vehicle";
 
@@ -50,18 +50,17 @@ function usePlace(): Place {
 
 const numberIn = (text: string | null | undefined): number | null => (text && /^-?\d+$/.test(text) ? Number(text) : null);
 
-const look_only = "This device may only look. To enter something, take one that is paired for it.";
-const asking = "Asking the daemon for the board ...";
+const first_words: Record<Link, PlainKey | null> = { asking: "page.asking", live: "page.asking", lost: "page.no-answer", unpaired: null };
 
 function Screen({ known, place, words }: { known: Known; place: Place; words: Words }): JSX.Element {
   const { catalogue } = known;
   const board = useMemo(() => known.board && withWaiting(known.board, known.waiting), [known.board, known.waiting]);
   if (!board || !catalogue) {
-    const said: Record<Link, string> = { asking, live: asking, lost: "The daemon does not answer.", unpaired: "" };
-    return <p class="first">{said[known.link]}</p>;
+    const said = first_words[known.link];
+    return <p class="first">{said && words.say(said)}</p>;
   }
   if (!known.mayWrite && tells(place)) {
-    return <LookOnly />;
+    return <Notice text="page.look-only" words={words} />;
   }
   const [what, which, deed] = place.path;
   if (what === "arrive") {
@@ -85,7 +84,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   const bays = baysOf(board);
   if (what === "sensors") {
     if (which === "find") {
-      return <SensorFindScreen bays={bays} />;
+      return <SensorFindScreen bays={bays} words={words} />;
     }
     return which === "check" && deed ? <SensorCheckScreen key={deed} name={deed} words={words} /> : <SensorsScreen words={words} />;
   }
@@ -94,19 +93,19 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);
-    return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Gone />;
+    return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Notice text="page.gone" words={words} />;
   }
   if (what === "vehicle") {
     const number = numberOf(numberIn(which) ?? 0);
     const vehicle = board.vehicles.find((one) => one.id === number);
     if (!vehicle) {
-      return <Gone />;
+      return <Notice text="page.gone" words={words} />;
     }
     if (deed === "lay") {
       return <LayScreen key={vehicle.id} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
     }
     if (vehicle.id < 0) {
-      return <WaitingVehicle vehicle={vehicle} />;
+      return <WaitingVehicle vehicle={vehicle} words={words} />;
     }
     return deed === "release" ? (
       <ReleaseScreen vehicle={vehicle} words={words} />
@@ -123,33 +122,26 @@ const tells = (place: Place): boolean => {
   return what === "arrive" || deed === "lay" || deed === "release" || (what === "sensors" && place.path.length > 1);
 };
 
-function LookOnly(): JSX.Element {
+function Notice({ text, words }: { text: PlainKey; words: Words }): JSX.Element {
   return (
     <>
-      <Back to="#/">Board</Back>
-      <p class="empty">{look_only}</p>
+      <Back to="#/">{words.say("page.board")}</Back>
+      <p class="empty">{words.say(text)}</p>
     </>
   );
 }
 
-function Gone(): JSX.Element {
-  return (
-    <>
-      <Back to="#/">Board</Back>
-      <p class="empty">This is not on the board any more.</p>
-    </>
-  );
-}
-
-function LinkBar({ known }: { known: Known }): JSX.Element | null {
+function LinkBar({ known, words }: { known: Known; words: Words }): JSX.Element | null {
   useNow();
   if (known.link === "live" || known.link === "asking") {
     return null;
   }
   const text =
     known.link === "unpaired"
-      ? "This device is not paired. On the daemon's machine run: dryclock pair. Then point this phone's camera at the code that it prints."
-      : `No connection. ${known.board ? `Last update ${agoWords(Date.now() - known.received)}.` : ""} What you tap is kept and sent later.`;
+      ? words.say("page.unpaired")
+      : known.board
+        ? words.say("page.no-connection-since", { ago: words.ago(Date.now() - known.received) })
+        : words.say("page.no-connection");
   return (
     <p class="bar-link" role="status">
       <span aria-hidden="true">⊘</span> {text}
@@ -157,7 +149,7 @@ function LinkBar({ known }: { known: Known }): JSX.Element | null {
   );
 }
 
-function TapBar({ known }: { known: Known }): JSX.Element | null {
+function TapBar({ known, words }: { known: Known; words: Words }): JSX.Element | null {
   const { waiting, last } = known;
   useEffect(() => {
     if (last?.seq === undefined) {
@@ -169,26 +161,25 @@ function TapBar({ known }: { known: Known }): JSX.Element | null {
   if (waiting.length > 0) {
     return (
       <div class="tap" role="status">
-        <p>
-          {waiting.length === 1 ? "1 tap waits" : `${waiting.length} taps wait`} to be sent: {waiting.map((one) => one.said).join("; ")}
-        </p>
+        <p>{words.say("page.taps-wait", { count: waiting.length, said: waiting.map((one) => one.said).join("; ") })}</p>
       </div>
     );
   }
   if (!last) {
     return null;
   }
-  const { seq } = last;
+  const { seq, refused } = last;
+  const { said } = last.waiting;
   return (
-    <div class={`tap ${last.refused ? "refused" : ""}`} role="status">
-      <p>{last.refused ? `Not taken: ${last.waiting.said}. ${last.refused}` : last.waiting.said}</p>
+    <div class={`tap ${refused === undefined ? "" : "refused"}`} role="status">
+      <p>{refused === undefined ? said : words.say("page.not-taken", { said, why: refused || words.say("page.vehicle-not-taken") })}</p>
       {seq !== undefined && !["superseded", "forgotten"].includes(last.waiting.deed.what) && (
-        <button type="button" onClick={() => tell({ what: "superseded", event: seq }, "Taken back")}>
-          Undo
+        <button type="button" onClick={() => tell({ what: "superseded", event: seq }, words.title("vehicle.event-superseded"))}>
+          {words.say("page.undo")}
         </button>
       )}
       <button type="button" onClick={putAway}>
-        OK
+        {words.say("page.ok")}
       </button>
     </div>
   );
@@ -198,19 +189,23 @@ function Page(): JSX.Element {
   const known = useKnown();
   const place = usePlace();
   const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone]);
+  useEffect(() => {
+    document.documentElement.lang = words.site.language;
+    document.title = words.say("page.title", { shop: words.site.name || "dryclock" });
+  }, [words]);
   return (
     <div class={known.mayWrite ? undefined : "look-only"}>
       <header>
         <h1>
           <a href="#/">{words.site.name}</a>
         </h1>
-        {known.link === "live" && <p class="live">live{!known.mayWrite && ", to look at only"}</p>}
+        {known.link === "live" && <p class="live">{words.say(known.mayWrite ? "page.live" : "page.live-look-only")}</p>}
       </header>
-      <LinkBar known={known} />
+      <LinkBar known={known} words={words} />
       <main>
         <Screen known={known} place={place} words={words} />
       </main>
-      <TapBar known={known} />
+      <TapBar known={known} words={words} />
     </div>
   );
 }

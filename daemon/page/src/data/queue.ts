@@ -13,7 +13,7 @@ export interface Waiting {
 export interface Outcome {
   waiting: Waiting;
   seq?: number; // taken
-  refused?: string; // not taken, and why
+  refused?: string; // not taken, and why, in the daemon's words; empty: its vehicle was not taken
 }
 
 const place = "dryclock.queue";
@@ -100,7 +100,7 @@ export class Queue {
   private async tell(next: Waiting): Promise<Outcome> {
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
     if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
-      return { waiting: next, refused: "Its vehicle was not taken." };
+      return { waiting: next, refused: "" };
     }
     try {
       const who = next.who ? { who: next.who } : {};
@@ -114,7 +114,7 @@ export class Queue {
       if (!final) {
         throw error;
       }
-      return { waiting: next, refused: error.problem.detail };
+      return { waiting: next, refused: error.problem.detail || String(error.problem.status) };
     }
   }
 

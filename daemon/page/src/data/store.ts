@@ -37,9 +37,11 @@ export function useKnown(): Known {
   return seen;
 }
 
-const remembered = "dryclock.last";
+const remembered = "dryclock.board"; // another name whenever the daemon's shapes change
+const remembered_before = "dryclock.last";
 
 function recall(): void {
+  localStorage.removeItem(remembered_before);
   try {
     const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Pick<Known, "board" | "received" | "catalogue"> | null;
     if (last) {

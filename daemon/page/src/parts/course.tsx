@@ -3,8 +3,9 @@ import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { getEvents, getHistory, type HistoryPoint, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
 import type { Mark } from "../plots/plot_course";
-import { useNow } from "./parts";
-import { steps, type Words, zoneWords } from "../words/words";
+import { milestoneOf, useNow } from "./parts";
+import { heatWords } from "./piece_more";
+import { sentence, steps, type Words } from "../words/words";
 
 interface NamedMark extends Mark {
   name: string;
@@ -14,7 +15,7 @@ export function Course(props: { vehicle: Vehicle; piece: Piece; words: Words }):
   const [open, setOpen] = useState(false);
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Course</summary>
+      <summary>{props.words.say("course.course")}</summary>
       {open && <Drawn {...props} />}
     </details>
   );
@@ -49,7 +50,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
     }
     let erase: (() => void) | undefined;
     let current = true;
-    const zones = piece.state.zones.map(({ kind }) => ({ kind, name: zoneWords[kind] }));
+    const zones = piece.state.zones.map(({ kind }) => ({ kind, name: sentence(words.zone(kind)) }));
     import("../plots/plot")
       .then(({ drawCourse }) => {
         if (current && place.current) {
@@ -65,8 +66,8 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 
   return (
     <>
-      {failed && <p class="old">The course could not be asked for. Try again when the connection is back.</p>}
-      {past?.points.length === 0 && <p class="empty">Nothing has been reckoned for this piece yet.</p>}
+      {failed && <p class="old">{words.say("course.failed")}</p>}
+      {past?.points.length === 0 && <p class="empty">{words.say("course.nothing")}</p>}
       <div class="plots course" ref={place} />
       {past && (
         <ol class="marks">
@@ -77,10 +78,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
           ))}
         </ol>
       )}
-      <p class="small">
-        The line is the likely water layer, the band where it lies in 8 of 10 cases. Square marks: what was done. Round: what became ready. Grey ground: night,
-        20:00 to 06:00.
-      </p>
+      <p class="small">{words.say("course.legend")}</p>
     </>
   );
 }
@@ -89,15 +87,16 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 function marksOf(vehicle: Vehicle, piece: Piece, told: RecordedEvent[], words: Words): NamedMark[] {
   const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
-  const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: "Laid" }];
+  const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: words.title("vehicle.event-lay") }];
   const add = (at: string | null, ready: boolean, name: string): void => {
     if (at !== null) {
       marks.push({ at: new Date(at), ready, name });
     }
   };
   for (const step of steps) {
-    add(piece.milestones.find((one) => one.which === step.which)?.announced ?? null, true, step.at ? `${step.deed}: ready` : "Dry");
-    add(step.at ? piece[step.at] : null, false, step.done);
+    const ready = step.at ? words.say("course.ready", { step: words.step(step.which) }) : words.step(step.which);
+    add(milestoneOf(piece, step.which)?.announced ?? null, true, ready);
+    add(step.at ? piece[step.at] : null, false, sentence(words.stepDone(step.which)));
   }
   for (const one of told) {
     const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
@@ -113,17 +112,17 @@ function marksOf(vehicle: Vehicle, piece: Piece, told: RecordedEvent[], words: W
 function deedWords(one: RecordedEvent, words: Words): string | null {
   switch (one.what) {
     case "inspected":
-      return `Looked at, ${zoneWords[one.zone].toLowerCase()}: ${one.finding}`;
+      return words.say("course.inspected", { zone: words.zone(one.zone), finding: words.finding(one.finding) });
     case "edge-opened":
-      return "Edge opened";
+      return words.title("vehicle.event-edge-opened");
     case "heat-applied":
-      return `Heat: ${words.temperature(one.surface_c)} for ${one.minutes} min`;
+      return sentence(heatWords(one.surface_c, one.minutes, words));
     case "lamp":
-      return one.on ? "Lamp on" : "Lamp off";
+      return words.title(one.on ? "vehicle.lamp-on" : "vehicle.lamp-off");
     case "vehicle-moved":
-      return "Vehicle moved";
+      return words.say("course.moved");
     case "released":
-      return "Released";
+      return words.title("words.done-released");
     default:
       return null;
   }

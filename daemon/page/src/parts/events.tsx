@@ -3,28 +3,49 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getEvents, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
 import { useNow } from "./parts";
-import { type Words, zoneWords } from "../words/words";
+import type { Words } from "../words/words";
 
-const deeds: Record<string, string> = {
-  "vehicle-in": "came in",
-  "vehicle-moved": "moved",
-  "hand-over": "hand-over agreed",
-  lay: "laid",
-  "edge-opened": "edge opened",
-  "edge-wrapped": "wrapped",
-  trimmed: "trimmed",
-  "piece-removed": "pulled off",
-  inspected: "looked at",
-  "heat-applied": "heated",
-  lamp: "lamp",
-  refitted: "refitted",
-  released: "released",
-  rechecked: "rechecked",
-  superseded: "taken back",
-  note: "noted",
-  forgotten: "plate and customer erased",
-  planned: "planned",
-};
+function deedWords(one: RecordedEvent, words: Words): string {
+  switch (one.what) {
+    case "edge-wrapped":
+    case "trimmed":
+    case "refitted":
+    case "released":
+      return words.done(one.what);
+    case "lamp":
+      return words.say(one.on ? "vehicle.lamp-on" : "vehicle.lamp-off");
+    case "vehicle-in":
+    case "vehicle-moved":
+    case "hand-over":
+    case "lay":
+    case "edge-opened":
+    case "piece-removed":
+    case "inspected":
+    case "heat-applied":
+    case "rechecked":
+    case "superseded":
+    case "note":
+    case "forgotten":
+    case "planned":
+      return words.say(`vehicle.event-${one.what}`);
+    default:
+      return one.what; // concerns the shop
+  }
+}
+
+// "edge: hazy", "by AB"
+function detailsOf(one: RecordedEvent, withdrawn: boolean, words: Words): string {
+  const finding = one.what === "inspected" ? words.finding(one.finding) : one.what === "rechecked" ? words.say(`words.recheck-${one.finding}`) : "";
+  const zone = "zone" in one && one.zone ? words.zone(one.zone) : "";
+  return [
+    zone && finding ? words.say("page.concerning", { subject: zone, what: finding }) : zone || finding,
+    one.who ? words.say("vehicle.by", { who: one.who }) : "",
+    one.note ?? "",
+    withdrawn ? words.say("vehicle.event-superseded") : "",
+  ]
+    .filter((text) => text !== "")
+    .join("; ");
+}
 
 export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
   const now = useNow();
@@ -45,20 +66,16 @@ export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; appli
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);
-    return piece ? `${words.piece(piece)} ` : "";
+    const event = deedWords(one, words);
+    return piece ? words.say("vehicle.event-of-piece", { piece: words.piece(piece), event }) : event;
   };
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Everything told</summary>
+      <summary>{words.say("vehicle.everything-told")}</summary>
       <ul class="plain">
         {[...told].reverse().map((one) => (
           <li key={one.seq}>
-            {words.when(one.at, now)} <b>{about(one)}{deeds[one.what] ?? one.what}</b>
-            {"zone" in one && one.zone && ` ${zoneWords[one.zone].toLowerCase()}`}
-            {"finding" in one && `: ${one.finding}`}
-            {one.who && `, by ${one.who}`}
-            {one.note && `. ${one.note}`}
-            {withdrawn.has(one.seq) && " (taken back)"}
+            {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
           </li>
         ))}
       </ul>

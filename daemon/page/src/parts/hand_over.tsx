@@ -17,12 +17,12 @@ export function HandOverField({ value, words, onChange }: Props): JSX.Element {
   const elsewhere = Intl.DateTimeFormat().resolvedOptions().timeZone !== zone;
   const wall = wallOf(value);
   const instants = wall === "" ? [] : instantsOf(wall, zone);
-  const wrong = wrongWith(value, instants);
+  const wrong = wrongWith(value, instants, words);
   useEffect(() => field.current?.setCustomValidity(wrong), [wrong]);
   return (
     <>
       <label class="field">
-        <span>Hand-over agreed for (may be left empty)</span>
+        <span>{words.say("when.hand-over")}</span>
         <input
           ref={field}
           type="datetime-local"
@@ -30,10 +30,10 @@ export function HandOverField({ value, words, onChange }: Props): JSX.Element {
           onInput={(event) => onChange(event.currentTarget.value)}
           {...(elsewhere ? { "aria-describedby": "shop-clock" } : {})}
         />
-        {elsewhere && <small id="shop-clock">By the shop's clock ({zone.replace("_", " ")}), not this phone's.</small>}
+        {elsewhere && <small id="shop-clock">{words.say("when.shop-clock", { zone: zone.replace("_", " ") })}</small>}
         {wrong !== "" && <small role="alert">{wrong}</small>}
       </label>
-      <WhichOfTwo text={value} instants={instants} onChoose={onChange} />
+      <WhichOfTwo text={value} instants={instants} words={words} onChoose={onChange} />
     </>
   );
 }

@@ -1,9 +1,9 @@
 // Small pieces that several screens are made of.
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Piece, Vehicle } from "../data/api";
+import type { Milestone, Piece, Vehicle, Which } from "../data/api";
 import { shopNow } from "../data/store";
-import { steps, type Words } from "../words/words";
+import { sentence, steps, type Words } from "../words/words";
 
 // Re-renders as time passes: "in 3 h" must not stand still.
 export function useNow(): Date {
@@ -30,44 +30,41 @@ export function Shape({ mark }: { mark: Mark }): JSX.Element {
 
 export interface Step {
   mark: Mark;
-  deed: string;
-  done: string;
-  index: number;
+  which: Which;
+  event: (typeof steps)[number]["event"];
 }
 
 export const laidNow = (vehicle: Vehicle): Piece[] =>
   vehicle.pieces.filter((piece) => !piece.removed && piece.replaced_by === null);
 
+export const milestoneOf = (piece: Piece, which: Which): Milestone | undefined => piece.milestones.find((one) => one.which === which);
+
 export function stepsOf(piece: Piece): Step[] {
-  return steps.map((step, index) => {
-    const milestone = piece.milestones.find((one) => one.which === step.which);
-    const done = step.at ? piece[step.at] !== null : milestone?.announced != null;
-    return { mark: done ? "done" : milestone?.announced ? "ready" : "waiting", deed: step.deed, done: step.done, index };
+  return steps.map(({ which, event, at }) => {
+    const milestone = milestoneOf(piece, which);
+    const done = at ? piece[at] !== null : milestone?.announced != null;
+    return { mark: done ? "done" : milestone?.announced ? "ready" : "waiting", which, event };
   });
 }
 
 // The first step that has not been done: what the installer waits for.
 export const nextStep = (piece: Piece): Step | undefined => stepsOf(piece).find((step) => step.mark !== "done");
 
-export function Chain({ piece }: { piece: Piece }): JSX.Element {
-  const word: Record<Mark, string> = { done: "done", ready: "now", waiting: "not yet" };
+export function Chain({ piece, words }: { piece: Piece; words: Words }): JSX.Element {
   return (
     <ol class="chain">
       {stepsOf(piece).map((step) => (
-        <li key={step.index} class={step.mark}>
+        <li key={step.which} class={step.mark}>
           <Shape mark={step.mark} />
           <span>
-            {step.mark === "done" ? step.done : step.deed}
-            {step.mark !== "done" && <small> {word[step.mark]}</small>}
+            {step.mark === "done" ? sentence(words.stepDone(step.which)) : words.step(step.which)}
+            {step.mark !== "done" && <small> {words.say(`vehicle.step-${step.mark}`)}</small>}
           </span>
         </li>
       ))}
     </ol>
   );
 }
-
-// A piece is estimated from the first whole minute of air after it was laid.
-export const no_estimate = "No estimate yet: it comes with the next readings.";
 
 // An announcement stands until somebody sees otherwise; below this it is said that the estimate has fallen since.
 const still_sure = 0.85;
@@ -77,24 +74,23 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
   const now = useNow();
   const step = nextStep(piece);
   if (!step) {
-    return <p class="next done">Dry, and all steps done.</p>;
+    return <p class="next done">{words.say("vehicle.all-done")}</p>;
   }
-  const milestone = piece.milestones.find((one) => one.which === steps[step.index]?.which);
+  const milestone = milestoneOf(piece, step.which);
   if (!milestone) {
     return null;
   }
   if (piece.state.zones.length === 0) {
-    return <p class="next">{no_estimate}</p>;
+    return <p class="next">{words.say("page.no-estimate")}</p>;
   }
+  const name = words.step(step.which);
+  const share = words.share(milestone.probability);
   if (step.mark === "ready" && milestone.announced) {
     return (
       <>
-        <p class="next ready">{step.deed}: ready now</p>
+        <p class="next ready">{words.say("vehicle.ready-now", { step: name })}</p>
         {milestone.probability < still_sure && (
-          <p class="why">
-            Ready since {words.when(milestone.announced, now)}, but in the air as it is now the estimate has fallen to{" "}
-            {Math.round(milestone.probability * 100)} %: the film is settling to other air. Look and feel first.
-          </p>
+          <p class="why">{words.say("vehicle.fallen", { since: words.when(milestone.announced, now), share })}</p>
         )}
       </>
     );
@@ -103,16 +99,15 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
   return (
     <>
       <p class="next">
-        {step.deed}{" "}
         {milestone.probability >= 0.5
-          ? `likely by now, not surely: ${Math.round(milestone.probability * 100)} %`
+          ? words.say("vehicle.likely-by-now", { step: name, share })
           : likely
-            ? words.coming(likely, now)
-            : "beyond the outlook"}
+            ? words.say("vehicle.step-coming", { step: name, coming: words.coming(likely, now) })
+            : words.say("vehicle.step-beyond", { step: name })}
       </p>
       <p class="why">
         {words.between(milestone.expected, now)}
-        {milestone.held_by && <span class="held">{words.sentence(milestone.held_by)}</span>}
+        <span class="held">{words.told(milestone.held_by)}</span>
       </p>
     </>
   );

@@ -3,8 +3,9 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getPersonal, type Personal, type Vehicle } from "../data/api";
 import { tell, useKnown } from "../data/store";
+import type { Words } from "../words/words";
 
-export function PersonalPart({ vehicle }: { vehicle: Vehicle }): JSX.Element | null {
+export function PersonalPart({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element | null {
   const [kept, setKept] = useState<Personal | null>(null);
   const [asking, setAsking] = useState(false);
   const { last } = useKnown();
@@ -21,42 +22,39 @@ export function PersonalPart({ vehicle }: { vehicle: Vehicle }): JSX.Element | n
     return null;
   }
   return (
-    <section class="deed personal" aria-label="Plate and customer">
+    <section class="deed personal" aria-label={words.say("arrive.plate-and-customer")}>
       <p>
         {kept.plate !== null && (
           <>
-            Plate <b>{kept.plate}</b>{" "}
+            {words.say("arrive.plate")} <b>{kept.plate}</b>{" "}
           </>
         )}
         {kept.customer !== null && (
           <>
-            Customer <b>{kept.customer}</b>
+            {words.say("arrive.customer")} <b>{kept.customer}</b>
           </>
         )}
       </p>
       {!asking && (
         <button type="button" onClick={() => setAsking(true)}>
-          Erase plate and customer
+          {words.say("arrive.erase")}
         </button>
       )}
       {asking && (
-        <div role="alertdialog" aria-label="Erase plate and customer">
-          <p>
-            Erase plate and customer of {vehicle.reference} for good? This cannot be undone. The drying record stays and still
-            verifies; printed sheets, saved records and back-ups keep what they have.
-          </p>
+        <div role="alertdialog" aria-label={words.say("arrive.erase")}>
+          <p>{words.say("arrive.erase-question", { reference: vehicle.reference })}</p>
           <p class="actions">
             <button
               type="button"
               onClick={() => {
                 setAsking(false);
-                tell({ what: "forgotten", vehicle: vehicle.id }, `${vehicle.reference}: plate and customer erased`);
+                tell({ what: "forgotten", vehicle: vehicle.id }, words.say("page.concerning", { subject: vehicle.reference, what: words.say("vehicle.event-forgotten") }));
               }}
             >
-              Erase for good
+              {words.say("arrive.erase-for-good")}
             </button>
             <button type="button" onClick={() => setAsking(false)}>
-              Keep them
+              {words.say("arrive.keep-them")}
             </button>
           </p>
         </div>

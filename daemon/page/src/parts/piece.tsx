@@ -1,13 +1,14 @@
 // A piece in the shop: its state, and what can be done to it.
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { Deed, Finding, Piece, Quantiles, Vehicle, Zone } from "../data/api";
+import type { Finding, Piece, Quantiles, Vehicle, Zone, ZoneKind } from "../data/api";
 import { Course } from "./course";
 import type { When } from "./late";
-import { Chain, nextStep, Outlook, type Step, stepsOf, useNow } from "./parts";
+import { Chain, milestoneOf, nextStep, Outlook, type Step, stepsOf, useNow } from "./parts";
 import { PieceMore } from "./piece_more";
-import { earlyWords, type Words, wetnessWords, zoneWords } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
+type Flag = Piece["state"]["validity"][number];
 type Sheet = { kind: "early"; step: Step } | { kind: "inspect" } | { kind: "pull" } | null;
 
 export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words; open: boolean; when: When }): JSX.Element {
@@ -24,18 +25,16 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
   const next = nextStep(piece);
 
   const doIt = (what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed", said: string): void => {
-    if (when.tell({ what, piece: piece.id }, `${name}: ${said}${when.after}`)) {
+    if (when.tell({ what, piece: piece.id }, words.say("page.concerning", { subject: name, what: said }))) {
       setSheet(null);
     }
   };
-  const deedOf = ["edge-wrapped", "trimmed", "refitted"] as const;
   const take = (step: Step): void => {
-    const what = deedOf[step.index];
-    if (!what) {
+    if (!step.event) {
       return;
     }
-    if (step.mark === "ready" || (sheet?.kind === "early" && sheet.step.index === step.index)) {
-      doIt(what, step.done.toLowerCase());
+    if (step.mark === "ready" || (sheet?.kind === "early" && sheet.step.which === step.which)) {
+      doIt(step.event, words.done(step.event));
     } else {
       setSheet({ kind: "early", step });
     }
@@ -44,90 +43,96 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
   return (
     <article class="card piece" ref={card} aria-label={name}>
       <h3>
-        {name} <small>laid {words.when(piece.laid, now)}, {wetnessWords[piece.wetness].toLowerCase()}</small>
+        {name} <small>{words.say("vehicle.laid-how", { when: words.when(piece.laid, now), wetness: words.wetness(piece.wetness) })}</small>
         {piece.gone.map((kind) => (
           <small key={kind}>
             {" "}
-            {kind} {piece[kind]}: no longer in the catalogue
+            {words.say(`vehicle.gone-${kind}`, { key: piece[kind] })}
           </small>
         ))}
       </h3>
       <Outlook piece={piece} words={words} />
-      <Chain piece={piece} />
-      {piece.state.validity.length > 0 && <p class="old">{piece.state.validity.map((flag) => flagWords[flag] ?? flag).join("; ")}</p>}
-      <Zones zones={piece.state.zones} />
+      <Chain piece={piece} words={words} />
+      {piece.state.validity.length > 0 && <p class="old">{piece.state.validity.map((flag) => flagWords(flag, words)).join("; ")}</p>}
+      <Zones zones={piece.state.zones} words={words} />
       {piece.early_steps.map((early) => (
         <p class="early" key={early.event}>
-          Done early ({earlyWords(early.step)}), still wet then: {words.sentence(early.still_wet)}
+          {words.say("vehicle.done-early", { step: words.done(early.step), still_wet: words.fact(early.still_wet) })}
         </p>
       ))}
-      {when.late && <p class="old">Told late: counts as done{when.after}</p>}
+      {when.late && <p class="old">{words.say("when.told-late", { when: when.then })}</p>}
       <p class="actions">
         {stepsOf(piece)
-          .filter((step) => deedOf[step.index] && step.mark !== "done")
+          .filter((step) => step.event && step.mark !== "done")
           .map((step) => (
-            <button type="button" key={step.index} class={step.mark === "ready" && step.index === next?.index ? "primary" : ""} onClick={() => take(step)}>
-              {step.done}
-              {step.mark === "waiting" && <small> early</small>}
+            <button type="button" key={step.which} class={step.mark === "ready" && step.which === next?.which ? "primary" : ""} onClick={() => take(step)}>
+              {sentence(words.stepDone(step.which))}
+              {step.mark === "waiting" && <small> {words.say("vehicle.early")}</small>}
             </button>
           ))}
         <button type="button" onClick={() => setSheet({ kind: "inspect" })}>
-          Looked at
+          {words.title("vehicle.event-inspected")}
         </button>
         <a class="button deed" href={`#/vehicle/${vehicle.id}/lay?again=${piece.id}`}>
-          Lay again
+          {words.say("vehicle.lay-again")}
         </a>
         <button type="button" onClick={() => setSheet({ kind: "pull" })}>
-          Pulled off
+          {words.title("vehicle.event-piece-removed")}
         </button>
       </p>
       {sheet?.kind === "early" && (
         <Confirm
-          title={`${sheet.step.done} before it is ready?`}
-          text={`Still held back: ${heldBy(piece, sheet.step, words) || "see the zones above"}. It will stand in the record, and the edge on the recheck list.`}
-          yes={`${sheet.step.done}, early`}
+          title={words.say("vehicle.early-question", { step: sentence(words.stepDone(sheet.step.which)) })}
+          text={earlyText(piece, sheet.step, words)}
+          yes={words.say("vehicle.early-yes", { step: sentence(words.stepDone(sheet.step.which)) })}
+          no={words.say("vehicle.not-now")}
           onYes={() => take(sheet.step)}
           onNo={() => setSheet(null)}
         />
       )}
       {sheet?.kind === "pull" && (
         <Confirm
-          title={`${name}: pulled off?`}
-          text="The piece ends here; its history stays."
-          yes="Pulled off"
-          onYes={() => doIt("piece-removed", "pulled off")}
+          title={words.say("vehicle.pull-question", { piece: name })}
+          text={words.say("vehicle.pull-text")}
+          yes={words.title("vehicle.event-piece-removed")}
+          no={words.say("vehicle.not-now")}
+          onYes={() => doIt("piece-removed", words.say("vehicle.event-piece-removed"))}
           onNo={() => setSheet(null)}
         />
       )}
-      {sheet?.kind === "inspect" && <Inspect piece={piece} name={name} when={when} onDone={() => setSheet(null)} />}
+      {sheet?.kind === "inspect" && <Inspect piece={piece} name={name} words={words} when={when} onDone={() => setSheet(null)} />}
       <Course vehicle={vehicle} piece={piece} words={words} />
       <PieceMore piece={piece} words={words} when={when} />
     </article>
   );
 }
 
-const flagWords: Record<string, string> = {
-  "air-out-of-range": "The air is outside what the formulas hold for",
-  "film-out-of-range": "The film is unlike any material known",
-  "panel-too-hot": "The panel is hotter than 60 °C",
-  condensing: "Water condenses on the panel",
-  "bridged-gap": "There were no readings for a while: the slower end is assumed",
-};
+const hottest = 60; // C: what the model holds for
 
-function heldBy(piece: Piece, step: Step, words: Words): string {
-  return words.sentence(piece.milestones[step.index]?.held_by ?? "");
+const flagWords = (flag: Flag, words: Words): string =>
+  flag === "panel-too-hot" ? words.say("vehicle.flag-panel-too-hot", { limit: words.temperature(hottest) }) : words.say(`vehicle.flag-${flag}`);
+
+function earlyText(piece: Piece, step: Step, words: Words): string {
+  const held = milestoneOf(piece, step.which)?.held_by;
+  const held_by = held ? words.fact(held) : "";
+  return held_by === "" ? words.say("vehicle.early-text-unknown") : words.say("vehicle.early-text", { held_by });
 }
 
-function Zones({ zones }: { zones: Zone[] }): JSX.Element {
+const dryWords = (zone: Zone, words: Words): string =>
+  zone.dry_probability >= 0.9 ? words.say("words.ready-dry") : zone.dry_probability >= 0.5 ? words.say("vehicle.nearly-dry") : words.say("words.finding-wet");
+
+function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
+  const water = (value: string): string => words.say("units.water", { n: value });
+  const share = (value: string): string => words.say("units.share", { n: value });
   return (
     <div class="zones">
       {zones.map((zone, index) => (
         <div class="zone" key={index}>
           <p>
-            <b>{zoneWords[zone.kind]}</b> {zone.dry_probability >= 0.9 ? "dry" : zone.dry_probability >= 0.5 ? "nearly dry" : "wet"}
+            <b>{sentence(words.zone(zone.kind))}</b> {dryWords(zone, words)}
           </p>
-          <Bar name="Water" spread={zone.water} unit="g/m²" along={waterAlong} />
-          <Bar name="Bond" spread={zone.bond} unit="%" along={(bond) => bond} times={100} />
+          <Bar name="vehicle.water" spread={zone.water} unit={water} along={waterAlong} words={words} />
+          <Bar name="vehicle.bond" spread={zone.bond} unit={share} along={(bond) => bond} times={100} words={words} />
         </div>
       ))}
     </div>
@@ -138,12 +143,19 @@ function Zones({ zones }: { zones: Zone[] }): JSX.Element {
 const waterAlong = (water: number): number => Math.sqrt(water / 40);
 
 // A likely value with its 10-90 % whisker; `along` gives how far along the bar a value lies, 0 to 1.
-function Bar(props: { name: string; spread: Quantiles; unit: string; along: (value: number) => number; times?: number }): JSX.Element {
+function Bar(props: {
+  name: "vehicle.water" | "vehicle.bond";
+  spread: Quantiles;
+  unit: (value: string) => string;
+  along: (value: number) => number;
+  times?: number;
+  words: Words;
+}): JSX.Element {
+  const { name, unit, words, times = 1 } = props;
   const { low, likely, high } = props.spread;
-  const times = props.times ?? 1;
   const at = (value: number | null): number => 100 * Math.min(1, props.along(Math.max(0, value ?? 0)));
-  const text = (value: number | null): string => (value === null ? "?" : (value * times).toFixed(0));
-  const label = `${props.name} ${text(likely)} ${props.unit} (${text(low)} to ${text(high)})`;
+  const text = (value: number | null): string => (value === null ? "?" : words.number(value * times, 0));
+  const label = words.say(name, { likely: unit(text(likely)), low: text(low), high: text(high) });
   return (
     <p class="bar">
       <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
@@ -156,7 +168,7 @@ function Bar(props: { name: string; spread: Quantiles; unit: string; along: (val
   );
 }
 
-function Confirm(props: { title: string; text: string; yes: string; onYes: () => void; onNo: () => void }): JSX.Element {
+function Confirm(props: { title: string; text: string; yes: string; no: string; onYes: () => void; onNo: () => void }): JSX.Element {
   return (
     <div class="sheet" role="group" aria-label={props.title}>
       <p>
@@ -168,48 +180,40 @@ function Confirm(props: { title: string; text: string; yes: string; onYes: () =>
           {props.yes}
         </button>
         <button type="button" onClick={props.onNo}>
-          Not now
+          {props.no}
         </button>
       </p>
     </div>
   );
 }
 
-const findings: { finding: Finding; text: string }[] = [
-  { finding: "wet", text: "Wet" },
-  { finding: "hazy", text: "Hazy" },
-  { finding: "clear", text: "Clear" },
-  { finding: "lifting", text: "Lifting" },
-];
+const findings: Finding[] = ["wet", "hazy", "clear", "lifting"];
 
-function Inspect(props: { piece: Piece; name: string; when: When; onDone: () => void }): JSX.Element {
-  const { piece, name, when, onDone } = props;
+function Inspect(props: { piece: Piece; name: string; words: Words; when: When; onDone: () => void }): JSX.Element {
+  const { piece, name, words, when, onDone } = props;
+  const look = (zone: ZoneKind, finding: Finding): void => {
+    const said = words.say("vehicle.inspected", { piece: name, zone: words.zone(zone), finding: words.finding(finding) });
+    when.tell({ what: "inspected", piece: piece.id, zone, finding }, said);
+  };
   return (
-    <div class="sheet" role="group" aria-label={`What did you see on ${name}?`}>
+    <div class="sheet" role="group" aria-label={words.say("vehicle.inspect-piece", { piece: name })}>
       <p>
-        <b>What did you see and feel?</b>
+        <b>{words.say("vehicle.inspect")}</b>
       </p>
-      {piece.state.zones.map((zone) => (
-        <fieldset class="choice" key={zone.kind}>
-          <legend>{zoneWords[zone.kind]}</legend>
+      {piece.state.zones.map(({ kind }) => (
+        <fieldset class="choice" key={kind}>
+          <legend>{sentence(words.zone(kind))}</legend>
           <div>
-            {findings.map(({ finding, text }) => (
-              <button
-                type="button"
-                key={finding}
-                onClick={() => {
-                  const deed: Deed = { what: "inspected", piece: piece.id, zone: zone.kind, finding };
-                  when.tell(deed, `${name}, ${zoneWords[zone.kind].toLowerCase()}: ${text.toLowerCase()}${when.after}`);
-                }}
-              >
-                {text}
+            {findings.map((finding) => (
+              <button type="button" key={finding} onClick={() => look(kind, finding)}>
+                {sentence(words.finding(finding))}
               </button>
             ))}
           </div>
         </fieldset>
       ))}
       <button type="button" onClick={onDone}>
-        Done
+        {words.say("vehicle.inspect-done")}
       </button>
     </div>
   );

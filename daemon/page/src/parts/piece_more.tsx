@@ -4,29 +4,32 @@ import { useState } from "preact/hooks";
 import type { HeatSource, Piece } from "../data/api";
 import type { When } from "./late";
 import { Caution, Choice } from "./parts";
-import { cautions, type Words } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
 export function PieceMore({ piece, words, when }: { piece: Piece; words: Words; when: When }): JSX.Element {
   const name = words.piece(piece);
+  const opened = words.say("vehicle.event-edge-opened");
   return (
     <details class="deed">
-      <summary>More for this piece</summary>
+      <summary>{words.say("vehicle.more-piece")}</summary>
       <p class="actions">
-        <button type="button" onClick={() => when.tell({ what: "edge-opened", piece: piece.id }, `${name}: edge opened${when.after}`)}>
-          Edge opened
+        <button type="button" onClick={() => when.tell({ what: "edge-opened", piece: piece.id }, words.say("page.concerning", { subject: name, what: opened }))}>
+          {sentence(opened)}
         </button>
       </p>
-      <p class="small">Lifted an edge to let water out, or to look under it.</p>
+      <p class="small">{words.say("vehicle.edge-opened-hint")}</p>
       <Heat piece={piece} name={name} words={words} when={when} />
     </details>
   );
 }
 
-const sources: { value: HeatSource; text: string }[] = [
-  { value: "heat-gun", text: "Heat gun" },
-  { value: "lamp", text: "Lamp" },
-  { value: "sun", text: "Sun" },
-];
+const sources: HeatSource[] = ["heat-gun", "lamp", "sun"];
+
+// "heat, 55 °C for 3 min"
+export function heatWords(celsius: number, minutes: number, words: Words): string {
+  const span = words.say("units.minutes", { n: words.number(minutes, 1) });
+  return words.say("vehicle.heat", { temperature: words.temperature(celsius), span });
+}
 
 function Heat(props: { piece: Piece; name: string; words: Words; when: When }): JSX.Element {
   const { piece, name, words, when } = props;
@@ -38,7 +41,7 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
   return (
     <form
       class="sheet"
-      aria-label={`Heat on ${name}`}
+      aria-label={words.say("vehicle.heat-on", { piece: name })}
       onSubmit={(event) => {
         event.preventDefault();
         if (celsius === null || !possible) {
@@ -46,7 +49,7 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
         }
         const kept = when.tell(
           { what: "heat-applied", piece: piece.id, source, surface_c: celsius, minutes: Number(minutes) },
-          `${name}: heat, ${words.temperature(celsius)} for ${minutes} min${when.after}`,
+          words.say("page.concerning", { subject: name, what: heatWords(celsius, Number(minutes), words) }),
         );
         if (kept) {
           setSurface("");
@@ -54,21 +57,26 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
         }
       }}
     >
-      <h4>Heat applied</h4>
-      <Caution>{cautions.heat}</Caution>
-      {words.alcohol(piece.solution) > 0 && <Caution>{cautions.solvent}</Caution>}
-      <Choice label="With" options={sources} value={source} onChoose={setSource} />
+      <h4>{words.say("vehicle.heat-applied")}</h4>
+      <Caution>{words.say("cautions.heat")}</Caution>
+      {words.alcohol(piece.solution) > 0 && <Caution>{words.say("cautions.solvent")}</Caution>}
+      <Choice
+        label={words.say("vehicle.heat-with")}
+        options={sources.map((value) => ({ value, text: words.title(`words.heat-${value}`) }))}
+        value={source}
+        onChoose={setSource}
+      />
       <label class="field">
-        <span>Temperature measured on the film, °{words.site.temperature_unit}</span>
+        <span>{words.say("vehicle.heat-surface", { unit: words.degrees() })}</span>
         <input required inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={surface} onInput={(event) => setSurface(event.currentTarget.value)} />
       </label>
-      {!possible && <p class="old">Between {words.temperature(0)} and {words.temperature(150)}.</p>}
+      {!possible && <p class="old">{words.say("vehicle.heat-between", { low: words.temperature(0), high: words.temperature(150) })}</p>}
       <label class="field">
-        <span>For how many minutes</span>
+        <span>{words.say("vehicle.heat-minutes")}</span>
         <input type="number" required min="1" max="240" step="1" value={minutes} onInput={(event) => setMinutes(event.currentTarget.value)} />
       </label>
       <button type="submit" class="wide">
-        Heat applied
+        {words.say("vehicle.heat-applied")}
       </button>
     </form>
   );

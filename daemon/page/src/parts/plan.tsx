@@ -6,15 +6,15 @@ import { tell } from "../data/store";
 import type { Words } from "../words/words";
 
 // "Front bumper", "Mirror, 2 of 2": each a tap.
-export function ToLay(props: { vehicle: Vehicle; words: Words; moment: string; onLay: (piece: PieceToLay) => void }): JSX.Element | null {
-  const { vehicle, words, moment, onLay } = props;
+export function ToLay(props: { vehicle: Vehicle; words: Words; laid: string; onLay: (piece: PieceToLay) => void }): JSX.Element | null {
+  const { vehicle, words, laid, onLay } = props;
   const now = useNow();
   if (vehicle.to_lay.length === 0) {
     return null;
   }
   return (
     <section aria-labelledby="to-lay">
-      <h3 id="to-lay">Still to lay. Tap: laid {moment}</h3>
+      <h3 id="to-lay">{words.say("lay.to-lay-tap", { laid })}</h3>
       <div class="tiles">
         {vehicle.to_lay.map((piece) => (
           <button type="button" class="planned" key={`${piece.panel} ${piece.part}`} onClick={() => onLay(piece)}>
@@ -35,7 +35,7 @@ export function ToLayList({ vehicle, words }: { vehicle: Vehicle; words: Words }
   }
   return (
     <section aria-labelledby="still-to-lay">
-      <h3 id="still-to-lay">Still to lay</h3>
+      <h3 id="still-to-lay">{words.say("lay.still-to-lay")}</h3>
       <ul class="plain">
         {vehicle.to_lay.map((piece) => (
           <li key={`${piece.panel} ${piece.part}`}>
@@ -44,7 +44,7 @@ export function ToLayList({ vehicle, words }: { vehicle: Vehicle; words: Words }
         ))}
       </ul>
       {vehicle.to_lay.some((piece) => piece.lay_by) && (
-        <p class="small">Laid by then, each is dry by the agreed time in nine cases of ten, as the forecast stands.</p>
+        <p class="small">{words.say("lay.by-hint")}</p>
       )}
     </section>
   );
@@ -55,29 +55,34 @@ export function toLayWords(vehicle: Vehicle, words: Words, now: Date): string {
   const due = vehicle.to_lay.map((piece) => piece.lay_by).filter((at) => at !== null);
   const late = vehicle.to_lay.some((piece) => !piece.lay_by && piece.chance_now !== null);
   const first = due.sort()[0];
-  const when = late ? ", not all in time" : first ? `, the first by ${words.when(first, now)}` : "";
-  return `${vehicle.to_lay.length} still to lay${when}`;
+  const count = words.number(vehicle.to_lay.length, 0);
+  return late
+    ? words.say("lay.count-late", { count })
+    : first
+      ? words.say("lay.count-first", { count, when: words.when(first, now) })
+      : words.say("lay.count", { count });
 }
 
 export function PlanChoice({ vehicle, catalogue, words }: { vehicle: Vehicle; catalogue: Catalogue; words: Words }): JSX.Element | null {
   if (catalogue.templates.length === 0 || vehicle.id < 0) {
     return null;
   }
-  const plan = (pieces: PlannedPiece[], said: string): void => tell({ what: "planned", vehicle: vehicle.id, pieces }, `${vehicle.reference}: ${said}`);
+  const plan = (pieces: PlannedPiece[], said: string): void =>
+    tell({ what: "planned", vehicle: vehicle.id, pieces }, words.say("page.concerning", { subject: vehicle.reference, what: said }));
   return (
     <details class="deed">
-      <summary>Plan the pieces of this vehicle</summary>
-      <p class="small">Choose a usual set: what is missing then stands here and on the board. It takes the place of an earlier plan.</p>
+      <summary>{words.say("lay.plan")}</summary>
+      <p class="small">{words.say("lay.plan-hint")}</p>
       <div class="tiles">
         {catalogue.templates.map((one) => (
-          <button type="button" key={one.key} onClick={() => plan(one.pieces, `planned, ${words.template(one.key)}`)}>
+          <button type="button" key={one.key} onClick={() => plan(one.pieces, words.say("lay.planned", { set: words.template(one.key) }))}>
             {words.template(one.key)}
-            <small>{one.pieces.length === 1 ? "1 piece" : `${one.pieces.length} pieces`}</small>
+            <small>{words.say("lay.pieces", { count: one.pieces.length })}</small>
           </button>
         ))}
         {vehicle.to_lay.length > 0 && (
-          <button type="button" onClick={() => plan([], "nothing planned")}>
-            Nothing more
+          <button type="button" onClick={() => plan([], words.say("lay.nothing-planned"))}>
+            {words.say("lay.nothing-more")}
           </button>
         )}
       </div>

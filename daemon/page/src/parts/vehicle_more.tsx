@@ -15,26 +15,27 @@ interface Props {
 }
 
 export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
-  const { vehicle, when } = props;
-  const say = (deed: Deed, said: string): void => void when.tell(deed, `${vehicle.reference}: ${said}${when.after}`);
+  const { vehicle, words, when } = props;
+  const say = (deed: Deed, said: string): void =>
+    void when.tell(deed, words.say("page.concerning", { subject: vehicle.reference, what: said }));
   const elsewhere = [...new Set([...props.bays, "outside"])].filter((bay) => bay !== vehicle.bay);
   return (
     <details class="deed">
-      <summary>More for {vehicle.reference}</summary>
-      {when.late && <p class="old">Told late: counts as done{when.after}</p>}
+      <summary>{words.say("vehicle.more", { reference: vehicle.reference })}</summary>
+      {when.late && <p class="old">{words.say("when.told-late", { when: when.then })}</p>}
       <fieldset class="choice">
-        <legend>Moved from {vehicle.bay} to</legend>
+        <legend>{words.say("vehicle.moved-from", { bay: words.bay(vehicle.bay) })}</legend>
         <div>
           {elsewhere.map((bay) => (
-            <button type="button" key={bay} onClick={() => say({ what: "vehicle-moved", vehicle: vehicle.id, bay }, `moved to ${bay}`)}>
-              {bay}
+            <button type="button" key={bay} onClick={() => say({ what: "vehicle-moved", vehicle: vehicle.id, bay }, words.say("vehicle.moved-to", { bay: words.bay(bay) }))}>
+              {words.bay(bay)}
             </button>
           ))}
         </div>
       </fieldset>
       <HandOver {...props} say={say} />
       <Lamp {...props} say={say} />
-      <NoteForm vehicle={vehicle} when={when} />
+      <NoteForm vehicle={vehicle} words={words} when={when} />
     </details>
   );
 }
@@ -52,56 +53,57 @@ function HandOver({ vehicle, words, say }: Props & { say: Say }): JSX.Element {
         const by = instantOf(agreed, zone);
         say(
           { what: "hand-over", vehicle: vehicle.id, hand_over: by?.toISOString() ?? null },
-          by ? `hand-over agreed for ${words.when(by, now)}` : "no hand-over agreed",
+          by ? words.say("vehicle.hand-over-agreed", { when: words.when(by, now) }) : words.say("vehicle.no-hand-over"),
         );
       }}
     >
       <HandOverField value={agreed} words={words} onChange={setAgreed} />
-      <button type="submit">Change the hand-over</button>
+      <button type="submit">{words.say("vehicle.change-hand-over")}</button>
     </form>
   );
 }
 
-function Lamp({ vehicle, say }: Props & { say: Say }): JSX.Element {
+function Lamp({ vehicle, words, say }: Props & { say: Say }): JSX.Element {
   const [heat, setHeat] = useState("");
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        say({ what: "lamp", vehicle: vehicle.id, on: true, heat_w_m2: Number(heat) }, "lamp on");
+        say({ what: "lamp", vehicle: vehicle.id, on: true, heat_w_m2: Number(heat) }, words.say("vehicle.lamp-on"));
       }}
     >
       <label class="field">
-        <span>Lamp or sun: heat taken up by the panels, W/m²</span>
+        <span>{words.say("vehicle.lamp-heat")}</span>
         <input type="number" required min="1" max="5000" step="1" value={heat} onInput={(event) => setHeat(event.currentTarget.value)} aria-describedby="lamp-heat" />
-        <small id="lamp-heat">Full sun is about 700.</small>
+        <small id="lamp-heat">{words.say("vehicle.lamp-heat-hint")}</small>
       </label>
       <p class="actions">
-        <button type="submit">Lamp on</button>
-        <button type="button" onClick={() => say({ what: "lamp", vehicle: vehicle.id, on: false }, "lamp off")}>
-          Lamp off
+        <button type="submit">{words.title("vehicle.lamp-on")}</button>
+        <button type="button" onClick={() => say({ what: "lamp", vehicle: vehicle.id, on: false }, words.say("vehicle.lamp-off"))}>
+          {words.title("vehicle.lamp-off")}
         </button>
       </p>
     </form>
   );
 }
 
-export function NoteForm({ vehicle, when }: { vehicle: Vehicle; when: When }): JSX.Element {
+export function NoteForm({ vehicle, words, when }: Props): JSX.Element {
   const [note, setNote] = useState("");
   return (
     <form
       onSubmit={(event) => {
         event.preventDefault();
-        if (when.tell({ what: "note", vehicle: vehicle.id, note: note.trim() }, `${vehicle.reference}: noted${when.after}`)) {
+        const said = words.say("page.concerning", { subject: vehicle.reference, what: words.say("vehicle.event-note") });
+        if (when.tell({ what: "note", vehicle: vehicle.id, note: note.trim() }, said)) {
           setNote("");
         }
       }}
     >
       <label class="field">
-        <span>Note</span>
+        <span>{words.say("vehicle.note")}</span>
         <textarea required rows={2} maxLength={1000} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
       </label>
-      <button type="submit">Keep the note</button>
+      <button type="submit">{words.say("vehicle.keep-note")}</button>
     </form>
   );
 }

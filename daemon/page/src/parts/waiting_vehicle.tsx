@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import type { Board, Vehicle } from "../data/api";
 import { Back } from "./parts";
 import type { Waiting } from "../data/queue";
+import type { Words } from "../words/words";
 
 export function withWaiting(board: Board, waiting: Waiting[]): Board {
   const here = new Set(board.vehicles.filter((one) => !one.released).map((one) => one.reference));
@@ -21,7 +22,7 @@ export function withWaiting(board: Board, waiting: Waiting[]): Board {
             release_probability: 0,
             release_ready: null,
             release_expected: { early: null, likely: null, late: null },
-            held_by: "",
+            held_by: { key: "", values: [] },
             hand_over_probability: 0,
           },
         ]
@@ -30,17 +31,17 @@ export function withWaiting(board: Board, waiting: Waiting[]): Board {
   return more.length > 0 ? { ...board, vehicles: [...board.vehicles, ...more] } : board;
 }
 
-export function WaitingVehicle({ vehicle }: { vehicle: Vehicle }): JSX.Element {
+export function WaitingVehicle({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   return (
     <>
-      <Back to="#/">Board</Back>
+      <Back to="#/">{words.say("page.board")}</Back>
       <h2>
-        {vehicle.reference} <small>{vehicle.bay}</small>
+        {vehicle.reference} <small>{words.bay(vehicle.bay)}</small>
       </h2>
-      <p class="empty">It waits for the connection. What you lay on it is kept here, and sent after it.</p>
+      <p class="empty">{words.say("vehicle.waits-for-connection")}</p>
       <p class="actions">
         <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>
-          Lay a piece
+          {words.say("lay.lay-a-piece")}
         </a>
       </p>
     </>

@@ -2,24 +2,25 @@
 import type { JSX } from "preact";
 import { Choice } from "./parts";
 import { wallOf, withMeant } from "../data/shop_time";
+import type { Words } from "../words/words";
 
 // What stands against the text of a time field, as shop_time.ts has it; empty: nothing. `instants`: at which the wall shows it.
-export function wrongWith(text: string, instants: Date[]): string {
+export function wrongWith(text: string, instants: Date[], words: Words): string {
   const wall = wallOf(text);
   if (wall !== "" && instants.length === 0) {
-    return "The clocks are put forward over this time: it does not exist.";
+    return words.say("when.does-not-exist");
   }
-  return instants.length > 1 && text === wall ? "The clocks are put back over this time: it comes twice. Say which is meant." : "";
+  return instants.length > 1 && text === wall ? words.say("when.comes-twice") : "";
 }
 
-export function WhichOfTwo(props: { text: string; instants: Date[]; onChoose: (text: string) => void }): JSX.Element | null {
-  const { text, instants, onChoose } = props;
+export function WhichOfTwo(props: { text: string; instants: Date[]; words: Words; onChoose: (text: string) => void }): JSX.Element | null {
+  const { text, instants, words, onChoose } = props;
   return instants.length < 2 ? null : (
     <Choice
-      label="Which of the two"
+      label={words.say("when.which-of-two")}
       options={instants.map((one, index) => ({
         value: withMeant(wallOf(text), one),
-        text: index === 0 ? "The first, before the clocks are put back" : "The second, after it",
+        text: words.say(index === 0 ? "when.the-first" : "when.the-second"),
       }))}
       value={text}
       onChoose={onChoose}

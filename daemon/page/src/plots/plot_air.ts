@@ -1,7 +1,7 @@
 // Two plots under each other: temperatures, and humidity with pace.
 import uPlot from "uplot";
 import type { AirPoint } from "../data/api";
-import { axisStyle, colour, keepFitting, shade, timeAxis, timeSeries } from "./plot_ground";
+import { colour, keepFitting, shade, timeAxis, timeSeries, valueAxis } from "./plot_ground";
 import type { Words } from "../words/words";
 
 interface Line {
@@ -17,16 +17,16 @@ export function drawAir(place: HTMLElement, points: AirPoint[], words: Words): (
   const fahrenheit = words.site.temperature_unit === "F";
   const degrees = (celsius: number | null): number | null =>
     celsius === null ? null : fahrenheit ? (celsius * 9) / 5 + 32 : celsius;
-  const unit = `°${words.site.temperature_unit}`;
+  const unit = words.degrees();
   const plots = [
     plot(place, points, words, [
-      { name: `Air ${unit}`, of: (point) => degrees(point.air_c), colour: "--line-1", scale: "y" },
-      { name: `Panel ${unit}`, of: (point) => degrees(point.panel_c), colour: "--line-2", dash: [8, 4], scale: "y" },
-      { name: `Dew point ${unit}`, of: (point) => degrees(point.dew_point_c), colour: "--line-3", dash: [2, 4], scale: "y" },
+      { name: words.say("bay.air-in", { unit }), of: (point) => degrees(point.air_c), colour: "--line-1", scale: "y" },
+      { name: words.say("bay.panel-in", { unit }), of: (point) => degrees(point.panel_c), colour: "--line-2", dash: [8, 4], scale: "y" },
+      { name: words.say("bay.dew-point-in", { unit }), of: (point) => degrees(point.dew_point_c), colour: "--line-3", dash: [2, 4], scale: "y" },
     ]),
     plot(place, points, words, [
-      { name: "Humidity %", of: (point) => point.rh_pct, colour: "--line-1", scale: "y" },
-      { name: "Pace", of: (point) => point.pace, colour: "--line-2", dash: [8, 4], scale: "pace" },
+      { name: words.say("bay.humidity-in"), of: (point) => point.rh_pct, colour: "--line-1", scale: "y" },
+      { name: words.say("bay.pace"), of: (point) => point.pace, colour: "--line-2", dash: [8, 4], scale: "pace" },
     ]),
   ];
   return keepFitting(place, plots);
@@ -34,7 +34,7 @@ export function drawAir(place: HTMLElement, points: AirPoint[], words: Words): (
 
 function plot(place: HTMLElement, points: AirPoint[], words: Words, lines: Line[]): uPlot {
   const line = (index: number): Line | undefined => lines[index - 1]; // series 0 is time
-  const axis = axisStyle();
+  const axis = valueAxis(words);
   const twoScales = lines.some((line) => line.scale === "pace");
   return new uPlot(
     {
@@ -59,7 +59,7 @@ function plot(place: HTMLElement, points: AirPoint[], words: Words, lines: Line[
           stroke: colour(line.colour),
           width: 2,
           ...(line.dash ? { dash: line.dash } : {}),
-          value: (_plot: uPlot, value: number | null) => (value == null ? "" : value.toFixed(line.scale === "pace" ? 2 : 1)),
+          value: (_plot: uPlot, value: number | null) => (value == null ? "" : words.fixed(value, line.scale === "pace" ? 2 : 1)),
         })),
       ],
       hooks: { drawClear: [(drawn) => shade(drawn, points, words.site.time_zone)] },

@@ -1,7 +1,7 @@
 // The water layer of a piece's zones, one plot under the other, with what was done and what became ready.
 import uPlot from "uplot";
 import type { HistoryPoint, Quantiles, ZoneKind } from "../data/api";
-import { axisStyle, colour, keepFitting, shade, timeAxis, timeSeries } from "./plot_ground";
+import { colour, keepFitting, shade, timeAxis, timeSeries, valueAxis } from "./plot_ground";
 import type { Words } from "../words/words";
 
 export interface Mark {
@@ -26,7 +26,7 @@ export function drawCourse(
 function plot(place: HTMLElement, points: HistoryPoint[], kind: ZoneKind, name: string, marks: Mark[], words: Words): uPlot {
   const along = (of: keyof Quantiles): (number | null)[] =>
     points.map((point) => point.zones.find((zone) => zone.kind === kind)?.water[of] ?? null);
-  const text = (_plot: uPlot, value: number | null): string => (value == null ? "" : value.toFixed(1));
+  const text = (_plot: uPlot, value: number | null): string => (value == null ? "" : words.fixed(value, 1));
   const line = colour("--line-1");
   const times = points.map((point) => Date.parse(point.at) / 1000);
   const last = times[times.length - 1] ?? 0;
@@ -35,16 +35,16 @@ function plot(place: HTMLElement, points: HistoryPoint[], kind: ZoneKind, name: 
     {
       width: place.clientWidth,
       height: 190,
-      title: `${name}: water, g/m²`,
+      title: words.say("course.water-of", { zone: name }),
       tzDate: (seconds) => uPlot.tzDate(new Date(seconds * 1000), words.site.time_zone),
       cursor: { drag: { x: false, y: false } },
       scales: { x: { range: [first, last] }, y: { range: (_plot, _low, high) => [0, Math.max(2, high * 1.15)] } },
-      axes: [timeAxis(words), { ...axisStyle(), size: 44 }],
+      axes: [timeAxis(words), { ...valueAxis(words), size: 44 }],
       series: [
         timeSeries(words),
-        { label: "Likely", stroke: line, width: 2.5, value: text },
-        { label: "Low", stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
-        { label: "High", stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
+        { label: words.say("course.likely"), stroke: line, width: 2.5, value: text },
+        { label: words.say("course.low"), stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
+        { label: words.say("course.high"), stroke: line, width: 1, dash: [3, 4], points: { show: false }, value: text },
       ],
       bands: [{ series: [3, 2], fill: colour("--band") }],
       hooks: {

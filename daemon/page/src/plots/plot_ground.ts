@@ -9,9 +9,13 @@ export function colour(name: string): string {
   return getComputedStyle(document.documentElement).getPropertyValue(name).trim();
 }
 
-export function axisStyle(): Pick<uPlot.Axis, "stroke" | "grid" | "ticks"> {
+function axisStyle(): Pick<uPlot.Axis, "stroke" | "grid" | "ticks"> {
   const rule = { stroke: colour("--rule"), width: 1 };
   return { stroke: colour("--ink"), grid: rule, ticks: rule };
+}
+
+export function valueAxis(words: Words): uPlot.Axis {
+  return { ...axisStyle(), values: (_plot, ticks) => ticks.map((tick) => words.number(tick, 2)) };
 }
 
 export function timeAxis(words: Words): uPlot.Axis {
@@ -19,7 +23,7 @@ export function timeAxis(words: Words): uPlot.Axis {
 }
 
 export function timeSeries(words: Words): uPlot.Series {
-  return { label: "Time", value: (_plot, seconds) => (seconds == null ? "" : words.when(new Date(seconds * 1000), new Date(seconds * 1000))) };
+  return { label: words.say("bay.time"), value: (_plot, seconds) => (seconds == null ? "" : words.when(new Date(seconds * 1000), new Date(seconds * 1000))) };
 }
 
 // Keeps the plots as wide as their place; gives what takes them away again.

@@ -6,22 +6,20 @@ import { Back, Choice, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
 
-const levels = { news: "News", warning: "Warning", urgent: "Urgent" };
-
 export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Element {
   const now = useNow();
   return (
     <article class={`alert ${alert.level}`}>
       <p class="level">
-        {levels[alert.level]} <small>since {words.when(alert.raised, now)}</small>
+        {words.say(`alerts-page.level-${alert.level}`)} <small>{words.say("alerts-page.since", { when: words.when(alert.raised, now) })}</small>
       </p>
-      <p>{words.sentence(alert.text)}</p>
-      <p class="advice">{words.sentence(alert.advice)}</p>
+      <p>{words.told(alert.what)}</p>
+      <p class="advice">{words.told(alert.advice)}</p>
       {alert.acknowledged ? (
-        <p class="small">Seen {words.when(alert.acknowledged, now)}</p>
+        <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>
       ) : (
-        <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, "Alert seen")}>
-          Seen
+        <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, words.say("alerts-page.alert-seen"))}>
+          {words.say("alerts-page.seen")}
         </button>
       )}
     </article>
@@ -48,11 +46,11 @@ export function OpenAlerts({ alerts, words }: { alerts: Alert[]; words: Words })
     return null;
   }
   return (
-    <section aria-label="Alerts" class="alerts">
+    <section aria-label={words.say("alerts-page.alerts")} class="alerts">
       {cards(ordered.slice(0, shown))}
       {rest.length > 0 && (
         <details>
-          <summary>{rest.length === 1 ? "1 more alert" : `${rest.length} more alerts`}</summary>
+          <summary>{words.say("alerts-page.more", { count: rest.length })}</summary>
           {cards(rest)}
         </details>
       )}
@@ -60,15 +58,11 @@ export function OpenAlerts({ alerts, words }: { alerts: Alert[]; words: Words })
   );
 }
 
-const spans = [
-  { value: "1", text: "1 day" },
-  { value: "7", text: "7 days" },
-  { value: "30", text: "30 days" },
-] as const;
+const spans = ["1", "7", "30"] as const; // days
 
 export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
   const now = useNow();
-  const [days, setDays] = useState<"1" | "7" | "30">("7");
+  const [days, setDays] = useState<(typeof spans)[number]>("7");
   const [alerts, setAlerts] = useState<Alert[] | null>(null);
   const [failed, setFailed] = useState(false);
   useEffect(() => {
@@ -83,25 +77,31 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
       current = false;
     };
   }, [days]);
-  const end = (alert: Alert): string =>
-    [
-      alert.cleared ? `over since ${words.when(alert.cleared, now)}` : "still so",
-      alert.acknowledged ? `seen ${words.when(alert.acknowledged, now)}` : "not seen",
-    ].join(", ");
+  const span = (alert: Alert): string =>
+    words.say("alerts-page.span", {
+      raised: words.when(alert.raised, now),
+      end: alert.cleared ? words.say("alerts-page.over-since", { when: words.when(alert.cleared, now) }) : words.say("alerts-page.still-so"),
+      seen: alert.acknowledged ? words.say("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) }) : words.say("alerts-page.not-seen"),
+    });
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>Past alerts</h2>
-      <Choice label="Span" options={[...spans]} value={days} onChoose={setDays} />
-      {failed && <p class="old">The alerts could not be asked for. Try again when the connection is back.</p>}
-      {alerts?.length === 0 && <p class="empty">No alert in this span.</p>}
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("alerts-page.past")}</h2>
+      <Choice
+        label={words.say("page.span")}
+        options={spans.map((value) => ({ value, text: words.say("units.days", { n: Number(value) }) }))}
+        value={days}
+        onChoose={setDays}
+      />
+      {failed && <p class="old">{words.say("alerts-page.failed")}</p>}
+      {alerts?.length === 0 && <p class="empty">{words.say("alerts-page.none")}</p>}
       <div class="alerts">
         {alerts?.map((alert) => (
           <article key={alert.id + alert.raised} class={`alert ${alert.cleared ? "" : alert.level}`}>
             <p class="level">
-              {levels[alert.level]} <small>{words.when(alert.raised, now)}; {end(alert)}</small>
+              {words.say(`alerts-page.level-${alert.level}`)} <small>{span(alert)}</small>
             </p>
-            <p>{words.sentence(alert.text)}</p>
+            <p>{words.told(alert.what)}</p>
           </article>
         ))}
       </div>

@@ -18,8 +18,7 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   const [customer, setCustomer] = useState("");
   const [note, setNote] = useState("");
   const when = useWhen(words);
-  const unit = words.site.temperature_unit;
-
+  
   const arrive = (event: SubmitEvent): void => {
     event.preventDefault();
     const by = instantOf(agreed, words.site.time_zone);
@@ -28,47 +27,52 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
     const panel_c = celsius === null ? {} : { panel_c: celsius };
     const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
     const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
-    if (when.tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, `${reference.trim()} is in${when.after}`)) {
+    if (when.tell({ what: "vehicle-in", reference: reference.trim(), bay, ...hand_over, ...panel_c, ...more }, words.say("arrive.is-in", { reference: reference.trim() }))) {
       location.hash = "#/";
     }
   };
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>Vehicle in</h2>
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("arrive.vehicle-in")}</h2>
       <form onSubmit={arrive}>
         <label class="field">
-          <span>What you call it</span>
+          <span>{words.say("arrive.name")}</span>
           <input required maxLength={60} value={reference} onInput={(event) => setReference(event.currentTarget.value)} aria-describedby="call" />
-          <small id="call">A job number or "grey estate": no customer's name is needed.</small>
+          <small id="call">{words.say("arrive.name-hint")}</small>
         </label>
-        <Choice label="Where" options={[...new Set([...bays, "outside"])].map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
+        <Choice
+          label={words.say("arrive.where")}
+          options={[...new Set([...bays, "outside"])].map((value) => ({ value, text: words.bay(value) }))}
+          value={bay}
+          onChoose={setBay}
+        />
         <HandOverField value={agreed} words={words} onChange={setAgreed} />
         <label class="field">
-          <span>Panel temperature now, °{unit}, if it came in cold (may be left empty)</span>
+          <span>{words.say("arrive.cold", { unit: words.degrees() })}</span>
           <input inputMode="decimal" pattern="-?[0-9]+([.,][0-9]+)?" value={cold} onInput={(event) => setCold(event.currentTarget.value)} />
         </label>
         <label class="field">
-          <span>What is to be laid (for the receipt; may be left empty)</span>
+          <span>{words.say("arrive.note")}</span>
           <textarea rows={2} maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />
         </label>
         <details>
-          <summary>Plate and customer</summary>
+          <summary>{words.say("arrive.plate-and-customer")}</summary>
           <p class="small" id="apart">
-            May be left empty. They are kept apart from the sealed log, shown on this vehicle's page and sheets, and can be erased later.
+            {words.say("arrive.apart")}
           </p>
           <label class="field">
-            <span>Number plate</span>
+            <span>{words.say("arrive.plate")}</span>
             <input maxLength={40} autocomplete="off" value={plate} onInput={(event) => setPlate(event.currentTarget.value)} aria-describedby="apart" />
           </label>
           <label class="field">
-            <span>Customer</span>
+            <span>{words.say("arrive.customer")}</span>
             <input maxLength={100} autocomplete="off" value={customer} onInput={(event) => setCustomer(event.currentTarget.value)} aria-describedby="apart" />
           </label>
         </details>
-        <WhenBar when={when} />
+        <WhenBar when={when} words={words} />
         <button type="submit" class="primary wide">
-          Vehicle in
+          {words.say("arrive.vehicle-in")}
         </button>
       </form>
     </>

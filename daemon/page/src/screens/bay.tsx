@@ -7,14 +7,10 @@ import { SensorsHere } from "./sensors";
 import { shopNow } from "../data/store";
 import type { Words } from "../words/words";
 
-const spans = [
-  { value: "24", text: "24 h" },
-  { value: "72", text: "3 days" },
-  { value: "168", text: "7 days" },
-] as const;
+const spans = ["24", "72", "168"] as const; // hours
 
 export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
-  const [hours, setHours] = useState<"24" | "72" | "168">("24");
+  const [hours, setHours] = useState<(typeof spans)[number]>("24");
   const [points, setPoints] = useState<AirPoint[] | null>(null);
   const [failed, setFailed] = useState(false);
   const place = useRef<HTMLDivElement>(null);
@@ -53,41 +49,50 @@ export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Eleme
 
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>Bay {bay.name}</h2>
-      <Choice label="Span" options={[...spans]} value={hours} onChoose={setHours} />
-      {failed && <p class="old">The air could not be asked for. Try again when the connection is back.</p>}
-      {points?.length === 0 && <p class="empty">No readings in this span.</p>}
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("bay.title", { bay: words.bay(bay.name) })}</h2>
+      <Choice
+        label={words.say("page.span")}
+        options={spans.map((value) => ({ value, text: spanWords(Number(value), words) }))}
+        value={hours}
+        onChoose={setHours}
+      />
+      {failed && <p class="old">{words.say("bay.failed")}</p>}
+      {points?.length === 0 && <p class="empty">{words.say("bay.no-readings")}</p>}
       {points && points.length > 0 && <Summary points={points} words={words} />}
       <div class="plots" ref={place} />
       <p class="small">
-        Grey ground: night, 20:00 to 06:00. Hatched: no readings, the slower end is assumed. Pace 1 is how fast film dries at 21 °C and 50 %.
+        {words.say("bay.legend", { air: words.temperature(21), humidity: words.percent(50) })}
       </p>
       <SensorsHere bay={bay.name} words={words} />
     </>
   );
 }
 
+const spanWords = (hours: number, words: Words): string =>
+  hours > 24 ? words.say("units.days", { n: hours / 24 }) : words.say("units.hours", { n: words.number(hours, 0) });
+
 // The plot in words, for those who cannot see it.
 function Summary({ points, words }: { points: AirPoint[]; words: Words }): JSX.Element {
   const range = (of: (point: AirPoint) => number | null, text: (value: number) => string): string => {
     const values = points.map(of).filter((value): value is number => value !== null);
-    return values.length === 0 ? "not measured" : `${text(Math.min(...values))} to ${text(Math.max(...values))}`;
+    return values.length === 0
+      ? words.say("bay.not-measured")
+      : words.say("bay.range", { low: text(Math.min(...values)), high: text(Math.max(...values)) });
   };
-  const percent = (value: number): string => `${value.toFixed(0)} %`;
   return (
     <dl class="figures">
       <div>
-        <dt>Air</dt>
+        <dt>{words.say("bay.air")}</dt>
         <dd>{range((point) => point.air_c, (value) => words.temperature(value))}</dd>
       </div>
       <div>
-        <dt>Humidity</dt>
-        <dd>{range((point) => point.rh_pct, percent)}</dd>
+        <dt>{words.say("bay.humidity")}</dt>
+        <dd>{range((point) => point.rh_pct, (value) => words.percent(value))}</dd>
       </div>
       <div>
-        <dt>Pace</dt>
-        <dd>{range((point) => point.pace, (value) => value.toFixed(2))}</dd>
+        <dt>{words.say("bay.pace")}</dt>
+        <dd>{range((point) => point.pace, (value) => words.fixed(value, 2))}</dd>
       </div>
     </dl>
   );

@@ -3,9 +3,9 @@ import type { JSX } from "preact";
 import { OpenAlerts } from "./alerts";
 import type { Bay, Board, Vehicle } from "../data/api";
 import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
-import { laidNow, nextStep, no_estimate, Outlook, Shape, useNow } from "../parts/parts";
+import { laidNow, nextStep, Outlook, Shape, useNow } from "../parts/parts";
 import { toLayWords } from "../parts/plan";
-import { agoWords, type Words } from "../words/words";
+import type { Words } from "../words/words";
 
 export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
   const now = useNow();
@@ -17,12 +17,12 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
       <OpenAlerts alerts={board.alerts} words={words} />
       <section aria-labelledby="vehicles">
         <div class="head">
-          <h2 id="vehicles">Vehicles</h2>
+          <h2 id="vehicles">{words.say("board.vehicles")}</h2>
           <a class="button deed" href="#/arrive">
-            Vehicle in
+            {words.say("arrive.vehicle-in")}
           </a>
         </div>
-        {here.length === 0 && <p class="empty">No vehicle is in. When one comes, tap "Vehicle in", then lay the first piece.</p>}
+        {here.length === 0 && <p class="empty">{words.say("board.no-vehicle")}</p>}
         <div class="cards">
           {here.map((vehicle) => (
             <VehicleCard key={vehicle.id} vehicle={vehicle} words={words} />
@@ -31,7 +31,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
       </section>
       {due.length > 0 && (
         <section aria-labelledby="due">
-          <h2 id="due">Recheck due</h2>
+          <h2 id="due">{words.say("board.recheck-due")}</h2>
           <ul class="rows">
             {due.map((vehicle) => (
               <HandedOverRow key={vehicle.id} vehicle={vehicle} words={words} />
@@ -40,7 +40,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
         </section>
       )}
       <section aria-labelledby="bays">
-        <h2 id="bays">Bays</h2>
+        <h2 id="bays">{words.say("board.bays")}</h2>
         <div class="cards">
           {board.bays.map((bay) => (
             <BayCard key={bay.name} bay={bay} words={words} />
@@ -49,30 +49,30 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
       </section>
       {gone.length > 0 && (
         <section aria-labelledby="released">
-          <h2 id="released">Released</h2>
+          <h2 id="released">{words.say("board.released")}</h2>
           <ul class="rows">
             {gone.map((vehicle) => (
               <li key={vehicle.id}>
                 <a href={`#/vehicle/${vehicle.id}`}>
-                  <b>{vehicle.reference}</b> released {words.when(vehicle.released ?? "", now)}
+                  <b>{vehicle.reference}</b> {words.say("rechecks.released-at", { when: words.when(vehicle.released ?? "", now) })}
                 </a>
               </li>
             ))}
           </ul>
         </section>
       )}
-      <nav class="actions" aria-label="More">
+      <nav class="actions" aria-label={words.say("board.more")}>
         <a class="button" href="#/handed-over">
-          Handed over
+          {words.say("rechecks.handed-over")}
         </a>
         <a class="button" href="#/alerts">
-          Past alerts
+          {words.say("alerts-page.past")}
         </a>
         <a class="button" href="#/rechecks">
-          What the rechecks say
+          {words.say("rechecks.say")}
         </a>
         <a class="button" href="#/settings">
-          Settings
+          {words.say("settings.settings")}
         </a>
       </nav>
     </>
@@ -84,45 +84,46 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
   const now = useNow();
   const { release_ready, release_expected, hand_over } = vehicle;
   const laid = laidNow(vehicle);
-  const rest = vehicle.to_lay.length > 0;
+  const if_laid = vehicle.to_lay.length === 0 ? "none" : laid.length > 0 ? "rest" : "all";
   const nothing = laid.length === 0 && !release_expected.likely;
   const unknown = laid.length > 0 && !release_ready && laid.every((piece) => piece.state.zones.length === 0);
   return (
     <div class="release">
       {nothing ? (
-        <p>Nothing laid yet.</p>
+        <p>{words.say("board.nothing-laid")}</p>
       ) : unknown ? (
-        <p class="next">{no_estimate}</p>
+        <p class="next">{words.say("page.no-estimate")}</p>
       ) : release_ready ? (
         <p class="next ready">
-          <Shape mark="ready" /> Release-ready since {words.when(release_ready, now)}
+          <Shape mark="ready" /> {words.say("board.release-ready-since", { when: words.when(release_ready, now) })}
         </p>
       ) : (
         <>
           <p class="next">
-            Release-ready {release_expected.likely ? words.coming(release_expected.likely, now) : "beyond the outlook"}
-            {rest && (laid.length > 0 ? ", if the rest is laid now" : ", if all is laid now")}
+            {release_expected.likely
+              ? words.say("board.release-coming", { coming: words.coming(release_expected.likely, now), if_laid })
+              : words.say("board.release-beyond", { if_laid })}
           </p>
           <p class="why">
             {words.between(release_expected, now)}
-            {vehicle.held_by && <span class="held">{words.heldBy(vehicle.held_by)}</span>}
+            <span class="held">{words.told(vehicle.held_by)}</span>
           </p>
         </>
       )}
       {hand_over && (
         <p class="hand-over">
-          Agreed: {words.when(hand_over, now)}
-          {!nothing && !unknown && !release_ready && <strong>{chance(vehicle.hand_over_probability)}</strong>}
+          {words.say("board.agreed", { when: words.when(hand_over, now) })}
+          {!nothing && !unknown && !release_ready && <strong>{chanceWords(vehicle.hand_over_probability, words)}</strong>}
         </p>
       )}
     </div>
   );
 }
 
-function chance(probability: number): string {
+function chanceWords(probability: number, words: Words): string {
   const percent = Math.round(probability * 100);
-  const word = percent >= 90 ? "On time" : percent >= 50 ? "Tight" : "Most likely late";
-  return `${word}: ${percent} % chance to be ready by then`;
+  const how = percent >= 90 ? "on-time" : percent >= 50 ? "tight" : "late";
+  return words.say(`board.chance-${how}`, { share: words.share(probability) });
 }
 
 function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
@@ -132,13 +133,13 @@ function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
       <div class="head">
         <h3>
           <a href={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</a>
-          <small>{vehicle.bay}</small>
+          <small>{words.bay(vehicle.bay)}</small>
         </h3>
-        <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`} aria-label={`Lay a piece on ${vehicle.reference}`}>
-          Lay
+        <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`} aria-label={words.say("board.lay-on", { reference: vehicle.reference })}>
+          {words.say("board.lay")}
         </a>
       </div>
-      {vehicle.id < 0 ? <p class="old">Waits for the connection: not sent yet.</p> : <Release vehicle={vehicle} words={words} />}
+      {vehicle.id < 0 ? <p class="old">{words.say("board.waits")}</p> : <Release vehicle={vehicle} words={words} />}
       {vehicle.to_lay.length > 0 && (
         <p class="small">{toLayWords(vehicle, words, now)}</p>
       )}
@@ -159,8 +160,9 @@ function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
   );
 }
 
-function paceWord(pace: number): string {
-  return pace <= 0 ? "does not dry" : pace < 0.4 ? "very slow" : pace < 0.8 ? "slow" : pace <= 1.2 ? "as usual" : "fast";
+function paceWord(pace: number, words: Words): string {
+  const how = pace <= 0 ? "none" : pace < 0.4 ? "very-slow" : pace < 0.8 ? "slow" : pace <= 1.2 ? "usual" : "fast";
+  return words.say(`board.pace-${how}`);
 }
 
 function BayCard({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
@@ -169,19 +171,23 @@ function BayCard({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
   return (
     <article class="card bay">
       <h3>
-        <a href={`#/bay/${encodeURIComponent(bay.name)}`}>{bay.name}</a>
-        {bay.gone && <small> no longer in the settings</small>}
+        <a href={`#/bay/${encodeURIComponent(bay.name)}`}>{words.bay(bay.name)}</a>
+        {bay.gone && <small> {words.say("board.bay-gone")}</small>}
       </h3>
       {age === null ? (
-        <p>No sensor has told anything yet.</p>
+        <p>{words.say("board.no-sensor")}</p>
       ) : (
         <>
-          {age > 15 * 60_000 && <p class="old">Last reading {agoWords(age)}</p>}
+          {age > 15 * 60_000 && <p class="old">{words.say("board.last-reading", { ago: words.ago(age) })}</p>}
           <dl class="figures">
-            <Figure name="Air" value={bay.air_c === null ? "?" : words.temperature(bay.air_c)} />
-            <Figure name="Humidity" value={bay.rh_pct === null ? "?" : `${bay.rh_pct.toFixed(0)} %`} />
-            <Figure name="Dew point" value={bay.dew_point_c === null ? "?" : words.temperature(bay.dew_point_c)} />
-            <Figure name="Pace" value={bay.pace === null ? "?" : bay.pace.toFixed(2)} note={bay.pace === null ? "" : paceWord(bay.pace)} />
+            <Figure name={words.say("bay.air")} value={bay.air_c === null ? "?" : words.temperature(bay.air_c)} />
+            <Figure name={words.say("bay.humidity")} value={bay.rh_pct === null ? "?" : words.percent(bay.rh_pct)} />
+            <Figure name={words.say("bay.dew-point")} value={bay.dew_point_c === null ? "?" : words.temperature(bay.dew_point_c)} />
+            <Figure
+              name={words.say("bay.pace")}
+              value={bay.pace === null ? "?" : words.fixed(bay.pace, 2)}
+              note={bay.pace === null ? "" : paceWord(bay.pace, words)}
+            />
           </dl>
         </>
       )}

@@ -23,10 +23,12 @@ function NumberField(props: { label: string; value: string; onInput: (text: stri
 }
 
 // "4.5e+9" as people print it.
-function inPrint(value: number): string {
+function inPrint(value: number, words: Words): string {
   const [digits = "", power = "0"] = value.toExponential(1).split("e");
-  return `${digits} × 10${[...String(Number(power))].map((one) => (one === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(one)])).join("")}`;
+  return `${words.fixed(Number(digits), 1)} × 10${[...String(Number(power))].map((one) => (one === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(one)])).join("")}`;
 }
+
+const gramsWords = (grams: number, words: Words): string => words.say("units.mass", { n: words.fixed(grams, 2) });
 
 function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; words: Words }): JSX.Element {
   const now = useNow();
@@ -36,41 +38,45 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
   return (
     <article class="card">
       <h3>
-        {label} {coupon.lot && <small>lot {coupon.lot}</small>} <small>bay {coupon.bay}</small>
+        {label} {coupon.lot && <small>{words.say("lay.lot-of", { lot: coupon.lot })}</small>}{" "}
+        <small>{words.say("bay.title", { bay: words.bay(coupon.bay) })}</small>
       </h3>
-      <p class="small">Laid {words.when(coupon.laid, now)}.</p>
+      <p class="small">{words.say("coupon.laid-at", { when: words.when(coupon.laid, now) })}</p>
       <ul class="plain">
         {coupon.weighings.map((weighing) => (
           <li key={weighing.event}>
-            {words.when(weighing.at, now)}: <b>{weighing.grams.toFixed(2)} g</b>
+            {words.when(weighing.at, now)}: <b>{gramsWords(weighing.grams, words)}</b>
           </li>
         ))}
       </ul>
       {measured ? (
         <p>
-          Kept: {inPrint(measured.resistance)} m² s Pa/kg within {Math.round(100 * measured.relative_uncertainty)} %.
+          {words.say("coupon.kept", {
+            resistance: inPrint(measured.resistance, words),
+            share: words.share(measured.relative_uncertainty),
+          })}
         </p>
       ) : (
         <>
-          <p role="status">{words.sentence(coupon.text)}</p>
+          <p role="status">{words.told(coupon.what)}</p>
           <form
             class="own"
             onSubmit={(event) => {
               event.preventDefault();
               if (value !== null) {
-                tell({ what: "coupon-weighed", coupon: coupon.coupon, grams: value }, `${value} g`);
+                tell({ what: "coupon-weighed", coupon: coupon.coupon, grams: value }, gramsWords(value, words));
                 setGrams("");
               }
             }}
           >
-            <NumberField label="Grams now" value={grams} onInput={setGrams} />
+            <NumberField label={words.say("coupon.grams-now")} value={grams} onInput={setGrams} />
             <button type="submit" disabled={value === null}>
-              Weighed
+              {words.say("coupon.weighed")}
             </button>
           </form>
           {result && (
-            <button type="button" class="primary wide" onClick={() => tell(result, `${label} measured`)}>
-              Keep this for what is laid from now on
+            <button type="button" class="primary wide" onClick={() => tell(result, words.say("coupon.measured", { film: label }))}>
+              {words.say("coupon.keep")}
             </button>
           )}
         </>
@@ -84,14 +90,14 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
   const [film, setFilm] = useState(catalogue.films[0]?.key ?? "");
   const [bay, setBay] = useState(bays[0] ?? "");
   const [lot, setLot] = useState("");
-  const [area, setArea] = useState("0.09");
-  const [water, setWater] = useState("0.9");
+  const [area, setArea] = useState(words.number(0.09, 2));
+  const [water, setWater] = useState(words.number(0.9, 1));
   const area_m2 = numberOf(area);
   const water_grams = numberOf(water);
   return (
     <>
-      <Back to="#/settings">Settings</Back>
-      <h2>What a film resists</h2>
+      <Back to="#/settings">{words.say("settings.settings")}</Back>
+      <h2>{words.say("coupon.title")}</h2>
       <div class="cards">
         {answer?.coupons.map((coupon) => (
           <Weighed
@@ -103,31 +109,33 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
         ))}
       </div>
       <section aria-labelledby="begin">
-        <h3 id="begin">Lay a test plate</h3>
-        <p class="small">
-          A painted plate, film with a little water under it, its edges sealed with tape. Weigh it to 0.01 g, now and about every hour for a
-          day, lying beside the bay's sensor.
-        </p>
-        <Pick label="Film" options={catalogue.films} value={film} onPick={setFilm} />
+        <h3 id="begin">{words.say("coupon.begin")}</h3>
+        <p class="small">{words.say("coupon.how", { precision: gramsWords(0.01, words) })}</p>
+        <Pick label={words.say("lay.film")} options={catalogue.films} value={film} onPick={setFilm} />
         <label class="field">
-          <span>Lot of the roll</span>
+          <span>{words.say("coupon.lot")}</span>
           <input value={lot} maxLength={60} onInput={(event) => setLot(event.currentTarget.value)} />
-          <small>Left empty: it counts for every lot.</small>
+          <small>{words.say("coupon.lot-hint")}</small>
         </label>
-        <Choice label="Beside the sensor of bay" options={bays.map((value) => ({ value, text: value }))} value={bay} onChoose={setBay} />
-        <NumberField label="Area with water under it, m²" value={area} onInput={setArea} />
-        <NumberField label="Water under it, g" value={water} onInput={setWater} />
+        <Choice
+          label={words.say("coupon.beside")}
+          options={bays.map((value) => ({ value, text: words.bay(value) }))}
+          value={bay}
+          onChoose={setBay}
+        />
+        <NumberField label={words.say("coupon.area")} value={area} onInput={setArea} />
+        <NumberField label={words.say("coupon.water")} value={water} onInput={setWater} />
         <button
           type="button"
           class="primary wide"
           disabled={area_m2 === null || water_grams === null}
           onClick={() => {
             if (area_m2 !== null && water_grams !== null) {
-              tell({ what: "coupon-laid", film, lot, bay, area_m2, water_grams }, "Test plate laid");
+              tell({ what: "coupon-laid", film, lot, bay, area_m2, water_grams }, words.say("coupon.plate-laid"));
             }
           }}
         >
-          Laid now
+          {words.title("lay.laid-now", { again: "no" })}
         </button>
       </section>
     </>

@@ -31,13 +31,13 @@ export const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicl
 function state(vehicle: HandedOver, now: Date, words: Words): string {
   const lifting = vehicle.pieces.filter((piece) => piece.finding === "lifting").length;
   if (isDone(vehicle)) {
-    return `rechecked${lifting > 0 ? `, ${lifting} lifting` : ""}`;
+    return words.say("rechecks.rechecked", { lifting });
   }
   return now < new Date(vehicle.recheck_from)
-    ? `recheck from ${words.dayOf(vehicle.recheck_from)}`
+    ? words.say("rechecks.from", { day: words.dayOf(vehicle.recheck_from) })
     : now <= new Date(vehicle.recheck_until)
-      ? `recheck due, until ${words.dayOf(vehicle.recheck_until)}`
-      : `recheck was due by ${words.dayOf(vehicle.recheck_until)}`;
+      ? words.say("rechecks.due-until", { day: words.dayOf(vehicle.recheck_until) })
+      : words.say("rechecks.was-due", { day: words.dayOf(vehicle.recheck_until) });
 }
 
 export function HandedOverRow({ vehicle, words }: { vehicle: HandedOver; words: Words }): JSX.Element {
@@ -55,11 +55,11 @@ export function HandedOverScreen({ applied, words }: { applied: number; words: W
   const list = useHandedOver(applied);
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>Handed over</h2>
-      <p class="small">Of the last 60 days. The recheck is two to three weeks after the hand-over.</p>
-      {list === null && <p class="empty">Asking for the list ...</p>}
-      {list?.length === 0 && <p class="empty">No vehicle was handed over.</p>}
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("rechecks.handed-over")}</h2>
+      <p class="small">{words.say("rechecks.handed-over-hint")}</p>
+      {list === null && <p class="empty">{words.say("rechecks.asking")}</p>}
+      {list?.length === 0 && <p class="empty">{words.say("rechecks.none-handed-over")}</p>}
       <ul class="rows">
         {list?.map((vehicle) => (
           <HandedOverRow key={vehicle.id} vehicle={vehicle} words={words} />
@@ -71,12 +71,12 @@ export function HandedOverScreen({ applied, words }: { applied: number; words: W
 
 export function PastScreen({ id, applied, words }: { id: number; applied: number; words: Words }): JSX.Element {
   const [vehicle, setVehicle] = useState<Vehicle | null>(null);
-  const [failed, setFailed] = useState("");
+  const [failed, setFailed] = useState<string | null>(null); // why; empty: no answer
   useEffect(() => {
     let current = true;
     getPastVehicle(id)
       .then((past) => current && setVehicle(past))
-      .catch((error: unknown) => current && setFailed(error instanceof Refusal ? error.message : "The daemon does not answer. Try again later."));
+      .catch((error: unknown) => current && setFailed(error instanceof Refusal ? error.message : ""));
     return () => {
       current = false;
     };
@@ -85,9 +85,9 @@ export function PastScreen({ id, applied, words }: { id: number; applied: number
     <RecheckScreen vehicle={vehicle} applied={applied} past words={words} />
   ) : (
     <>
-      <Back to="#/handed-over">Handed over</Back>
+      <Back to="#/handed-over">{words.say("rechecks.handed-over")}</Back>
       <p class="empty" role="status">
-        {failed || "Reading it from the journal. This takes a moment ..."}
+        {failed === null ? words.say("rechecks.reading") : failed || words.say("page.no-answer-later")}
       </p>
     </>
   );

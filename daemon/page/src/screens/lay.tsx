@@ -3,9 +3,9 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "../data/api";
 import { useWhen, WhenChoice } from "../parts/late";
-import { Back, Caution, Choice, laidNow, Pick, useNow } from "../parts/parts";
+import { Back, Caution, Choice, laidNow, Pick } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
-import { cautions, type Words, wetnessWords } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
 interface Manner {
   film: string;
@@ -34,7 +34,6 @@ function lastManner(catalogue: Catalogue): Manner {
 
 export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
   const { vehicle, catalogue, words } = props;
-  const now = useNow();
   const again = vehicle.pieces.find((piece) => piece.id === props.again);
   const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
   const when = useWhen(words);
@@ -49,6 +48,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     setManner(next);
     localStorage.setItem(place, JSON.stringify(next));
   };
+  const again_or_not = again ? "yes" : "no";
   const lay = (panel: string, planned?: PieceToLay): void => {
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
@@ -63,7 +63,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const replaces = again ? { replaces: again.id } : {};
     const laid_then = when.tell(
       { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
-      `${words.piece(piece)} ${again ? "laid again" : "laid"} ${words.when(when.at(), now)}`,
+      (at) => words.say("lay.said", { piece: words.piece(piece), again: again_or_not, when: at }),
     );
     if (laid_then) {
       location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
@@ -72,46 +72,54 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
 
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
   const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
-  const moment = when.wrong !== "" ? "at no time yet" : when.late ? when.after.trim() : "now";
+  const laidThen = (again: "yes" | "no"): string =>
+    when.wrong !== ""
+      ? words.say("lay.laid-unclear", { again })
+      : when.late
+        ? words.say("lay.laid-at", { again, when: when.then })
+        : words.say("lay.laid-now", { again });
+  const chosen = [
+    label(catalogue.films, manner.film),
+    label(catalogue.solutions, manner.solution),
+    words.wetness(manner.wetness),
+    laidThen("no"),
+    ...(lot === "" ? [] : [words.say("lay.lot-of", { lot })]),
+    ...(part.parts > 1 ? [words.say("lay.piece-of", { part: String(part.part), parts: String(part.parts) })] : []),
+  ];
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
-      <h2>{again ? `Lay ${words.piece(again)} again` : "Lay a piece"}</h2>
+      <h2>{again ? words.say("lay.lay-again", { piece: words.piece(again) }) : words.say("lay.lay-a-piece")}</h2>
       <details class="manner">
         <summary>
-          <span>
-            {label(catalogue.films, manner.film)}; {label(catalogue.solutions, manner.solution)};{" "}
-            {wetnessWords[manner.wetness].toLowerCase()}; laid {moment}
-            {lot !== "" && `; lot ${lot}`}
-            {part.parts > 1 && `; piece ${part.part} of ${part.parts}`}
-          </span>
-          <b>Change</b>
+          <span>{chosen.join("; ")}</span>
+          <b>{words.say("page.change")}</b>
         </summary>
-        <Pick label="Film" options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
-        <Pick label="Solution" options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
+        <Pick label={words.say("lay.film")} options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
+        <Pick label={words.say("lay.solution")} options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
         <Choice
-          label="After the squeegee"
-          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: wetnessWords[value] }))}
+          label={words.say("lay.after-squeegee")}
+          options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: sentence(words.wetness(value)) }))}
           value={manner.wetness}
           onChoose={(wetness) => change({ wetness })}
         />
-        <WhenChoice when={when} />
+        <WhenChoice when={when} words={words} />
         <Choice
-          label="Pieces on this panel"
+          label={words.say("lay.pieces-on-panel")}
           options={["1", "2", "3", "4"].map((value) => ({ value, text: value }))}
           value={String(part.parts)}
           onChoose={(parts) => setPart({ part: 1, parts: Number(parts) })}
         />
         {part.parts > 1 && (
           <Choice
-            label="This is piece"
+            label={words.say("lay.this-is-piece")}
             options={Array.from({ length: part.parts }, (_, i) => ({ value: String(i + 1), text: String(i + 1) }))}
             value={String(part.part)}
             onChoose={(one) => setPart({ ...part, part: Number(one) })}
           />
         )}
         <label class="field">
-          <span>Lot number of the roll of {label(catalogue.films, manner.film)}</span>
+          <span>{words.say("lay.lot", { film: label(catalogue.films, manner.film) })}</span>
           <input
             value={lot}
             maxLength={60}
@@ -120,18 +128,18 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           />
         </label>
         <label class="field">
-          <span>Area, m² (left empty: as the list of panels says)</span>
+          <span>{words.say("lay.area")}</span>
           <input inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={area} onInput={(event) => setArea(event.currentTarget.value)} />
         </label>
         {(
           [
-            ["tension", "Where it is under tension"],
-            ["relief_cuts", "Relief cuts"],
-            ["joins", "Joins"],
+            ["tension", "lay.tension"],
+            ["relief_cuts", "lay.relief-cuts"],
+            ["joins", "lay.joins"],
           ] as const
-        ).map(([name, label]) => (
+        ).map(([name, message]) => (
           <label class="field" key={name}>
-            <span>{label}</span>
+            <span>{words.say(message)}</span>
             <input
               value={notes[name]}
               maxLength={200}
@@ -140,22 +148,22 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           </label>
         ))}
       </details>
-      {words.alcohol(manner.solution) > 0 && <Caution>{cautions.solvent}</Caution>}
+      {words.alcohol(manner.solution) > 0 && <Caution>{words.say("cautions.solvent")}</Caution>}
       {again ? (
         <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
-          {words.piece(again)}: laid again {moment}
+          {words.say("page.concerning", { subject: words.piece(again), what: laidThen("yes") })}
         </button>
       ) : (
         <>
           <PlanChoice vehicle={vehicle} catalogue={catalogue} words={words} />
-          <ToLay vehicle={vehicle} words={words} moment={moment} onLay={(piece) => lay(piece.panel, piece)} />
+          <ToLay vehicle={vehicle} words={words} laid={laidThen("no")} onLay={(piece) => lay(piece.panel, piece)} />
           <section aria-labelledby="panels">
-            <h3 id="panels">{vehicle.to_lay.length > 0 ? "Another panel. Tap" : "Tap the panel"}: laid {moment}</h3>
+            <h3 id="panels">{words.say(vehicle.to_lay.length > 0 ? "lay.another-panel" : "lay.tap-panel", { laid: laidThen("no") })}</h3>
             <div class="tiles">
               {catalogue.panels.map((panel) => (
                 <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
                   {words.panel(panel.key)}
-                  {laid.has(panel.key) && <small>has a piece</small>}
+                  {laid.has(panel.key) && <small>{words.say("lay.has-a-piece")}</small>}
                 </button>
               ))}
             </div>
@@ -169,10 +177,10 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
               }}
             >
               <label class="field">
-                <span>A panel in your own words</span>
+                <span>{words.say("lay.own-words")}</span>
                 <input value={own} onInput={(event) => setOwn(event.currentTarget.value)} maxLength={60} />
               </label>
-              <button type="submit">Laid</button>
+              <button type="submit">{words.title("vehicle.event-lay")}</button>
             </form>
           </section>
         </>

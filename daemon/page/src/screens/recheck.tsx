@@ -8,7 +8,7 @@ import { Back, Choice, laidNow, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
 import { RecordLinks } from "../parts/record_links";
 import { NoteForm } from "../parts/vehicle_more";
-import { earlyWords, sentence, type Words, zoneWords } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
 // `past`: it left the board long ago, and its course is no longer at hand. `applied`: the board's last event.
 export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?: boolean; words: Words }): JSX.Element {
@@ -29,17 +29,17 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   const places = pieces.map((piece) => ({ piece, look: whereToLook(piece, words) })).filter(({ look }) => look.length > 0);
   return (
     <>
-      <Back to={past ? "#/handed-over" : "#/"}>{past ? "Handed over" : "Board"}</Back>
+      <Back to={past ? "#/handed-over" : "#/"}>{words.say(past ? "rechecks.handed-over" : "page.board")}</Back>
       <h2>
-        {vehicle.reference} <small>released {words.when(vehicle.released ?? "", now)}</small>
+        {vehicle.reference} <small>{words.say("rechecks.released-at", { when: words.when(vehicle.released ?? "", now) })}</small>
       </h2>
       <p class="actions">
-        <RecordLinks vehicle={vehicle} />
+        <RecordLinks vehicle={vehicle} words={words} />
       </p>
-      <PersonalPart vehicle={vehicle} />
+      <PersonalPart vehicle={vehicle} words={words} />
       <section aria-labelledby="look">
-        <h3 id="look">Where to look at the recheck</h3>
-        {places.length === 0 && <p class="empty">No step was early and nothing was noted: look at every edge.</p>}
+        <h3 id="look">{words.say("rechecks.where-to-look")}</h3>
+        {places.length === 0 && <p class="empty">{words.say("rechecks.look-everywhere")}</p>}
         <ul class="plain">
           {places.map(({ piece, look }) => (
             <li key={piece.id}>
@@ -51,13 +51,13 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
           ))}
         </ul>
       </section>
-      <WhenBar when={when} />
+      <WhenBar when={when} words={words} />
       {pieces.map((piece) => (
         <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} told={told} past={past} words={words} when={when} />
       ))}
       <details>
-        <summary>More for {vehicle.reference}</summary>
-        <NoteForm vehicle={vehicle} when={when} />
+        <summary>{words.say("vehicle.more", { reference: vehicle.reference })}</summary>
+        <NoteForm vehicle={vehicle} words={words} when={when} />
       </details>
     </>
   );
@@ -66,18 +66,19 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
 function whereToLook(piece: Piece, words: Words): string[] {
   const { tension, relief_cuts, joins } = piece.notes;
   return [
-    ...piece.early_steps.map((early) => `${sentence(earlyWords(early.step))} early, still wet then: ${words.sentence(early.still_wet)}`),
-    ...(tension ? [`Under tension: ${tension}`] : []),
-    ...(relief_cuts ? [`Relief cuts: ${relief_cuts}`] : []),
-    ...(joins ? [`Joins: ${joins}`] : []),
+    ...piece.early_steps.map((early) => words.say("rechecks.early", { step: sentence(words.done(early.step)), still_wet: words.fact(early.still_wet) })),
+    ...(tension ? [words.say("rechecks.under-tension", { where: tension })] : []),
+    ...(relief_cuts ? [words.say("page.concerning", { subject: words.say("lay.relief-cuts"), what: relief_cuts })] : []),
+    ...(joins ? [words.say("page.concerning", { subject: words.say("lay.joins"), what: joins })] : []),
   ];
 }
 
-const findings: { finding: Recheck; text: string }[] = [
-  { finding: "sound", text: "Sound" },
-  { finding: "lifting", text: "Lifting" },
-  { finding: "redone", text: "Redone" },
-];
+const findings: Recheck[] = ["sound", "lifting", "redone"];
+
+function foundWords(found: RecordedEvent & { what: "rechecked" }, now: Date, words: Words): string {
+  const values = { when: words.when(found.at, now), finding: words.say(`words.recheck-${found.finding}`) };
+  return found.zone ? words.say("rechecks.found-at", { ...values, zone: words.zone(found.zone) }) : words.say("rechecks.found", values);
+}
 
 function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: RecordedEvent[]; past: boolean; words: Words; when: When }): JSX.Element {
   const { vehicle, piece, told, past, words, when } = props;
@@ -92,33 +93,31 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: RecordedEven
     <article class="card piece" aria-label={name}>
       <h3>{name}</h3>
       <p>
-        {found
-          ? `Rechecked ${words.when(found.at, now)}: ${found.finding}${found.zone ? ` at the ${zoneWords[found.zone].toLowerCase()}` : ""}`
-          : "Not rechecked yet."}
+        {found ? foundWords(found, now, words) : words.say("rechecks.not-yet")}
       </p>
       <div class="deed">
         <Choice
-          label={`${name}: where, if it lifts`}
-          options={[{ value: "", text: "Not said" }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: zoneWords[kind] }))]}
+          label={words.say("rechecks.where-if-it-lifts", { piece: name })}
+          options={[{ value: "", text: words.say("rechecks.not-said") }, ...piece.state.zones.map(({ kind }) => ({ value: kind, text: sentence(words.zone(kind)) }))]}
           value={where}
           onChoose={setWhere}
         />
       </div>
       <fieldset class="deed choice">
-        <legend>Found at the recheck</legend>
+        <legend>{words.say("rechecks.found-legend")}</legend>
         <div>
-          {findings.map(({ finding, text }) => (
+          {findings.map((finding) => (
             <button
               type="button"
               key={finding}
               onClick={() =>
                 when.tell(
                   { what: "rechecked", piece: piece.id, finding, ...(where && finding !== "sound" ? { zone: where } : {}) },
-                  `${name}: ${finding} at the recheck${when.after}`,
+                  words.say("rechecks.said", { piece: name, finding: words.say(`words.recheck-${finding}`) }),
                 )
               }
             >
-              {text}
+              {words.title(`words.recheck-${finding}`)}
             </button>
           ))}
         </div>

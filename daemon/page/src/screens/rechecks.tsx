@@ -3,15 +3,29 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getRechecks, type RecheckGroup, type RecheckReport, type ZoneKind } from "../data/api";
 import { Back } from "../parts/parts";
-import { type Words, zoneWords } from "../words/words";
+import { type PlainKey, sentence, type Words } from "../words/words";
 
-const headings: Record<RecheckGroup["by"], string> = {
-  all: "All pieces",
-  trim: "How likely trim-ready it was when it was trimmed",
-  tension: "Tension noted when it was laid",
-  release: "How the vehicle left",
-  zone: "Where it lifted, of the pieces that have this zone",
-  panel: "Panel",
+const headings: Record<RecheckGroup["by"], PlainKey> = {
+  all: "rechecks.by-all",
+  trim: "rechecks.by-trim",
+  tension: "rechecks.by-tension",
+  release: "rechecks.by-release",
+  zone: "rechecks.by-zone",
+  panel: "rechecks.by-panel",
+};
+// What the daemon calls the groups; those of shares stand as they are.
+const groups: Record<RecheckGroup["of"], PlainKey> = {
+  all: "rechecks.of-all",
+  "entered later": "rechecks.of-entered-later",
+  "not trimmed": "rechecks.of-not-trimmed",
+  noted: "rechecks.of-noted",
+  "not noted": "rechecks.of-not-noted",
+  early: "rechecks.of-early",
+  "release-ready": "rechecks.of-release-ready",
+};
+const kindWords = (by: RecheckGroup["by"], words: Words): string => {
+  const key = headings[by];
+  return key ? words.say(key) : by;
 };
 
 export function RechecksScreen({ words }: { words: Words }): JSX.Element {
@@ -37,10 +51,10 @@ export function RechecksScreen({ words }: { words: Words }): JSX.Element {
   }, [turn]);
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>What the rechecks say</h2>
-      {failed && <p class="old">The daemon does not answer now.</p>}
-      {!report && !failed && <p class="first">Counting ...</p>}
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("rechecks.say")}</h2>
+      {failed && <p class="old">{words.say("page.no-answer")}</p>}
+      {!report && !failed && <p class="first">{words.say("rechecks.counting")}</p>}
       {report && <Report report={report} words={words} />}
     </>
   );
@@ -48,24 +62,24 @@ export function RechecksScreen({ words }: { words: Words }): JSX.Element {
 
 function Report({ report, words }: { report: RecheckReport; words: Words }): JSX.Element {
   if (report.vehicles === 0) {
-    return <p class="empty">No vehicle was looked at again yet. Tap what you find at a recheck: it is counted here.</p>;
+    return <p class="empty">{words.say("rechecks.none")}</p>;
   }
   const kinds = [...new Set(report.groups.map((group) => group.by))];
   return (
     <>
       <p>
-        {report.vehicles === 1 ? "One vehicle was" : `${report.vehicles} vehicles were`} looked at again.
-        {report.pending > 0 && ` ${report.pending} of them are still being worked out.`}
+        {words.say("rechecks.vehicles", { count: report.vehicles })}
+        {report.pending > 0 && ` ${words.say("rechecks.pending", { count: report.pending })}`}
       </p>
       {kinds.map((by) => (
-        <section key={by} aria-label={headings[by]}>
-          <h3>{headings[by]}</h3>
+        <section key={by} aria-label={kindWords(by, words)}>
+          <h3>{kindWords(by, words)}</h3>
           <table class="shares">
             <thead>
               <tr>
-                <th scope="col">Pieces</th>
-                <th scope="col">Lifted</th>
-                <th scope="col">Share that lifts, 0 to 100&nbsp;%</th>
+                <th scope="col">{words.say("rechecks.pieces")}</th>
+                <th scope="col">{words.say("rechecks.lifted")}</th>
+                <th scope="col">{words.say("rechecks.share")}</th>
               </tr>
             </thead>
             <tbody>
@@ -75,10 +89,10 @@ function Report({ report, words }: { report: RecheckReport; words: Words }): JSX
                   <tr key={group.of}>
                     <th scope="row">{nameOf(group, words)}</th>
                     <td>
-                      {group.lifted} of {group.pieces}
+                      {words.say("rechecks.of", { lifted: words.number(group.lifted, 0), pieces: words.number(group.pieces, 0) })}
                     </td>
                     <td>
-                      <Share group={group} />
+                      <Share group={group} words={words} />
                     </td>
                   </tr>
                 ))}
@@ -87,8 +101,7 @@ function Report({ report, words }: { report: RecheckReport; words: Words }): JSX
         </section>
       ))}
       <p class="small">
-        The bar is the 95 % interval (Wilson's score), the tick what was counted. Fewer than {report.few_below} pieces are too few to say
-        anything. A piece that lifted without a word where is in no row of the zones. Counts of one shop tell where to look, not why: a panel that is often trimmed early lifts for one reason or the other.
+        {words.say("rechecks.legend", { share: words.share(0.95), few: words.number(report.few_below, 0) })}
       </p>
     </>
   );
@@ -99,16 +112,16 @@ function nameOf(group: RecheckGroup, words: Words): string {
     return words.panel(group.of);
   }
   if (group.by === "zone") {
-    return zoneWords[group.of as ZoneKind];
+    return sentence(words.zone(group.of as ZoneKind));
   }
-  return group.of === "all" ? "All" : group.of.charAt(0).toUpperCase() + group.of.slice(1);
+  const key = groups[group.of];
+  return key ? words.say(key) : group.of;
 }
 
 // The interval as a bar over 0 to 100 %, and in words: black and white tell it as well.
-function Share({ group }: { group: RecheckGroup }): JSX.Element {
-  const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
+function Share({ group, words }: { group: RecheckGroup; words: Words }): JSX.Element {
   const counted = group.lifted / group.pieces;
-  const said = `${percent(counted)}, between ${percent(group.low)} and ${percent(group.high)}`;
+  const values = { counted: words.share(counted), low: words.share(group.low), high: words.share(group.high) };
   return (
     <>
       <svg viewBox="0 0 100 8" preserveAspectRatio="none" class={group.few ? "share few" : "share"} aria-hidden="true">
@@ -116,7 +129,7 @@ function Share({ group }: { group: RecheckGroup }): JSX.Element {
         <rect x={group.low * 100} y="2" width={Math.max(0.5, (group.high - group.low) * 100)} height="4" />
         <line class="counted" x1={counted * 100} y1="0" x2={counted * 100} y2="8" />
       </svg>
-      <small>{group.few ? `${said}: too few to tell` : said}</small>
+      <small>{words.say(group.few ? "rechecks.interval-few" : "rechecks.interval", values)}</small>
     </>
   );
 }

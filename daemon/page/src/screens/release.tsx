@@ -4,59 +4,63 @@ import { useState } from "preact/hooks";
 import type { Piece, Vehicle } from "../data/api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "../parts/late";
-import { Back, Caution, laidNow } from "../parts/parts";
-import { cautions, type Words } from "../words/words";
+import { Back, Caution, laidNow, milestoneOf } from "../parts/parts";
+import type { Words } from "../words/words";
 
-const dry = (piece: Piece): boolean => piece.milestones.some((one) => one.which === "dry" && one.announced !== null);
+const isDry = (piece: Piece): boolean => milestoneOf(piece, "dry")?.announced != null;
+function heldBack(piece: Piece, words: Words): string {
+  const dry = milestoneOf(piece, "dry");
+  return dry ? words.told(dry.held_by) : "";
+}
 
 export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const [advised, setAdvised] = useState("");
   const when = useWhen(words);
-  const wet = laidNow(vehicle).filter((piece) => !dry(piece));
+  const wet = laidNow(vehicle).filter((piece) => !isDry(piece));
   const early = vehicle.release_ready === null && laidNow(vehicle).length > 0;
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
-      <h2>Release {vehicle.reference}</h2>
+      <h2>{words.say("release.title", { reference: vehicle.reference })}</h2>
       <Release vehicle={vehicle} words={words} />
       {wet.length > 0 && (
         <section aria-labelledby="wet">
-          <h3 id="wet">Still wet</h3>
+          <h3 id="wet">{words.say("release.still-wet")}</h3>
           <ul class="plain">
             {wet.map((piece) => (
               <li key={piece.id}>
-                <b>{words.piece(piece)}</b> {words.sentence(piece.milestones.find((one) => one.which === "dry")?.held_by ?? "")}
+                <b>{words.piece(piece)}</b> {heldBack(piece, words)}
               </li>
             ))}
           </ul>
         </section>
       )}
-      <Caution>{cautions.advice}</Caution>
-      <Caution>{cautions.systems}</Caution>
+      <Caution>{words.say("cautions.advice")}</Caution>
+      <Caution>{words.say("cautions.systems")}</Caution>
       <form
         onSubmit={(event) => {
           event.preventDefault();
-          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, `${vehicle.reference} released${when.after}`)) {
+          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, words.say("release.said", { reference: vehicle.reference }))) {
             location.hash = "#/";
           }
         }}
       >
         {early && (
           <label class="field">
-            <span>What the customer was told</span>
+            <span>{words.say("release.advised")}</span>
             <textarea
               required
               rows={3}
               maxLength={1000}
               value={advised}
-              placeholder="Keep it dry and out of the wash until ...; edges to be looked at on ..."
+              placeholder={words.say("release.advised-example")}
               onInput={(event) => setAdvised(event.currentTarget.value)}
             />
           </label>
         )}
-        <WhenBar when={when} />
+        <WhenBar when={when} words={words} />
         <button type="submit" class="primary wide">
-          {early ? "Release early" : "Release"}
+          {words.say(early ? "release.release-early" : "release.release")}
         </button>
       </form>
     </>

@@ -2,43 +2,42 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { Back, Choice, useNow } from "../parts/parts";
-import { useAsked, verdictWords } from "./sensors";
+import { useAsked } from "./sensors";
 import { getSensors, type Salt, type Sensor, type Sensors } from "../data/api";
 import { tell } from "../data/store";
-import type { Words } from "../words/words";
+import { sentence, type Words } from "../words/words";
 
-const saltNames: Record<Salt, string> = {
-  NaCl: "Table salt",
-  MgCl2: "Magnesium chloride",
-  K2CO3: "Potassium carbonate",
-  LiCl: "Lithium chloride",
-  KCl: "Potassium chloride",
-  K2SO4: "Potassium sulphate",
-};
+const saltWords = (salt: Salt, words: Words): string => words.say(`sensors.salt-${salt}`);
 const usual: Salt[] = ["NaCl", "MgCl2"];
 
-function Begin({ sensor, answer }: { sensor: Sensor; answer: Sensors }): JSX.Element {
+function Begin({ sensor, answer, words }: { sensor: Sensor; answer: Sensors; words: Words }): JSX.Element {
   const [salt, setSalt] = useState<Salt>("NaCl");
   const text = (one: Salt): string => {
     const known = answer.salts.find((entry) => entry.salt === one);
-    return `${saltNames[one]}: ${known?.expected_pct?.toFixed(1) ?? "?"} %`;
+    const expected = known?.expected_pct == null ? "?" : words.percent(known.expected_pct, 1);
+    return words.say("page.concerning", { subject: sentence(saltWords(one, words)), what: expected });
   };
   return (
     <>
-      <Choice label="Over which salt (at 20 °C)" options={usual.map((value) => ({ value, text: text(value) }))} value={salt} onChoose={setSalt} />
+      <Choice
+        label={words.say("sensors.which-salt", { temperature: words.temperature(20) })}
+        options={usual.map((value) => ({ value, text: text(value) }))}
+        value={salt}
+        onChoose={setSalt}
+      />
       <ol>
-        <li>A glass with a tight lid, a few spoons of the salt, just enough distilled water that it is like wet sand. Undissolved salt must be seen all the time. Table salt without additives.</li>
-        <li>Hang the sensor above it. No drop may touch it. Close the lid.</li>
-        <li>Not in the sun, not in a draught, no heater near: wrap it in a towel. 0.2 K across the glass is 1.2 % of the humidity.</li>
-        <li>Leave it for 6 hours at the least, better 12. It ends by itself after 24.</li>
+        <li>{words.say("sensors.check-1")}</li>
+        <li>{words.say("sensors.check-2")}</li>
+        <li>{words.say("sensors.check-3", { difference: words.difference(0.2), humidity: words.percent(1.2, 1) })}</li>
+        <li>{words.say("sensors.check-4")}</li>
       </ol>
-      <p class="small">Its readings are kept, and do not count for bay {sensor.bay} meanwhile. If it is the bay's only sensor, the estimates wait.</p>
+      <p class="small">{words.say("sensors.check-meanwhile", { bay: words.bay(sensor.bay) })}</p>
       <button
         type="button"
         class="primary wide"
-        onClick={() => tell({ what: "sensor-check-started", sensor: sensor.sensor, salt }, `${sensor.sensor} goes over ${salt}`)}
+        onClick={() => tell({ what: "sensor-check-started", sensor: sensor.sensor, salt }, words.say("sensors.goes-over", { sensor: sensor.sensor, salt: saltWords(salt, words) }))}
       >
-        It lies in the box now
+        {words.say("sensors.in-the-box")}
       </button>
     </>
   );
@@ -54,28 +53,28 @@ function Under({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element
   return (
     <>
       <p>
-        Over {saltNames[checking.salt]} since {words.when(checking.since, now)}.
+        {words.say("sensors.over-since", { salt: saltWords(checking.salt, words), when: words.when(checking.since, now) })}
       </p>
       {checking.shown_pct !== null && checking.temperature_c !== null && (
         <dl class="figures">
           <div>
-            <dt>Shows</dt>
-            <dd>{checking.shown_pct.toFixed(1)} %</dd>
+            <dt>{words.say("sensors.shows")}</dt>
+            <dd>{words.percent(checking.shown_pct, 1)}</dd>
           </div>
           <div>
-            <dt>At</dt>
+            <dt>{words.say("sensors.at")}</dt>
             <dd>{words.temperature(checking.temperature_c)}</dd>
           </div>
         </dl>
       )}
-      <p role="status">{words.sentence(checking.text)}</p>
+      <p role="status">{words.told(checking.what)}</p>
       {result && (
-        <button type="button" class="primary wide" onClick={() => tell(result, `${sensor.sensor} checked`)}>
-          Keep this result
+        <button type="button" class="primary wide" onClick={() => tell(result, words.say("sensors.checked", { sensor: sensor.sensor }))}>
+          {words.say("sensors.keep-result")}
         </button>
       )}
-      <button type="button" onClick={() => tell({ what: "sensor-check-ended", sensor: sensor.sensor }, "Check given up")}>
-        Give it up
+      <button type="button" onClick={() => tell({ what: "sensor-check-ended", sensor: sensor.sensor }, words.say("sensors.given-up"))}>
+        {words.say("sensors.give-up")}
       </button>
     </>
   );
@@ -90,21 +89,26 @@ function Last({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element 
   const { slope, offset, salt, shown_pct, expected_pct, verdict } = last.result;
   return (
     <section aria-labelledby="last">
-      <h3 id="last">Last check</h3>
+      <h3 id="last">{words.say("sensors.last-check")}</h3>
       <p>
-        {words.when(last.at, now)} over {saltNames[salt]}: it showed {shown_pct.toFixed(1)} %, {expected_pct.toFixed(1)} % was
-        expected: {verdictWords[verdict]}.
+        {words.say("sensors.check-gave", {
+          when: words.when(last.at, now),
+          salt: saltWords(salt, words),
+          shown: words.percent(shown_pct, 1),
+          expected: words.percent(expected_pct, 1),
+          verdict: words.say(`sensors.verdict-${verdict}`),
+        })}
       </p>
       {last.current && slope != null && offset != null && (
         <>
-          <p class="small">The other salt of the pair tells slope and offset; one alone tells an offset.</p>
+          <p class="small">{words.say("sensors.pair")}</p>
           <button
             type="button"
             onClick={() =>
-              tell({ what: "sensor-corrected", sensor: sensor.sensor, quantity: "relative-humidity", slope, offset }, `${sensor.sensor} corrected`)
+              tell({ what: "sensor-corrected", sensor: sensor.sensor, quantity: "relative-humidity", slope, offset }, words.say("sensors.corrected", { sensor: sensor.sensor }))
             }
           >
-            Correct from now on: slope {slope}, offset {offset}
+            {words.say("sensors.correct", { slope: words.number(slope, 4), offset: words.number(offset, 4) })}
           </button>
         </>
       )}
@@ -117,10 +121,10 @@ export function SensorCheckScreen({ name, words }: { name: string; words: Words 
   const sensor = answer?.sensors.find((one) => one.sensor === name);
   return (
     <>
-      <Back to="#/sensors">Sensors</Back>
-      <h2>Check {name}</h2>
-      {answer && !sensor && <p class="empty">There is no such sensor.</p>}
-      {answer && sensor && (sensor.checking ? <Under sensor={sensor} words={words} /> : <Begin sensor={sensor} answer={answer} />)}
+      <Back to="#/sensors">{words.say("sensors.sensors")}</Back>
+      <h2>{words.say("sensors.check-sensor", { sensor: name })}</h2>
+      {answer && !sensor && <p class="empty">{words.say("sensors.no-such")}</p>}
+      {answer && sensor && (sensor.checking ? <Under sensor={sensor} words={words} /> : <Begin sensor={sensor} answer={answer} words={words} />)}
       {sensor && <Last sensor={sensor} words={words} />}
     </>
   );

@@ -2,17 +2,18 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Back } from "../parts/parts";
-import { quantityWords, useAsked } from "./sensors";
-import { getSearch, type ProposedSensor, type SensorSearch, startSearch } from "../data/api";
+import { useAsked } from "./sensors";
+import { getSearch, type FoundTopic, type ProposedSensor, Refusal, type SensorSearch, startSearch } from "../data/api";
 import { tell } from "../data/store";
+import type { Words } from "../words/words";
 
 const seconds = 60;
 
-function Found({ proposal, bays }: { proposal: ProposedSensor; bays: string[] }): JSX.Element {
+function Found({ proposal, bays, words }: { proposal: ProposedSensor; bays: string[]; words: Words }): JSX.Element {
   const [name, setName] = useState(proposal.name);
   const assign = (bay: string): void => {
     const reads = proposal.reads.map(({ sample: _, ...read }) => read);
-    tell({ what: "sensor-assigned", sensor: name.trim(), bay, reads }, `${name.trim()} set up in ${bay}`);
+    tell({ what: "sensor-assigned", sensor: name.trim(), bay, reads }, words.say("sensors.set-up-in", { sensor: name.trim(), bay: words.bay(bay) }));
     location.hash = "#/sensors";
   };
   return (
@@ -21,7 +22,7 @@ function Found({ proposal, bays }: { proposal: ProposedSensor; bays: string[] })
       <ul class="plain">
         {proposal.reads.map((read) => (
           <li key={read.quantity}>
-            <b>{quantityWords[read.quantity]}</b> {read.sample} ({read.unit})
+            <b>{words.title(`words.quantity-${read.quantity}`)}</b> {read.sample} ({read.unit})
             <br />
             <small>
               {read.topic} {read.pointer}
@@ -31,19 +32,19 @@ function Found({ proposal, bays }: { proposal: ProposedSensor; bays: string[] })
       </ul>
       {proposal.guesses.map((guess) => (
         <p class="small" key={guess}>
-          Guessed: {guess}.
+          {words.say("sensors.guessed", { guess })}
         </p>
       ))}
       <label class="field">
-        <span>Name</span>
+        <span>{words.say("sensors.name")}</span>
         <input value={name} maxLength={60} onInput={(event) => setName(event.currentTarget.value)} />
       </label>
       <fieldset class="choice">
-        <legend>It hangs in bay</legend>
+        <legend>{words.say("sensors.hangs-in")}</legend>
         <div>
           {bays.map((bay) => (
             <button type="button" key={bay} disabled={name.trim() === ""} onClick={() => assign(bay)}>
-              {bay}
+              {words.bay(bay)}
             </button>
           ))}
         </div>
@@ -52,45 +53,43 @@ function Found({ proposal, bays }: { proposal: ProposedSensor; bays: string[] })
   );
 }
 
-export function SensorFindScreen({ bays }: { bays: string[] }): JSX.Element {
+export function SensorFindScreen({ bays, words }: { bays: string[]; words: Words }): JSX.Element {
   const { answer } = useAsked<SensorSearch>(getSearch, 2000);
   const [refused, setRefused] = useState("");
   const listen = (): void => {
     setRefused("");
-    startSearch(seconds).catch((error: unknown) => setRefused(error instanceof Error ? error.message : "It could not be started."));
+    startSearch(seconds).catch((error: unknown) => setRefused(error instanceof Refusal ? error.message : words.say("page.no-answer-later")));
   };
   useEffect(listen, []);
   const others = answer?.topics.filter((topic) => topic.kind !== "readings") ?? [];
-  const hint = { availability: " (a device is there)", taken: " (set up already)", other: "", readings: "" };
+  const topicWords = (topic: FoundTopic): string =>
+    topic.kind === "availability" || topic.kind === "taken" ? words.say(`sensors.topic-${topic.kind}`, { topic: topic.topic }) : topic.topic;
   return (
     <>
-      <Back to="#/sensors">Sensors</Back>
-      <h2>Find sensors</h2>
+      <Back to="#/sensors">{words.say("sensors.sensors")}</Back>
+      <h2>{words.say("sensors.find")}</h2>
       {refused !== "" && <p class="old">{refused}</p>}
       <p role="status">
-        {answer?.running
-          ? "Listening on every topic of the broker. What sends seldom takes a while."
-          : "Listened. Readings are not kept from this."}
+        {words.say(answer?.running ? "sensors.listening" : "sensors.listened")}
       </p>
       {answer && !answer.running && (
         <button type="button" onClick={listen}>
-          Listen again
+          {words.say("sensors.listen-again")}
         </button>
       )}
-      {answer?.sensors.length === 0 && <p class="empty">Nothing yet that looks like temperature or humidity.</p>}
+      {answer?.sensors.length === 0 && <p class="empty">{words.say("sensors.nothing-found")}</p>}
       <div class="cards">
         {answer?.sensors.map((proposal) => (
-          <Found key={proposal.name} proposal={proposal} bays={bays} />
+          <Found key={proposal.name} proposal={proposal} bays={bays} words={words} />
         ))}
       </div>
       {others.length > 0 && (
         <details>
-          <summary>{others.length} other topics</summary>
+          <summary>{words.say("sensors.other-topics", { count: others.length })}</summary>
           <ul class="plain">
             {others.map((topic) => (
               <li key={topic.topic}>
-                {topic.topic}
-                {hint[topic.kind]}
+                {topicWords(topic)}
                 <br />
                 <small>{topic.payload.slice(0, 80)}</small>
               </li>

@@ -4,7 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { Back, useNow } from "../parts/parts";
 import { getSensors, type Sensor, type SensorStream, type Sensors } from "../data/api";
 import { tell, useKnown } from "../data/store";
-import { agoWords, type Words } from "../words/words";
+import type { Words } from "../words/words";
 
 // What `get` answers: asked again every few seconds, and when something was told.
 export function useAsked<T>(get: () => Promise<T>, every = 5000): { answer: T | null; failed: boolean } {
@@ -27,43 +27,33 @@ export function useAsked<T>(get: () => Promise<T>, every = 5000): { answer: T | 
   return state;
 }
 
-export const quantityWords: Record<SensorStream["quantity"], string> = {
-  "air-temperature": "Air",
-  "relative-humidity": "Humidity",
-  "panel-temperature": "Panel",
-  "air-speed": "Air speed",
-};
-
 export function valueWords(read: SensorStream, words: Words): string {
   if (read.value === null) {
-    return "nothing yet";
+    return words.say("sensors.nothing-yet");
   }
   if (read.quantity === "relative-humidity") {
-    return `${read.value.toFixed(1)} %`;
+    return words.percent(read.value, 1);
   }
-  return read.quantity === "air-speed" ? `${read.value.toFixed(1)} m/s` : words.temperature(read.value);
+  return read.quantity === "air-speed" ? words.say("units.speed", { n: words.fixed(read.value, 1) }) : words.temperature(read.value);
 }
 
-function doubts(read: SensorStream): string {
-  return Object.entries(read.counts)
+function doubts(read: SensorStream, words: Words): string {
+  return (Object.entries(read.counts) as [SensorStream["last_verdict"], number][])
     .filter(([verdict, count]) => verdict !== "ok" && count > 0)
-    .map(([verdict, count]) => `${verdict.replace("-", " ")} ${count}`)
+    .map(([verdict, count]) => words.say("sensors.doubt", { why: words.say(`words.verdict-${verdict}`), count: words.number(count, 0) }))
     .join(", ");
 }
 
-export const verdictWords = {
-  agrees: "agrees with the salt",
-  doubtful: "off by less than the check can tell",
-  off: "off",
-};
-
 function checkedWords(sensor: Sensor, now: Date, words: Words): string {
   if (sensor.checking) {
-    return `Being checked over ${sensor.checking.salt}: its readings are not the bay's.`;
+    return words.say("sensors.being-checked", { salt: words.say(`sensors.salt-${sensor.checking.salt}`) });
   }
   return sensor.last_check
-    ? `Checked ${words.when(sensor.last_check.at, now)}: ${verdictWords[sensor.last_check.result.verdict]}.`
-    : "Never checked against a salt.";
+    ? words.say("sensors.checked-at", {
+        when: words.when(sensor.last_check.at, now),
+        verdict: words.say(`sensors.verdict-${sensor.last_check.result.verdict}`),
+      })
+    : words.say("sensors.never-checked");
 }
 
 // Of one bay, for its screen.
@@ -73,7 +63,7 @@ export function SensorsHere({ bay, words }: { bay: string; words: Words }): JSX.
   const here = answer?.sensors.filter((sensor) => sensor.bay === bay) ?? [];
   return here.length === 0 ? null : (
     <section aria-labelledby="here">
-      <h3 id="here">Sensors here</h3>
+      <h3 id="here">{words.say("sensors.here")}</h3>
       <ul class="rows">
         {here.map((sensor) => (
           <li key={sensor.sensor}>
@@ -89,35 +79,35 @@ export function SensorsHere({ bay, words }: { bay: string; words: Words }): JSX.
 }
 
 function Card({ sensor, now, words }: { sensor: Sensor; now: Date; words: Words }): JSX.Element {
-  const unsure = [...new Set(sensor.reads.map(doubts).filter((text) => text !== ""))];
+  const unsure = [...new Set(sensor.reads.map((read) => doubts(read, words)).filter((text) => text !== ""))];
   const about = [sensor.model, sensor.place].filter((text) => text !== "").join(", ");
   return (
     <article class="card">
       <h3>
-        {sensor.sensor} <small>bay {sensor.bay}</small>
+        {sensor.sensor} <small>{words.say("bay.title", { bay: words.bay(sensor.bay) })}</small>
       </h3>
       <dl class="figures">
         {sensor.reads.map((read) => (
           <div key={read.quantity}>
-            <dt>{quantityWords[read.quantity]}</dt>
+            <dt>{words.title(`words.quantity-${read.quantity}`)}</dt>
             <dd>{valueWords(read, words)}</dd>
           </div>
         ))}
       </dl>
       <p class="small">
-        {sensor.heard ? `Last heard ${agoWords(now.getTime() - Date.parse(sensor.heard))}.` : "Not heard of yet."}{" "}
-        {sensor.from === "file" ? "Set up in the configuration file." : "Set up here."}
+        {sensor.heard ? words.say("sensors.heard", { ago: words.ago(now.getTime() - Date.parse(sensor.heard)) }) : words.say("sensors.not-heard")}{" "}
+        {words.say(`sensors.from-${sensor.from}`)}
         {about !== "" && ` (${about})`}
       </p>
-      {unsure.length > 0 && <p class="old">Not believed: {unsure.join("; ")}</p>}
+      {unsure.length > 0 && <p class="old">{words.say("sensors.not-believed", { doubts: unsure.join("; ") })}</p>}
       <p>{checkedWords(sensor, now, words)}</p>
       <div class="actions">
         <a class="button deed" href={`#/sensors/check/${encodeURIComponent(sensor.sensor)}`}>
-          {sensor.checking ? "How far is it?" : "Check"}
+          {words.say(sensor.checking ? "sensors.how-far" : "sensors.check")}
         </a>
         {sensor.from === "assigned" && (
-          <button type="button" onClick={() => tell({ what: "sensor-retired", sensor: sensor.sensor }, `${sensor.sensor} retired`)}>
-            Retire
+          <button type="button" onClick={() => tell({ what: "sensor-retired", sensor: sensor.sensor }, words.say("sensors.retired", { sensor: sensor.sensor }))}>
+            {words.say("sensors.retire")}
           </button>
         )}
       </div>
@@ -130,15 +120,15 @@ export function SensorsScreen({ words }: { words: Words }): JSX.Element {
   const now = useNow();
   return (
     <>
-      <Back to="#/settings">Settings</Back>
+      <Back to="#/settings">{words.say("settings.settings")}</Back>
       <div class="head">
-        <h2>Sensors</h2>
+        <h2>{words.say("sensors.sensors")}</h2>
         <a class="button primary deed" href="#/sensors/find">
-          Find sensors
+          {words.say("sensors.find")}
         </a>
       </div>
-      {failed && <p class="old">The daemon could not be asked. Try again when the connection is back.</p>}
-      {answer?.sensors.length === 0 && <p class="empty">No sensor is set up. Find what the broker has to offer.</p>}
+      {failed && <p class="old">{words.say("sensors.failed")}</p>}
+      {answer?.sensors.length === 0 && <p class="empty">{words.say("sensors.none")}</p>}
       <div class="cards">
         {answer?.sensors.map((sensor) => (
           <Card key={sensor.sensor} sensor={sensor} now={now} words={words} />

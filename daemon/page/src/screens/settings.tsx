@@ -1,30 +1,30 @@
 // What this phone shows, how the daemon is, and the cautions.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { type Channels, getChannels, getHealth, type Health, type Site, testChannel } from "../data/api";
-import { longest_who, type Phone } from "../data/phone";
+import { type Channel, type Channels, getChannels, getHealth, type Health, Refusal, type Site, testChannel } from "../data/api";
+import { languages, longest_who, type Phone } from "../data/phone";
 import { Back, Caution, Choice, useNow } from "../parts/parts";
 import { setPhone } from "../data/store";
-import { cautions, type Words } from "../words/words";
+import { isKey, type PlainKey, type Words } from "../words/words";
 
-const dialects = { uk: "UK: bonnet, boot", us: "US: hood, trunk" };
+const cautions = ["advice", "heat", "solvent", "systems"] as const;
 
 export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phone; words: Words }): JSX.Element {
   // Exact optional properties: what follows the shop is left out, not undefined.
-  const choose = <Name extends "temperature_unit" | "dialect">(name: Name, value: Site[Name] | "shop"): void => {
+  const choose = <Name extends "temperature_unit" | "language">(name: Name, value: Site[Name] | "shop"): void => {
     const { [name]: _, ...others } = phone;
     setPhone(value === "shop" ? (others as Phone) : { ...phone, [name]: value });
   };
   return (
     <>
-      <Back to="#/">Board</Back>
-      <h2>Settings</h2>
+      <Back to="#/">{words.say("page.board")}</Back>
+      <h2>{words.say("settings.settings")}</h2>
       <section aria-labelledby="phone">
-        <h3 id="phone">On this phone</h3>
+        <h3 id="phone">{words.say("settings.phone")}</h3>
         <Choice
-          label="Temperatures"
+          label={words.say("settings.temperatures")}
           options={[
-            { value: "shop" as const, text: `As the shop (°${shop.temperature_unit})` },
+            { value: "shop" as const, text: words.say("settings.as-the-shop", { value: `°${shop.temperature_unit}` }) },
             { value: "C" as const, text: "°C" },
             { value: "F" as const, text: "°F" },
           ]}
@@ -32,17 +32,16 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           onChoose={(value) => choose("temperature_unit", value)}
         />
         <Choice
-          label="Words and clock"
+          label={words.say("settings.language")}
           options={[
-            { value: "shop" as const, text: `As the shop (${shop.dialect.toUpperCase()})` },
-            { value: "uk" as const, text: dialects.uk },
-            { value: "us" as const, text: dialects.us },
+            { value: "shop" as const, text: words.say("settings.as-the-shop", { value: words.say(`settings.language-${shop.language}`) }) },
+            ...languages.map((value) => ({ value, text: words.say(`settings.language-${value}`) })),
           ]}
-          value={phone.dialect ?? "shop"}
-          onChoose={(value) => choose("dialect", value)}
+          value={phone.language ?? "shop"}
+          onChoose={(value) => choose("language", value)}
         />
         <label class="field">
-          <span>Who has this phone: name or initials (may be left empty)</span>
+          <span>{words.say("settings.who")}</span>
           <input
             value={phone.who ?? ""}
             maxLength={longest_who}
@@ -54,44 +53,56 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
               setPhone(who === "" ? others : { ...others, who });
             }}
           />
-          <small id="who">Stands beside what is tapped here, in the list and on the record.</small>
+          <small id="who">{words.say("settings.who-hint")}</small>
         </label>
-        <p class="small">Times are the shop's: {shop.time_zone.replace("_", " ")}.</p>
+        <p class="small">{words.say("settings.times", { zone: shop.time_zone.replace("_", " ") })}</p>
         <dl class="figures">
           <div>
-            <dt>Address of this page</dt>
+            <dt>{words.say("settings.address")}</dt>
             <dd class="address">{location.origin}</dd>
           </div>
         </dl>
-        <p class="small">To pair another phone, run on the daemon's machine: dryclock pair</p>
+        <p class="small">{words.say("settings.pair")}</p>
       </section>
-      <AlertChannels />
+      <AlertChannels words={words} />
       <section aria-labelledby="measuring">
-        <h3 id="measuring">What is measured</h3>
+        <h3 id="measuring">{words.say("settings.measured")}</h3>
         <div class="actions">
           <a class="button" href="#/sensors">
-            Sensors
+            {words.say("sensors.sensors")}
           </a>
           <a class="button" href="#/coupon">
-            Film test plates
+            {words.say("settings.test-plates")}
           </a>
         </div>
       </section>
       <DaemonHealth words={words} />
       <section aria-labelledby="cautions">
-        <h3 id="cautions">Cautions</h3>
-        {Object.entries(cautions).map(([name, text]) => (
-          <Caution key={name}>{text}</Caution>
+        <h3 id="cautions">{words.say("settings.cautions")}</h3>
+        {cautions.map((name) => (
+          <Caution key={name}>{words.say(`cautions.${name}`)}</Caution>
         ))}
       </section>
     </>
   );
 }
 
-const levels = { news: "news, warnings and urgent alerts", warning: "warnings and urgent alerts", urgent: "urgent alerts" };
+// A way that the shop named, and what goes there.
+function channelWords({ kind, least }: Channel, words: Words): string {
+  const key = `settings.channel-${kind}`;
+  const way = isKey(key) ? words.say(key as PlainKey) : kind;
+  return kind === "mqtt" ? way : words.say("page.concerning", { subject: way, what: words.say(`settings.least-${least}`) });
+}
+
+const nameOf = ({ name }: Channel): string => (name === "mqtt" ? "MQTT" : name);
+
+function quietWords(quiet: string, words: Words): string {
+  const [from = "", to = ""] = quiet.split("-");
+  return quiet === "" ? words.say("settings.no-quiet") : words.say("settings.quiet", { from, to });
+}
 
 // Where alerts go besides this page, and whether they would arrive.
-function AlertChannels(): JSX.Element {
+function AlertChannels({ words }: { words: Words }): JSX.Element {
   const [known, setKnown] = useState<Channels | null>(null);
   const [said, setSaid] = useState<Record<string, string>>({});
   useEffect(() => {
@@ -105,34 +116,32 @@ function AlertChannels(): JSX.Element {
   }, []);
   const test = (name: string): void => {
     const say = (text: string): void => setSaid((before) => ({ ...before, [name]: text }));
-    say("Sending ...");
+    say(words.say("settings.sending"));
     testChannel(name)
-      .then(({ delivered, why }) => say(delivered ? "✓ Delivered." : `✕ Not delivered: ${why}`))
-      .catch((error: Error) => say(`✕ Not sent: ${error.message}`));
+      .then(({ delivered, why }) => say(delivered ? words.say("settings.delivered") : words.say("settings.not-delivered", { why })))
+      .catch((error: unknown) => say(words.say("settings.not-sent", { why: error instanceof Refusal ? error.message : words.say("page.no-answer") })));
   };
   return (
     <section aria-labelledby="channels">
-      <h3 id="channels">Where alerts go</h3>
+      <h3 id="channels">{words.say("settings.channels")}</h3>
       {known && (
         <>
           <ul class="plain">
-            {known.channels.map(({ name, kind, least }) => (
-              <li key={name}>
-                <b>{name === "mqtt" ? "MQTT" : name}</b> {kind === "mqtt" ? "every alert, and what is over" : `by ${kind}: ${levels[least]}`}
+            {known.channels.map((channel) => (
+              <li key={channel.name}>
+                <b>{nameOf(channel)}</b> {channelWords(channel, words)}
                 <p class="actions">
-                  <button type="button" onClick={() => test(name)}>
-                    Send a test to {name === "mqtt" ? "MQTT" : name}
+                  <button type="button" onClick={() => test(channel.name)}>
+                    {words.say("settings.send-test", { channel: nameOf(channel) })}
                   </button>
                 </p>
-                <p role="status">{said[name] ?? ""}</p>
+                <p role="status">{said[channel.name] ?? ""}</p>
               </li>
             ))}
           </ul>
-          {known.channels.length === 1 && <p class="small">No phone or mail is set: see [[notify]] in the daemon's settings.</p>}
+          {known.channels.length === 1 && <p class="small">{words.say("settings.no-channel")}</p>}
           <p class="small">
-            {known.quiet === ""
-              ? "No quiet hours are set."
-              : `Quiet from ${known.quiet.replace("-", " to ")}: what is not urgent waits, and is told then if it is still so.`}
+            {quietWords(known.quiet, words)}
           </p>
         </>
       )}
@@ -161,34 +170,48 @@ function DaemonHealth({ words }: { words: Words }): JSX.Element {
   }, [minute]);
   return (
     <section aria-labelledby="daemon">
-      <h3 id="daemon">The daemon</h3>
-      {failed && <p class="old">It does not answer now.</p>}
+      <h3 id="daemon">{words.say("settings.daemon")}</h3>
+      {failed && <p class="old">{words.say("page.no-answer")}</p>}
       {health && !failed && (
         <>
           <p>
-            <b>{health.ok ? "✓ All is well." : "✕ A part fails."}</b> Version {health.version}, running since {words.when(health.started, now)}.
+            <b>{words.say(health.ok ? "settings.all-well" : "settings.part-fails")}</b>{" "}
+            {words.say("settings.version", { version: health.version, when: words.when(health.started, now) })}
           </p>
           <ul class="plain">
             {health.parts.map((part) => (
               <li key={part.name}>
-                {part.ok ? "✓" : "✕"} <b>{part.name}</b> {part.ok ? "works" : "fails"}
-                {part.text && `: ${part.text}`}
+                {words.say(part.ok ? "settings.works" : "settings.fails", { part: partWords(part.name, words) })}
+                {!part.ok && part.text && <small> {part.text}</small>}
               </li>
             ))}
           </ul>
-          {health.space && <p class="small">{spaceWords(health.space)}</p>}
+          {health.space && <p class="small">{spaceWords(health.space, words)}</p>}
         </>
       )}
     </section>
   );
 }
 
-function spaceWords(space: NonNullable<Health["space"]>): string {
-  const size = (bytes: number): string => (bytes < 1e9 ? `${(bytes / 1e6).toFixed(1)} MB` : `${(bytes / 1e9).toFixed(1)} GB`);
-  const kept = `The log takes ${size(space.database_bytes)}, its seal ${size(space.seal_bytes)}; ${size(space.free_bytes)} are free.`;
-  if (space.years_left === null) {
-    return `${kept} How long that lasts is known after an hour.`;
-  }
-  const years = space.years_left > 100 ? "more than 100 years" : `${space.years_left.toFixed(space.years_left < 10 ? 1 : 0)} years`;
-  return `${kept} At ${size(space.bytes_per_day)} a day that is enough for ${years}. Nothing is ever removed.`;
+function partWords(name: string, words: Words): string {
+  const key = `settings.part-${name}`;
+  return isKey(key) ? words.say(key as PlainKey) : name;
+}
+
+function sizeWords(bytes: number, words: Words): string {
+  return bytes < 1e9 ? words.say("units.storage", { n: words.fixed(bytes / 1e6, 1) }) : words.say("settings.gigabytes", { n: words.fixed(bytes / 1e9, 1) });
+}
+
+function spaceWords(space: NonNullable<Health["space"]>, words: Words): string {
+  const size = (bytes: number): string => sizeWords(bytes, words);
+  const kept = words.say("settings.space", { log: size(space.database_bytes), seal: size(space.seal_bytes), free: size(space.free_bytes) });
+  const years = space.years_left;
+  const a_day = size(space.bytes_per_day);
+  const lasts =
+    years === null
+      ? words.say("settings.lasts-unknown")
+      : years > 100
+        ? words.say("settings.lasts-long", { a_day })
+        : words.say("settings.lasts", { a_day, years: words.fixed(years, years < 10 ? 1 : 0) });
+  return `${kept} ${lasts}`;
 }

@@ -11,7 +11,7 @@ import { ToLayList } from "../parts/plan";
 import { RecheckScreen } from "./recheck";
 import { RecordLinks } from "../parts/record_links";
 import { VehicleMore } from "../parts/vehicle_more";
-import { cautions, type Words } from "../words/words";
+import type { Words } from "../words/words";
 
 export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied: number; open: number | null; words: Words }): JSX.Element {
   const { vehicle, words } = props;
@@ -23,52 +23,58 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied
   const ended = vehicle.pieces.filter((piece) => piece.removed || piece.replaced_by !== null);
   return (
     <>
-      <Back to="#/">Board</Back>
+      <Back to="#/">{words.say("page.board")}</Back>
       <h2>
-        {vehicle.reference} <small>{vehicle.bay}</small>
+        {vehicle.reference} <small>{words.bay(vehicle.bay)}</small>
       </h2>
       <Release vehicle={vehicle} words={words} />
-      <PersonalPart vehicle={vehicle} />
+      <PersonalPart vehicle={vehicle} words={words} />
       <p class="actions">
         <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`}>
-          Lay a piece
+          {words.say("lay.lay-a-piece")}
         </a>
         <a class="button deed" href={`#/vehicle/${vehicle.id}/release`}>
-          Release
+          {words.say("release.release")}
         </a>
       </p>
       <ToLayList vehicle={vehicle} words={words} />
       {laidNow(vehicle).length > 0 && (
         <div class="cautions">
-          <Caution>{cautions.advice}</Caution>
-          <Caution>{cautions.heat}</Caution>
-          <Caution>{cautions.systems}</Caution>
+          <Caution>{words.say("cautions.advice")}</Caution>
+          <Caution>{words.say("cautions.heat")}</Caution>
+          <Caution>{words.say("cautions.systems")}</Caution>
         </div>
       )}
       {laidNow(vehicle).length > 0 && (
         <p class="small">
-          1 g/m² of water is a layer one thousandth of a millimetre thin. A standard hour dries as much as one hour at {words.temperature(21)} and 50 % humidity.
+          {words.say("vehicle.units", {
+            water: words.say("units.water", { n: words.number(1, 0) }),
+            air: words.temperature(21),
+            humidity: words.percent(50),
+          })}
         </p>
       )}
-      <WhenBar when={when} />
+      <WhenBar when={when} words={words} />
       {laidNow(vehicle).map((piece) => (
         <PieceCard key={piece.id} vehicle={vehicle} piece={piece} words={words} open={piece.id === props.open} when={when} />
       ))}
       {ended.length > 0 && (
         <details>
-          <summary>Pulled or laid again ({ended.length})</summary>
+          <summary>{words.say("vehicle.ended", { count: words.number(ended.length, 0) })}</summary>
           <ul class="plain">
             {ended.map((piece) => (
               <li key={piece.id}>
-                {words.piece(piece)}, laid {words.when(piece.laid, now)},{" "}
-                {piece.replaced_by !== null ? "laid again since" : "pulled off"}
+                {words.say(piece.replaced_by !== null ? "vehicle.ended-laid-again" : "vehicle.ended-pulled-off", {
+                  piece: words.piece(piece),
+                  when: words.when(piece.laid, now),
+                })}
               </li>
             ))}
           </ul>
         </details>
       )}
       <p class="actions">
-        <RecordLinks vehicle={vehicle} />
+        <RecordLinks vehicle={vehicle} words={words} />
       </p>
       <AllEvents vehicle={vehicle} applied={props.applied} words={words} />
       <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />

@@ -1,15 +1,27 @@
-import type { Catalogue, Fact, Instant, Piece, PieceToLay, Site, Spread, Value, Wetness, Which, ZoneKind } from "../data/api";
+// Words, numbers and times as who holds this phone reads them: messages of the catalogue (daemon/wording/messages) in one
+// language and on one temperature scale.
+import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, Site, Spread, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
 import messages, { type Key, type Values } from "./messages";
 
-const fallback: Site = { name: "dryclock", time_zone: "UTC", language: "en-GB", temperature_unit: "C" };
+// Until the shop's settings are known: as the device speaks.
+const fallback = (): Site => ({
+  name: "dryclock",
+  time_zone: "UTC",
+  language: /^de\b/.test(navigator.language) ? "de" : navigator.language === "en-US" ? "en-US" : "en-GB",
+  temperature_unit: "C",
+});
 
 // The shop's settings, with what this phone shows otherwise.
-export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ...(catalogue?.site ?? fallback), ...phone });
+export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ...(catalogue?.site ?? fallback()), ...phone });
 
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
+export type { Key };
+// Those that are told nothing.
+export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }[Key];
+
+export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
 // Two figures: as many as anyone can act on.
 const decimalsOfFigure = (value: number): number => (Math.abs(value) >= 10 ? 0 : Math.abs(value) >= 1 ? 1 : 2);
 
@@ -42,6 +54,10 @@ export class Words {
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
   }
 
+  // A message as a sentence, a heading or a button of its own.
+  title<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
+    return sentence(this.say(key, ...values));
+  }
   // A panel in this phone's words, as within a sentence.
   private label(key: string): string {
     const entry = this.catalogue?.panels.find((one) => one.key === key);
@@ -82,6 +98,14 @@ export class Words {
       signDisplay: signed ? "always" : "negative",
     }).format(value);
   }
+  // With all its decimals, as an instrument shows it: "50.0".
+  fixed(value: number, decimals: number): string {
+    return new Intl.NumberFormat(this.site.language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value);
+  }
+  // 50.04 -> "50.0 %"
+  percent(value: number, decimals = 0): string {
+    return this.say("units.share", { n: this.fixed(value, decimals) });
+  }
   // Two figures: as many as anyone can act on.
   figure(value: number): string {
     return this.number(value, decimalsOfFigure(value));
@@ -94,6 +118,10 @@ export class Words {
     return this.site.temperature_unit === "F"
       ? this.say("units.fahrenheit", { n: this.number((celsius * 9) / 5 + 32, 1) })
       : this.say("units.celsius", { n: this.number(celsius, 1) });
+  }
+  // "°C"
+  degrees(): string {
+    return `°${this.site.temperature_unit}`;
   }
   difference(kelvin: number): string {
     return this.site.temperature_unit === "F"
@@ -175,87 +203,89 @@ export class Words {
     return this.site.temperature_unit === "F" ? ((degrees - 32) * 5) / 9 : degrees;
   }
 
+  // A place: "outside" is one that the shop did not name.
+  bay(name: string): string {
+    return name === "outside" ? this.say("page.outside") : name;
+  }
+  zone(kind: ZoneKind): string {
+    return this.say(`words.zone-${kind}`);
+  }
+  finding(finding: Finding): string {
+    return this.say(`words.finding-${finding}`);
+  }
+  wetness(wetness: Wetness): string {
+    return this.say(`words.wetness-${wetness}`);
+  }
+  // What a milestone lets one do, "Wrap edges", and what it is when that is done, "edges wrapped".
+  step(which: Which): string {
+    return this.say(`vehicle.do-${which}`);
+  }
+  stepDone(which: Which): string {
+    const event = steps.find((one) => one.which === which)?.event;
+    return event ? this.done(event) : this.say(`words.ready-${which}`);
+  }
+  // "edges wrapped", by the event's name; one that a later daemon tells has none.
+  done(event: string): string {
+    const key = `words.done-${event}`;
+    return isKey(key) ? (this.say as (key: Key) => string).call(this, key) : event;
+  }
+
   // "Sat 07:40"; with the date where the weekday would be ambiguous.
   when(at: Instant | Date, now: Date): string {
     const time = new Date(at);
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
-    return (days < 6 ? this.dayClock : this.date).format(time).replace(",", "");
+    return (days < 6 ? this.dayClock : this.date).format(time).replaceAll(",", "");
   }
   // "Sat 21 Mar"
   dayOf(at: Instant): string {
-    return this.calendar.format(new Date(at)).replace(",", "");
+    return this.calendar.format(new Date(at)).replaceAll(",", "");
+  }
+  // "3 h ago"
+  ago(ms: number): string {
+    const { unit, n } = inWhole(ms);
+    return ms < 60_000 ? this.say("page.just-now") : this.say(`page.ago-${unit}`, { n });
   }
   // "in 3 h (Sat 07:40)"
   coming(at: Instant, now: Date): string {
-    return `${untilWords(Date.parse(at) - now.getTime())} (${this.when(at, now)})`;
+    const ms = Date.parse(at) - now.getTime();
+    const { unit, n } = inWhole(ms);
+    const until = ms < 60_000 ? this.say("page.any-minute") : this.say(`page.in-${unit}`, { n });
+    return this.say("page.coming", { until, at: this.when(at, now) });
   }
   // "by Sat 14:20"; past that, what chance is left; nothing where nobody knows.
   layBy(piece: PieceToLay, now: Date): string {
     if (piece.lay_by) {
-      return `by ${this.when(piece.lay_by, now)}`;
+      return this.say("lay.by", { when: this.when(piece.lay_by, now) });
     }
-    return piece.chance_now === null ? "" : `late: ${Math.round(piece.chance_now * 100)} % to be dry in time`;
+    return piece.chance_now === null ? "" : this.say("lay.too-late", { share: this.share(piece.chance_now) });
   }
   // "between Sat 06:10 and 10:30"; an end that is not reached is left out.
   between(spread: Spread, now: Date): string {
     const { early, late } = spread;
     if (early && late) {
-      const same = this.when(early, now).slice(0, 3) === this.when(late, now).slice(0, 3);
-      return `between ${this.when(early, now)} and ${same ? this.clock.format(new Date(late)) : this.when(late, now)}`;
+      const clock = this.dayOf(early) === this.dayOf(late) ? this.clock.format(new Date(late)) : this.when(late, now);
+      return this.say("page.between", { early: this.when(early, now), late: clock });
     }
-    return early ? `${this.when(early, now)} at the earliest` : "";
+    return early ? this.say("page.earliest", { early: this.when(early, now) }) : "";
   }
   // For a plot's axis: the hour, and the day where it begins.
   tick(at: Date): string {
     const clock = this.clock.format(at);
-    return /^(00:00|12:00 AM)$/.test(clock) ? this.day.format(at) : clock;
+    return /^(00:00|12:00\sAM)$/.test(clock) ? this.day.format(at) : clock;
   }
 }
 
-export function untilWords(ms: number): string {
-  return ms < 60_000 ? "any minute" : `in ${span(ms)}`;
-}
-export function agoWords(ms: number): string {
-  return ms < 60_000 ? "just now" : `${span(ms)} ago`;
-}
-function span(ms: number): string {
+// As people say it: minutes up to an hour and a half, hours up to two days.
+function inWhole(ms: number): { unit: "minutes" | "hours" | "days"; n: number } {
   const minutes = Math.round(ms / 60_000);
-  if (minutes < 90) {
-    return `${minutes} min`;
-  }
   const hours = Math.round(minutes / 60);
-  return hours < 48 ? `${hours} h` : `${Math.round(hours / 24)} days`;
+  return minutes < 90 ? { unit: "minutes", n: minutes } : hours < 48 ? { unit: "hours", n: hours } : { unit: "days", n: Math.round(hours / 24) };
 }
 
-export const wetnessWords: Record<Wetness, string> = {
-  "dry-pulled": "Pulled dry",
-  usual: "As usual",
-  wet: "Left wet",
-};
-export const zoneWords: Record<ZoneKind, string> = {
-  field: "Field",
-  edge: "Edge",
-  recess: "Recess",
-  turn: "Turned edge",
-};
-// What a milestone lets one do, and what it is called when it is done.
-export const steps: { which: Which; deed: string; done: string; at: "wrapped" | "trimmed" | "refitted" | null }[] = [
-  { which: "wrap-ready", deed: "Wrap edges", done: "Wrapped", at: "wrapped" },
-  { which: "trim-ready", deed: "Trim", done: "Trimmed", at: "trimmed" },
-  { which: "refit-ready", deed: "Refit parts", done: "Refitted", at: "refitted" },
-  { which: "dry", deed: "Dry", done: "Dry", at: null },
+// What a milestone lets one do, and the event that tells that it was done, with the piece's field that holds when.
+export const steps: { which: Which; event: "edge-wrapped" | "trimmed" | "refitted" | null; at: "wrapped" | "trimmed" | "refitted" | null }[] = [
+  { which: "wrap-ready", event: "edge-wrapped", at: "wrapped" },
+  { which: "trim-ready", event: "trimmed", at: "trimmed" },
+  { which: "refit-ready", event: "refitted", at: "refitted" },
+  { which: "dry", event: null, at: null },
 ];
-// An early step as the engine names it.
-export function earlyWords(step: string): string {
-  return step === "edge-wrapped" ? "wrapped" : step;
-}
-
-export const cautions = {
-  advice: "An estimate is advice. Look and feel before cutting: a blade on a vehicle cannot be undone.",
-  heat:
-    "Heat gun: hold to the film maker's temperature, measure the surface, keep moving. Keep away from solvent, wet electrics, glass and airbags. It burns.",
-  solvent:
-    "Alcohol solution: its vapour is flammable and heavier than air. Ventilate; no ignition source or heat gun while it is wet; gloves and eye protection. The safety data sheet and your workplace rules decide.",
-  systems:
-    "High voltage, driver-assistance sensors or airbags near the work: the vehicle maker's procedure, and qualified people.",
-};

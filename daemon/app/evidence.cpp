@@ -22,10 +22,11 @@
 namespace dryclock::app {
 namespace {
 
-record::Origin origin_of(const Config& config) {
+record::Origin origin_of(const Config& config, std::optional<Language> language = {}) {
   return {.version = version,
           .time_from_messages = config.clock == ClockSource::messages,
-          .look_ahead = compute::answer};
+          .look_ahead = compute::answer,
+          .language = language};
 }
 
 Result<history::Dates> dates_of(const Config& config, const store::Reader& reader) {
@@ -34,9 +35,10 @@ Result<history::Dates> dates_of(const Config& config, const store::Reader& reade
 
 }  // namespace
 
-Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle) {
+Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle,
+                                       std::optional<Language> language) {
   const auto reader = store::Reader::open(config.store.path);
-  return reader ? record::gather(*reader, vehicle, origin_of(config))
+  return reader ? record::gather(*reader, vehicle, origin_of(config, language))
                 : Result<record::Record>{reader.error()};
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <vector>
 
 #include "config/config.hpp"
@@ -12,8 +13,10 @@
 
 namespace dryclock::app {
 
-// First part: what the record says, from the journal. Problem: the database, or no such vehicle.
-[[nodiscard]] Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle);
+// First part: what the record says, from the journal, in the shop's language where none is named. Problem:
+// the database, or no such vehicle.
+[[nodiscard]] Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle,
+                                                     std::optional<Language> language = {});
 // Second part: adds what the seal's folder has of it by now where the journal is `sealed`, and sets the
 // pages.
 [[nodiscard]] http::RecordAnswer finish_evidence(const Config& config, record::Record record, bool sealed,

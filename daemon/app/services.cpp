@@ -143,7 +143,7 @@ RecheckWork App::Parts::recheck_work() {
 // Two jobs of the pool, and between them no thread waits for the seal.
 void App::Parts::make_record(const http::RecordRequest& request,
                              std::function<void(http::RecordAnswer)> answer) {
-  pool->submit([this, vehicle = request.vehicle] { return gather_evidence(config, vehicle); },
+  pool->submit([this, request] { return gather_evidence(config, request.vehicle, request.language); },
                [this, request, answer = std::move(answer)](Result<record::Record> gathered) {
                  if (!gathered) {
                    return answer(gathered.error());

@@ -11,6 +11,7 @@
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
+#include "domain/names.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -48,8 +49,11 @@ void save(Session& session, const std::string& bytes, const std::string& path) {
 
 void fetch(Session& session, const Given& given, const std::string& name) {
   const auto vehicle = vehicle_of(session, given.vehicle);
-  const auto bytes =
-      session.daemon().get(fmt::format("/api/v1/vehicles/{}/{}", vehicle, name), {{"paper", given.paper}});
+  Daemon::Query query{{"paper", given.paper}};
+  if (const auto language = session.globals().language) {
+    query.emplace_back("language", name_of(*language));
+  }
+  const auto bytes = session.daemon().get(fmt::format("/api/v1/vehicles/{}/{}", vehicle, name), query);
   save(session, bytes, given.out.empty() ? fmt::format("vehicle-{}-{}", vehicle, name) : given.out);
 }
 

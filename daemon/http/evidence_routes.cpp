@@ -4,6 +4,7 @@
 
 #include <array>
 
+#include "domain/names.hpp"
 #include "wire/answer_json.hpp"
 
 namespace dryclock::http {
@@ -44,24 +45,32 @@ void record(const Services& services, const RecordFile& file, const Asked& asked
     answer(problem_response(400, {"a4 or letter", "paper"}));
     return;
   }
+  const auto language = target.query.find("language");
+  const bool said = language != target.query.end();
+  const auto spoken = said ? from_name<Language>(language->second) : std::nullopt;
+  if (said && !spoken) {
+    answer(problem_response(400, {fmt::format("one of {}", fmt::join(words<Language>, ", ")), "language"}));
+    return;
+  }
   const std::string& id = asked.parts[0];
   const auto number = whole_number(id);
   if (!number) {
     answer(none_such("vehicle", id));
     return;
   }
-  services.record({*number, file.form, letter}, [answer, &file, vehicle = *number](RecordAnswer made) {
-    if (!made) {
-      answer(problem_response(made.error().where == "vehicle" ? 404 : 503, made.error()));
-      return;
-    }
-    Response response;
-    response.content_type = file.content_type;
-    response.headers.emplace_back("Content-Disposition",
-                                  fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
-    response.body = std::move(made).value();
-    answer(std::move(response));
-  });
+  services.record(
+      {*number, file.form, letter, spoken}, [answer, &file, vehicle = *number](RecordAnswer made) {
+        if (!made) {
+          answer(problem_response(made.error().where == "vehicle" ? 404 : 503, made.error()));
+          return;
+        }
+        Response response;
+        response.content_type = file.content_type;
+        response.headers.emplace_back(
+            "Content-Disposition", fmt::format("attachment; filename=\"vehicle-{}-{}\"", vehicle, file.name));
+        response.body = std::move(made).value();
+        answer(std::move(response));
+      });
 }
 
 void handed_over(const Services& services, const Answer& answer) {
@@ -92,7 +101,7 @@ void rechecks(const Services& services, const Answer& answer) {
 
 void add_evidence_routes(Routes& routes, const Services& services) {
   for (const RecordFile& file : record_files) {
-    routes.push_back({"GET", file.path, {"paper"}, [&](const Asked& asked, const Answer& answer) {
+    routes.push_back({"GET", file.path, {"paper", "language"}, [&](const Asked& asked, const Answer& answer) {
                         record(services, file, asked, answer);
                       }});
   }

@@ -34,7 +34,8 @@ enum class RecordForm : std::uint8_t { pdf, zip, handover, receipt };
 struct RecordRequest {
   VehicleId vehicle = 0;
   RecordForm form = RecordForm::pdf;
-  bool letter = false;  // the paper; else A4
+  bool letter = false;                 // the paper; else A4
+  std::optional<Language> language{};  // absent: the shop's
 };
 using RecordAnswer = Result<std::string>;  // the file's bytes
 

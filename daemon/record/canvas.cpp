@@ -8,6 +8,8 @@
 #include <cmath>
 #include <span>
 
+#include "record/text.hpp"
+
 namespace dryclock::record {
 namespace {
 
@@ -96,7 +98,11 @@ double Canvas::text_width(std::string_view text, Font font) const {
 void Canvas::text(Point baseline, std::string_view text, Font font) {
   state_->use(font);
   cairo_move_to(state_->cairo, baseline.x, baseline.y);
-  cairo_show_text(state_->cairo, std::string{text}.c_str());
+  std::string drawn{text};
+  for (auto at = drawn.find(no_break_space); at != std::string::npos; at = drawn.find(no_break_space, at)) {
+    drawn.replace(at, no_break_space.size(), " ");
+  }
+  cairo_show_text(state_->cairo, drawn.c_str());
 }
 
 void Canvas::line(Point from, Point to, Stroke stroke) {

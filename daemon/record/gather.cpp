@@ -6,9 +6,9 @@
 #include <set>
 
 #include "domain/milestones.hpp"
+#include "engine/facts.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
-#include "engine/wording.hpp"
 #include "ingest/decode.hpp"
 #include "ingest/topic_filter.hpp"
 #include "record/parameters.hpp"
@@ -51,7 +51,7 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
   if (said) {
     step.probability = said->milestone.probability;
     step.announced = said->milestone.announced;
-    step.held_by = said->milestone.held_by;
+    step.held_by = as_told(said->milestone.held_by);
     step.kept = said->at;
   }
 }
@@ -82,30 +82,27 @@ std::optional<StepEstimate> estimate(const history::RecordedEvent& told, PieceId
   return out;
 }
 
-// A panel in the shop's own words, UK or US.
-std::string panel_words(const Catalogue& catalogue, const std::string& panel, int part, int parts) {
-  const auto* entry = engine::find_panel(catalogue, panel);
-  const auto& words = entry == nullptr ? panel : catalogue.us_words ? entry->label_us : entry->label_uk;
-  return parts > 1 ? fmt::format("{} {}/{}", words, part, parts) : words;
-}
-
 // A catalogue's entry in words; null: the key alone is known.
 template <class Entry>
-std::string label_of(const Entry* entry, const std::string& key) {
-  return entry == nullptr ? key : entry->label + (entry->gone ? " (no longer in the catalogue)" : "");
+std::string label_of(const wording::Words& words, const Entry* entry, const std::string& key) {
+  if (entry == nullptr) {
+    return key;
+  }
+  return entry->gone ? words.say("record.gone", {say::text("entry", entry->label)}) : entry->label;
 }
 
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::RecordedEvent>& events,
-                         const Replay& replay, const ShownRows& rows, const Setup& setup) {
+                         const Replay& replay, const ShownRows& rows, const Setup& setup,
+                         const wording::Words& words) {
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
-  out.panel_label = panel_words(setup.catalogue, summary.panel, summary.part, summary.parts);
+  out.panel_label = words.piece(summary.panel, summary.part, summary.parts);
   const auto* film = engine::find_film(setup.catalogue, summary.film);
-  out.film_label = label_of(film, summary.film);
+  out.film_label = label_of(words, film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
   const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
-  out.solution_label = label_of(solution, summary.solution);
+  out.solution_label = label_of(words, solution, summary.solution);
   out.solution_sheet = solution == nullptr ? "" : solution->data_sheet;
   for (const auto& told : events) {
     if (const auto* lay = std::get_if<Lay>(&told.event.detail);
@@ -261,10 +258,10 @@ Result<void> add_clock(Record& record, const store::Reader& reader, const histor
       const bool of_its_rows = redated && redated->first > 0 && redated->first <= record.last_row &&
                                redated->last >= record.first_row;
       if (of_its_rows || (at > record.from && at <= record.to)) {
-        record.clock_steps.push_back({row.seq, at,
-                                      redated
-                                          ? engine::clock_words(*redated)
-                                          : fmt::format("The clock was stepped {}.", row.message.payload)});
+        record.clock_steps.push_back(
+            {row.seq, at,
+             redated ? engine::clock_fact(*redated)
+                     : Fact{"alerts.clock-stepped", {say::text("step", row.message.payload)}}});
       }
     }
   }
@@ -329,10 +326,11 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (!zone) {
     return zone.error();
   }
-  Record record(*zone);
+  Manner manner = setup.site.manner;
+  manner.language = origin.language.value_or(manner.language);
+  Record record(
+      std::make_shared<const wording::Words>(manner, setup.catalogue.panels, *zone, wording::Dates::iso));
   record.shop = setup.site.shop;
-  record.us_words = setup.catalogue.us_words;
-  record.fahrenheit = setup.site.fahrenheit;
   record.version = origin.version;
   record.vehicle = vehicle;
   record.reference = summary->reference;
@@ -344,6 +342,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   record.hand_over = summary->hand_over;
   record.released = summary->released;
   record.announce_level = setup.announce_level;
+  record.dry_below = setup.thresholds.dry_below.value();
   record.stays = stays_in(events, record.to);
   record.at_end = replay.at_end();
   if (const auto* release = release_in(events)) {
@@ -367,10 +366,10 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.as_of = std::max(record.as_of, one.event.entered);
   }
   for (const auto& piece : summary->pieces) {
-    record.pieces.push_back(piece_record(piece, events, replay, *shown, setup));
+    record.pieces.push_back(piece_record(piece, events, replay, *shown, setup, *record.words));
   }
   for (const auto& planned : record.at_end.to_lay) {
-    record.to_lay.push_back(panel_words(setup.catalogue, planned.panel, planned.part, planned.parts));
+    record.to_lay.push_back(record.words->piece(planned.panel, planned.part, planned.parts));
   }
   std::stable_sort(
       record.pieces.begin(), record.pieces.end(),

@@ -4,10 +4,11 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 
-#include "base/local_time.hpp"
 #include "base/result.hpp"
+#include "domain/manner.hpp"
 #include "domain/outlook.hpp"
 #include "domain/setup.hpp"
 #include "record/record.hpp"
@@ -20,11 +21,12 @@ struct Origin {
   // The times that messages carry are the daemon's time (a recorded night is being played).
   bool time_from_messages = false;
   std::function<OutlookAnswer(OutlookTask)> look_ahead;  // compute::answer
+  std::optional<Language> language{};                    // absent: the shop's
 };
 
 // Reads only. Takes as long as the daemon needs to replay the vehicle's stay: run it off the core thread.
-// Settings are those of the journal's rows, the shop's name and its words too. Problem: no such vehicle
-// (`where` is "vehicle"), or the database.
+// Settings are those of the journal's rows, the shop's name and how it is spoken to too. Problem: no such
+// vehicle (`where` is "vehicle"), or the database.
 [[nodiscard]] Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Origin& origin);
 
 }  // namespace dryclock::record

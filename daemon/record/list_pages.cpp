@@ -1,12 +1,11 @@
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <boost/json/parse.hpp>
 #include <map>
 #include <set>
 
-#include "base/plain_words.hpp"
 #include "domain/names.hpp"
 #include "record/pages.hpp"
+#include "record/shown_rows.hpp"
 #include "record/text.hpp"
 #include "record/vehicle_events.hpp"
 #include "record/wording.hpp"
@@ -14,77 +13,113 @@
 namespace dryclock::record {
 namespace {
 
+using wording::Words;
+
 constexpr Font small{7.5, false, 0.0};
 
+// A word of these pages.
+std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
+  return words.say("record-lists." + std::string{key}, values);
+}
+
+// "no readings" and "clock step" are what the journal's tables hold.
+std::string why(const Words& words, const GapRow& gap) {
+  return said(words, gap.why == "clock step" ? "gap-clock-step" : "gap-no-readings");
+}
+
 void gap_table(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   if (record.gaps.empty()) {
-    sheet.paragraph(
-        "Gaps: none. Readings of temperature and humidity stand on either side of every minute shown.");
+    sheet.paragraph(said(words, "gaps-none"));
     return;
   }
   std::vector<std::vector<Cell>> rows;
   for (const auto& gap : record.gaps) {
     rows.push_back({{gap.bay},
-                    {when(record, gap.from)},
-                    {when(record, gap.to)},
-                    {span(std::chrono::round<std::chrono::minutes>(gap.to - gap.from))},
-                    {gap.why}});
+                    {words.when(gap.from)},
+                    {words.when(gap.to)},
+                    {words.span(std::chrono::round<std::chrono::minutes>(gap.to - gap.from))},
+                    {why(words, gap)}});
   }
-  sheet.paragraph("Gaps. In each, the air of that end is assumed under which film dries more slowly.");
-  sheet.table({{"Bay", 1.0}, {"From", 1.5}, {"To", 1.5}, {"Length", 1.0}, {"Why", 1.5}}, rows);
+  sheet.paragraph(said(words, "gaps"));
+  sheet.table({{said(words, "bay"), 1.0},
+               {said(words, "from"), 1.5},
+               {said(words, "to"), 1.5},
+               {said(words, "length"), 1.0},
+               {said(words, "why"), 1.5}},
+              rows);
+}
+
+// What a start of the program told, {"version":...,"clock":...}.
+std::string start_words(const Words& words, const DaemonStart& start) {
+  boost::system::error_code wrong;
+  const auto json = boost::json::parse(start.told, wrong);
+  const auto* told = wrong ? nullptr : json.if_object();
+  if (told == nullptr) {
+    return start.told.empty() ? said(words, "start-untold") : start.told;
+  }
+  const auto text = [&](const char* key, std::string otherwise) {
+    const auto* value = told->if_contains(key);
+    return say::text(
+        key, value != nullptr && value->is_string() ? std::string{value->as_string()} : std::move(otherwise));
+  };
+  return said(words, "start-told", {text("version", words.say("record.not-told")), text("clock", "")});
 }
 
 void clock_list(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
+  const auto point = [&](std::string_view key, Time at, Seq row, std::string what) {
+    sheet.point(said(
+        words, key,
+        {say::time("at", at), say::text("row", std::to_string(row)), say::text("what", std::move(what))}));
+  };
   if (record.clock_steps.empty()) {
-    sheet.paragraph("Steps of the clock: none was seen.");
+    sheet.paragraph(said(words, "clock-none"));
   }
   for (const auto& step : record.clock_steps) {
-    sheet.point(fmt::format("Clock step at {} (row {}): {}", when(record, step.at), step.seq, step.told));
+    point("clock-step", step.at, step.seq, words.sentence(step.told));
   }
   for (const auto& start : record.starts) {
-    sheet.point(fmt::format("Program started at {} (row {}): {}", when(record, start.at), start.seq,
-                            start_words(start)));
+    point("start", start.at, start.seq, start_words(words, start));
   }
   if (record.assumed) {
-    sheet.point(fmt::format(
-        "Settings before row {} are assumed: they stood in no row then. Those told in that row, at {}, are "
-        "taken to have held.",
-        record.assumed->row, when(record, record.assumed->at)));
+    point("settings-assumed", record.assumed->at, record.assumed->row, {});
   }
 }
 
 void verdict_table(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   std::vector<std::vector<Cell>> rows;
   for (const auto& sensor : record.sensors) {
-    std::string bad;
+    std::vector<std::string> bad;
     std::uint64_t all = 0;
     for (std::size_t v = 0; v < verdicts; ++v) {
       all += sensor.counts[v];
       if (v > 0 && sensor.counts[v] > 0) {
-        bad += fmt::format("{}{} {}", bad.empty() ? "" : ", ", sensor.counts[v],
-                           in_words(static_cast<Verdict>(v)));
+        bad.push_back(said(words, "unused-count",
+                           {say::text("n", std::to_string(sensor.counts[v])),
+                            say::text("verdict", words.word("verdict", static_cast<Verdict>(v)))}));
       }
     }
     rows.push_back({{sensor.mapping.sensor},
-                    {std::string{in_words(sensor.mapping.quantity)}},
+                    {words.word("quantity", sensor.mapping.quantity)},
                     {std::to_string(all)},
                     {std::to_string(sensor.counts[0])},
-                    {bad.empty() ? "none" : bad}});
+                    {bad.empty() ? words.say("record.none") : listed(words, bad)}});
   }
-  sheet.paragraph(
-      "Readings. Only those that were believed reach the estimate; every one is in readings.csv with its "
-      "verdict.");
-  sheet.table({{"Sensor", 1.2},
-               {"Quantity", 1.3},
-               {"Readings", 0.8, true},
-               {"Used", 0.8, true},
-               {"Not used, and why", 2.6}},
+  sheet.paragraph(said(words, "readings-note"));
+  sheet.table({{said(words, "sensor"), 1.2},
+               {said(words, "quantity"), 1.3},
+               {said(words, "readings"), 0.8, true},
+               {said(words, "used"), 0.8, true},
+               {said(words, "unused"), 2.6}},
               rows);
 }
 
 void reject_list(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   if (record.rejects.empty()) {
-    sheet.paragraph("Messages of these sensors that could not be read: none.");
+    sheet.paragraph(said(words, "rejects-none"));
     return;
   }
   // One message may fail for several quantities.
@@ -100,162 +135,198 @@ void reject_list(Sheet& sheet, const Record& record) {
     one.messages.insert(row.seq);
     one.first = one.first == nullptr ? &row : one.first;
   }
-  sheet.paragraph(fmt::format("Messages of these sensors that could not be read: {}.", messages.size()));
+  sheet.paragraph(said(words, "rejects", {say::text("n", std::to_string(messages.size()))}));
   for (const auto& [why, one] : seen) {
-    sheet.point(fmt::format("{} {}; the first at {} on topic {}: {}", one.messages.size(), in_words(why),
-                            when(record, one.first->received), one.first->topic, one.first->reject.detail));
+    sheet.point(said(words, "reject",
+                     {say::text("n", std::to_string(one.messages.size())),
+                      say::text("why", words.word("reject", why)), say::time("at", one.first->received),
+                      say::text("topic", one.first->topic), say::text("detail", one.first->reject.detail)}));
   }
 }
 
-void sensor_table(Sheet& sheet, const Record& record) {
-  sheet.heading("Sensors");
+std::string check_words(const Words& words, const SensorChecked& check) {
+  return said(
+      words, "check-result",
+      {say::text("verdict", std::string{name_of(check.verdict)}), say::humidity("shown", check.shown_pct),
+       say::text("salt", std::string{name_of(check.salt)}), say::celsius("temperature", check.temperature_c),
+       say::humidity("expected", check.expected_pct), say::humidity("within", check.expected_expanded_pct),
+       say::humidity("tolerance", check.tolerance_pct)});
+}
+
+void mapping_table(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   std::vector<std::vector<Cell>> rows;
   for (const auto& [mapping, counts] : record.sensors) {
     rows.push_back({{mapping.sensor},
                     {mapping.bay},
-                    {std::string{in_words(mapping.quantity)}},
-                    {mapping.topic + (mapping.pointer.empty() ? "" : " at " + mapping.pointer)},
-                    {std::string{in_words(mapping.unit)}},
-                    {number(mapping.slope)},
-                    {number(mapping.offset)},
-                    {mapping.time_pointer.empty() ? "of receipt" : "the sensor's"}});
+                    {words.word("quantity", mapping.quantity)},
+                    {mapping.pointer.empty()
+                         ? mapping.topic
+                         : said(words, "topic-field",
+                                {say::text("topic", mapping.topic), say::text("field", mapping.pointer)})},
+                    {unit_symbol(words, mapping.unit)},
+                    {exact(words, mapping.slope)},
+                    {exact(words, mapping.offset)},
+                    {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
   }
-  sheet.table({{"Sensor", 1.1},
-               {"Bay", 0.8},
-               {"Quantity", 1.3},
-               {"Topic and field", 2.2},
-               {"Unit", 0.6},
-               {"Slope", 0.6, true},
-               {"Offset", 0.6, true},
-               {"Time", 0.9}},
+  sheet.table({{said(words, "sensor"), 1.1},
+               {said(words, "bay"), 0.8},
+               {said(words, "quantity"), 1.3},
+               {said(words, "topic-and-field"), 2.2},
+               {said(words, "unit"), 0.6},
+               {said(words, "slope"), 0.6, true},
+               {said(words, "offset"), 0.6, true},
+               {said(words, "time"), 0.9}},
               rows);
-  sheet.paragraph(
-      "Slope and offset are applied in the sensor's unit. A sensor that was corrected stands here once for "
-      "each way in which it was read.",
-      small);
-  std::vector<std::vector<Cell>> papers;
+  sheet.paragraph(said(words, "sensors-note"), small);
+}
+
+void paper_table(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
+  const auto noted = [&](const std::string& text) {
+    return text.empty() ? words.say("record.not-noted") : text;
+  };
+  std::vector<std::vector<Cell>> rows;
   for (const auto& paper : record.sensor_papers) {
-    papers.push_back({{paper.sensor},
-                      {paper.model.empty() ? "not noted" : paper.model},
-                      {paper.place.empty() ? "not noted" : paper.place},
-                      {paper.checked ? when(record, *paper.checked) : "NEVER, as far as the log tells"},
-                      {paper.checked ? typeset(record, paper.result) : "-"}});
+    rows.push_back({{paper.sensor},
+                    {noted(paper.model)},
+                    {noted(paper.place)},
+                    {paper.checked ? words.when(*paper.checked) : said(words, "never-checked")},
+                    {paper.result ? check_words(words, *paper.result) : "-"}});
   }
-  sheet.table(
-      {{"Sensor", 1.1}, {"Model", 1.4}, {"Place", 1.6}, {"Last check over salt", 1.4}, {"Its result", 2.4}},
-      papers);
+  sheet.table({{said(words, "sensor"), 1.1},
+               {said(words, "model"), 1.4},
+               {said(words, "place"), 1.6},
+               {said(words, "last-check"), 1.4},
+               {said(words, "check-outcome"), 2.4}},
+              rows);
+}
+
+Cell what_cell(const Record& record, const EventEntry& entry) {
+  Cell what{told(record, entry)};
+  if (entry.superseded) {
+    what.push_back(said(*record.words, "taken-back"));
+  }
+  if (!entry.event.note.empty()) {
+    what.push_back(said(*record.words, "note", {say::text("note", entry.event.note)}));
+  }
+  return what;
+}
+
+Cell entered_cell(const Words& words, const EventEntry& entry) {
+  Cell entered{told_late(entry.event) ? words.when(entry.event.entered)
+                                      : said(words, entry.redated ? "not-known" : "at-once")};
+  if (entry.redated) {
+    entered.push_back(said(words, "dated-anew"));
+  }
+  return entered;
+}
+
+Cell delivery_cell(const Words& words, const ToldAlert& alert) {
+  Cell deliveries;
+  for (const auto& delivery : alert.deliveries) {
+    deliveries.push_back(
+        said(words, delivery.given_up ? "given-up" : "delivered",
+             {say::text("channel", delivery.channel), say::text("at", when_short(words, delivery.at))}));
+  }
+  return deliveries.empty() ? Cell{said(words, "no-channel")} : deliveries;
+}
+
+void proof(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
+  sheet.heading(said(words, "proof"));
+  sheet.paragraph(record.checkpoint
+                      ? said(words, "proof-sealed",
+                             {say::text("name", *record.checkpoint_name),
+                              say::text("hash", *record.checkpoint), say::text("key", record.key_sha256)})
+                      : said(words, "proof-unsealed", {say::fact("why", record.unsealed)}));
+  for (const auto* key : {"proof-order", "proof-truth", "proof-key", "proof-estimate"}) {
+    sheet.point(said(words, key));
+  }
 }
 
 }  // namespace
 
 void event_pages(Sheet& sheet, const Record& record) {
-  sheet.heading("Events");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "events"));
   std::vector<std::vector<Cell>> rows;
   for (std::size_t i = 0; i < record.events.size(); ++i) {
     const auto& one = record.events[i];
-    Cell what{told(record, one)};
-    if (one.superseded) {
-      what.emplace_back("TAKEN BACK: entered wrongly, counts as if it had never been");
-    }
-    if (!one.event.note.empty()) {
-      what.push_back("note: " + one.event.note);
-    }
-    Cell entered{told_late(one.event) ? when(record, one.event.entered)
-                 : one.redated        ? "not known"
-                                      : "at once"};
-    if (one.redated) {
-      entered.emplace_back("THE CLOCK WAS WRONG: dated anew");
-    }
     rows.push_back({{std::to_string(i + 1)},
-                    {when(record, one.event.at)},
-                    std::move(entered),
-                    what,
+                    {words.when(one.event.at)},
+                    entered_cell(words, one),
+                    what_cell(record, one),
                     {one.event.who.empty() ? "-" : one.event.who},
                     {std::to_string(one.event.seq)}});
   }
-  sheet.table(
-      {{"No.", 0.45, true}, {"When", 1.6}, {"Entered", 1.6}, {"What", 3.2}, {"Who", 0.6}, {"Row", 0.6, true}},
-      rows);
+  sheet.table({{said(words, "number"), 0.45, true},
+               {said(words, "when"), 1.6},
+               {said(words, "entered"), 1.6},
+               {said(words, "what"), 3.2},
+               {said(words, "who"), 0.6},
+               {said(words, "row"), 0.6, true}},
+              rows);
 }
 
 void alert_pages(Sheet& sheet, const Record& record) {
-  sheet.heading("Alerts");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "alerts"));
   if (record.shown.empty()) {
-    sheet.paragraph("The log of this vehicle does not keep which alerts were shown.");
+    sheet.paragraph(said(words, "alerts-not-kept"));
     return;
   }
   std::vector<std::vector<Cell>> rows;
   for (const auto& one : record.alerts) {
-    Cell deliveries;
-    for (const auto& delivery : one.deliveries) {
-      deliveries.push_back(fmt::format("{}: {} {}", delivery.channel,
-                                       delivery.given_up ? "GIVEN UP" : "delivered",
-                                       when_short(record, delivery.at)));
-    }
-    rows.push_back({{when(record, one.raised)},
-                    {typeset(record, one.alert.text)},
-                    {one.seen ? when_short(record, *one.seen) : "-"},
-                    {one.cleared ? when_short(record, *one.cleared) : "open"},
-                    deliveries.empty() ? Cell{"to no channel"} : deliveries});
+    rows.push_back({{words.when(one.raised)},
+                    {one.alert.text},
+                    {one.seen ? when_short(words, *one.seen) : "-"},
+                    {one.cleared ? when_short(words, *one.cleared) : said(words, "open")},
+                    delivery_cell(words, one)});
   }
   if (rows.empty()) {
-    sheet.paragraph(
-        "None was raised for the vehicle, and none was open for its bays and their sensors while it was "
-        "here.");
+    sheet.paragraph(said(words, "alerts-none"));
     return;
   }
-  sheet.table({{"Raised", 1.5}, {"Alert", 3.0}, {"Seen", 0.9}, {"Over", 0.9}, {"Sent to", 1.4}}, rows);
+  sheet.table({{said(words, "raised"), 1.5},
+               {said(words, "alert"), 3.0},
+               {said(words, "seen"), 0.9},
+               {said(words, "over"), 0.9},
+               {said(words, "sent-to"), 1.4}},
+              rows);
 }
 
 void disclosure_pages(Sheet& sheet, const Record& record) {
-  sheet.heading("What is missing, or was not used");
+  sheet.heading(said(*record.words, "missing"));
   gap_table(sheet, record);
   clock_list(sheet, record);
   verdict_table(sheet, record);
   reject_list(sheet, record);
-  sensor_table(sheet, record);
+  sheet.heading(said(*record.words, "sensors"));
+  mapping_table(sheet, record);
+  paper_table(sheet, record);
 }
 
 void closing_pages(Sheet& sheet, const Record& record) {
-  sheet.heading("Figures the estimate rests on");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "figures"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& one : record.parameters) {
-    rows.push_back({{typeset(record, one.name)},
-                    {number_in_print(one.value)},
-                    {one.unit == "1" ? "" : typeset(record, one.unit)},
-                    {one.source}});
+    rows.push_back({{words.fact(one.name)},
+                    {exact(words, one.value)},
+                    {words.fact(one.unit)},
+                    {words.fact(one.source)}});
   }
-  sheet.table({{"Figure", 2.9}, {"Value", 1.0, true}, {"Unit", 0.8}, {"Source", 2.0}}, rows);
-  sheet.paragraph(
-      "As configured when this record was made; film and water figures are the middle of wide ranges, which "
-      "the grey bands show. Sources by their keys: the program's models/SOURCES.md has the full references.",
-      small);
-
-  sheet.heading("What this record shows, and what it does not");
-  if (record.checkpoint) {
-    sheet.paragraph(
-        fmt::format("Checkpoint {} covers every row of this record. Its SHA-256: {}. The first public key's "
-                    "SHA-256: {}. The zip file carries the sealed rows, the chain of checkpoints and a page "
-                    "that tells how to verify them without this program.",
-                    *record.checkpoint_name, *record.checkpoint, record.key_sha256));
-  } else {
-    sheet.paragraph("No checkpoint covers this record: " + record.unsealed + ".");
-  }
-  sheet.point(
-      "A seal shows that rows were not altered, dropped or put in another order after the checkpoint was "
-      "made.");
-  sheet.point(
-      "It does not show that they were true when they were written: not that a sensor told the truth, not "
-      "that a step was done when it was entered, not that the shop's clock was right.");
-  sheet.point(
-      "The shop keeps the key. Only a hash that left the shop in time, such as the one on the hand-over "
-      "sheet, binds the shop itself.");
-  sheet.point(
-      "The water under the film is estimated from the air, never measured. The estimate is no test of the "
-      "work and no promise.");
-  sheet.heading("Cautions");
-  for (const auto caution : cautions()) {
-    sheet.point(caution);
+  sheet.table({{said(words, "figure"), 2.9},
+               {said(words, "value"), 1.0, true},
+               {said(words, "unit"), 0.8},
+               {said(words, "source"), 2.0}},
+              rows);
+  sheet.paragraph(said(words, "figures-note"), small);
+  proof(sheet, record);
+  sheet.heading(said(words, "cautions"));
+  for (const auto* caution : {"cautions.advice", "cautions.heat", "cautions.solvent", "cautions.systems"}) {
+    sheet.point(words.say(caution));
   }
 }
 

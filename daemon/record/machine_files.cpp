@@ -1,5 +1,7 @@
 #include "record/machine_files.hpp"
 
+#include <algorithm>
+#include <array>
 #include <boost/json/serialize.hpp>
 #include <cmath>
 
@@ -63,6 +65,39 @@ sealed/          Where present: the journal's sealed segments and checkpoints.
 
 A record shows what was told and measured. It cannot show that it was told truly.
 )";
+
+// A fact as these files tell it: in English, C, ASCII, and with the keys of enumerations and panels.
+class Plain {
+ public:
+  explicit Plain(const LocalZone& zone) : english_({}, {}, zone) {}
+
+  [[nodiscard]] std::string operator()(const Fact& fact) const {
+    auto text = english_.fact(keyed(fact));
+    for (const auto& [sign, letters] : letters_of_) {
+      for (auto at = text.find(sign); at != std::string::npos; at = text.find(sign, at)) {
+        text.replace(at, sign.size(), letters);
+      }
+    }
+    return text;
+  }
+
+ private:
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 4> letters_of_{
+      {{"\xC2\xB0", ""}, {"\xC2\xB2", "2"}, {"\xC2\xB3", "3"}, {"\xC2\xB5", "u"}}};
+
+  // "words.zone-edge" is "edge".
+  static Fact keyed(Fact fact) {
+    for (Value& value : fact.values) {
+      if (value.measure == Measure::word) {
+        value = say::text(value.name, value.text.substr(value.text.find('-') + 1));
+      }
+      std::ranges::transform(value.facts, value.facts.begin(), keyed);
+    }
+    return fact;
+  }
+
+  wording::Words english_;
+};
 
 std::string when(std::optional<Time> t) {
   return t ? to_rfc3339(*t) : std::string{};
@@ -160,7 +195,7 @@ std::string water(const Record& record) {
   return out;
 }
 
-std::string pieces(const Record& record) {
+std::string pieces(const Record& record, const Plain& plain) {
   std::string out =
       "piece,panel,part,step,at,event,probability_pct,announced,held_by,said,again_pct,again_announced\n";
   const auto pct = [](const std::optional<double>& share) {
@@ -189,7 +224,7 @@ std::string pieces(const Record& record) {
           .count(step.event)
           .text(pct(step.probability))
           .text(when(step.announced))
-          .text(step.held_by)
+          .text(plain(step.held_by))
           .text(when(step.kept))
           .text(pct(step.again))
           .text(when(step.again_announced));
@@ -227,7 +262,7 @@ std::string alerts(const Record& record) {
   return out;
 }
 
-std::string disclosures(const Record& record) {
+std::string disclosures(const Record& record, const Plain& plain) {
   std::string out = "kind,from,to,subject,count,detail\n";
   for (const auto& gap : record.gaps) {
     Line(out)
@@ -239,7 +274,13 @@ std::string disclosures(const Record& record) {
         .text(gap.why);
   }
   for (const auto& step : record.clock_steps) {
-    Line(out).text("clock-step").text(to_rfc3339(step.at)).text("").text("clock").text("").text(step.told);
+    Line(out)
+        .text("clock-step")
+        .text(to_rfc3339(step.at))
+        .text("")
+        .text("clock")
+        .text("")
+        .text(plain(step.told));
   }
   for (const auto& start : record.starts) {
     Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.told);
@@ -278,6 +319,13 @@ std::string disclosures(const Record& record) {
   return out;
 }
 
+std::string check(const SensorChecked& told) {
+  return std::string{name_of(told.verdict)} + ": showed " + fixed(told.shown_pct, 1) + " %RH over " +
+         std::string{name_of(told.salt)} + " at " + fixed(told.temperature_c, 1) + " C, where " +
+         fixed(told.expected_pct, 1) + " is expected (within " + fixed(told.expected_expanded_pct, 1) +
+         ", k = 2); its maker states " + fixed(told.tolerance_pct, 1) + " %RH";
+}
+
 std::string sensors(const Record& record) {
   std::string out = "sensor,bay,quantity,topic,pointer,unit,slope,offset,model,place,checked,result\n";
   for (const auto& [mapping, counts] : record.sensors) {
@@ -297,7 +345,7 @@ std::string sensors(const Record& record) {
         .text(paper.model)
         .text(paper.place)
         .text(when(paper.checked))
-        .text(paper.result);
+        .text(paper.result ? check(*paper.result) : "");
   }
   return out;
 }
@@ -306,7 +354,7 @@ std::string quoted(const std::string& text) {
   return boost::json::serialize(text);
 }
 
-std::string parameters(const Record& record) {
+std::string parameters(const Record& record, const Plain& plain) {
   std::string out =
       "{\n  \"version\": " + quoted(record.version) + ",\n  \"vehicle\": " + quoted(record.reference) +
       ",\n  \"from\": " + quoted(when(record.from)) + ",\n  \"to\": " + quoted(when(record.to)) +
@@ -315,9 +363,11 @@ std::string parameters(const Record& record) {
   const char* separator = "\n";
   for (const auto& one : record.parameters) {
     out += separator;
-    out += "    {\"name\": " + quoted(one.name) +
+    const auto unit = plain(one.unit);
+    out += "    {\"name\": " + quoted(plain(one.name)) +
            ", \"value\": " + (std::isfinite(one.value) ? number(one.value) : "null") +
-           ", \"unit\": " + quoted(one.unit) + ", \"source\": " + quoted(one.source) + "}";
+           ", \"unit\": " + quoted(unit.empty() ? "1" : unit) + ", \"source\": " + quoted(plain(one.source)) +
+           "}";
     separator = ",\n";
   }
   return out + "\n  ]\n}\n";
@@ -326,13 +376,14 @@ std::string parameters(const Record& record) {
 }  // namespace
 
 std::vector<File> machine_files(const Record& record) {
+  const Plain plain(record.words->zone());
   std::vector<File> files{{"README.txt", readme},
                           {"air.csv", air(record)},
                           {"alerts.csv", alerts(record)},
-                          {"disclosures.csv", disclosures(record)},
+                          {"disclosures.csv", disclosures(record, plain)},
                           {"events.ndjson", events(record)},
-                          {"parameters.json", parameters(record)},
-                          {"pieces.csv", pieces(record)},
+                          {"parameters.json", parameters(record, plain)},
+                          {"pieces.csv", pieces(record, plain)},
                           {"readings.csv", readings(record)},
                           {"sensors.csv", sensors(record)},
                           {"shown.ndjson", shown(record)},

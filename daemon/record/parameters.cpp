@@ -7,17 +7,36 @@
 #include <set>
 
 #include "base/time.hpp"
-#include "domain/names.hpp"
+#include "domain/fact.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/lanes.hpp"
+#include "record/shown_rows.hpp"
 
 namespace dryclock::record {
 namespace {
 
-constexpr const char* configuration = "configuration";
-constexpr const char* assumption = "assumption";
-constexpr const char* practice = "common practice, no source";
+using wording::Words;
+
+constexpr double usual_c = 21.0;  // at which films are told
+constexpr double bond_c = 23.0;
+
+Fact configuration() {
+  return {"record-figures.configuration"};
+}
+Fact assumption() {
+  return {"record-figures.assumption"};
+}
+Fact practice() {
+  return {"record-figures.practice"};
+}
+// Unit symbols and keys of models/SOURCES.md are the same in every language.
+Fact symbol(std::string text) {
+  return as_told(std::move(text));
+}
+Fact catalogued(std::string source) {
+  return {"record-figures.film-catalogue", {say::text("key", std::move(source))}};
+}
 
 // To the nanometre: what a catalogue says, without the rounding of its unit.
 double micrometres(models::Metres thickness) {
@@ -39,78 +58,111 @@ double six_digits(double value) {
 }
 
 // Where the figure of a measured film is from.
-std::string measured_by(const MeasuredFilm& measured) {
+Fact measured_by(const MeasuredFilm& measured) {
   const auto& film = measured.film;
-  return film.coupon ? fmt::format("coupon {}, {} weighings; told in row {}", *film.coupon, film.weighings,
-                                   measured.event)
-                     : fmt::format("measured; told in row {}", measured.event);
+  const auto row = say::text("row", std::to_string(measured.event));
+  return film.coupon ? Fact{"record-figures.measured-coupon",
+                            {say::text("coupon", std::to_string(*film.coupon)),
+                             say::count("weighings", film.weighings), row}}
+                     : Fact{"record-figures.measured-row", {row}};
 }
 
 // A film as a piece was reckoned with it: the catalogue's, or scaled to what was measured of it.
-void add_film(std::vector<Parameter>& out, const FilmEntry& film, const MeasuredFilm* measured) {
-  auto key = "film " + film.key;
-  if (measured != nullptr) {
-    key +=
-        measured->film.lot.empty() ? std::string{" as measured"} : " as measured, lot " + measured->film.lot;
+Value film_value(const FilmEntry& film, const MeasuredFilm* measured) {
+  const auto key = say::text("key", film.key);
+  if (measured == nullptr) {
+    return say::fact("film", {"record-figures.film", {key}});
   }
-  const auto stack = measured == nullptr ? film.stack : engine::scaled(film.stack, measured->film);
-  const auto measured_source = measured == nullptr ? "" : measured_by(*measured);
+  const auto& lot = measured->film.lot;
+  return say::fact("film", lot.empty()
+                               ? Fact{"record-figures.film-measured", {key}}
+                               : Fact{"record-figures.film-measured-lot", {key, say::text("lot", lot)}});
+}
+
+void add_layer(std::vector<Parameter>& out, const Value& film, const models::Layer& layer, bool measured) {
+  // The shipped catalogue's basis; a catalogue of the user's own stands on the user's data.
+  constexpr const char* basis = "PVDegradationTools";
+  const bool datum = layer.name == "film" || layer.name == "adhesive";
+  const Fact assumed{"record-figures.film-catalogue-assumption"};
+  const Fact source = datum ? catalogued(basis) : assumed;
+  const auto name = [&](const char* key) { return Fact{key, {film, say::text("layer", layer.name)}}; };
+  auto permeability_name = name("record-figures.permeability");
+  permeability_name.values.push_back(say::celsius("at", usual_c));
+  const double permeability = layer.permeability.value();
+  out.push_back(
+      {name("record-figures.thickness"), micrometres(layer.thickness), symbol("\xC2\xB5m"), assumed});
+  out.push_back({std::move(permeability_name), measured ? six_digits(permeability) : permeability,
+                 symbol("kg/(m s Pa)"), measured ? Fact{"record-figures.measured-share"} : source});
+  out.push_back({name("record-figures.sorption"), layer.sorption, symbol("kg/m\xC2\xB3"), source});
+  out.push_back(
+      {name("record-figures.activation-energy"), layer.activation_energy, symbol("J/mol"), symbol(basis)});
+}
+
+void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const MeasuredFilm* measured) {
+  const auto film = film_value(entry, measured);
+  const auto stack = measured == nullptr ? entry.stack : engine::scaled(entry.stack, measured->film);
+  Fact spread_source = assumption();
   if (measured != nullptr) {
-    out.push_back({key + ": resistance at 21 C", measured->film.resistance, "m2 s Pa/kg", measured_source});
-    out.push_back({key + ": standard uncertainty of it, relative", measured->film.relative_uncertainty, "1",
-                   measured_source});
+    const Fact source = measured_by(*measured);
+    out.push_back({{"record-figures.resistance", {film, say::celsius("at", usual_c)}},
+                   measured->film.resistance,
+                   symbol("m\xC2\xB2 s Pa/kg"),
+                   source});
+    out.push_back({{"record-figures.uncertainty", {film}}, measured->film.relative_uncertainty, {}, source});
+    spread_source = {"record-figures.measured-floor",
+                     {say::fact("measured", source),
+                      say::figure("least", Measure::figure, engine::least_measured_spread)}};
   }
   for (const auto& layer : stack.layers) {
-    // The shipped catalogue's basis; a catalogue of the user's own stands on the user's data.
-    const bool datum = layer.name == "film" || layer.name == "adhesive";
-    const std::string source = datum ? "film catalogue; PVDegradationTools" : "film catalogue; assumption";
-    const auto name = [&](const char* what) { return fmt::format("{}, {}: {}", key, layer.name, what); };
-    out.push_back({name("thickness"), micrometres(layer.thickness), "um", "film catalogue; assumption"});
-    const double permeability = layer.permeability.value();
-    out.push_back({name("permeability at 21 C"),
-                   measured == nullptr ? permeability : six_digits(permeability), "kg/(m s Pa)",
-                   measured == nullptr ? source : "its share of the measured resistance"});
-    out.push_back({name("water at saturation"), layer.sorption, "kg/m3", source});
-    out.push_back({name("activation energy"), layer.activation_energy, "J/mol", "PVDegradationTools"});
+    add_layer(out, film, layer, measured != nullptr);
   }
-  out.push_back({key + ": spread of ln resistance", stack.ln_resistance_spread, "1",
-                 measured == nullptr ? assumption
-                                     : fmt::format("{}; not below {}, assumption", measured_source,
-                                                   engine::least_measured_spread)});
+  out.push_back(
+      {{"record-figures.spread", {film}}, stack.ln_resistance_spread, {}, std::move(spread_source)});
 }
 
 void add_water(std::vector<Parameter>& out,
                const std::set<std::pair<models::ZoneKind, models::Wetness>>& laid, const WaterTable& water) {
   for (const auto& [zone, wetness] : laid) {
     const auto& range = water[static_cast<std::size_t>(zone)][static_cast<std::size_t>(wetness)];
-    const auto name = fmt::format("water after the squeegee, {} {}: ", name_of(zone), name_of(wetness));
-    out.push_back({name + "10 %", range.low, "g/m2", assumption});
-    out.push_back({name + "50 %", range.likely, "g/m2", assumption});
-    out.push_back({name + "90 %", range.high, "g/m2", assumption});
+    for (const auto& [share, value] :
+         {std::pair{0.1, range.low}, std::pair{0.5, range.likely}, std::pair{0.9, range.high}}) {
+      out.push_back(
+          {{"record-figures.water",
+            {say::word("zone", Words::word_key("zone", zone)),
+             say::word("wetness", Words::word_key("wetness", wetness)), say::share("share", share)}},
+           value,
+           symbol("g/m\xC2\xB2"),
+           assumption()});
+    }
   }
 }
 
 void add_rules(std::vector<Parameter>& out, const Setup& setup) {
   const auto& t = setup.thresholds;
   const models::PieceSpec usual;
-  out.insert(
-      out.end(),
-      {{"wrap-ready: excess in the film below", t.wrap_excess, "1", configuration},
-       {"wrap-ready: bond from", t.wrap_bond, "1", configuration},
-       {"trim-ready: excess in the film below", t.trim_excess, "1", configuration},
-       {"trim-ready: bond from", t.trim_bond, "1", configuration},
-       {"refit-ready: bond from", t.refit_bond, "1", configuration},
-       {"dry: bond from", t.release_bond, "1", configuration},
-       {"dry: mean water below", t.dry_below.value(), "g/m2", configuration},
-       {"announced at a probability of", setup.announce_level, "1", configuration},
-       {"least time indoors after the last piece", hours(setup.least_indoor), "h", practice},
-       {"silence longer than this is a gap", minutes(setup.bridge_after), "min", configuration},
-       {"members of the ensemble", static_cast<double>(models::members), "1", configuration},
-       {"water layer breaks up below", usual.break_up.value(), "g/m2", assumption},
-       {"air layer of a still bay", usual.air_layer_coefficient, "m/s", "Cengel2003; ChiltonColburn1934"},
-       {"bond 50 % after", 20.0, "min at 23 C", practice},
-       {"bond 90 % after", 24.0, "h at 23 C", practice},
-       {"dew margin", setup.alerts.dew_margin_k, "K", "ISO8502-4"}});
+  const Fact none, layer = symbol("g/m\xC2\xB2"),
+                   at_bond_minutes{"record-figures.minutes-at", {say::celsius("at", bond_c)}},
+                   at_bond_hours{"record-figures.hours-at", {say::celsius("at", bond_c)}};
+  out.insert(out.end(),
+             {{{"record-figures.wrap-excess"}, t.wrap_excess, none, configuration()},
+              {{"record-figures.wrap-bond"}, t.wrap_bond, none, configuration()},
+              {{"record-figures.trim-excess"}, t.trim_excess, none, configuration()},
+              {{"record-figures.trim-bond"}, t.trim_bond, none, configuration()},
+              {{"record-figures.refit-bond"}, t.refit_bond, none, configuration()},
+              {{"record-figures.dry-bond"}, t.release_bond, none, configuration()},
+              {{"record-figures.dry-water"}, t.dry_below.value(), layer, configuration()},
+              {{"record-figures.announced"}, setup.announce_level, none, configuration()},
+              {{"record-figures.indoors"}, hours(setup.least_indoor), symbol("h"), practice()},
+              {{"record-figures.silence"}, minutes(setup.bridge_after), symbol("min"), configuration()},
+              {{"record-figures.members"}, static_cast<double>(models::members), none, configuration()},
+              {{"record-figures.break-up"}, usual.break_up.value(), layer, assumption()},
+              {{"record-figures.air-layer"},
+               usual.air_layer_coefficient,
+               symbol("m/s"),
+               symbol("Cengel2003; ChiltonColburn1934")},
+              {{"record-figures.bond-after", {say::share("share", 0.5)}}, 20.0, at_bond_minutes, practice()},
+              {{"record-figures.bond-after", {say::share("share", 0.9)}}, 24.0, at_bond_hours, practice()},
+              {{"record-figures.dew-margin"}, setup.alerts.dew_margin_k, symbol("K"), symbol("ISO8502-4")}});
 }
 
 }  // namespace
@@ -128,15 +180,22 @@ std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
     }
     if (const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
         solution != nullptr && solutions.insert(solution->key).second) {
-      out.push_back({fmt::format("solution {}: alcohol by mass", solution->key),
-                     solution->solution.alcohol_fraction, "1", configuration});
+      out.push_back({{"record-figures.alcohol", {say::text("key", solution->key)}},
+                     solution->solution.alcohol_fraction,
+                     {},
+                     configuration()});
     }
     const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
     if (panel != nullptr && panels.insert(panel->key).second) {
-      out.push_back({fmt::format("panel {}: heat capacity", panel->key), panel->thermal.heat_capacity,
-                     "J/(m2 K)", "panel catalogue"});
-      out.push_back({fmt::format("panel {}: heat transfer to the air", panel->key),
-                     panel->thermal.transfer.value(), "W/(m2 K)", "panel catalogue; ISO6946"});
+      const auto name = say::panel("panel", panel->key);
+      out.push_back({{"record-figures.heat-capacity", {name}},
+                     panel->thermal.heat_capacity,
+                     symbol("J/(m\xC2\xB2 K)"),
+                     {"record-figures.panel-catalogue"}});
+      out.push_back({{"record-figures.heat-transfer", {name}},
+                     panel->thermal.transfer.value(),
+                     symbol("W/(m\xC2\xB2 K)"),
+                     {"record-figures.panel-catalogue-key", {say::text("key", "ISO6946")}}});
     }
     for (const auto& zone : summary.state.zones) {
       laid.emplace(zone.kind, summary.wetness);

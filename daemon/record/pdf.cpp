@@ -2,16 +2,16 @@
 
 #include "record/pages.hpp"
 #include "record/sheet.hpp"
+#include "record/wording.hpp"
 
 namespace dryclock::record {
 
 Result<std::string> pdf(const Record& record, Paper paper) {
-  const std::string title = "Drying record " + record.reference;
-  const Metadata metadata{title, record.shop,
-                          "Wet-applied protective film: conditions and estimates while drying",
-                          "dryclock " + record.version, record.as_of};
-  const std::string foot = "An estimate is advice. Times are local, zone " + record.zone.name() + ".";
-  return Sheet::document(paper, metadata, title, foot, [&](Sheet& sheet) {
+  const auto& words = *record.words;
+  const auto about = metadata(record, words.say("record.title", {say::text("vehicle", record.reference)}),
+                              words.say("record.subject"));
+  const auto foot = words.say("record.foot", {say::text("zone", words.zone().name())});
+  return Sheet::document(paper, words, about, foot, [&](Sheet& sheet) {
     summary_page(sheet, record);
     event_pages(sheet, record);
     alert_pages(sheet, record);

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "record/text.hpp"
-
 namespace dryclock::record {
 namespace {
 
@@ -141,10 +139,10 @@ void draw_time_axis(Canvas& canvas, const Frame& frame, const LocalZone& zone) {
   }
 }
 
-void draw_value_axis(Canvas& canvas, const Frame& frame) {
+void draw_value_axis(Canvas& canvas, const Frame& frame, const wording::Words& words) {
   for (const double tick : frame.axis.ticks) {
     const double y = frame.y(tick);
-    const auto label = fixed(tick, frame.axis.decimals);
+    const auto label = words.fixed(tick, frame.axis.decimals);
     canvas.line({frame.in.x, y}, {frame.in.x + frame.in.width, y}, {0.25, 0.8, Dash::solid});
     canvas.text({frame.in.x - 3.0 - canvas.text_width(label, tiny), y + tiny.size * 0.35}, label, tiny);
   }
@@ -239,15 +237,15 @@ void draw_legend(Canvas& canvas, Rect where, const Plot& plot) {
 
 }  // namespace
 
-void draw(Canvas& canvas, Rect where, const Plot& plot, const LocalZone& zone) {
+void draw(Canvas& canvas, Rect where, const Plot& plot, const wording::Words& words) {
   const double above = title_room + mark_room;
   const Rect in{where.x + axis_room, where.y + above, where.width - axis_room - 6.0,
                 where.height - above - time_room};
   const Frame frame{in, axis_of(plot, in.height), plot.scale, plot.from, plot.to};
   draw_legend(canvas, where, plot);
-  draw_value_axis(canvas, frame);
+  draw_value_axis(canvas, frame, words);
   if (frame.from < frame.to) {
-    draw_time_axis(canvas, frame, zone);
+    draw_time_axis(canvas, frame, words.zone());
     canvas.clip(in);
     draw_band(canvas, frame, plot.band);
     for (const auto& hole : plot.holes) {

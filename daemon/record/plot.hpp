@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "base/local_time.hpp"
 #include "record/canvas.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::record {
 
@@ -45,6 +45,6 @@ struct Plot {
   std::vector<Hole> holes = {};
 };
 
-void draw(Canvas& canvas, Rect where, const Plot& plot, const LocalZone& zone);
+void draw(Canvas& canvas, Rect where, const Plot& plot, const wording::Words& words);
 
 }  // namespace dryclock::record

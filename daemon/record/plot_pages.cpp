@@ -1,13 +1,9 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
-#include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/plot.hpp"
-#include "record/text.hpp"
 #include "record/wording.hpp"
 
 namespace dryclock::record {
@@ -16,10 +12,17 @@ namespace {
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 constexpr Font small{7.5, false, 0.0};
 
+using wording::Words;
+
+// A word of these pages.
+std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
+  return words.say("record-plots." + std::string{key}, values);
+}
+
 // A line over all stays; broken where there is no air.
-template <class Value>
-Line air_line(const Record& record, const char* name, Dash dash, Value value) {
-  Line line{name, dash, {}};
+template <class Get>
+Line air_line(const Record& record, std::string name, Dash dash, Get value) {
+  Line line{std::move(name), dash, {}};
   for (const auto& [stay, points] : record.air) {
     for (const auto& point : points) {
       line.samples.push_back({point.at, value(point)});
@@ -80,10 +83,17 @@ std::vector<Mark> marks(const Record& record, PieceId piece) {
   return out;
 }
 
-void air_figures(Sheet& sheet, const Record& record,
-                 const std::vector<std::pair<const char*, const Line*>>& lines) {
+// A line in figures: lowest, mean, highest.
+struct AirFigure {
+  std::string name;
+  const Line* line = nullptr;
+  int decimals = 1;
+};
+
+void air_figures(Sheet& sheet, const Record& record, const std::vector<AirFigure>& figures) {
+  const auto& words = *record.words;
   std::vector<std::vector<Cell>> rows;
-  for (const auto& [name, line] : lines) {
+  for (const auto& [name, line, decimals] : figures) {
     double low = HUGE_VAL, high = -HUGE_VAL, sum = 0.0;
     int count = 0;
     for (const auto& sample : line->samples) {
@@ -95,11 +105,10 @@ void air_figures(Sheet& sheet, const Record& record,
       }
     }
     if (count > 0) {
-      const int decimals = line->name == "pace" ? 2 : 1;
       rows.push_back({{name},
-                      {fixed(low, decimals)},
-                      {fixed(sum / count, decimals)},
-                      {fixed(high, decimals)},
+                      {words.fixed(low, decimals)},
+                      {words.fixed(sum / count, decimals)},
+                      {words.fixed(high, decimals)},
                       {std::to_string(count)}});
     }
   }
@@ -107,75 +116,72 @@ void air_figures(Sheet& sheet, const Record& record,
   for (const auto& [stay, points] : record.air) {
     bridged += std::ranges::count_if(points, &AirPoint::bridged);
   }
-  sheet.table({{"While the vehicle stood there", 2.4},
-               {"lowest", 1, true},
-               {"mean", 1, true},
-               {"highest", 1, true},
-               {"minutes", 1, true}},
+  sheet.table({{said(words, "while-there"), 2.4},
+               {said(words, "lowest"), 1, true},
+               {said(words, "mean"), 1, true},
+               {said(words, "highest"), 1, true},
+               {said(words, "minutes"), 1, true}},
               rows);
   if (bridged > 0) {
-    sheet.paragraph(
-        fmt::format("{} of these minutes had no readings: the slower end of the gap was assumed.", bridged),
-        small);
+    sheet.paragraph(said(words, "bridged", {say::text("n", std::to_string(bridged))}), small);
   }
 }
 
 void air_plots(Sheet& sheet, const Record& record) {
-  const auto scale = [&](double celsius) { return in_scale(record, celsius); };
-  const Line air = air_line(record, "air", Dash::solid, [&](const AirPoint& p) { return scale(p.air_c); });
-  const Line dew =
-      air_line(record, "dew point", Dash::dashed, [&](const AirPoint& p) { return scale(p.dew_point_c); });
-  const Line panel = air_line(record, "panel, measured", Dash::dash_dot,
+  const auto& words = *record.words;
+  const auto scale = [&](double celsius) { return in_scale(words, celsius); };
+  const Line air = air_line(record, said(words, "line-air"), Dash::solid,
+                            [&](const AirPoint& p) { return scale(p.air_c); });
+  const Line dew = air_line(record, said(words, "line-dew-point"), Dash::dashed,
+                            [&](const AirPoint& p) { return scale(p.dew_point_c); });
+  const Line panel = air_line(record, said(words, "line-panel"), Dash::dash_dot,
                               [&](const AirPoint& p) { return scale(p.panel_c); });
-  const Line humidity = air_line(record, "humidity", Dash::solid, [](const AirPoint& p) { return p.rh_pct; });
-  const Line pace = air_line(record, "pace", Dash::solid, [](const AirPoint& p) { return p.pace; });
+  const Line humidity = air_line(record, {}, Dash::solid, [](const AirPoint& p) { return p.rh_pct; });
+  const Line pace = air_line(record, {}, Dash::solid, [](const AirPoint& p) { return p.pace; });
 
-  sheet.heading("Air of the bay");
-  sheet.paragraph(
-      "Figures at the marks are the numbers in the list of events. Hatched: no readings. Pace: how fast this "
-      "air dries film against 21 \xC2\xB0"
-      "C and 50 %RH (1.00).",
-      small);
-  Plot plot{.title = fmt::format("Temperature [{}]", degree(record)), .from = record.from, .to = record.to};
+  sheet.heading(said(words, "air-of-bay"));
+  sheet.paragraph(said(words, "air-note", reference_air()), small);
+  const std::vector unit{say::text("unit", std::string{degree(words)})};
+  Plot plot{.title = said(words, "temperature", unit), .from = record.from, .to = record.to};
   plot.lines = {air, dew};
   if (any_finite(panel)) {
     plot.lines.push_back(panel);
   }
   plot.marks = marks(record, 0);
   plot.holes = holes(record, record.from, record.to);
-  draw(sheet.canvas(), sheet.block(178.0), plot, record.zone);
-  plot.title = "Relative humidity [%RH]";
+  draw(sheet.canvas(), sheet.block(178.0), plot, words);
+  plot.title = said(words, "humidity");
   plot.lines = {humidity};
-  draw(sheet.canvas(), sheet.block(140.0), plot, record.zone);
-  plot.title = "Pace";
+  draw(sheet.canvas(), sheet.block(140.0), plot, words);
+  plot.title = said(words, "pace");
   plot.lines = {pace};
   plot.lowest = 0.0;
-  draw(sheet.canvas(), sheet.block(140.0), plot, record.zone);
+  draw(sheet.canvas(), sheet.block(140.0), plot, words);
   sheet.space(6.0);
-  const auto temperature = fmt::format("air temperature [{}]", degree(record));
-  const auto dew_name = fmt::format("dew point [{}]", degree(record));
-  const auto panel_name = fmt::format("panel temperature, measured [{}]", degree(record));
+  constexpr int pace_decimals = 2;
   air_figures(sheet, record,
-              {{temperature.c_str(), &air},
-               {"relative humidity [%RH]", &humidity},
-               {dew_name.c_str(), &dew},
-               {panel_name.c_str(), &panel},
-               {"pace", &pace}});
+              {{said(words, "figure-air", unit), &air},
+               {said(words, "figure-humidity"), &humidity},
+               {said(words, "figure-dew-point", unit), &dew},
+               {said(words, "figure-panel", unit), &panel},
+               {said(words, "figure-pace"), &pace, pace_decimals}});
 }
 
 // One small plot for each zone, side by side on one scale.
 void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
+  const auto& words = *record.words;
   const auto& history = piece.history;
   constexpr double caption = 14.0, height = 104.0;
   const Rect where = sheet.block(caption + height);
   const auto& summary = piece.summary;
-  const std::string name =
-      fmt::format("{} (piece {}): laid {}, {} standard hours delivered", piece.panel_label, summary.id,
-                  when_short(record, summary.laid), fixed(summary.standard_hours, 1));
+  const auto name =
+      said(words, "piece",
+           {say::text("piece", piece.panel_label), say::text("number", std::to_string(summary.id)),
+            say::text("at", when_short(words, summary.laid)),
+            say::text("hours", words.fixed(summary.standard_hours, 1))});
   sheet.canvas().text({where.x, where.y + 10.0}, name, {8.5, true, 0.0});
   if (history.empty()) {
-    sheet.canvas().text({where.x, where.y + 26.0}, "No readings since it was laid: nothing can be estimated.",
-                        small);
+    sheet.canvas().text({where.x, where.y + 26.0}, said(words, "no-history"), small);
     return;
   }
   double highest = 1.0;
@@ -187,13 +193,14 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   const std::size_t zones = history.front().zones.size();
   const double width = where.width / static_cast<double>(std::max<std::size_t>(zones, 2));
   for (std::size_t z = 0; z < zones; ++z) {
-    Plot plot{.title = fmt::format("{}: water [g/m\xC2\xB2]", name_of(history.front().zones[z].kind)),
+    const auto zone = wording::capital(words.word("zone", history.front().zones[z].kind));
+    Plot plot{.title = said(words, "zone-water", {say::text("zone", zone)}),
               .from = summary.laid,
               .to = std::max(history.back().at, summary.laid + std::chrono::hours{1}),
               .lowest = 0.0,
               .highest = highest,
               .scale = Scale::root};
-    Line likely{"likely", Dash::solid, {}};
+    Line likely;
     for (const auto& point : history) {
       likely.samples.push_back({point.at, point.zones[z].water.likely});
       plot.band.push_back({point.at, point.zones[z].water.low, point.zones[z].water.high});
@@ -202,16 +209,19 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
     plot.marks = marks(record, summary.id);
     plot.holes = holes(record, plot.from, plot.to);
     const auto column = static_cast<double>(z);
-    draw(sheet.canvas(), {where.x + column * width, where.y + caption, width - 4.0, height}, plot,
-         record.zone);
+    draw(sheet.canvas(), {where.x + column * width, where.y + caption, width - 4.0, height}, plot, words);
   }
 }
 
 // The plots' ends in figures: what stands in water.csv right after the laying, and last.
 void water_figures(Sheet& sheet, const Record& record) {
-  const auto spread = [](const models::Quantiles& s, int decimals) {
-    return fmt::format("{} ({} to {})", fixed(s.likely, decimals), fixed(s.low, decimals),
-                       fixed(s.high, decimals));
+  const auto& words = *record.words;
+  constexpr int decimals = 2;
+  const auto spread = [&](const models::Quantiles& s) {
+    return said(
+        words, "spread",
+        {say::text("likely", words.fixed(s.likely, decimals)), say::text("low", words.fixed(s.low, decimals)),
+         say::text("high", words.fixed(s.high, decimals))});
   };
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
@@ -221,31 +231,30 @@ void water_figures(Sheet& sheet, const Record& record) {
     const auto& first = piece.history.front();
     const auto& last = piece.history.back();
     for (std::size_t z = 0; z < std::min(first.zones.size(), last.zones.size()); ++z) {
-      rows.push_back({{fmt::format("{} ({})", piece.panel_label, piece.summary.id)},
-                      {std::string{name_of(first.zones[z].kind)}},
-                      {spread(first.zones[z].water, 2)},
-                      {when_short(record, last.at)},
-                      {spread(last.zones[z].water, 2)},
-                      {fixed(100.0 * last.zones[z].excess.likely, 1)},
-                      {spread(last.zones[z].bond, 2)}});
+      rows.push_back(
+          {{words.say("record.piece-number-short", {say::text("piece", piece.panel_label),
+                                                    say::text("number", std::to_string(piece.summary.id))})},
+           {words.word("zone", first.zones[z].kind)},
+           {spread(first.zones[z].water)},
+           {when_short(words, last.at)},
+           {spread(last.zones[z].water)},
+           {words.fixed(100.0 * last.zones[z].excess.likely, 1)},
+           {spread(last.zones[z].bond)}});
     }
   }
   if (rows.empty()) {
     return;
   }
   sheet.space(6.0);
-  sheet.table({{"Piece", 1.5},
-               {"Zone", 0.6},
-               {"Laid with [g/m\xC2\xB2]", 1.75},
-               {"Last at", 0.9},
-               {"Then still [g/m\xC2\xB2]", 1.75},
-               {"In film [%]", 0.85, true},
-               {"Bond (1: final)", 1.3}},
+  sheet.table({{words.say("record.piece"), 1.5},
+               {said(words, "zone"), 0.6},
+               {said(words, "first-water"), 1.75},
+               {said(words, "last-at"), 0.9},
+               {said(words, "last-water"), 1.75},
+               {said(words, "in-film"), 0.85, true},
+               {said(words, "bond"), 1.3}},
               rows);
-  sheet.paragraph(
-      "Likely, and in brackets the 10th to the 90th percentile. In film: water that the film still gives "
-      "off, in % of what it holds over liquid. water.csv has every ten minutes.",
-      small);
+  sheet.paragraph(said(words, "figures-note"), small);
 }
 
 }  // namespace
@@ -258,14 +267,11 @@ void plot_pages(Sheet& sheet, const Record& record) {
     return;
   }
   sheet.keep(180.0);
-  sheet.heading("Water under each piece");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "water-under"));
   sheet.paragraph(
-      std::string{
-          "Line: likely; grey: from the 10th to the 90th percentile of what is not known about film, "
-          "squeegee and "
-          "panel. The scale is stretched towards zero. Dry: below 0.05 g/m\xC2\xB2 on average, and the bond "
-          "grown. "} +
-          std::string{standard_hour},
+      said(words, "water-note",
+           {say::figure("dry", Measure::water, record.dry_below), say::text("hour", standard_hour(words))}),
       small);
   for (const auto& piece : record.pieces) {
     water_plots(sheet, record, piece);

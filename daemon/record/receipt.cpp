@@ -1,7 +1,5 @@
 #include "record/receipt.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "record/sheet.hpp"
@@ -9,6 +7,13 @@
 
 namespace dryclock::record {
 namespace {
+
+using wording::Words;
+
+// A word of this sheet.
+std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
+  return words.say("record-receipt." + std::string{key}, values);
+}
 
 constexpr int writing_lines = 4;
 constexpr double writing_height = 22.0;
@@ -28,112 +33,96 @@ void ruled(Sheet& sheet) {
 }
 
 void facts(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   if (!record.shop.empty()) {
-    sheet.fact("Taken in by", record.shop);
+    sheet.fact(said(words, "taken-in-by"), record.shop);
   }
-  sheet.fact("Vehicle", fmt::format("{} (number {})", record.reference, record.vehicle));
+  sheet.fact(words.say("record.vehicle"),
+             words.say("record.vehicle-number", {say::text("vehicle", record.reference),
+                                                 say::text("number", std::to_string(record.vehicle))}));
   for (const auto& [name, text] : personal_facts(record)) {
     sheet.fact(name, text);
   }
   const auto* arrival = arrival_of(record);
-  sheet.fact("Came in", when(record, record.from));
+  sheet.fact(said(words, "came-in"), words.when(record.from));
   if (arrival != nullptr && !arrival->who.empty()) {
-    sheet.fact("Received by", arrival->who);
+    sheet.fact(said(words, "received-by"), arrival->who);
   }
-  sheet.fact("Hand-over agreed",
-             record.hand_over ? when(record, *record.hand_over) : "no time is agreed yet");
+  sheet.fact(words.say("record.hand-over"),
+             record.hand_over ? words.when(*record.hand_over) : said(words, "no-hand-over"));
 }
 
 void what_is_to_be_laid(Sheet& sheet, const Record& record) {
-  sheet.heading("What is to be laid");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "to-lay"));
   const auto* arrival = arrival_of(record);
   const bool noted = arrival != nullptr && !arrival->note.empty();
   if (noted) {
     sheet.paragraph(arrival->note);
   }
-  std::string planned;
-  for (const auto& words : record.to_lay) {
-    planned += (planned.empty() ? "" : ", ") + words;
+  if (!record.to_lay.empty()) {
+    sheet.paragraph(said(words, "planned", {say::text("pieces", listed(words, record.to_lay))}));
   }
-  if (!planned.empty()) {
-    sheet.paragraph("Planned: " + planned + ".");
-  }
-  std::string laid;
+  std::vector<std::string> laid;
   for (const auto& piece : record.pieces) {
     if (is_on(piece)) {
-      laid += fmt::format("{}{} ({})", laid.empty() ? "" : "; ", piece.panel_label,
-                          typeset(record, piece.film_label));
+      laid.push_back(
+          said(words, "piece", {say::text("piece", piece.panel_label), say::text("film", piece.film_label)}));
     }
   }
   if (!laid.empty()) {
-    sheet.paragraph("Laid when this sheet was made: " + laid + ".");
+    sheet.paragraph(said(words, "laid", {say::text("pieces", listed(words, laid))}));
   }
-  for (int i = 0; i < writing_lines && !noted && planned.empty(); ++i) {
+  for (int i = 0; i < writing_lines && !noted && record.to_lay.empty(); ++i) {
     ruled(sheet);
   }
 }
 
 void seal_number(Sheet& sheet, const Record& record) {
-  sheet.heading("The number that fixes the workshop's log");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "seal"));
   if (!record.checkpoint) {
-    sheet.paragraph("This sheet carries no number: " + record.unsealed + ".");
+    sheet.paragraph(said(words, "unsealed", {say::fact("why", record.unsealed)}));
     return;
   }
-  sheet.fact("Checkpoint", fmt::format("{}, made {}", record.checkpoint_number,
-                                       record.checkpoint_at ? when(record, *record.checkpoint_at) : "-"));
-  sheet.fact("Its SHA-256", *record.checkpoint);
-  sheet.fact("First key, SHA-256", record.key_sha256);
+  checkpoint_facts(sheet, record);
   sheet.space(4.0);
-  sheet.paragraph(
-      "Keep this sheet. The workshop logs the air in which the film dries, and every step, and seals that "
-      "log every hour. The number above was made from all of it up to that moment.");
-  sheet.point(
-      "Should you doubt a record of this job later, ask for the record with data, unpack it, and let "
-      "somebody you trust check its folder \"sealed\":  dryclock verify sealed --anchor (the number "
-      "above).  The file VERIFY.txt in that folder tells how to do the same with common tools.");
-  sheet.point(
-      "A log whose end was cut off before this number, or that was made anew after this sheet was printed, "
-      "does not hold this number.");
-  sheet.point(
-      "It fixes what was logged before it. What comes later is fixed by the number on the hand-over sheet. "
-      "It does not show that an entry is true.");
+  sheet.paragraph(said(words, "keep"));
+  for (const auto* key : {"doubt", "cut-off", "limits"}) {
+    sheet.point(said(words, key));
+  }
 }
 
-void signatures(Sheet& sheet) {
+void signatures(Sheet& sheet, const Words& words) {
   constexpr double height = 44.0;
   constexpr double gap = 24.0;
   sheet.space(8.0);
   const Rect place = sheet.block(height);
   const double half = (place.width - gap) / 2.0;
   const double y = place.y + height - 14.0;
-  for (const auto& [x, text] :
-       {std::pair{place.x, "Date, for the workshop"}, std::pair{place.x + half + gap, "Date, customer"}}) {
+  for (const auto& [x, key] :
+       {std::pair{place.x, "sign-shop"}, std::pair{place.x + half + gap, "sign-customer"}}) {
     sheet.canvas().line({x, y}, {x + half, y}, {0.5, 0.0, Dash::solid});
-    sheet.canvas().text({x, y + 9.0}, text, {7.5, false, 0.3});
+    sheet.canvas().text({x, y + 9.0}, said(words, key), {7.5, false, 0.3});
   }
 }
 
 }  // namespace
 
 Result<std::string> receipt_pdf(const Record& record, Paper paper) {
-  const std::string title = "Receipt: " + record.reference;
-  const Metadata metadata{title, record.shop, "A vehicle left for wet-applied film",
-                          "dryclock " + record.version, record.as_of};
-  const std::string foot =
-      "Times are local, zone " + record.zone.name() + ". Made by dryclock " + record.version + ".";
+  const auto& words = *record.words;
+  const auto title = said(words, "title", {say::text("vehicle", record.reference)});
   return Sheet::document(
-      paper, metadata, title, foot,
+      paper, words, metadata(record, title, said(words, "subject")), sheet_foot(record),
       [&](Sheet& sheet) {
         sheet.title(title);
         facts(sheet, record);
         what_is_to_be_laid(sheet, record);
         seal_number(sheet, record);
-        sheet.heading("Please note");
-        sheet.point(
-            "The agreed time holds if the film dries as expected. Film must not be wrapped, trimmed or "
-            "driven wet; a cold or damp night can move the hand-over, and we tell you as soon as we see it.");
-        sheet.point("This sheet is a receipt for the vehicle. It is no guarantee and no legal promise.");
-        signatures(sheet);
+        sheet.heading(words.say("record-handover.note"));
+        sheet.point(said(words, "agreed-time"));
+        sheet.point(said(words, "no-guarantee"));
+        signatures(sheet, words);
       },
       Fit::one_page);
 }

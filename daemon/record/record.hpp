@@ -5,18 +5,20 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "base/local_time.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
+#include "domain/fact.hpp"
 #include "domain/personal.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 #include "record/shown_rows.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::record {
 
@@ -48,7 +50,7 @@ struct StepEstimate {
   Time at;
   std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
   std::optional<Time> announced;      // the program had called the piece ready for it before
-  std::string held_by;                // empty where nothing held it back
+  Fact held_by;                       // empty where nothing held it back; what is kept is in words alone
   std::optional<Time> kept{};         // when the row says that it was said; absent: worked out again
   // With the program and the settings of this record.
   std::optional<double> again{};
@@ -89,7 +91,7 @@ struct RejectedRow {
 struct ClockStep {
   Seq seq = 0;
   Time at;  // after the step
-  std::string told;
+  Fact told;
 };
 
 struct DaemonStart {
@@ -106,9 +108,9 @@ struct SensorRecord {
 
 // What is known of a device itself. The check is the last one before the record's end.
 struct SensorPaper {
-  std::string sensor, model, place;  // the latter two may be empty
-  std::optional<Time> checked;       // over a saturated salt solution
-  std::string result;                // of that check, in words
+  std::string sensor, model, place;     // the latter two may be empty
+  std::optional<Time> checked;          // over a saturated salt solution
+  std::optional<SensorChecked> result;  // of that check
 };
 
 // Before this row the journal tells no settings: those of the row are taken to have held.
@@ -117,22 +119,20 @@ struct AssumedSettings {
   Time at;
 };
 
-// A figure that the estimate rests on. `source` is a key of models/SOURCES.md, or says "assumption",
-// "configuration" or "common practice, no source".
+// A figure that the estimate rests on. `source` names a key of models/SOURCES.md, or says that it is an
+// assumption, a setting, or common practice.
 struct Parameter {
-  std::string name;
+  Fact name;
   double value = 0.0;
-  std::string unit;
-  std::string source;
+  Fact unit;  // empty: it has none
+  Fact source;
 };
 
 struct Record {
-  explicit Record(LocalZone local) : zone(local) {}
+  explicit Record(std::shared_ptr<const wording::Words> with) : words(std::move(with)) {}
 
-  // Of the shop, and how it writes.
+  std::shared_ptr<const wording::Words> words;  // that it is written with, its labels too
   std::string shop;
-  LocalZone zone;
-  bool us_words = false, fahrenheit = false;
   std::string version;  // of the program that made this record
 
   VehicleId vehicle = 0;
@@ -149,12 +149,13 @@ struct Record {
   std::vector<EventEntry> events;   // in journal order
   VehicleSummary at_end;            // as it was shown last: just before the release, with its outlook
   std::vector<PieceRecord> pieces;  // in order of laying, those that were pulled included
-  std::vector<std::string> to_lay;  // what is planned and not laid, in the shop's words
+  std::vector<std::string> to_lay;  // what is planned and not laid
   std::optional<double> release_probability;  // at the release: as kept, or worked out again
   std::optional<double> release_again;        // where it was kept: worked out again
   std::vector<ToldAlert> alerts;              // of the vehicle, its bays and their sensors
   std::vector<ShownRow> shown;                // of the vehicle
   double announce_level = 0.90;
+  double dry_below = 0.05;  // g/m2
 
   std::vector<std::pair<Stay, std::vector<AirPoint>>> air;  // a stay outside has none
   std::vector<GapRow> gaps;
@@ -175,7 +176,7 @@ struct Record {
   std::int64_t checkpoint_number = 0;
   std::optional<Time> checkpoint_at;
   std::string key_sha256;
-  std::string unsealed = "the shop keeps no seal";
+  Fact unsealed{"record.unsealed-shop"};
   std::vector<File> sealed;  // segments, checkpoints and keys, below "sealed/"
 };
 

@@ -59,13 +59,17 @@ std::int64_t covering(const fs::path& seal, Seq row) {
   return found == numbers.end() ? 0 : *found;
 }
 
+Fact unreadable(std::string problem) {
+  return {"record.unsealed-problem", {say::text("problem", std::move(problem))}};
+}
+
 void carry(Record& record, const seal::Sealed& sealed, const std::string& key_sha256) {
   record.checkpoint = sealed.sha256;
   record.checkpoint_name = sealed.name;
   record.checkpoint_number = sealed.number;
   record.checkpoint_at = sealed.at;
   record.key_sha256 = key_sha256;
-  record.unsealed.clear();
+  record.unsealed = {};
 }
 
 }  // namespace
@@ -74,7 +78,7 @@ void add_seal(Record& record, const fs::path& seal) {
   try {
     const auto through = covering(seal, record.last_row);
     if (through == 0) {
-      record.unsealed = "its last rows are not sealed yet; a checkpoint is made every hour and at a release";
+      record.unsealed = {"record.unsealed-rows"};
       return;
     }
     seal::Wanted wanted{{seal::vehicle_stream(record.vehicle), seal::daemon_stream()},
@@ -86,7 +90,7 @@ void add_seal(Record& record, const fs::path& seal) {
     const TemporaryFolder folder;
     const auto copied = seal::extract(seal, folder.path(), wanted);
     if (!copied) {
-      record.unsealed = to_string(copied.error());
+      record.unsealed = unreadable(to_string(copied.error()));
       return;
     }
     for (const auto& entry : fs::recursive_directory_iterator(folder.path())) {
@@ -98,14 +102,14 @@ void add_seal(Record& record, const fs::path& seal) {
     std::ranges::sort(record.sealed, {}, &File::name);
     carry(record, copied->last, copied->key_sha256);
   } catch (const fs::filesystem_error& error) {
-    record.unsealed = error.what();
+    record.unsealed = unreadable(error.what());
   }
 }
 
 void add_newest_checkpoint(Record& record, const fs::path& seal) {
   const auto last = seal::last_sealed(seal);
   if (!last || !*last) {
-    record.unsealed = last ? "nothing is sealed yet" : to_string(last.error());
+    record.unsealed = last ? Fact{"record.unsealed-yet"} : unreadable(to_string(last.error()));
     return;
   }
   carry(record, **last, seal::sha256_hex(contents(seal / seal::key_name(1))));

@@ -1,7 +1,5 @@
 #include "record/sheet.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
 #include "base/utf8.hpp"
@@ -18,7 +16,7 @@ constexpr double foot_room = 26.0;
 
 }  // namespace
 
-Result<std::string> Sheet::document(Paper paper, const Metadata& metadata, const std::string& head,
+Result<std::string> Sheet::document(Paper paper, const wording::Words& words, const Metadata& metadata,
                                     const std::string& foot, const std::function<void(Sheet&)>& write,
                                     Fit fit) {
   const auto [width, height] = size_of(paper);
@@ -27,7 +25,7 @@ Result<std::string> Sheet::document(Paper paper, const Metadata& metadata, const
   int total = 0;
   while (true) {
     Canvas canvas(width, height, metadata, scale);
-    Sheet sheet(canvas, head, foot, 0);
+    Sheet sheet(canvas, words, metadata.title, foot, 0);
     write(sheet);
     total = sheet.page_;
     if (fit == Fit::as_long_as_it_is || total == 1 || scale < smallest + step) {
@@ -36,18 +34,19 @@ Result<std::string> Sheet::document(Paper paper, const Metadata& metadata, const
     scale -= step;
   }
   Canvas canvas(width, height, metadata, scale);
-  Sheet sheet(canvas, head, foot, total);
+  Sheet sheet(canvas, words, metadata.title, foot, total);
   write(sheet);
   sheet.foot();
   return canvas.finish();
 }
 
-Sheet::Sheet(Canvas& canvas, std::string head, std::string foot, int total)
-    : canvas_(canvas), head_(std::move(head)), foot_(std::move(foot)), total_(total) {}
+Sheet::Sheet(Canvas& canvas, const wording::Words& words, std::string head, std::string foot, int total)
+    : canvas_(canvas), words_(words), head_(std::move(head)), foot_(std::move(foot)), total_(total) {}
 
 void Sheet::foot() {
   const double y = canvas_.height() - margin + 8.0;
-  const auto page = fmt::format("page {} of {}", page_, total_);
+  const auto page = words_.say(
+      "record.page", {say::text("n", std::to_string(page_)), say::text("all", std::to_string(total_))});
   canvas_.line({margin, y - 10.0}, {margin + width(), y - 10.0}, {0.4, 0.5, Dash::solid});
   canvas_.text({margin, y}, foot_, small);
   canvas_.text({margin + width() - canvas_.text_width(page, small), y}, page, small);

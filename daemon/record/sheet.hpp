@@ -8,6 +8,7 @@
 
 #include "record/canvas.hpp"
 #include "record/paper.hpp"
+#include "wording/words.hpp"
 
 namespace dryclock::record {
 
@@ -23,11 +24,11 @@ enum class Fit : unsigned char { as_long_as_it_is, one_page };
 
 class Sheet {
  public:
-  // Canvas and sheet of a whole document. `head` stands on top of every page but the first, `foot` at the
+  // Canvas and sheet of a whole document. Its title stands on top of every page but the first, `foot` at the
   // bottom of every one. `write` is called more than once: only then is the number of pages known, and how
   // small it has to be drawn for Fit::one_page, down to seven tenths.
-  [[nodiscard]] static Result<std::string> document(Paper paper, const Metadata& metadata,
-                                                    const std::string& head, const std::string& foot,
+  [[nodiscard]] static Result<std::string> document(Paper paper, const wording::Words& words,
+                                                    const Metadata& metadata, const std::string& foot,
                                                     const std::function<void(Sheet&)>& write,
                                                     Fit fit = Fit::as_long_as_it_is);
 
@@ -52,13 +53,14 @@ class Sheet {
  private:
   static constexpr double margin = 45.0;
 
-  Sheet(Canvas& canvas, std::string head, std::string foot, int total);
+  Sheet(Canvas& canvas, const wording::Words& words, std::string head, std::string foot, int total);
   void foot();
   [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width, Font font) const;
   void lines(const std::vector<std::string>& all, double x, Font font);
   void table_head(const std::vector<Column>& columns, const std::vector<double>& at);
 
   Canvas& canvas_;
+  const wording::Words& words_;
   std::string head_, foot_;
   int total_;
   int page_ = 1;

@@ -21,7 +21,7 @@ void say(MilestoneView& view, const ShownMilestone& said) {
   view.probability = said.probability;
   view.announced = said.announced;
   view.expected = said.expected.value_or(said.announced ? Spread{} : view.expected);
-  view.held_by = said.held_by;
+  view.held_by = as_told(said.held_by);
 }
 
 void move(ShownMilestone& milestone, Millis by) {
@@ -233,12 +233,16 @@ std::vector<ShownRow> ShownRows::own() const {
   return out;
 }
 
+Fact as_told(std::string words) {
+  return {{}, {}, std::move(words)};
+}
+
 void say(VehicleSummary& view, const ShownVehicle& said) {
   if (said.release) {
     view.release_probability = said.release->probability;
     view.release_ready = said.release->announced;
     view.release_expected = said.release->expected.value_or(Spread{});
-    view.held_by = said.release->held_by;
+    view.held_by = as_told(said.release->held_by);
   }
   view.hand_over_probability = said.hand_over_probability.value_or(view.hand_over_probability);
   for (const auto& piece : said.pieces) {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/fact.hpp"
 #include "domain/shown.hpp"
 #include "domain/types.hpp"
 #include "history/events.hpp"
@@ -75,6 +76,9 @@ class ShownRows {
 
   std::vector<ShownRow> rows_;
 };
+
+// A sentence that was said: no message, words alone.
+[[nodiscard]] Fact as_told(std::string words);
 
 // The view with what the row says in place of what it holds.
 void say(VehicleSummary& view, const ShownVehicle& said);

@@ -1,15 +1,20 @@
-#include <fmt/format.h>
-
 #include <algorithm>
 
-#include "base/plain_words.hpp"
-#include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/text.hpp"
 #include "record/wording.hpp"
 
 namespace dryclock::record {
 namespace {
+
+using wording::Words;
+
+constexpr Font small{7.5, false, 0.0};
+
+// A word of this page.
+std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
+  return words.say("record." + std::string{key}, values);
+}
 
 bool early(const Record& record, const StepEstimate& step) {
   return step.probability && !was_ready(step, record.announce_level);
@@ -18,17 +23,27 @@ bool early(const Record& record, const StepEstimate& step) {
 // An estimate that is older than this says when it was made.
 constexpr std::chrono::minutes said_for{2};
 
+Value short_time(const Words& words, Time t) {
+  return say::text("at", when_short(words, t));
+}
+Value share_of(const Words& words, double share) {
+  return say::text("share", percent(words, share));
+}
+
 // What was worked out again, where it is another value than was said then.
-void again(const Record& record, const StepEstimate& step, Cell& cell) {
+void again(const Words& words, const StepEstimate& step, Cell& cell) {
   if (differs(step)) {
-    cell.push_back("worked out again: " + (step.again ? percent(*step.again, 1) : std::string{"-"}));
-    cell.push_back(step.again_announced ? "ready since " + when_short(record, *step.again_announced)
-                                        : std::string{"not called ready"});
+    cell.push_back(
+        said(words, "step-again", {step.again ? share_of(words, *step.again) : say::text("share", "-")}));
+    cell.push_back(step.again_announced
+                       ? said(words, "step-ready", {short_time(words, *step.again_announced)})
+                       : said(words, "step-not-ready"));
   }
 }
 
 // The last step of that name: its time, what the estimate said, and whether that was early, in words.
 Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view name) {
+  const auto& words = *record.words;
   const StepEstimate* found = nullptr;
   for (const auto& step : piece.steps) {
     if (step.step == name) {
@@ -38,219 +53,237 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
   if (found == nullptr) {
     return {"-"};
   }
-  Cell cell{when_short(record, found->at)};
+  Cell cell{when_short(words, found->at)};
   if (!found->probability) {
-    cell.emplace_back("entered later");
+    cell.push_back(said(words, "step-unknown"));
   } else {
-    cell.push_back((found->kept ? "est. " : "worked out: ") + percent(*found->probability, 1));
+    cell.push_back(
+        said(words, found->kept ? "step-said" : "step-worked-out", {share_of(words, *found->probability)}));
     if (found->kept && found->at - *found->kept > said_for) {
-      cell.push_back("said " + when_short(record, *found->kept));
+      cell.push_back(said(words, "step-said-at", {short_time(words, *found->kept)}));
     }
     if (found->announced) {
-      cell.push_back("ready since");
-      cell.push_back(when_short(record, *found->announced));
+      cell.push_back(said(words, "step-ready", {short_time(words, *found->announced)}));
     } else if (early(record, *found)) {
-      cell.emplace_back("EARLY");
+      cell.push_back(said(words, "step-early"));
     }
   }
-  again(record, *found, cell);
+  again(words, *found, cell);
   return cell;
 }
 
-Cell piece_cell(const PieceRecord& piece) {
-  Cell cell{fmt::format("{} (piece {})", piece.panel_label, piece.summary.id)};
+std::vector<Value> piece_values(const PieceRecord& piece) {
+  return {say::text("piece", piece.panel_label), say::text("number", std::to_string(piece.summary.id))};
+}
+
+Cell piece_cell(const Words& words, const PieceRecord& piece) {
+  Cell cell{said(words, "piece-number", piece_values(piece))};
   if (piece.summary.removed) {
-    cell.emplace_back("PULLED OFF");
+    cell.push_back(said(words, "pulled-off"));
   } else if (piece.summary.replaced_by) {
-    cell.push_back(fmt::format("LAID AGAIN as {}", *piece.summary.replaced_by));
+    cell.push_back(
+        said(words, "laid-again", {say::text("number", std::to_string(*piece.summary.replaced_by))}));
   }
   return cell;
 }
 
-std::string release_again(const Record& record) {
+std::string release_estimate(const Record& record, double share) {
+  const auto& words = *record.words;
+  std::vector<Value> values{share_of(words, share), say::text("version", record.version)};
   if (!record.release_again) {
-    return ", worked out by version " + record.version;
+    return said(words, "estimate-worked-out", values);
   }
-  return differs(*record.release_again, *record.release_probability)
-             ? fmt::format("; worked out again by version {}: {}", record.version,
-                           percent(*record.release_again, 1))
-             : std::string{};
+  if (!differs(*record.release_again, share)) {
+    return said(words, "estimate-kept", values);
+  }
+  values.push_back(say::text("again", percent(words, *record.release_again)));
+  return said(words, "estimate-again", values);
+}
+
+void release_facts(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
+  if (!record.released) {
+    sheet.fact(said(words, "released"),
+               said(words, "not-released", {share_of(words, record.at_end.release_probability)}));
+    return;
+  }
+  sheet.fact(said(words, "released"), words.when(*record.released));
+  if (record.release_probability) {
+    sheet.fact(said(words, "estimate"), release_estimate(record, *record.release_probability));
+  }
+  sheet.fact(said(words, "advised"), record.advised.empty() ? said(words, "nothing-noted") : record.advised);
 }
 
 void facts(Sheet& sheet, const Record& record) {
-  sheet.fact("Vehicle", fmt::format("{} (number {})", record.reference, record.vehicle));
+  const auto& words = *record.words;
+  sheet.fact(said(words, "vehicle"), said(words, "vehicle-number",
+                                          {say::text("vehicle", record.reference),
+                                           say::text("number", std::to_string(record.vehicle))}));
   for (const auto& [name, text] : personal_facts(record)) {
     sheet.fact(name, text);
   }
   if (record.forgotten) {
-    sheet.fact("Plate, customer", "erased on " + when(record, *record.forgotten));
+    sheet.fact(said(words, "personal"), said(words, "erased", {say::time("at", *record.forgotten)}));
   }
   if (!record.shop.empty()) {
-    sheet.fact("Shop", record.shop);
+    sheet.fact(said(words, "shop"), record.shop);
   }
-  std::string bays;
+  std::vector<std::string> stays;
   for (const auto& stay : record.stays) {
-    bays += fmt::format("{}{} from {}", bays.empty() ? "" : "; ", stay.bay, when(record, stay.from));
+    stays.push_back(said(words, "stay", {say::text("bay", stay.bay), say::time("from", stay.from)}));
   }
-  sheet.fact("Stood in bay", bays);
+  sheet.fact(said(words, "stays"), listed(words, stays));
   if (record.hand_over) {
-    sheet.fact("Hand-over agreed", when(record, *record.hand_over));
+    sheet.fact(said(words, "hand-over"), words.when(*record.hand_over));
   }
-  if (record.released) {
-    sheet.fact("Released", when(record, *record.released));
-    if (record.release_probability) {
-      sheet.fact("Estimate then", percent(*record.release_probability, 1) + " that it was release-ready" +
-                                      release_again(record));
-    }
-    sheet.fact("Customer was told", record.advised.empty() ? "nothing is noted" : record.advised);
-  } else {
-    sheet.fact("Released", fmt::format("not yet; {} that it is release-ready at the end of this record",
-                                       percent(record.at_end.release_probability, 1)));
-  }
-  sheet.fact(
-      "This record covers",
-      fmt::format("{} to {}; journal rows {} to {}, as of {}", when(record, record.from),
-                  when(record, record.to), record.first_row, record.last_row, when(record, record.as_of)));
-  sheet.fact("Checkpoint", record.checkpoint ? *record.checkpoint : "none: " + record.unsealed);
-  sheet.fact("Made by", "dryclock " + record.version);
+  release_facts(sheet, record);
+  sheet.fact(said(words, "covers"),
+             said(words, "covered",
+                  {say::time("from", record.from), say::time("to", record.to),
+                   say::text("first", std::to_string(record.first_row)),
+                   say::text("last", std::to_string(record.last_row)), say::time("newest", record.as_of)}));
+  sheet.fact(said(words, "checkpoint"),
+             record.checkpoint ? *record.checkpoint
+                               : said(words, "no-checkpoint", {say::fact("why", record.unsealed)}));
+  sheet.fact(said(words, "made-by"), program(record));
 }
 
 void piece_table(Sheet& sheet, const Record& record) {
-  sheet.heading("Pieces");
-  std::vector<std::vector<Cell>> rows;
-  for (const auto& piece : record.pieces) {
-    rows.push_back({piece_cell(piece),
-                    {when_short(record, piece.summary.laid)},
-                    step_cell(record, piece, "edge-wrapped"),
-                    step_cell(record, piece, "trimmed"),
-                    step_cell(record, piece, "refitted"),
-                    step_cell(record, piece, "released")});
-  }
-  if (rows.empty()) {
-    sheet.paragraph("No film is laid.");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "pieces"));
+  if (record.pieces.empty()) {
+    sheet.paragraph(said(words, "no-film"));
     return;
   }
-  sheet.table({{"Piece", 1.9},
-               {"Laid", 1.0},
-               {"Edges wrapped", 1.15},
-               {"Trimmed", 1.1},
-               {"Refitted", 1.1},
-               {"Released", 1.1}},
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& piece : record.pieces) {
+    rows.push_back({piece_cell(words, piece), {when_short(words, piece.summary.laid)}});
+    for (const auto* step : {"edge-wrapped", "trimmed", "refitted", "released"}) {
+      rows.back().push_back(step_cell(record, piece, step));
+    }
+  }
+  const auto head = [&](const char* step) { return wording::capital(step_words(words, step)); };
+  sheet.table({{said(words, "piece"), 1.9},
+               {said(words, "laid"), 1.0},
+               {head("edge-wrapped"), 1.15},
+               {head("trimmed"), 1.1},
+               {head("refitted"), 1.1},
+               {head("released"), 1.1}},
               rows);
   sheet.paragraph(
-      fmt::format(
-          "est.: what the page said just before the step (told later: last until then), that the piece was "
-          "ready for it at that moment "
-          "(wrap-ready, trim-ready, refit-ready; at the release: dry), as the log kept it then. ready since: "
-          "when the program had called it ready, at a level of {}; moister film in warmer or drier air later "
-          "takes the estimate back, not the call. EARLY: it had not. worked out again: by version {} with "
-          "the settings and all that is known at the end of this record, where that is another value; "
-          "worked out: likewise, with what was known then, where the log keeps none from then. Of a step "
-          "done twice the last is shown; the list of events has all.",
-          percent(record.announce_level, 1), record.version),
-      {7.5, false, 0.0});
+      said(words, "pieces-note",
+           {say::text("level", percent(words, record.announce_level)), say::text("version", record.version)}),
+      small);
 }
 
 void early_steps(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
   std::vector<std::string> found;
   for (const auto& piece : record.pieces) {
     for (const auto& step : piece.steps) {
-      if (early(record, step)) {
-        found.push_back(
-            fmt::format("{}, {} on {}: {} by the estimate{}{}.", piece.panel_label, step_words(step.step),
-                        when(record, step.at), percent(*step.probability, 1),
-                        step.held_by.empty() ? "" : "; held back by ", typeset(record, step.held_by)));
-      } else if (!step.probability) {
-        found.push_back(
-            fmt::format("{}, {} on {}: the piece was entered later, so that the estimate did not know "
-                        "it at that time.",
-                        piece.panel_label, step_words(step.step), when(record, step.at)));
+      std::vector<Value> values{say::text("piece", piece.panel_label),
+                                say::text("step", step_words(words, step.step)), say::time("at", step.at)};
+      if (!step.probability) {
+        found.push_back(said(words, "early-step-unknown", values));
+      } else if (early(record, step)) {
+        const auto limit = words.fact(step.held_by);
+        values.push_back(share_of(words, *step.probability));
+        values.push_back(say::text("limit", limit));
+        found.push_back(said(words, limit.empty() ? "early-step" : "early-step-held", values));
       }
     }
   }
   if (!found.empty()) {
-    sheet.heading("Steps before the estimate called the piece ready");
+    sheet.heading(said(words, "early-steps"));
     for (const auto& text : found) {
       sheet.point(text);
     }
-    sheet.paragraph(standard_hour, {7.5, false, 0.0});
+    sheet.paragraph(standard_hour(words), small);
   }
 }
 
-Cell with_sheet(const std::string& label, const std::string& data_sheet) {
-  return data_sheet.empty() ? Cell{label, "no data sheet named"} : Cell{label, "data sheet: " + data_sheet};
+Cell with_sheet(const Words& words, const std::string& label, const std::string& data_sheet) {
+  return {label, data_sheet.empty() ? said(words, "no-data-sheet")
+                                    : said(words, "data-sheet", {say::text("name", data_sheet)})};
 }
 
 // With what the shop measured of it, where it has.
-Cell film_cell(const Record& record, const PieceRecord& piece) {
-  auto cell = with_sheet(typeset(record, piece.film_label), piece.film_sheet);
+Cell film_cell(const Words& words, const PieceRecord& piece) {
+  auto cell = with_sheet(words, piece.film_label, piece.film_sheet);
   if (piece.measured) {
     const auto& film = piece.measured->film;
-    cell.push_back(typeset(
-        record, fmt::format("measured: {} m2 s Pa/kg, \xC2\xB1 {} %", number_in_print(film.resistance),
-                            fixed(100.0 * film.relative_uncertainty, 1))));
+    cell.push_back(said(words, "measured",
+                        {say::text("resistance", exact(words, film.resistance)),
+                         say::text("uncertainty", percent(words, film.relative_uncertainty))}));
   }
   return cell;
+}
+
+Cell notes_cell(const Words& words, const PieceNotes& notes) {
+  Cell cell;
+  for (const auto& [key, note] :
+       {std::pair{"tension", notes.tension}, std::pair{"relief-cuts", notes.relief_cuts},
+        std::pair{"joins", notes.joins}}) {
+    if (!note.empty()) {
+      cell.push_back(said(words, key, {say::text("note", note)}));
+    }
+  }
+  return cell.empty() ? Cell{"-"} : cell;
 }
 
 void film_table(Sheet& sheet, const Record& record) {
   if (record.pieces.empty()) {
     return;
   }
-  sheet.heading("Film and solution");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "film-and-solution"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
-    std::string zones;
+    std::vector<std::string> zones;
     for (const auto& zone : summary.state.zones) {
-      zones += fmt::format("{}{}", zones.empty() ? "" : ", ", name_of(zone.kind));
+      zones.push_back(words.word("zone", zone.kind));
     }
-    Cell notes;
-    for (const auto& [name, note] :
-         {std::pair{"tension", summary.notes.tension}, std::pair{"relief cuts", summary.notes.relief_cuts},
-          std::pair{"joins", summary.notes.joins}}) {
-      if (!note.empty()) {
-        notes.push_back(fmt::format("{}: {}", name, note));
-      }
-    }
-    rows.push_back({{fmt::format("{} ({})", piece.panel_label, summary.id)},
-                    film_cell(record, piece),
-                    {piece.lot.empty() ? "not noted" : piece.lot},
-                    with_sheet(piece.solution_label, piece.solution_sheet),
-                    {std::string{in_words(summary.wetness)}},
-                    {piece.area_m2 > 0.0 ? number(piece.area_m2) : "-"},
-                    {zones.empty() ? "-" : zones},
-                    notes.empty() ? Cell{"-"} : notes});
+    rows.push_back({{said(words, "piece-number-short", piece_values(piece))},
+                    film_cell(words, piece),
+                    {piece.lot.empty() ? said(words, "not-noted") : piece.lot},
+                    with_sheet(words, piece.solution_label, piece.solution_sheet),
+                    {words.word("wetness", summary.wetness)},
+                    {piece.area_m2 > 0.0 ? exact(words, piece.area_m2) : "-"},
+                    {zones.empty() ? "-" : listed(words, zones)},
+                    notes_cell(words, summary.notes)});
   }
-  sheet.table({{"Piece", 1.4},
-               {"Film", 1.5},
-               {"Lot", 0.9},
-               {"Solution", 1.5},
-               {"Squeegee", 0.8},
+  sheet.table({{said(words, "piece"), 1.4},
+               {said(words, "film"), 1.5},
+               {said(words, "lot"), 0.9},
+               {said(words, "solution"), 1.5},
+               {said(words, "squeegee"), 0.8},
                {"m\xC2\xB2", 0.6, true},
-               {"Zones", 1.0},
-               {"Noted", 1.2}},
+               {said(words, "zones"), 1.0},
+               {said(words, "noted"), 1.2}},
               rows);
 }
 
 void rechecks(Sheet& sheet, const Record& record) {
-  sheet.heading("Rechecks");
+  const auto& words = *record.words;
+  sheet.heading(said(words, "rechecks"));
   bool any = false;
   for (const auto& event : record.events) {
     if (!event.superseded && std::holds_alternative<Rechecked>(event.event.detail)) {
-      sheet.point(when(record, event.event.at) + ": " + told(record, event));
+      sheet.point(
+          said(words, "recheck", {say::time("at", event.event.at), say::text("what", told(record, event))}));
       any = true;
     }
   }
   if (!any) {
-    sheet.paragraph("None is in the journal up to the last row of this record.");
+    sheet.paragraph(said(words, "no-recheck"));
   }
 }
 
 }  // namespace
 
 void summary_page(Sheet& sheet, const Record& record) {
-  sheet.title("Drying record: " + record.reference);
+  sheet.title(record.words->say("record.title", {say::text("vehicle", record.reference)}));
   facts(sheet, record);
   piece_table(sheet, record);
   early_steps(sheet, record);

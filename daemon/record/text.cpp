@@ -22,11 +22,14 @@ std::string number(double value) {
   return std::isfinite(value) ? printed(value) : std::string{};
 }
 
-std::string number_in_print(double value) {
+std::string number_in_print(double value, std::string_view decimal_sign) {
   constexpr std::array<const char*, 10> raised{"\xE2\x81\xB0", "\xC2\xB9",     "\xC2\xB2",     "\xC2\xB3",
                                                "\xE2\x81\xB4", "\xE2\x81\xB5", "\xE2\x81\xB6", "\xE2\x81\xB7",
                                                "\xE2\x81\xB8", "\xE2\x81\xB9"};
   auto text = number(value);
+  if (const auto point = text.find('.'); point != std::string::npos) {
+    text.replace(point, 1, decimal_sign);
+  }
   const auto e = text.find('e');
   if (e == std::string::npos) {
     return text;

@@ -1,24 +1,18 @@
 #include "record/wording.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <boost/json/parse.hpp>
-#include <regex>
+#include <cmath>
+#include <iterator>
 
-#include "base/temperature_words.hpp"
 #include "domain/names.hpp"
+#include "models/pace.hpp"
+#include "record/shown_rows.hpp"
 #include "record/text.hpp"
 
 namespace dryclock::record {
 namespace {
 
-template <class... F>
-struct Overloaded : F... {
-  using F::operator()...;
-};
-template <class... F>
-Overloaded(F...) -> Overloaded<F...>;
+using wording::Words;
 
 const PieceRecord* find_piece(const Record& record, PieceId piece) {
   const auto found =
@@ -26,58 +20,134 @@ const PieceRecord* find_piece(const Record& record, PieceId piece) {
   return found == record.pieces.end() ? nullptr : &*found;
 }
 
-std::string lay_words(const Record& record, const EventEntry& event, const Lay& lay) {
-  const auto* piece = find_piece(record, event.event.seq);
-  auto text = fmt::format("{}: {}, {}", piece == nullptr ? lay.panel : piece->panel_label,
-                          lay.replaces ? fmt::format("laid again (was piece {})", *lay.replaces) : "laid",
-                          piece == nullptr ? lay.film : typeset(record, piece->film_label));
-  if (!lay.lot.empty()) {
-    text += ", lot " + lay.lot;
-  }
-  return text + fmt::format(", {}", in_words(lay.wetness));
+template <class E>
+Value word_value(std::string_view name, std::string_view group, E of) {
+  return say::word(name, Words::word_key(group, of));
 }
+
+// How an event is told.
+class Told {
+ public:
+  Told(const Record& record, const EventEntry& entry)
+      : record_(record), words_(*record.words), entry_(entry) {}
+
+  [[nodiscard]] std::string operator()(const VehicleIn& e) const {
+    std::vector<Value> values{say::text("vehicle", e.reference), say::text("bay", e.bay)};
+    if (!e.panel_c) {
+      return tell("came-in", values);
+    }
+    values.push_back(say::celsius("temperature", *e.panel_c));
+    return tell("came-in-panels", values);
+  }
+  [[nodiscard]] std::string operator()(const VehicleMoved& e) const {
+    return tell("moved", {say::text("bay", e.bay)});
+  }
+  [[nodiscard]] std::string operator()(const HandOverAgreed& e) const {
+    return e.hand_over ? tell("hand-over", {say::time("at", *e.hand_over)}) : tell("no-hand-over");
+  }
+  [[nodiscard]] std::string operator()(const Lay& e) const {
+    const auto* piece = find_piece(record_, entry_.event.seq);
+    std::vector<Value> values{
+        say::text("piece", piece == nullptr ? words_.panel(e.panel) : piece->panel_label),
+        say::text("film", piece == nullptr ? e.film : piece->film_label),
+        word_value("wetness", "wetness", e.wetness)};
+    std::string key = "laid";
+    if (e.replaces) {
+      key += "-again";
+      values.push_back(say::text("old", std::to_string(*e.replaces)));
+    }
+    if (!e.lot.empty()) {
+      key += "-lot";
+      values.push_back(say::text("lot", e.lot));
+    }
+    return tell(key, values);
+  }
+  [[nodiscard]] std::string operator()(const EdgeOpened& e) const { return of_piece("edge-opened", e.piece); }
+  [[nodiscard]] std::string operator()(const EdgeWrapped& e) const {
+    return of_piece("edge-wrapped", e.piece);
+  }
+  [[nodiscard]] std::string operator()(const Trimmed& e) const { return of_piece("trimmed", e.piece); }
+  [[nodiscard]] std::string operator()(const PieceRemoved& e) const { return of_piece("removed", e.piece); }
+  [[nodiscard]] std::string operator()(const Refitted& e) const { return of_piece("refitted", e.piece); }
+  [[nodiscard]] std::string operator()(const Inspected& e) const {
+    return of_piece("inspected", e.piece,
+                    {word_value("zone", "zone", e.zone), word_value("finding", "finding", e.finding)});
+  }
+  [[nodiscard]] std::string operator()(const HeatApplied& e) const {
+    return of_piece("heat", e.piece,
+                    {word_value("source", "heat", e.source), say::celsius("temperature", e.surface_c),
+                     say::text("minutes", exact(words_, e.minutes))});
+  }
+  [[nodiscard]] std::string operator()(const LampSwitched& e) const {
+    return e.on ? tell("lamp-on", {say::text("power", exact(words_, e.heat_w_m2))}) : tell("lamp-off");
+  }
+  [[nodiscard]] std::string operator()(const Released& e) const {
+    return e.advised.empty() ? tell("released") : tell("released-told", {say::text("advised", e.advised)});
+  }
+  [[nodiscard]] std::string operator()(const Rechecked& e) const {
+    std::vector<Value> values{word_value("finding", "recheck", e.finding)};
+    if (!e.zone) {
+      return of_piece("rechecked", e.piece, values);
+    }
+    values.push_back(word_value("zone", "zone", *e.zone));
+    return of_piece("rechecked-zone", e.piece, values);
+  }
+  [[nodiscard]] std::string operator()(const Superseded& e) const {
+    return tell("superseded", {say::text("row", std::to_string(e.event))});
+  }
+  [[nodiscard]] std::string operator()(const Forgotten& /*e*/) const { return tell("forgotten"); }
+  [[nodiscard]] std::string operator()(const Planned& e) const {
+    return tell("planned", {say::count("pieces", e.pieces.size())});
+  }
+  [[nodiscard]] std::string operator()(const AlertAcknowledged& e) const {
+    return tell("alert-seen", {say::text("alert", e.alert)});
+  }
+  [[nodiscard]] std::string operator()(const Noted& /*e*/) const { return tell("noted"); }
+  // Events of the shop stand in no vehicle's record.
+  template <class Other>
+  [[nodiscard]] std::string operator()(const Other& /*e*/) const {
+    return std::string{event_names[entry_.event.detail.index()]};
+  }
+
+ private:
+  [[nodiscard]] std::string tell(std::string_view key, const std::vector<Value>& values = {}) const {
+    return words_.say("record-events." + std::string{key}, values);
+  }
+  [[nodiscard]] std::string of_piece(std::string_view key, PieceId piece,
+                                     std::vector<Value> values = {}) const {
+    values.push_back(say::text("piece", piece_name(record_, piece)));
+    return tell(key, values);
+  }
+
+  const Record& record_;
+  const Words& words_;
+  const EventEntry& entry_;
+};
 
 }  // namespace
 
-std::string when(const Record& record, Time t) {
-  return record.zone.weekday_clock(t).substr(0, 4) + record.zone.date_clock(t);
+std::string when_short(const Words& words, Time t) {
+  auto text = words.zone().date_clock(t).substr(5);
+  text.replace(text.find(' '), 1, no_break_space);
+  return text;
 }
 
-std::string when_short(const Record& record, Time t) {
-  return record.zone.date_clock(t).substr(5);
+std::string day(const Words& words, Time t) {
+  return words.zone().date_clock(t).substr(0, 10);
 }
 
-std::string day(const Record& record, Time t) {
-  return record.zone.date_clock(t).substr(0, 10);
+std::string_view degree(const Words& words) {
+  return words.manner().temperature == TemperatureScale::fahrenheit ? "\xC2\xB0"
+                                                                      "F"
+                                                                    : "\xC2\xB0"
+                                                                      "C";
 }
 
-std::string_view degree(const Record& record) {
-  return record.fahrenheit ? "\xC2\xB0"
-                             "F"
-                           : "\xC2\xB0"
-                             "C";
+double in_scale(const Words& words, double celsius) {
+  return words.manner().temperature == TemperatureScale::fahrenheit ? 32.0 + 1.8 * celsius : celsius;
 }
 
-double in_scale(const Record& record, double celsius) {
-  return record.fahrenheit ? 32.0 + 1.8 * celsius : celsius;
-}
-
-std::string typeset(const Record& record, std::string_view sentence) {
-  // Temperatures first: what follows leaves no number that could be taken for one.
-  std::string text = record.fahrenheit ? in_fahrenheit(sentence) : std::string{sentence};
-  static const std::regex degrees("([0-9]) ([CF])(?![A-Za-z0-9])"), squared("\\bm2\\b"), cubed("\\bm3\\b"),
-      micrometres("\\bum\\b");
-  text = std::regex_replace(text, degrees, "$1 \xC2\xB0$2");
-  text = std::regex_replace(text, squared, "m\xC2\xB2");
-  text = std::regex_replace(text, cubed, "m\xC2\xB3");
-  return std::regex_replace(text, micrometres, "\xC2\xB5m");
-}
-
-std::string_view in_words(Quantity quantity) {
-  return traits(quantity).said;
-}
-
-std::string_view in_words(Unit unit) {
+std::string unit_symbol(const Words& words, Unit unit) {
   switch (unit) {
     case Unit::celsius:
       return "\xC2\xB0"
@@ -85,72 +155,81 @@ std::string_view in_words(Unit unit) {
     case Unit::fahrenheit:
       return "\xC2\xB0"
              "F";
+    case Unit::fraction:
+      return words.say("record-lists.fraction");
     default:
-      return name_of(unit);
+      return std::string{name_of(unit)};
   }
 }
 
-std::string_view in_words(models::Wetness wetness) {
-  static constexpr std::array<std::string_view, words<models::Wetness>.size()> all{"pulled dry", "as usual",
-                                                                                   "left wet"};
-  return all[static_cast<std::size_t>(wetness)];
+std::string percent(const Words& words, double share) {
+  return std::isfinite(share) ? words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))})
+                              : "-";
 }
 
-std::string_view in_words(Verdict verdict) {
-  static constexpr std::array<std::string_view, verdicts> all{"used",
-                                                              "sent twice",
-                                                              "perhaps sent twice",
-                                                              "of unknown age (kept by the broker)",
-                                                              "too late",
-                                                              "with a clock ahead of ours",
-                                                              "implausible",
-                                                              "jumped too far",
-                                                              "stuck",
-                                                              "being checked over a salt"};
-  return all[static_cast<std::size_t>(verdict)];
+std::string exact(const Words& words, double value) {
+  return number_in_print(value, words.decimal_sign());
 }
 
-std::string_view in_words(RejectReason reason) {
-  static constexpr std::array<std::string_view, reject_reasons> all{
-      "on no known topic",       "too large", "no JSON", "without the field", "no number", "no finite number",
-      "without a readable time", "no event"};
-  return all[static_cast<std::size_t>(reason)];
+std::string listed(const Words& words, const std::vector<std::string>& all) {
+  std::vector<Fact> facts;
+  std::ranges::transform(all, std::back_inserter(facts), as_told);
+  return words.value(say::facts("", std::move(facts)));
 }
 
-std::string_view step_words(std::string_view step) {
-  return step == "edge-wrapped" ? std::string_view{"edges wrapped"} : step;
+std::string standard_hour(const Words& words) {
+  auto values = reference_air();
+  values.push_back(say::figure("pace", Measure::figure, 0.5));
+  return words.say("record.standard-hour", values);
 }
 
-std::string start_words(const DaemonStart& start) {
-  boost::system::error_code wrong;
-  const auto json = boost::json::parse(start.told, wrong);
-  const auto* told = wrong ? nullptr : json.if_object();
-  if (told == nullptr) {
-    return start.told.empty() ? std::string{"nothing was told about it"} : start.told;
-  }
-  const auto text = [&](const char* key) {
-    const auto* value = told->if_contains(key);
-    return value != nullptr && value->is_string() ? std::string{value->as_string()} : std::string{"not told"};
-  };
-  return fmt::format("version {}, {}", text("version"),
-                     text("clock") == "synchronized" ? "the machine's clock was in step with a time server"
-                     : text("clock") == "kept"       ? "the machine's clock was as its clock chip had kept it"
-                     : text("clock") == "unsynchronized"
-                         ? "the machine's clock was not in step with a time server"
-                         : "nothing tells whether the machine's clock was in step with a time server");
+std::vector<Value> reference_air() {
+  return {say::celsius("temperature", models::reference_temperature.value()),
+          say::humidity("humidity", 100.0 * models::reference_activity)};
+}
+
+std::string step_words(const Words& words, std::string_view step) {
+  return words.say("words.done-" + std::string{step});
 }
 
 std::vector<std::pair<std::string, std::string>> personal_facts(const Record& record) {
   std::vector<std::pair<std::string, std::string>> facts;
   for (const auto& one : record.personal) {
-    facts.emplace_back(one.field == "plate" ? "Number plate" : "Customer", one.text);
+    facts.emplace_back(
+        record.words->say(one.field == personal_fields[0] ? "record.plate" : "record.customer"), one.text);
   }
   return facts;
 }
 
+std::string program(const Record& record) {
+  return "dryclock " + record.version;
+}
+
+Metadata metadata(const Record& record, std::string title, std::string subject) {
+  return {std::move(title), record.shop, std::move(subject), program(record), record.as_of};
+}
+
+std::string sheet_foot(const Record& record) {
+  return record.words->say("record.sheet-foot", {say::text("zone", record.words->zone().name()),
+                                                 say::text("program", program(record))});
+}
+
+void checkpoint_facts(Sheet& sheet, const Record& record) {
+  const auto& words = *record.words;
+  sheet.fact(
+      words.say("record.checkpoint"),
+      words.say("record.checkpoint-made",
+                {say::text("number", std::to_string(record.checkpoint_number)),
+                 record.checkpoint_at ? say::time("at", *record.checkpoint_at) : say::text("at", "-")}));
+  sheet.fact(words.say("record.checkpoint-sha256"), *record.checkpoint);
+  sheet.fact(words.say("record.key-sha256"), record.key_sha256);
+}
+
 std::string piece_name(const Record& record, PieceId piece) {
   const auto* found = find_piece(record, piece);
-  return found == nullptr ? fmt::format("piece {}", piece) : found->panel_label;
+  return found == nullptr
+             ? record.words->say("record.piece-unknown", {say::text("number", std::to_string(piece))})
+             : found->panel_label;
 }
 
 bool is_on(const PieceRecord& piece) {
@@ -158,72 +237,7 @@ bool is_on(const PieceRecord& piece) {
 }
 
 std::string told(const Record& record, const EventEntry& event) {
-  const auto piece = [&](PieceId id) { return piece_name(record, id); };
-  return std::visit(
-      Overloaded{
-          [&](const VehicleIn& e) {
-            auto text = fmt::format("{} came in, bay {}", e.reference, e.bay);
-            return e.panel_c ? text + fmt::format(", panels at {} {}", fixed(in_scale(record, *e.panel_c), 1),
-                                                  degree(record))
-                             : text;
-          },
-          [&](const VehicleMoved& e) { return "moved to " + e.bay; },
-          [&](const HandOverAgreed& e) {
-            return e.hand_over ? "hand-over agreed for " + when(record, *e.hand_over)
-                               : std::string{"no hand-over agreed"};
-          },
-          [&](const Lay& e) { return lay_words(record, event, e); },
-          [&](const EdgeOpened& e) { return piece(e.piece) + ": edge opened"; },
-          [&](const EdgeWrapped& e) { return piece(e.piece) + ": edges wrapped"; },
-          [&](const Trimmed& e) { return piece(e.piece) + ": trimmed"; },
-          [&](const PieceRemoved& e) { return piece(e.piece) + ": pulled off"; },
-          [&](const Inspected& e) {
-            return fmt::format("{}: {} looked at, {}", piece(e.piece), name_of(e.zone), name_of(e.finding));
-          },
-          [&](const HeatApplied& e) {
-            const auto source = e.source == HeatSource::heat_gun ? "heat gun" : name_of(e.source);
-            return fmt::format("{}: {}, {} {} on the film for {} min", piece(e.piece), source,
-                               fixed(in_scale(record, e.surface_c), 1), degree(record), number(e.minutes));
-          },
-          [&](const LampSwitched& e) {
-            return e.on ? fmt::format("lamp on, {} W/m\xC2\xB2", number(e.heat_w_m2)) : "lamp off";
-          },
-          [&](const Refitted& e) { return piece(e.piece) + ": part refitted"; },
-          [&](const Released& e) {
-            return e.advised.empty() ? std::string{"released"} : "released; told: " + e.advised;
-          },
-          [&](const Rechecked& e) {
-            return fmt::format("{}: rechecked, {}{}", piece(e.piece), name_of(e.finding),
-                               e.zone ? fmt::format(" at its {}", name_of(*e.zone)) : "");
-          },
-          [&](const Superseded& e) { return fmt::format("taken back: row {} was entered wrongly", e.event); },
-          [&](const Forgotten&) {
-            return std::string{"plate and customer erased; their commitments stay, and hide them"};
-          },
-          [&](const Planned& e) {
-            return e.pieces.empty() ? std::string{"nothing planned"}
-                                    : fmt::format("{} {} planned", e.pieces.size(),
-                                                  e.pieces.size() == 1 ? "piece" : "pieces");
-          },
-          [&](const AlertAcknowledged& e) { return "alert seen: " + e.alert; },
-          [&](const Noted&) { return std::string{"noted"}; },
-          // Events of the shop stand in no vehicle's record.
-          [&](const auto&) { return std::string{event_names[event.event.detail.index()]}; },
-      },
-      event.event.detail);
-}
-
-const std::vector<std::string_view>& cautions() {
-  static const std::vector<std::string_view> all{
-      "An estimate is advice. Look and feel before cutting; a blade on a vehicle cannot be undone.",
-      "Heat guns: hold to the film maker's temperature, measure the surface, keep moving, keep away from "
-      "solvent, wet electrics, glass and airbags; burns.",
-      "Isopropyl alcohol and other solvents: flammable vapour heavier than air; ventilate, no ignition "
-      "source or heat gun while it is wet, gloves and eye protection. The product's safety data sheet and "
-      "the workplace rules decide.",
-      "High-voltage vehicles, driver-assistance sensors and airbags near the work: the manufacturer's "
-      "procedure and qualified people."};
-  return all;
+  return std::visit(Told(record, event), event.event.detail);
 }
 
 }  // namespace dryclock::record

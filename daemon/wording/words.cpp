@@ -1,6 +1,7 @@
 #include "wording/words.hpp"
 
 #include <fmt/format.h>
+#include <unicode/dcfmtsym.h>
 #include <unicode/dtptngen.h>
 #include <unicode/listformatter.h>
 #include <unicode/msgfmt.h>
@@ -43,7 +44,7 @@ double in_fahrenheit(double celsius) {
 // All that belongs to one language.
 class Words::Messages {
  public:
-  Messages(Manner how, const std::vector<PanelEntry>& panels, LocalZone where)
+  Messages(Manner how, const std::vector<PanelEntry>& panels, LocalZone where, Dates dates)
       : manner(how),
         zone(std::move(where)),
         locale_(std::string{name_of(how.language)}.c_str()),
@@ -56,8 +57,8 @@ class Words::Messages {
     lists_.reset(
         icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
     must(status, "lists");
-    dates_ = dates("EEEdMMMjjmm");
-    days_ = dates("EEEjjmm");
+    dates_ = dates == Dates::iso ? form("ccc yyyy-MM-dd HH:mm") : form(pattern("EEEdMMMjjmm"));
+    days_ = form(pattern("EEEjjmm"));
   }
 
   [[nodiscard]] std::string number(double value, int decimals, bool is_signed) const {
@@ -80,6 +81,13 @@ class Words::Messages {
                           .toString(status);
     must(status, "a number");
     return narrow(text);
+  }
+
+  [[nodiscard]] std::string decimal_sign() const {
+    UErrorCode status = U_ZERO_ERROR;
+    const icu::DecimalFormatSymbols symbols(locale_, status);
+    must(status, "signs of numbers");
+    return narrow(symbols.getSymbol(icu::DecimalFormatSymbols::kDecimalSeparatorSymbol));
   }
 
   [[nodiscard]] std::string joined(const std::vector<std::string>& parts) const {
@@ -116,21 +124,27 @@ class Words::Messages {
 
  private:
   // `skeleton`: what is to be told, whatever order and signs the language has for it.
-  [[nodiscard]] std::unique_ptr<icu::SimpleDateFormat> dates(const char* skeleton) const {
+  [[nodiscard]] UnicodeString pattern(const char* skeleton) const {
     UErrorCode status = U_ZERO_ERROR;
     const std::unique_ptr<icu::DateTimePatternGenerator> generator{
         icu::DateTimePatternGenerator::createInstance(locale_, status)};
     must(status, "dates");
-    const auto pattern = generator->getBestPattern(skeleton, status);
+    auto best = generator->getBestPattern(skeleton, status);
     must(status, "dates");
-    auto form = std::make_unique<icu::SimpleDateFormat>(pattern, locale_, status);
-    must(status, "dates");
-    form->adoptTimeZone(icu::TimeZone::createTimeZone(wide(zone.name())));
-    return form;
+    return best;
   }
-  [[nodiscard]] static std::string told(const icu::SimpleDateFormat& form, Time at) {
+  [[nodiscard]] std::unique_ptr<icu::SimpleDateFormat> form(const UnicodeString& pattern) const {
+    UErrorCode status = U_ZERO_ERROR;
+    auto made = std::make_unique<icu::SimpleDateFormat>(pattern, locale_, status);
+    must(status, "dates");
+    made->adoptTimeZone(icu::TimeZone::createTimeZone("UTC"));
+    return made;
+  }
+  // Local by the system's zone data, as all other times are.
+  [[nodiscard]] std::string told(const icu::SimpleDateFormat& form, Time at) const {
+    const auto local = at + zone.offset(at);
     UnicodeString text;
-    form.format(static_cast<UDate>(at.time_since_epoch().count()), text);
+    form.format(static_cast<UDate>(local.time_since_epoch().count()), text);
     return narrow(text.findAndReplace(",", ""));
   }
 
@@ -154,8 +168,8 @@ class Words::Messages {
   std::map<std::string, std::string, std::less<>> panels_;
 };
 
-Words::Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone)
-    : messages_(std::make_unique<Messages>(manner, panels, std::move(zone))) {}
+Words::Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone, Dates dates)
+    : messages_(std::make_unique<Messages>(manner, panels, std::move(zone), dates)) {}
 Words::~Words() = default;
 Words::Words(Words&&) noexcept = default;
 Words& Words::operator=(Words&&) noexcept = default;
@@ -251,7 +265,11 @@ std::string Words::number(double value, int decimals, bool is_signed) const {
 }
 
 std::string Words::fixed(double value, int decimals) const {
-  return messages_->fixed(value, decimals);
+  return std::isfinite(value) ? messages_->fixed(value, decimals) : "-";
+}
+
+std::string Words::decimal_sign() const {
+  return messages_->decimal_sign();
 }
 
 std::string Words::figure(double value) const {

@@ -18,12 +18,15 @@
 
 namespace dryclock::wording {
 
+// How instants are written: "Sat 7 Mar 14:20", or "Sat 2026-03-07 14:20".
+enum class Dates : std::uint8_t { spoken, iso };
+
 // Not to be used by two threads at once: make another.
 class Words {
  public:
   // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue
   // is compiled in, so that is a mistake of ours.
-  Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone);
+  Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone, Dates dates = Dates::spoken);
   ~Words();
   Words(Words&&) noexcept;
   Words& operator=(Words&&) noexcept;
@@ -47,8 +50,9 @@ class Words {
   }
 
   [[nodiscard]] std::string number(double value, int decimals, bool is_signed = false) const;
-  // With so many decimals, ungrouped: for columns and for what is looked up.
+  // With so many decimals, ungrouped: for columns and for what is looked up. "-" for no number.
   [[nodiscard]] std::string fixed(double value, int decimals) const;
+  [[nodiscard]] std::string decimal_sign() const;
   [[nodiscard]] std::string figure(double value) const;  // two figures: "0.25", "3.1", "12"
   [[nodiscard]] std::string share(double fraction, int decimals = 0) const;  // "87 %"; "-" for no number
   [[nodiscard]] std::string temperature(double celsius) const;
@@ -57,7 +61,7 @@ class Words {
   [[nodiscard]] std::string span(Millis length) const;
   [[nodiscard]] std::string panel(std::string_view key) const;
   [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
-  // "Sat 7 Mar 14:20", local.
+  // Local, as Dates has it.
   [[nodiscard]] std::string when(Time at) const;
   // "Sat 14:20": of what is days away at most.
   [[nodiscard]] std::string day_clock(Time at) const;

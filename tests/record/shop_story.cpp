@@ -17,7 +17,7 @@ namespace dryclock::record {
 
 using namespace std::chrono_literals;
 
-ShopStory::ShopStory(Kind kind, bool american) : american_(american), database_(folder_ / "dryclock.db") {
+ShopStory::ShopStory(Kind kind, Manner manner) : manner_(manner), database_(folder_ / "dryclock.db") {
   switch (kind) {
     case Kind::eventful:
     case Kind::kept:
@@ -235,8 +235,7 @@ void ShopStory::write() {
   goes_on(rows_);
   // As in a journal from before settings were rows: they are told at its end, and assumed for all of it.
   Setup told = setup();
-  told.site = {"An invented shop", "Europe/London", american_};
-  told.catalogue.us_words = american_;
+  told.site = {"An invented shop", "Europe/London", manner_};
   JournalRow settings{
       .seq = rows_.back().seq + 1, .kind = RowKind::configured, .message = rows_.back().message};
   settings.message.topic.clear();
@@ -262,10 +261,12 @@ Origin ShopStory::origin() const {
   return {.version = "1.2.3-test", .look_ahead = compute::answer};
 }
 
-Record ShopStory::record() const {
+Record ShopStory::record(std::optional<Language> language) const {
   const auto reader = store::Reader::open(database_);
   REQUIRE(reader.has_value());
-  auto made = gather(*reader, vehicle, origin());
+  auto from = origin();
+  from.language = language;
+  auto made = gather(*reader, vehicle, from);
   REQUIRE_MESSAGE(made.has_value(), (made ? "" : to_string(made.error())));
   return made.value();
 }
@@ -277,6 +278,11 @@ ShopStory& eventful() {
 
 const Record& eventful_record() {
   static const Record record = eventful().record();
+  return record;
+}
+
+const Record& eventful_record_in_german() {
+  static const Record record = eventful().record(Language::german);
   return record;
 }
 

@@ -25,13 +25,14 @@ class ShopStory {
   // estimate gave, and alerts. `unkept`: the same without those rows, and without the messages in whose
   // places they stand. `late_kept`: `late_release` with rows of what was shown, rechecked after two weeks.
   enum class Kind { eventful, quiet, late_release, kept, unkept, late_kept };
-  // `american`: the shop counts in Fahrenheit and uses US words.
-  explicit ShopStory(Kind kind, bool american = false);
+  // `manner`: how the shop is spoken to.
+  explicit ShopStory(Kind kind, Manner manner = {});
 
   [[nodiscard]] const Setup& setup() const { return night_.setup(); }
   [[nodiscard]] const std::filesystem::path& database() const { return database_; }
   [[nodiscard]] Origin origin() const;
-  [[nodiscard]] Record record() const;
+  // In the shop's language where none is named.
+  [[nodiscard]] Record record(std::optional<Language> language = {}) const;
   // More rows for its journal.
   void goes_on(const std::vector<JournalRow>& rows) const;
   // As journalled: Night's rows with what was spoilt on purpose.
@@ -55,7 +56,7 @@ class ShopStory {
   void keep_shown_late();
   void write();
 
-  bool american_ = false;
+  Manner manner_;
   test::ScratchFolder folder_;
   std::filesystem::path database_;
   nights::Night night_{"2026-03-02 06:00", "Europe/London"};
@@ -65,6 +66,7 @@ class ShopStory {
 // Made once: most checks only read it.
 [[nodiscard]] ShopStory& eventful();
 [[nodiscard]] const Record& eventful_record();
+[[nodiscard]] const Record& eventful_record_in_german();
 
 // Seals the eventful story's journal into <folder>/seal, with its keys in <folder>/keys.
 [[nodiscard]] seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows = 50'000);

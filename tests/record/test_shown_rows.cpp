@@ -311,7 +311,7 @@ TEST_CASE("a step's estimate is the row's; what is worked out again stands besid
   const auto& wrapped = step_of(kept_record(), kept().bonnet, "edge-wrapped");
   CHECK(wrapped.probability == 0.421);
   CHECK(!wrapped.announced);
-  CHECK(wrapped.held_by == "edge: kept words");
+  CHECK(wrapped.held_by.words == "edge: kept words");
   CHECK(wrapped.kept.has_value());
   const auto& once = step_of(unkept_record(), kept().bonnet, "edge-wrapped");
   CHECK(!once.kept);
@@ -330,7 +330,7 @@ TEST_CASE("a step's estimate is the row's; what is worked out again stands besid
 TEST_CASE("the release and its outlook are the row's") {
   const auto& record = kept_record();
   CHECK(record.release_probability == 0.123);
-  CHECK(record.at_end.held_by == "kept words");
+  CHECK(record.at_end.held_by.words == "kept words");
   REQUIRE(record.at_end.release_expected.likely.has_value());
   CHECK(*record.at_end.release_expected.likely - *record.at_end.release_expected.early == minutes{540});
   CHECK(!record.at_end.release_expected.late);

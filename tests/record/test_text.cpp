@@ -10,9 +10,10 @@ TEST_CASE("numbers") {
   CHECK(number(22.75) == "22.75");
   CHECK(number(5e-14) == "5e-14");
   CHECK(number(NAN).empty());
-  CHECK(number_in_print(22.75) == "22.75");
-  CHECK(number_in_print(5e-14) == "5 \xC3\x97 10\xE2\x81\xBB\xC2\xB9\xE2\x81\xB4");
-  CHECK(number_in_print(-4.32e9) == "-4.32 \xC3\x97 10\xE2\x81\xB9");
+  CHECK(number_in_print(22.75, ".") == "22.75");
+  CHECK(number_in_print(22.75, ",") == "22,75");
+  CHECK(number_in_print(5e-14, ".") == "5 \xC3\x97 10\xE2\x81\xBB\xC2\xB9\xE2\x81\xB4");
+  CHECK(number_in_print(-4.32e9, ".") == "-4.32 \xC3\x97 10\xE2\x81\xB9");
   CHECK(fixed(87.34, 1) == "87.3");
   CHECK(fixed(-0.04, 1) == "0.0");
   CHECK(fixed(-0.06, 1) == "-0.1");

@@ -14,7 +14,7 @@ catalogue = {
 }
 files = {key.split(".")[0] for key in catalogue}
 comment = re.compile(r"//[^\n]*|^#include[^\n]*", re.MULTILINE)
-literal = re.compile(r'["\']((?:%s)\.(?!(?:csv|json|pdf|txt)")[a-z0-9-]*)["\']' % "|".join(sorted(files, key=len, reverse=True)))
+literal = re.compile(r'["\']((?:%s)\.(?!(?:csv|json|pdf|txt|zip)")[a-z0-9-]*)["\']' % "|".join(sorted(files, key=len, reverse=True)))
 
 
 def judge(text, known):

@@ -1,0 +1,159 @@
+// The pages for people in German, read back by pdftotext (Poppler).
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cctype>
+#include <regex>
+
+#include "record/handover.hpp"
+#include "record/machine_files.hpp"
+#include "record/pdf.hpp"
+#include "record/receipt.hpp"
+#include "record/shop_story.hpp"
+#include "wording/catalogue.hpp"
+
+namespace dryclock::record {
+namespace {
+
+// What a page says, cell by cell, its lines joined by single spaces.
+std::string words_of(const std::string& pdf) {
+  const test::ScratchFolder folder;
+  write_file(folder / "it.pdf", pdf);
+  auto text = output_of({"pdftotext", "-raw", folder / "it.pdf", "-"});
+  std::ranges::replace(text, '\n', ' ');
+  return ' ' + text + ' ';
+}
+
+Record sealed(Record record) {
+  record.checkpoint = std::string(64, 'a');
+  record.checkpoint_name = "00000007.txt";
+  record.checkpoint_number = 7;
+  record.checkpoint_at = record.to;
+  record.key_sha256 = std::string(64, 'b');
+  return record;
+}
+
+// All sheets of a job, sealed and not, of a vehicle that has left and of one that is still here.
+std::vector<std::string> sheets(Language language) {
+  const ShopStory quiet(ShopStory::Kind::quiet), kept(ShopStory::Kind::kept);
+  const auto eventful_one = eventful().record(language);
+  std::vector<std::string> all;
+  for (auto record : {eventful_one, sealed(eventful_one), quiet.record(language), kept.record(language)}) {
+    record.pieces.front().film_sheet = "12";
+    record.pieces.front().summary.removed = record.to;
+    all.push_back(words_of(pdf(record, Paper::a4).value()));
+    all.push_back(words_of(handover_pdf(record, Paper::a4).value()));
+    all.push_back(words_of(receipt_pdf(record, Paper::a4).value()));
+  }
+  return all;
+}
+
+// The stretches of a message between its values: what stands on a page as it is.
+std::vector<std::string> stretches(const std::string& pattern) {
+  static const std::regex values("[{}]|\\b[a-z_]+, (select|plural),|=?\\w+ (?=\\{)");
+  std::vector<std::string> out;
+  for (auto one = std::sregex_token_iterator(pattern.begin(), pattern.end(), values, -1);
+       one != std::sregex_token_iterator(); ++one) {
+    auto text = one->str();
+    const auto at_an_end = [](char c) {
+      return std::ispunct(static_cast<unsigned char>(c)) != 0 || c == ' ';
+    };
+    text.erase(text.begin(), std::ranges::find_if_not(text, at_an_end));
+    while (!text.empty() && at_an_end(text.back())) {
+      text.pop_back();
+    }
+    out.push_back(std::move(text));
+  }
+  return out;
+}
+
+bool stands(const std::string& text, const std::string& wanted) {
+  const auto inner = [&](std::size_t at) {
+    const auto c = static_cast<unsigned char>(text[at]);
+    return std::isalnum(c) != 0 || c >= 0x80;
+  };
+  for (auto at = text.find(wanted); at != std::string::npos; at = text.find(wanted, at + 1)) {
+    if (!inner(at - 1) && !inner(at + wanted.size())) {
+      return true;
+    }
+  }
+  return false;
+}
+
+bool stands_in_any(const std::vector<std::string>& texts, const std::string& wanted) {
+  return std::ranges::any_of(texts, [&](const std::string& text) { return stands(text, wanted); });
+}
+
+std::ptrdiff_t letters_of(const std::string& text) {
+  return std::ranges::count_if(text, [](unsigned char c) { return std::isalpha(c) != 0; });
+}
+
+// Of the messages that are told here.
+bool is_told_here(const std::string& key) {
+  return key.starts_with("record") || key.starts_with("cautions.") || key.starts_with("words.");
+}
+
+}  // namespace
+
+TEST_CASE("sheets in German hold the German message wherever the English ones hold the English one") {
+  const auto english = sheets(Language::english_uk), german = sheets(Language::german);
+  const auto in_german = wording::patterns(Language::german);
+  constexpr std::ptrdiff_t telling = 8;  // shorter ones stand in names and notes too
+  int seen = 0;
+  for (const auto& [key, pattern] : wording::patterns(Language::english_uk)) {
+    const auto& other = in_german.at(key);
+    if (!is_told_here(key) || pattern == other) {
+      continue;
+    }
+    const auto others = stretches(other);
+    for (const auto& one : stretches(pattern)) {
+      if (letters_of(one) < telling || other.find(one) != std::string::npos || !stands_in_any(english, one)) {
+        continue;
+      }
+      CAPTURE(key);
+      CAPTURE(one);
+      CHECK_FALSE(stands_in_any(german, one));
+      CHECK(std::ranges::any_of(others, [&](const std::string& text) {
+        return letters_of(text) > 2 && stands_in_any(german, text);
+      }));
+      ++seen;
+    }
+  }
+  CHECK(seen > 160);
+}
+
+TEST_CASE("umlauts, signs and numbers come out as they are written in German") {
+  const auto text = words_of(pdf(eventful_record_in_german(), Paper::a4).value());
+  CAPTURE(text);
+  for (const auto* words : {"Trocknungsprotokoll: demo-7",
+                            "\xC3\x9C"
+                            "bergabe vereinbart Mi 2026-03-04 17:00",
+                            "Folie und L\xC3\xB6sung", "Was fehlt oder nicht verwendet wurde",
+                            "Frontsto\xC3\x9F"
+                            "f\xC3\xA4nger"}) {
+    CAPTURE(words);
+    CHECK(stands(text, words));
+  }
+}
+
+TEST_CASE("files for machines are the same in every language") {
+  const auto english = machine_files(eventful_record()), german = machine_files(eventful_record_in_german());
+  REQUIRE(english.size() == german.size());
+  for (std::size_t i = 0; i < english.size(); ++i) {
+    CAPTURE(english[i].name);
+    CHECK(english[i].name == german[i].name);
+    CHECK((english[i].bytes == german[i].bytes));
+  }
+}
+
+TEST_CASE("a shop that speaks German gets German where no language is named, and another where one is") {
+  const ShopStory story(ShopStory::Kind::quiet, {Language::german});
+  const auto own = receipt_pdf(story.record(), Paper::a4).value();
+  CHECK(stands(words_of(own), "Annahmeschein: quiet-1"));
+  CHECK(own == receipt_pdf(story.record(Language::german), Paper::a4).value());
+  const auto english = words_of(receipt_pdf(story.record(Language::english_us), Paper::a4).value());
+  CHECK(stands(english, "Receipt: quiet-1"));
+  CHECK(stands(english, "headlight 2/2"));
+}
+
+}  // namespace dryclock::record

@@ -55,7 +55,9 @@ std::string stack_line(const models::FilmStack& stack, const Words& words) {
   }
   return words.say(
       "client-paper.stack",
-      {say::text("layers", layers), say::figure("resistance", Measure::resistance, resistance(stack)),
+      {say::text("layers", layers),
+       say::text("resistance",
+                 words.say("units.resistance", {say::text("n", words.number(resistance(stack) / 1e9, 2))})),
        say::celsius("temperature", models::reference_temperature.value())});
 }
 

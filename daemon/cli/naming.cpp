@@ -171,7 +171,9 @@ std::string find_panel(const CatalogueView& shop, const std::string& name, bool 
     known.emplace_back(panel.key);
     known.emplace_back(panel.label_uk);
     known.emplace_back(panel.label_us);
-    known.emplace_back(panel.label_de);
+    if (!panel.label_de.empty()) {
+      known.emplace_back(panel.label_de);
+    }
   }
   throw Failure(
       ExitCode::usage,

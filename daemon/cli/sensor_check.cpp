@@ -12,7 +12,7 @@
 namespace dryclock::cli {
 namespace {
 
-// What the air of a box may differ by is told as the guide's warning tells it.
+// Of a box: what the guide warns of.
 constexpr double unevenness_k = 0.2;
 
 struct Given {

@@ -56,12 +56,12 @@ TEST_CASE("a case that did not dry says what is left") {
 TEST_CASE("the series' columns stand below their heads, whatever the language") {
   CHECK(text_report({}, some_result(), dryclock::test::some_words())
             .ends_with("\n     h    water  excess  bond   air    RH  panel  pace\n"
-                       "          g/m²    g/m²          °C     %     °C\n"
+                       "           g/m²    g/m²          °C     %     °C\n"
                        "  0.00  10.0000  0.0000  0.00  21.0  50.0   21.0  1.00\n"));
   const auto german = text_report({}, some_result(), dryclock::test::some_words(dryclock::Language::german));
   CHECK(german.find("Wasser weg       11,50 h") != std::string::npos);
   CHECK(
       german.ends_with("     h   Wasser  Überschuss  Haftung  Luft  r. F.  Bauteil  Trocknungstempo\n"
-                       "          g/m²        g/m²             °C      %       °C\n"
+                       "           g/m²        g/m²             °C      %       °C\n"
                        "  0,00  10,0000      0,0000     0,00  21,0   50,0     21,0             1,00\n"));
 }

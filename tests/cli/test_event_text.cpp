@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <tuple>
+
 #include "cli/answer.hpp"
 #include "cli/some_board.hpp"
 #include "domain/event_fields.hpp"
@@ -25,8 +27,10 @@ struct FieldNames {
 template <std::size_t... kind>
 std::vector<std::string> all_fields(std::index_sequence<kind...> /*kinds*/) {
   FieldNames all;
-  (visit_fields(all, std::variant_alternative_t<kind, EventDetail>{}), ...);
-  visit_fields(all, SensorRead{});
+  const std::tuple<std::variant_alternative_t<kind, EventDetail>...> kinds_of_event{};
+  (visit_fields(all, std::get<kind>(kinds_of_event)), ...);
+  const SensorRead read;
+  visit_fields(all, read);
   return std::move(all.names);
 }
 

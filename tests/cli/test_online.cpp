@@ -88,6 +88,18 @@ TEST_CASE("in German: the board, what was done, alerts, and the question before 
   CHECK(has(german("forget demo-3 < " + write(folder, "german", "ja\n").string()), "gelöscht, Sa"));
 }
 
+TEST_CASE("the shop's language is spoken where none is asked for; what machines read stays as it is") {
+  const RunningShop shop({}, 0, "de");
+  const auto board = run_against(shop, "");
+  CAPTURE(board.out);
+  CHECK(has(board, "Taupunkt"));
+  CHECK(has(board, "bereit zur Übergabe"));
+  CHECK(has(run_against(shop, "--language en-US"), "dew point"));
+  CHECK(has(run_against(shop, "note 'x' -v 'White van'"), "Notiert zu White van, Sa"));
+  CHECK(has(run_against(shop, "wrap nothing -v 'White van'"), "no piece \"nothing\" is laid"));
+  CHECK(run_against(shop, "--json sensors").out == run_against(shop, "--json --language en-GB sensors").out);
+}
+
 TEST_CASE("plate and customer are shown, and erased when the answer is yes") {
   const RunningShop shop;
   CHECK(run_against(shop, "vehicle in demo-3 --bay front --plate 'DEMO 1' --customer 'N. N.'").code == 0);

@@ -15,6 +15,8 @@ TEST_CASE("the baseline case prints what SUNDIALS CVODE gives [CVODE: BDF, rtol 
   CHECK(ran.code == 0);
   CHECK(has(ran, "liquid gone      11.57 h"));
   CHECK(has(ran, "film then holds  0.691"));
+  CHECK(has(ran, "topcoat 10 µm, 5."));
+  CHECK(has(ran, " GPa m² s/kg at 21 °C\n"));
 }
 
 TEST_CASE("the other examples run, as text, JSON and CSV") {

@@ -62,8 +62,10 @@ void RunningShop::State::push(Work work) {
   shop->parts().post([] {});  // turns() returns
 }
 
-RunningShop::RunningShop(http::Options serving, std::uint16_t broker) : state_(std::make_unique<State>()) {
-  WholeShopOptions options{.now = {}, .broker = broker, .serving = std::move(serving)};
+RunningShop::RunningShop(http::Options serving, std::uint16_t broker, std::string language)
+    : state_(std::make_unique<State>()) {
+  WholeShopOptions options{
+      .now = {}, .language = std::move(language), .broker = broker, .serving = std::move(serving)};
   std::promise<WholeShop*> opened;
   auto shop = opened.get_future();
   state_->thread = std::jthread{[this, options = std::move(options), opened = std::move(opened)]() mutable {

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <memory>
+#include <string>
 
 #include "http/server.hpp"
 #include "support/whole_shop.hpp"
@@ -11,8 +12,8 @@ namespace dryclock::test {
 
 class RunningShop {
  public:
-  // `broker`: its port; 0: there is none.
-  explicit RunningShop(http::Options serving = {}, std::uint16_t broker = 0);
+  // `broker`: its port; 0: there is none. `language`: of the shop, as the settings have it.
+  explicit RunningShop(http::Options serving = {}, std::uint16_t broker = 0, std::string language = "en-GB");
   ~RunningShop();
   RunningShop(const RunningShop&) = delete;
   RunningShop& operator=(const RunningShop&) = delete;

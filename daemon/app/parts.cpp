@@ -7,6 +7,7 @@
 #include "app/channels.hpp"
 #include "app/gone.hpp"
 #include "app/systemd.hpp"
+#include "app/voice.hpp"
 #include "base/log.hpp"
 #include "base/version.hpp"
 #include "notify/time_stamp.hpp"

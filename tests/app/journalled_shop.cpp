@@ -110,7 +110,7 @@ void JournalledShop::dates_anew(Time booted) {
 }
 
 void JournalledShop::raises(AlertRule rule, const std::string& subject) {
-  core_->raise(rule, subject, "It is so.", "Mend it.");
+  core_->raise(rule, subject, {"alerts.as-told", {say::text("text", "It is so.")}});
 }
 
 void JournalledShop::hears_as_times_change(Time t, const std::string& topic, const std::string& payload) {

@@ -69,7 +69,7 @@ Configured full() {
   Setup setup = support::small_shop();
   setup.bays[0].volume_m3 = 90.0;
   setup.sensors = {{"probe", "RH-9", "north wall"}};
-  setup.catalogue.templates = {{"front", "front end", "front end", {{"bonnet", 1, 2}}}};
+  setup.catalogue.templates = {{"front", "front end", "front end", "Frontpaket", {{"bonnet", 1, 2}}}};
   return {"p", "h", false, {{7, "no piece 3"}}, std::move(setup)};
 }
 

@@ -58,10 +58,11 @@ std::vector<Publisher::Channel> ways_out(const Config& config) {
 
 std::string letter(const std::string& subject, const std::string& payload, const wording::Words& words) {
   const auto alert = wire::read_alert(payload);
-  return alert ? words.say("letters.alert",
-                           {say::text("what", alert->what.words), say::text("advice", alert->advice.words),
-                            say::time("raised", alert->raised)})
-               : subject;
+  return alert && !alert->what.words.empty()
+             ? words.say("letters.alert",
+                         {say::text("what", alert->what.words), say::text("advice", alert->advice.words),
+                          say::time("raised", alert->raised)})
+             : subject;
 }
 
 Outgoing test_message(const Config& config, const std::string& channel, Time now) {

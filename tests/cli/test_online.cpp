@@ -147,7 +147,8 @@ TEST_CASE("record and hand-over sheet are saved, under a name of their own or th
   CHECK(to_output("receipt 'Grey estate'").starts_with("%PDF-"));
   CHECK(to_output("record 'Grey estate' --language de").find("/Title (Trocknungsprotokoll: Grey estate)") !=
         std::string::npos);
-  CHECK(to_output("--language de handover 'Grey estate'").find("Grey estate)") != std::string::npos);
+  CHECK(to_output("--language de receipt 'Grey estate'").find("/Title (Annahmeschein: Grey estate)") !=
+        std::string::npos);
   // A number is asked for as it stands: the vehicle may have left the board.
   CHECK(has(run_against(shop, "record 99999 --out -"), "no vehicle"));
   CHECK(run_against(shop, "record 99999 --out -").code == 1);

@@ -54,6 +54,8 @@ export async function screensOf(shop) {
 }
 
 const complete = {
+  alerts: "alerts-page.still-so",
+  "handed-over": "rechecks.due-until",
   past: "rechecks.where-to-look",
   rechecks: "rechecks.legend",
   sensors: "sensors.not-believed",

@@ -65,7 +65,8 @@ http::Services App::Parts::services() {
       .sensors = [this] { return wording::spoken(core.engine().sensors(), core.words()); },
       .coupons = [this] { return wording::spoken(core.engine().coupons(), core.words()); },
       .search_sensors = [this](int seconds) { return search_sensors(seconds); },
-      .sensor_search = [this] { return finder.view(core.engine().mappings()); }};
+      .sensor_search =
+          [this] { return wording::spoken(finder.view(core.engine().mappings()), core.words()); }};
 }
 
 CatalogueView App::Parts::catalogue() const {
@@ -87,17 +88,25 @@ Health App::Parts::health() const {
   Health told;
   told.version = version;
   told.started = started;
-  told.parts = {{"database", !store.failing, store.text.empty() ? "keeps what it is given" : store.text},
-                {"broker", broker,
-                 fmt::format("{} {}:{}", broker ? "connected to" : "not connected to", config.mqtt.host,
-                             config.mqtt.port)},
-                {"seal", !watch.seal_wrong(),
-                 watch.seal_wrong() ? to_string(*watch.seal_wrong())
-                 : sealed           ? fmt::format("checkpoint {} up to row {}", sealed->number, sealed->seq)
-                                    : std::string{"no checkpoint yet"}}};
+  const auto problem = [](std::string text) {
+    return Fact{"health.problem", {say::text("problem", std::move(text))}};
+  };
+  const auto at = say::text("broker", fmt::format("{}:{}", config.mqtt.host, config.mqtt.port));
+  const auto so_far = [&sealed]() -> Fact {
+    if (!sealed) {
+      return {"health.no-checkpoint"};
+    }
+    return {
+        "health.checkpoint",
+        {say::text("number", fmt::to_string(sealed->number)), say::text("row", fmt::to_string(sealed->seq))}};
+  };
+  told.parts = {
+      {"database", !store.failing, store.text.empty() ? Fact{"health.keeps"} : problem(store.text)},
+      {"broker", broker, {broker ? "health.connected" : "health.not-connected", {at}}},
+      {"seal", !watch.seal_wrong(), watch.seal_wrong() ? problem(to_string(*watch.seal_wrong())) : so_far()}};
   told.ok = std::ranges::all_of(told.parts, &HealthPart::ok);
   told.space = watch.space();
-  return told;
+  return wording::spoken(std::move(told), core.words());
 }
 
 Channels App::Parts::channels() const {

@@ -80,7 +80,7 @@ void show_proposed(const ProposedSensor& sensor, const wording::Words& words) {
                           say::text("topic", read.topic), say::text("pointer", read.pointer)}));
   }
   for (const auto& guess : sensor.guesses) {
-    fmt::print("  {}\n", words.say("client-sensors.guessed", {say::text("guess", guess)}));
+    fmt::print("  {}\n", words.say("client-sensors.guessed", {say::fact("guess", guess)}));
   }
   fmt::print("  {}\n", words.say("client-sensors.set-it-up", {say::text("sensor", sensor.name)}));
 }

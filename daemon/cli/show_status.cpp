@@ -47,7 +47,7 @@ std::string part_lines(const std::vector<HealthPart>& parts, const Words& words)
   Named lines;
   for (const auto& part : parts) {
     const auto state = words.say(part.ok ? "client-board.part-well" : "client-board.part-not-well");
-    lines.emplace_back(part.name, padded(state, state_width - 2) + "  " + part.text);
+    lines.emplace_back(part.name, padded(state, state_width - 2) + "  " + words.fact(part.what));
   }
   return named_lines(lines, 2, name_width);
 }

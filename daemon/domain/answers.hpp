@@ -149,13 +149,13 @@ void visit_fields(auto& f, Of<ChannelTest> auto& s) {
 struct HealthPart {
   std::string name;
   bool ok = true;
-  std::string text;  // what is so: "connected to localhost:1883"
+  Fact what;  // is so: "connected to localhost:1883"
 };
 void visit_fields(auto& f, Of<HealthPart> auto& s) {
   f.type("HealthPart", "one part of the daemon that can fail");
   f("name", s.name);
   f("ok", s.ok);
-  f("text", s.text, "what is so");
+  f("what", s.what, "is so");
 }
 struct Health {
   bool ok = true;  // each part is

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "domain/event_fields.hpp"
+#include "domain/fact.hpp"
 
 namespace dryclock {
 
@@ -24,7 +25,7 @@ void visit_fields(auto& f, Of<ProposedRead> auto& s) {
 struct ProposedSensor {
   std::string name;  // from its topic; no two are alike
   std::vector<ProposedRead> reads;
-  std::vector<std::string> guesses;  // sentences
+  std::vector<Fact> guesses;
 };
 void visit_fields(auto& f, Of<ProposedSensor> auto& s) {
   f.type("ProposedSensor", "how what was heard could be set up");

@@ -86,8 +86,12 @@ std::optional<Quantity> quantity_named(const Words& name, const Words& around) {
   return std::nullopt;
 }
 
+Fact by_its_size(std::string_view key, double value) {
+  return {std::string{key}, {say::text("value", fmt::format("{}", value))}};
+}
+
 // By its name where that tells, else by its size.
-std::optional<Unit> unit_of(Quantity quantity, const Words& name, double value, std::string& guess) {
+std::optional<Unit> unit_of(Quantity quantity, const Words& name, double value, Fact& guess) {
   switch (quantity) {
     case Quantity::air_temperature:
     case Quantity::panel_temperature:
@@ -98,25 +102,25 @@ std::optional<Unit> unit_of(Quantity quantity, const Words& name, double value, 
         return Unit::celsius;
       }
       if (value >= -30.0 && value <= 45.0) {
-        guess = fmt::format("{} is taken as C by its size", value);
+        guess = by_its_size("guesses.celsius", value);
         return Unit::celsius;
       }
       if (value > 45.0 && value <= 130.0) {
-        guess = fmt::format("{} is taken as F by its size: too warm for a bay in C", value);
+        guess = by_its_size("guesses.fahrenheit", value);
         return Unit::fahrenheit;
       }
       if (value >= 240.0 && value <= 330.0) {
-        guess = fmt::format("{} is taken as K by its size", value);
+        guess = by_its_size("guesses.kelvin", value);
         return Unit::kelvin;
       }
       return std::nullopt;
     case Quantity::relative_humidity:
       if (value > 0.0 && value <= 1.0) {
-        guess = fmt::format("{} is taken as a fraction by its size", value);
+        guess = by_its_size("guesses.fraction", value);
         return Unit::fraction;
       }
       if (value > 1.0 && value <= 105.0) {
-        guess = fmt::format("{} is taken as % by its size", value);
+        guess = by_its_size("guesses.percent", value);
         return Unit::percent;
       }
       return std::nullopt;
@@ -246,7 +250,8 @@ std::string fit_for_a_name(std::string_view level) {
 
 struct Candidate {
   SensorRead read;
-  std::string sample, guess;
+  std::string sample;
+  Fact guess;
 };
 struct Group {
   std::vector<std::string> levels;  // its name's, the last one the most telling
@@ -354,7 +359,7 @@ class Proposer {
     if (!quantity) {
       return false;
     }
-    std::string guess;
+    Fact guess;
     const auto unit = unit_of(*quantity, name, value, guess);
     if (!unit) {
       return false;
@@ -370,11 +375,12 @@ class Proposer {
     for (auto& candidate : group.candidates) {
       if (!taken.insert(candidate.read.quantity).second) {
         const auto where = candidate.read.pointer.empty() ? candidate.read.topic : candidate.read.pointer;
+        const auto quantity = "words.quantity-" + std::string{name_of(candidate.read.quantity)};
         sensor.guesses.push_back(
-            fmt::format("{} could be {} as well, and is left out", where, name_of(candidate.read.quantity)));
+            {"guesses.left-out", {say::text("where", where), say::word("quantity", quantity)}});
         continue;
       }
-      if (!candidate.guess.empty()) {
+      if (!candidate.guess.key.empty()) {
         sensor.guesses.push_back(std::move(candidate.guess));
       }
       sensor.reads.push_back({std::move(candidate.read), std::move(candidate.sample)});
@@ -384,7 +390,7 @@ class Proposer {
     }
     if (!sensor.reads.front().read.time_pointer.empty()) {
       sensor.guesses.push_back(
-          fmt::format("{} is taken as the time of reading", sensor.reads.front().read.time_pointer));
+          {"guesses.time", {say::text("where", sensor.reads.front().read.time_pointer)}});
     }
     sensor.name = name_for(group.levels);
     out_.sensors.push_back(std::move(sensor));

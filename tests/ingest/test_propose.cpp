@@ -22,9 +22,8 @@ const SensorRead& read(const ProposedSensor& sensor, Quantity quantity) {
   return found->read;
 }
 
-bool says(const ProposedSensor& sensor, const std::string& words) {
-  return std::ranges::any_of(sensor.guesses,
-                             [&](const auto& guess) { return guess.find(words) != std::string::npos; });
+bool says(const ProposedSensor& sensor, const Fact& guess) {
+  return std::ranges::find(sensor.guesses, guess) != sensor.guesses.end();
 }
 
 }  // namespace
@@ -44,9 +43,9 @@ TEST_CASE("nested values of one payload are one sensor") {
   CHECK(read(sensor, Quantity::relative_humidity).unit == Unit::fraction);
   CHECK(sensor.reads[0].sample == "66.9");  // as people write them
   CHECK(sensor.reads[1].sample == "0.51");
-  CHECK(says(sensor, "66.9 is taken as F by its size"));
-  CHECK(says(sensor, "0.51 is taken as a fraction"));
-  CHECK(says(sensor, "/time is taken as the time of reading"));
+  CHECK(says(sensor, {"guesses.fahrenheit", {say::text("value", "66.9")}}));
+  CHECK(says(sensor, {"guesses.fraction", {say::text("value", "0.51")}}));
+  CHECK(says(sensor, {"guesses.time", {say::text("where", "/time")}}));
   CHECK(found.kinds == std::vector{TopicKind::readings});
 }
 
@@ -90,7 +89,9 @@ TEST_CASE("names are told apart, and second values are said") {
   std::ranges::sort(names);
   CHECK(names == std::vector<std::string>{"air", "front-air", "yard-air"});
   const auto front = std::ranges::find(found.sensors, "front-air", &ProposedSensor::name);
-  CHECK(says(*front, "/temp could be air-temperature as well"));
+  CHECK(
+      says(*front, {"guesses.left-out",
+                    {say::text("where", "/temp"), say::word("quantity", "words.quantity-air-temperature")}}));
   const auto yard = std::ranges::find(found.sensors, "yard-air", &ProposedSensor::name);
   CHECK(yard->reads[0].read.pointer == "/0/a~1b~0c/t");  // RFC 6901 section 3
   CHECK(yard->reads[0].sample == "\"4.5\"");

@@ -22,7 +22,7 @@ export async function fillScreens(shop, page, begins) {
   const { pieces } = (await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon");
   await shop.tell({ what: "rechecked", piece: pieces.find((one) => one.panel === "bonnet").id, finding: "lifting" });
   await shop.tell({ what: "released", vehicle: van, advised: "keep dry" });
-  await shop.say('publish loft/air {"t":18.4,"h":0.55}');
+  await shop.say('publish loft/node-7 {"t":18.4,"h":0.55}');
   await page.getByRole("heading", { name: begins("board.released") }).waitFor();
 }
 
@@ -54,6 +54,8 @@ export async function screensOf(shop) {
 }
 
 const complete = {
+  alerts: "alerts-page.still-so",
+  "handed-over": "rechecks.due-until",
   past: "rechecks.where-to-look",
   rechecks: "rechecks.legend",
   sensors: "sensors.not-believed",

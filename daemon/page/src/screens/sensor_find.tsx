@@ -9,6 +9,10 @@ import type { Words } from "../words/words";
 
 const seconds = 60;
 
+function unitWords(unit: ProposedSensor["reads"][number]["unit"], words: Words): string {
+  return unit === "fraction" ? words.say("sensors.fraction") : unit === "C" || unit === "F" ? `°${unit}` : unit;
+}
+
 function Found({ proposal, bays, words }: { proposal: ProposedSensor; bays: string[]; words: Words }): JSX.Element {
   const [name, setName] = useState(proposal.name);
   const assign = (bay: string): void => {
@@ -22,7 +26,7 @@ function Found({ proposal, bays, words }: { proposal: ProposedSensor; bays: stri
       <ul class="plain">
         {proposal.reads.map((read) => (
           <li key={read.quantity}>
-            <b>{words.title(`words.quantity-${read.quantity}`)}</b> {read.sample} ({read.unit})
+            <b>{words.title(`words.quantity-${read.quantity}`)}</b> {read.sample} ({unitWords(read.unit, words)})
             <br />
             <small>
               {read.topic} {read.pointer}
@@ -30,9 +34,9 @@ function Found({ proposal, bays, words }: { proposal: ProposedSensor; bays: stri
           </li>
         ))}
       </ul>
-      {proposal.guesses.map((guess) => (
-        <p class="small" key={guess}>
-          {words.say("sensors.guessed", { guess })}
+      {proposal.guesses.map((guess, index) => (
+        <p class="small" key={index}>
+          {words.say("sensors.guessed", { guess: words.fact(guess) })}
         </p>
       ))}
       <label class="field">

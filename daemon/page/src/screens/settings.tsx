@@ -182,7 +182,7 @@ function DaemonHealth({ words }: { words: Words }): JSX.Element {
             {health.parts.map((part) => (
               <li key={part.name}>
                 {words.say(part.ok ? "settings.works" : "settings.fails", { part: partWords(part.name, words) })}
-                {!part.ok && part.text && <small> {part.text}</small>}
+                <small> {words.fact(part.what)}</small>
               </li>
             ))}
           </ul>

@@ -25,8 +25,7 @@ void visit_fields(auto& f, Of<Site> auto& s) {
   f.type("Site", "the shop");
   f("name", s.name);
   f("time_zone", s.time_zone, "IANA name");
-  f("language", s.manner.language);
-  f("temperature_unit", s.manner.temperature);
+  f.flat(s.manner);
 }
 
 struct CatalogueView {

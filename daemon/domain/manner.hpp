@@ -3,6 +3,8 @@
 
 #include <cstdint>
 
+#include "domain/field.hpp"
+
 namespace dryclock {
 
 enum class Language : std::uint8_t { english_uk, english_us, german };
@@ -13,5 +15,9 @@ struct Manner {
   TemperatureScale temperature = TemperatureScale::celsius;
   bool operator==(const Manner&) const = default;
 };
+void visit_fields(auto& f, Of<Manner> auto& s) {
+  f("language", s.language);
+  f("temperature_unit", s.temperature);
+}
 
 }  // namespace dryclock

@@ -133,8 +133,7 @@ void visit_fields(auto& f, Of<AlertSettings> auto& s) {
 void visit_fields(auto& f, Of<SiteWords> auto& s) {
   f("shop", s.shop);
   f("time_zone", s.time_zone);
-  f("language", s.manner.language);
-  f("temperature_unit", s.manner.temperature);
+  f.flat(s.manner);
 }
 void visit_fields(auto& f, Of<Setup> auto& s) {
   f("site", s.site);

@@ -1,11 +1,10 @@
 #include "record/machine_files.hpp"
 
-#include <algorithm>
-#include <array>
 #include <boost/json/serialize.hpp>
 #include <cmath>
 
 #include "domain/names.hpp"
+#include "record/plain.hpp"
 #include "record/text.hpp"
 #include "seal/sha256.hpp"
 
@@ -65,39 +64,6 @@ sealed/          Where present: the journal's sealed segments and checkpoints.
 
 A record shows what was told and measured. It cannot show that it was told truly.
 )";
-
-// A fact as these files tell it: in English, C, ASCII, and with the keys of enumerations and panels.
-class Plain {
- public:
-  explicit Plain(const LocalZone& zone) : english_({}, {}, zone) {}
-
-  [[nodiscard]] std::string operator()(const Fact& fact) const {
-    auto text = english_.fact(keyed(fact));
-    for (const auto& [sign, letters] : letters_of_) {
-      for (auto at = text.find(sign); at != std::string::npos; at = text.find(sign, at)) {
-        text.replace(at, sign.size(), letters);
-      }
-    }
-    return text;
-  }
-
- private:
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 4> letters_of_{
-      {{"\xC2\xB0", ""}, {"\xC2\xB2", "2"}, {"\xC2\xB3", "3"}, {"\xC2\xB5", "u"}}};
-
-  // "words.zone-edge" is "edge".
-  static Fact keyed(Fact fact) {
-    for (Value& value : fact.values) {
-      if (value.measure == Measure::word) {
-        value = say::text(value.name, value.text.substr(value.text.find('-') + 1));
-      }
-      std::ranges::transform(value.facts, value.facts.begin(), keyed);
-    }
-    return fact;
-  }
-
-  wording::Words english_;
-};
 
 std::string when(std::optional<Time> t) {
   return t ? to_rfc3339(*t) : std::string{};

@@ -246,12 +246,12 @@ void water_figures(Sheet& sheet, const Record& record) {
     return;
   }
   sheet.space(6.0);
-  sheet.table({{words.say("record.piece"), 1.45},
-               {said(words, "zone"), 0.85},
-               {said(words, "first-water"), 1.6},
+  sheet.table({{words.say("record.piece"), 1.4},
+               {said(words, "zone"), 0.8},
+               {said(words, "first-water"), 1.7},
                {said(words, "last-at"), 0.9},
-               {said(words, "last-water"), 1.55},
-               {said(words, "in-film"), 0.85, true},
+               {said(words, "last-water"), 1.5},
+               {said(words, "in-film"), 0.95, true},
                {said(words, "bond"), 1.5}},
               rows);
   sheet.paragraph(said(words, "figures-note"), small);

@@ -14,10 +14,10 @@ void read_old_manner(std::string_view text, Manner& manner) {
     const auto* found = whole.find_pointer(pointer, none);
     return found != nullptr && found->is_bool() && found->get_bool();
   };
-  if (told("/setup/catalogue/us_words")) {
+  if (told("/settings/catalogue/us_words")) {
     manner.language = Language::english_us;
   }
-  if (told("/setup/site/fahrenheit")) {
+  if (told("/settings/site/fahrenheit")) {
     manner.temperature = TemperatureScale::fahrenheit;
   }
 }

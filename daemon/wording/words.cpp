@@ -145,7 +145,8 @@ class Words::Messages {
     const auto local = at + zone.offset(at);
     UnicodeString text;
     form.format(static_cast<UDate>(local.time_since_epoch().count()), text);
-    return narrow(text.findAndReplace(",", ""));
+    // The narrow no-break space before "PM" is more than a mail's subject or a terminal may know.
+    return narrow(text.findAndReplace(",", "").findAndReplace(UnicodeString{char16_t{0x202F}}, " "));
   }
 
   const icu::MessageFormat& parsed(std::string_view key) {

@@ -1,7 +1,6 @@
 // Two sensors that disagree, and one that hangs by the heater.
 #include <doctest/doctest.h>
 
-#include "base/temperature_words.hpp"
 #include "engine/sensor_rules.hpp"
 #include "nights/night.hpp"
 #include "nights/replay.hpp"

@@ -52,19 +52,19 @@ TEST_CASE("what changed is what is named, and the pieces that are on are counted
   std::string expected;
   SUBCASE("film") {
     catalogue.films[0].stack.layers[1].sorption = 20.0;
-    expected = "Changed: film 'baseline'." + one_piece;
+    expected = "Changed: film ‘baseline’." + one_piece;
   }
   SUBCASE("solution") {
     catalogue.solutions[0].solution.alcohol_fraction = 0.1;
-    expected = "Changed: solution 'slip'." + one_piece;
+    expected = "Changed: solution ‘slip’." + one_piece;
   }
   SUBCASE("a panel that is not the slowest") {
     catalogue.panels[0].thermal.heat_capacity = 2000.0;
-    expected = "Changed: panel 'bonnet'." + one_piece;
+    expected = "Changed: panel ‘bonnet’." + one_piece;
   }
   SUBCASE("a panel's zones") {
     catalogue.panels[0].zones.pop_back();
-    expected = "Changed: panel 'bonnet'." + one_piece;
+    expected = "Changed: panel ‘bonnet’." + one_piece;
   }
   SUBCASE("a panel that no piece is on, now the slowest") {
     catalogue.panels[2].thermal.heat_capacity = 9000.0;

@@ -154,10 +154,12 @@ TEST_CASE(
   CHECK(number("limit") == 400.0);
   CHECK(number("alcohol") == 186.0);
   CHECK(number("peak") == doctest::Approx(1860.0 / 2.46).epsilon(0.005));
-  CHECK(alert->text.find("explosive") == std::string::npos);  // a tenth of 2 % is 2000 ppm
-  CHECK(alert->advice.find("Ventilate") != std::string::npos);
-  CHECK(alert->advice.find("300 g of solution on each m2") != std::string::npos);
-  CHECK((alert->text + alert->advice).find("is safe") == std::string::npos);
+  const auto text = said(alert->what);
+  const auto advice = said(alert->advice);
+  CHECK(text.find("explosive") == std::string::npos);  // a tenth of 2 % is 2000 ppm
+  CHECK(advice.find("Ventilate") != std::string::npos);
+  CHECK(advice.find("300 g of solution on each m²") != std::string::npos);
+  CHECK((text + advice).find("is safe") == std::string::npos);
   // At 09:10 the first bonnet is an hour ago: 90 g are left in the sum.
   night.passes_to("09:20");
   CHECK(night.timeline("cleared solvent") == Lines{"Mon 09:10 cleared solvent/front"});

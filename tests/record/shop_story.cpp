@@ -286,6 +286,15 @@ const Record& eventful_record_in_german() {
   return record;
 }
 
+Record sealed(Record record) {
+  record.checkpoint = std::string(64, 'a');
+  record.checkpoint_name = "00000007.txt";
+  record.checkpoint_number = 7;
+  record.checkpoint_at = record.to;
+  record.key_sha256 = std::string(64, 'b');
+  return record;
+}
+
 seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows) {
   return seal::ChainWriter::open({.database = eventful().database(),
                                   .folder = folder / "seal",

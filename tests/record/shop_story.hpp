@@ -68,6 +68,8 @@ class ShopStory {
 [[nodiscard]] const Record& eventful_record();
 [[nodiscard]] const Record& eventful_record_in_german();
 
+// With an invented checkpoint.
+[[nodiscard]] Record sealed(Record record);
 // Seals the eventful story's journal into <folder>/seal, with its keys in <folder>/keys.
 [[nodiscard]] seal::ChainWriter story_chain(const std::filesystem::path& folder, Seq most_rows = 50'000);
 

@@ -26,15 +26,6 @@ std::string words_of(const std::string& pdf) {
   return ' ' + text + ' ';
 }
 
-Record sealed(Record record) {
-  record.checkpoint = std::string(64, 'a');
-  record.checkpoint_name = "00000007.txt";
-  record.checkpoint_number = 7;
-  record.checkpoint_at = record.to;
-  record.key_sha256 = std::string(64, 'b');
-  return record;
-}
-
 // All sheets of a job, sealed and not, of a vehicle that has left and of one that is still here.
 std::vector<std::string> sheets(Language language) {
   const ShopStory quiet(ShopStory::Kind::quiet), kept(ShopStory::Kind::kept);

@@ -88,6 +88,24 @@ TEST_CASE("a step that fails leaves the version before it") {
   CHECK(connection.integer("SELECT count(*) FROM sqlite_schema WHERE name = 'b'") == 0);
 }
 
+TEST_CASE("what alerts said before facts were kept stays as it was said") {
+  const test::ScratchFolder folder;
+  const auto path = folder / "a.db";
+  REQUIRE(migrate_and_complain(path, schema_steps().first(4)).empty());
+  const std::string text = R"(front is at 9.4 C; \"it\" holds since 'dawn'.)";
+  {
+    Connection connection(path, Connection::Access::read_write);
+    Statement insert(connection, "INSERT INTO alert VALUES ('bay-cold/front', 1000, 0, 'front', 1, NULL, NULL, ?1, 'Heat.')");
+    insert.with(text).run();
+  }
+  REQUIRE(migrate_and_complain(path, schema_steps()).empty());
+  const auto alerts = Reader::open(path).value().alerts_raised(Time{}, Time{} + Millis{5000}).value();
+  REQUIRE(alerts.size() == 1);
+  CHECK(alerts[0].what.words == text);
+  CHECK(bool{alerts[0].what == Fact{"alerts.as-told", {say::text("text", text)}}});
+  CHECK(alerts[0].advice.words == "Heat.");
+}
+
 TEST_CASE("the database of a newer program is refused, and not touched") {
   const test::ScratchFolder folder;
   const auto path = folder / "a.db";

@@ -50,7 +50,7 @@ void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts);
 class Counter {
  public:
   explicit Counter(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts) : counts_(counts) {}
-  void type(std::string_view name, std::string_view /*what*/) { name_ = name_.empty() ? name : name_; }
+  void type(std::string_view /*name*/, std::string_view /*what*/) const {}
   void apart(std::string_view /*name*/, std::string_view /*what*/) const {}
   template <class T>
   void operator()(std::string_view /*name*/, const T& /*what*/, const auto&... /*marks*/) {
@@ -63,12 +63,10 @@ class Counter {
   }
   void flat(const auto& what) { (*this)("", what); }
 
-  [[nodiscard]] std::string name() const { return std::string{name_}; }
   [[nodiscard]] std::size_t listed() const { return listed_; }
 
  private:
   std::map<std::string, std::pair<std::size_t, std::size_t>>& counts_;
-  std::string_view name_;
   std::size_t listed_ = 0;
 };
 
@@ -87,10 +85,14 @@ void walk(std::map<std::string, std::pair<std::size_t, std::size_t>>& counts) {
   } else if constexpr (List<T>) {
     walk<std::remove_cvref_t<decltype(*std::declval<T>().begin())>>(counts);
   } else if constexpr (Counted<T>) {
+    const std::string name{typeid(T).name()};
+    if (counts.contains(name)) {
+      return;  // a shape may hold others of its own kind
+    }
+    counts[name];
     Counter counter{counts};
     const T blank{};
     visit_fields(counter, blank);
-    const std::string name = counter.name().empty() ? std::string{typeid(T).name()} : counter.name();
     counts[name] = {counter.listed() + kept_back<T>, members<T>()};
   }
 }

@@ -55,6 +55,12 @@ json::value other(const std::string& pointer, const json::value& leaf) {
   if (pointer.ends_with("/quantity")) {
     return another("panel-temperature", "air-speed");
   }
+  if (pointer.ends_with("/language")) {
+    return another("de", "en-US");
+  }
+  if (pointer.ends_with("/temperature_unit")) {
+    return another("C", "F");
+  }
   if (pointer.ends_with("/unit")) {
     return another("F", "K");
   }
@@ -121,6 +127,15 @@ TEST_CASE("a row of another program: what is missing has its default, what is ne
   REQUIRE(read.has_value());
   CHECK(read->setup.announce_level == 0.8);
   CHECK(read->setup.alerts.dew_margin_k == AlertSettings{}.dew_margin_k);
+}
+
+TEST_CASE("a row of a program that spoke English alone: its dialect and its scale are read") {
+  const auto manner_of = [](std::string_view row) { return read_configured(row).value().setup.site.manner; };
+  CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":true},"catalogue":{"us_words":true}}})") ==
+        Manner{Language::english_us, TemperatureScale::fahrenheit});
+  CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":false},"catalogue":{"us_words":false}}})") == Manner{});
+  CHECK(manner_of(R"({"settings":{"site":{"language":"de","temperature_unit":"F"}}})") ==
+        Manner{Language::german, TemperatureScale::fahrenheit});
 }
 
 TEST_CASE("what is wrong is told with its place") {

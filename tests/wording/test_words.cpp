@@ -9,7 +9,7 @@
 namespace dryclock::wording {
 namespace {
 
-using std::chrono::hours, std::chrono::milliseconds, std::chrono::minutes, std::chrono::seconds;
+using std::chrono::hours, std::chrono::minutes, std::chrono::seconds;
 
 const Manner english{}, german{Language::german, TemperatureScale::celsius},
     american{Language::english_us, TemperatureScale::fahrenheit};

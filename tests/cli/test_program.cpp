@@ -44,7 +44,7 @@ TEST_CASE("air on paper in the language that is asked for") {
   const auto german = run("air --temp 25 --rh 60 --language de");
   CAPTURE(german.out);
   CHECK(german.code == 0);
-  CHECK(has(german, "Taupunkt      16,7 °C"));
+  CHECK(has(german, "Taupunkt         16,7 °C"));
   CHECK(has(german, "Trocknungstempo  "));
   CHECK(has(run("air --temp 25 --rh 60 --language en-US"), "vapor pressure   19"));
   CHECK(has(run("air --temp 25 --rh 60"), "vapour pressure  19"));

@@ -14,7 +14,7 @@ TEST_CASE("the list tells value, age, what was not believed, and the last check"
   CHECK(list.code == 0);
   CHECK(has(list, "front-wall"));
   CHECK(has(list, "17.2 °C"));
-  CHECK(has(list, "0 s"));
+  CHECK(has(list, "  0 min  "));
   CHECK(has(list, "2 jumped too far"));
   CHECK(has(list, "never"));
   CHECK(has(run_against(shop, "sensors --json"), R"("from":"file")"));

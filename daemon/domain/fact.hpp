@@ -25,7 +25,7 @@ struct Value {
   std::optional<double> number{};
   std::optional<Time> at{};
   std::string text{};
-  std::vector<Fact> facts{};
+  std::vector<Fact> facts;  // without {}, for which a Fact would have to be known already
   bool operator==(const Value&) const = default;
 };
 
@@ -71,16 +71,16 @@ inline constexpr bool written_brief<Fact> = true;
 namespace say {
 
 [[nodiscard]] inline Value number(std::string_view name, Measure measure, double value) {
-  return {std::string{name}, measure, value};
+  return {std::string{name}, measure, value, {}, {}, {}};
 }
 [[nodiscard]] inline Value text(std::string_view name, std::string text) {
-  return {std::string{name}, Measure::text, {}, {}, std::move(text)};
+  return {std::string{name}, Measure::text, {}, {}, std::move(text), {}};
 }
 [[nodiscard]] inline Value word(std::string_view name, std::string key) {
-  return {std::string{name}, Measure::word, {}, {}, std::move(key)};
+  return {std::string{name}, Measure::word, {}, {}, std::move(key), {}};
 }
 [[nodiscard]] inline Value panel(std::string_view name, std::string key) {
-  return {std::string{name}, Measure::panel, {}, {}, std::move(key)};
+  return {std::string{name}, Measure::panel, {}, {}, std::move(key), {}};
 }
 [[nodiscard]] inline Value facts(std::string_view name, std::vector<Fact> all) {
   return {std::string{name}, Measure::facts, {}, {}, {}, std::move(all)};
@@ -89,7 +89,7 @@ namespace say {
   return facts(name, {std::move(one)});
 }
 [[nodiscard]] inline Value time(std::string_view name, Time at) {
-  return {std::string{name}, Measure::time, {}, at};
+  return {std::string{name}, Measure::time, {}, at, {}, {}};
 }
 [[nodiscard]] inline Value count(std::string_view name, std::integral auto how_many) {
   return number(name, Measure::count, static_cast<double>(how_many));

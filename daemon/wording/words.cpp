@@ -46,7 +46,7 @@ class Words::Messages {
  public:
   Messages(Manner how, const std::vector<PanelEntry>& panels, LocalZone where, Dates dates)
       : manner(how),
-        zone(std::move(where)),
+        zone(where),
         locale_(std::string{name_of(how.language)}.c_str()),
         patterns_(patterns(how.language)),
         numbers_(icu::number::NumberFormatter::withLocale(locale_)) {
@@ -170,7 +170,7 @@ class Words::Messages {
 };
 
 Words::Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone, Dates dates)
-    : messages_(std::make_unique<Messages>(manner, panels, std::move(zone), dates)) {}
+    : messages_(std::make_unique<Messages>(manner, panels, zone, dates)) {}
 Words::~Words() = default;
 Words::Words(Words&&) noexcept = default;
 Words& Words::operator=(Words&&) noexcept = default;

@@ -99,7 +99,8 @@ TEST_CASE("sheets in German hold the German message wherever the English ones ho
   const auto in_german = wording::patterns(Language::german);
   constexpr std::ptrdiff_t telling = 9;  // shorter ones stand in names and notes too
   int seen = 0;
-  for (const auto& [key, pattern] : wording::patterns(Language::english_uk)) {
+  for (const auto& [name, pattern] : wording::patterns(Language::english_uk)) {
+    const auto& key = name;  // which can be captured
     const auto& other = in_german.at(key);
     if (!is_told_here(key) || pattern == other) {
       continue;
@@ -147,7 +148,8 @@ TEST_CASE("each message of records is used, and each that a source names is ther
     }
     source += text;
   }
-  for (const auto& [named, pattern] : all) {
+  for (const auto& message : all) {
+    const auto& named = message.first;
     // Put together: of zones, and of how a piece was laid.
     const auto name = named.substr(named.find('.') + 1);
     const bool parts = named.starts_with("record-handover.zone-") || named.starts_with("record-events.laid");

@@ -29,6 +29,7 @@ class Edit {
 
   void type(std::string_view /*name*/, std::string_view /*what*/) const {}
   void optional(std::string_view name, auto& setting, const auto&... /*marks*/) { (*this)(name, setting); }
+  void flat(auto& part) { visit_fields(*this, part); }
   void operator()(std::string_view name, auto& setting, const auto&... /*marks*/) {
     path_.emplace_back(name);
     take(setting);

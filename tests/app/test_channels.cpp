@@ -29,17 +29,20 @@ std::string payload(Manner manner) {
 TEST_CASE("a mail is a letter: what is so, what to do about it, since when") {
   CHECK(letter("subject", payload({}), support::words()) ==
         "front is at 9.4 °C and has been below 12 °C for 10 min.\n\n"
-        "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over times.\n\n"
+        "Look at the heater and shut the doors. Film under way dries more slowly: check the hand-over "
+        "times.\n\n"
         "Raised: Sat 7 Mar 14:20");
   CHECK(letter("subject", payload(german), support::words(german)) ==
         "front hat 9,4 °C und liegt seit 10 min unter 12 °C.\n\n"
-        "Nach der Heizung sehen, Tore schließen. Angefangene Stücke trocknen langsamer: Übergabezeiten prüfen.\n\n"
+        "Nach der Heizung sehen, Tore schließen. Angefangene Stücke trocknen langsamer: Übergabezeiten "
+        "prüfen.\n\n"
         "Ausgelöst: Sa. 7. März 14:20");
 }
 
 TEST_CASE("what is no alert of ours is sent as its subject says it; an earlier program's words are kept") {
   CHECK(letter("It is so.", "{}", support::words()) == "It is so.");
-  CHECK(letter("It is so.", R"({"id":"dew/7","rule":"dew","subject":"7","text":"It is so.","advice":"Wait."})",
+  CHECK(letter("It is so.",
+               R"({"id":"dew/7","rule":"dew","subject":"7","text":"It is so.","advice":"Wait."})",
                support::words()) == "It is so.");
 }
 
@@ -49,7 +52,8 @@ TEST_CASE("a channel is tried in its own words") {
   config.notify[0].name = "mail";
   config.notify[0].manner = german;
   const auto now = parse_rfc3339("2026-03-07T14:20:00Z").value();
-  CHECK(test_message(config, "mail", now).topic == "Ein Test der Meldungen von dryclock: Es ist nichts passiert.");
+  CHECK(test_message(config, "mail", now).topic ==
+        "Ein Test der Meldungen von dryclock: Es ist nichts passiert.");
   const auto mqtt = test_message(config, "mqtt", now);
   CHECK(mqtt.topic == "test");
   CHECK(mqtt.payload.find("A test of dryclock’s alerts: nothing is wrong.") != std::string::npos);

@@ -95,7 +95,9 @@ TEST_CASE("what alerts said before facts were kept stays as it was said") {
   const std::string text = R"(front is at 9.4 C; \"it\" holds since 'dawn'.)";
   {
     Connection connection(path, Connection::Access::read_write);
-    Statement insert(connection, "INSERT INTO alert VALUES ('bay-cold/front', 1000, 0, 'front', 1, NULL, NULL, ?1, 'Heat.')");
+    Statement insert(
+        connection,
+        "INSERT INTO alert VALUES ('bay-cold/front', 1000, 0, 'front', 1, NULL, NULL, ?1, 'Heat.')");
     insert.with(text).run();
   }
   REQUIRE(migrate_and_complain(path, schema_steps()).empty());

@@ -133,7 +133,8 @@ TEST_CASE("a row of a program that spoke English alone: its dialect and its scal
   const auto manner_of = [](std::string_view row) { return read_configured(row).value().setup.site.manner; };
   CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":true},"catalogue":{"us_words":true}}})") ==
         Manner{Language::english_us, TemperatureScale::fahrenheit});
-  CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":false},"catalogue":{"us_words":false}}})") == Manner{});
+  CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":false},"catalogue":{"us_words":false}}})") ==
+        Manner{});
   CHECK(manner_of(R"({"settings":{"site":{"language":"de","temperature_unit":"F"}}})") ==
         Manner{Language::german, TemperatureScale::fahrenheit});
 }

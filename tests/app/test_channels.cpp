@@ -56,7 +56,7 @@ TEST_CASE("a channel is tried in its own words") {
         "Ein Test der Meldungen von dryclock: Es ist nichts passiert.");
   const auto mqtt = test_message(config, "mqtt", now);
   CHECK(mqtt.topic == "test");
-  CHECK(mqtt.payload.find("A test of dryclock’s alerts: nothing is wrong.") != std::string::npos);
+  CHECK(mqtt.payload.find("A test of dryclock's alerts: nothing is wrong.") != std::string::npos);
   CHECK_FALSE(wire::read_alert(mqtt.payload)->id.empty());
 }
 

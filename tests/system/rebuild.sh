@@ -64,7 +64,7 @@ holds "a rebuild gives the same rows" cmp "$shop/before.txt" "$shop/after.txt"
 
 # Somebody has meddled with what is derived.
 sqlite3 "$database" "DELETE FROM reading WHERE seq % 3 = 0; DELETE FROM reject;
-  UPDATE alert SET text = 'else' WHERE id LIKE 'bay-cold/%'"
+  UPDATE alert SET what = 'else' WHERE id LIKE 'bay-cold/%'"
 derived >"$shop/spoilt.txt"
 holds "the tables are spoilt" test -n "$(cmp "$shop/before.txt" "$shop/spoilt.txt" 2>&1 || true)"
 rebuild

@@ -7,17 +7,24 @@ import { RecheckScreen } from "./recheck";
 import type { Words } from "../words/words";
 
 const asked_again = 15 * 60_000; // ms: weeks do not hurry
+const tried_again = 10_000; // where no answer came
 
 // `applied`: the board's last event; after each the list is asked for again.
 export function useHandedOver(applied: number): HandedOver[] | null {
   const now = useNow();
   const [list, setList] = useState<HandedOver[] | null>(null);
-  const turn = Math.floor(now.getTime() / asked_again);
+  const [missed, setMissed] = useState(false);
+  const turn = Math.floor(now.getTime() / (missed ? tried_again : asked_again));
   useEffect(() => {
     let current = true;
     getHandedOver()
-      .then(({ vehicles }) => current && setList(vehicles))
-      .catch(() => undefined); // the link's state tells
+      .then(({ vehicles }) => {
+        if (current) {
+          setList(vehicles);
+          setMissed(false);
+        }
+      })
+      .catch(() => current && setMissed(true)); // the link's state tells
     return () => {
       current = false;
     };

@@ -35,9 +35,9 @@ senders=$!
 
 client sensors find --seconds 6 >"$shop/found.txt" 2>/dev/null
 cat "$shop/found.txt"
-holds "the nested values are proposed" grep -q '^  air-temperature in F: 68.5 on shop/bench/telemetry at /air/temp$' "$shop/found.txt"
-holds "and the humidity as a fraction" grep -q '^  relative-humidity in fraction: 0.47 on shop/bench/telemetry at /air/rh$' "$shop/found.txt"
-holds "a value a topic is one sensor" grep -q '^  relative-humidity in %: 61.5 on probe/7/humidity$' "$shop/found.txt"
+holds "the nested values are proposed" grep -q '^  air temperature in F: 68.5 on shop/bench/telemetry at /air/temp$' "$shop/found.txt"
+holds "and the humidity as a fraction" grep -q '^  relative humidity in fraction: 0.47 on shop/bench/telemetry at /air/rh$' "$shop/found.txt"
+holds "a value a topic is one sensor" grep -q '^  relative humidity in %: 61.5 on probe/7/humidity$' "$shop/found.txt"
 holds "availability is known for what it is" grep -q 'probe/7/availability *online *(tells that a device is there)' "$shop/found.txt"
 holds "a retained one too" grep -q 'probe/7/status *offline *(tells that a device is there)' "$shop/found.txt"
 equal "a battery's temperature is not proposed" 0 "$(grep -c '/battery/temperature' "$shop/found.txt" || true)"
@@ -46,14 +46,14 @@ equal "nothing that was overheard is journalled" 0 "$(sql 'SELECT count(*) FROM 
 client sensors assign bench --bay front
 client sensors assign wall --found 7 --bay back
 readings_of() {  # of both quantities
-  [[ $(client sensors | awk -v name="$1" '$1 == name && $9 + 0 > 0' | wc -l) == 2 ]]
+  [[ $(client sensors | awk -v name="$1" '$1 == name && $10 + 0 > 0' | wc -l) == 2 ]]
 }
 wait_for "readings of the bench" 20 readings_of bench
 wait_for "readings of the wall" 20 readings_of wall
 client sensors | tee "$shop/list.txt"
-holds "68.5 F is 20.3 C" grep -q '^bench *front *assigned *air-temperature *20.3 C' "$shop/list.txt"
-holds "0.47 is 47 %" grep -q '^bench *front *assigned *relative-humidity *47.0 %' "$shop/list.txt"
-holds "the wall's own topics" grep -q '^wall *back *assigned *air-temperature *17.2 C' "$shop/list.txt"
+holds "68.5 F is 20.3 C" grep -q '^bench *front *assigned *air temperature *20.3 °C' "$shop/list.txt"
+holds "0.47 is 47 %" grep -q '^bench *front *assigned *relative humidity *47 %RH' "$shop/list.txt"
+holds "the wall's own topics" grep -q '^wall *back *assigned *air temperature *17.2 °C' "$shop/list.txt"
 
 client sensors find --seconds 5 >"$shop/again.txt" 2>/dev/null
 holds "what is set up is said" grep -q 'probe/7/temperature .*(set up already)' "$shop/again.txt"
@@ -70,7 +70,7 @@ journalled=$(sql "SELECT count(*) FROM journal WHERE kind = 0")
 stop_daemon KILL
 start_daemon "$shop/shop.toml"
 client sensors >"$shop/after.txt"
-holds "a restart knows them" grep -q '^bench *front *assigned *air-temperature *20.3 C' "$shop/after.txt"
+holds "a restart knows them" grep -q '^bench *front *assigned *air temperature *20.3 °C' "$shop/after.txt"
 equal "no reading was journalled anew" "$journalled" "$(sql "SELECT count(*) FROM journal WHERE kind = 0")"
 
 client sensors retire bench

@@ -355,7 +355,7 @@ void Core::admit(AtTheDoor next) {
     entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
   }
   const auto told = std::make_shared<const Event>(std::move(event));
-  entry.told = told;
+  entry.parsed = told;
   admitting_ = true;
   ports_.append(std::move(entry), [this, answer, deed, told](const Result<store::Appended>& appended) {
     admitting_ = false;

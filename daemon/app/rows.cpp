@@ -11,7 +11,7 @@ namespace {
 constexpr Millis journal_cap{20'000};  // the broker's thread waits this long for the disk, then asks again
 
 bool is_release(const JournalRow& row) {
-  return row.told && std::holds_alternative<Released>(row.told->detail);
+  return row.parsed && std::holds_alternative<Released>(row.parsed->detail);
 }
 
 }  // namespace

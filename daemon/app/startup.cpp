@@ -166,7 +166,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   }
   // A minute less: the timer that publishes comes a little after the rows.
   core.published_until(journal->extent.last_at - std::chrono::minutes{1});
-  const auto needed = oldest_needed(journal->told, journal->extent.last_at);
+  const auto needed = oldest_needed(journal->events, journal->extent.last_at);
   const Time from = needed.value_or(journal->extent.last_at) - history::lead;
   const auto first = journal->dates.first_at_or_after(reader, from);
   if (!first) {

@@ -52,7 +52,7 @@ void App::Parts::look_at_clock() {
   const bool vouched_for = seen.synchronized && !machine.synchronized && !(time_known && clock_trusted);
   const auto told = time_known ? std::nullopt : device_times.booted();
   const bool told_anew =
-      told && (!judged_by_devices || std::chrono::abs(*told - *judged_by_devices) > history::told_slack);
+      told && (!judged_by_devices || std::chrono::abs(*told - *judged_by_devices) > history::device_slack);
   const MachineClock before = std::exchange(machine, seen);
   if (state_of(seen) != "unsynchronized" && session.clock_state == "unsynchronized") {
     session.clock_state = state_of(seen);

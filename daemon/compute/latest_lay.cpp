@@ -56,19 +56,19 @@ models::Piece laid(models::PieceSpec spec, const models::Thresholds& thresholds,
 }
 
 PieceToLay latest_lay(const OutlookTask::ToLay& planned, const OutlookTask& task) {
-  PieceToLay told{planned.piece, {}, {}};
+  PieceToLay out{planned.piece, {}, {}};
   if (!task.hand_over || task.forecast.empty() || task.forecast.front().air.empty()) {
-    return told;
+    return out;
   }
   const double last_step = seconds_between(task.now, *task.hand_over - task.least_indoor) / task.step.value();
   if (last_step < 0.0) {
-    told.chance_now = 0.0;
-    return told;
+    out.chance_now = 0.0;
+    return out;
   }
   const LaidLater later(planned.spec, task);
-  told.chance_now = later.chance(0);
-  if (*told.chance_now < task.announce_level) {
-    return told;
+  out.chance_now = later.chance(0);
+  if (*out.chance_now < task.announce_level) {
+    return out;
   }
   std::size_t in_time = 0;
   auto too_late = static_cast<std::size_t>(last_step) + 1;  // not enough time indoors
@@ -76,8 +76,8 @@ PieceToLay latest_lay(const OutlookTask::ToLay& planned, const OutlookTask& task
     const std::size_t middle = in_time + (too_late - in_time) / 2;
     (later.chance(middle) >= task.announce_level ? in_time : too_late) = middle;
   }
-  told.lay_by = task.now + Millis{std::llround(static_cast<double>(in_time) * task.step.value() * 1000.0)};
-  return told;
+  out.lay_by = task.now + Millis{std::llround(static_cast<double>(in_time) * task.step.value() * 1000.0)};
+  return out;
 }
 
 }  // namespace dryclock::compute

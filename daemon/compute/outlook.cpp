@@ -119,9 +119,9 @@ OutlookAnswer answer(const OutlookTask& task) {
     return answer;
   }
   for (std::size_t i = 0; i < pieces.size(); ++i) {
-    auto& told = answer.pieces.emplace_back();
-    told.id = task.pieces[i].id;
-    std::transform(pieces[i].begin(), pieces[i].end(), told.expected.begin(),
+    auto& piece = answer.pieces.emplace_back();
+    piece.id = task.pieces[i].id;
+    std::transform(pieces[i].begin(), pieces[i].end(), piece.expected.begin(),
                    [&](const Curve& curve) { return timeline.spread(curve); });
   }
   for (const auto& planned : task.to_lay) {

@@ -307,7 +307,7 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
     }
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
-  const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was told above
+  const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was reported above
   config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone, config.site.manner};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());

@@ -65,7 +65,7 @@ struct Outgoing {
 // A boot's rows came at other times than those that they were taken with: so did their readings, but for
 // those whose sensor told the time itself.
 struct DatedAnew {
-  Redated told;
+  Redated redated;
   Seq row = 0;               // that tells it; it is of rows before it
   std::vector<Time> before;  // what the boot's time was counted from otherwise
   Millis slack{};            // a row that differs by no more keeps the time it came with

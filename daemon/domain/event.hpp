@@ -241,7 +241,7 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
 struct Event {
   Seq seq = 0;      // 0 until it is in the journal
   Time at;          // when it happened
-  Time entered;     // when it was told
+  Time entered;     // when the daemon took it in
   std::string who;  // name or initials; may be empty
   std::string note;
   std::string key;  // the sender's idempotency key; may be empty

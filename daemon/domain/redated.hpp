@@ -8,10 +8,10 @@
 namespace dryclock {
 
 enum class ClockFault : std::uint8_t {
-  stepped,  // the clock was set: what came before is dated by the clock as it was set
-  ahead,    // a later boot began before these rows: they end where it begins; the time between is not known
-  behind,   // it began before the rows of an earlier boot: it is taken to follow them. The time is not known
-  told,     // nobody vouches for its clock, or it is behind: the times that devices tell date it
+  stepped,     // the clock was set: what came before is dated by the clock as it was set
+  ahead,       // a later boot began before its rows: they end where it begins; the time between is not known
+  behind,      // it began before rows of an earlier boot: it is taken to follow them. Its time is not known
+  by_devices,  // nobody vouches for its clock, or it is behind: the times that devices tell date it ("told")
 };
 
 struct Redated {

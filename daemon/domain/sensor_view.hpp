@@ -19,7 +19,7 @@ struct CheckProgress {
   std::optional<double> temperature_c, shown_pct;
   std::optional<double> rise_pct_per_hour;  // over the last hour
   Fact what;                                // it waits for, or came out
-  std::optional<SensorChecked> result;      // once it is steady: as it may be told
+  std::optional<SensorChecked> result;      // once it is steady: as it may be entered
 };
 void visit_fields(auto& f, Of<CheckProgress> auto& s) {
   f.type("CheckProgress", "a sensor in its box over a salt, so far");
@@ -106,8 +106,8 @@ struct CouponView {
   Time laid;
   CouponLaid coupon;
   std::vector<CouponWeighing> weighings;  // in order of time
-  std::optional<FilmMeasured> measured;   // told already
-  std::optional<FilmMeasured> result;     // what the weighings give now, as it may be told
+  std::optional<FilmMeasured> measured;   // entered already
+  std::optional<FilmMeasured> result;     // what the weighings give now, as it may be entered
   Fact what;                              // is still missing, or came out
 };
 void visit_fields(auto& f, Of<CouponView> auto& s) {

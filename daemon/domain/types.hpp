@@ -47,7 +47,7 @@ struct JournalRow {
   Millis boot_time{};        // when it was received, since the machine's boot, suspend included
   std::int64_t session = 0;  // which start of the daemon wrote it
   // Of a row that was written just now: the event that its payload was made from. Absent: read the payload.
-  std::shared_ptr<const Event> told{};
+  std::shared_ptr<const Event> parsed{};
 };
 
 // Stage 3: one value of one quantity at one time. Temperatures in C, humidity in %RH over liquid water, speed

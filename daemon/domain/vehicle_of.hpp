@@ -7,7 +7,7 @@ namespace dryclock {
 
 // 0: none. `seq`: of the event itself. `owner`: gives the vehicle of an earlier event, 0 where there is none.
 template <class Owner>
-[[nodiscard]] VehicleId vehicle_of(const EventDetail& told, Seq seq, const Owner& owner) {
+[[nodiscard]] VehicleId vehicle_of(const EventDetail& what, Seq seq, const Owner& owner) {
   return std::visit(
       [&](const auto& detail) -> VehicleId {
         using Detail = std::decay_t<decltype(detail)>;
@@ -23,7 +23,7 @@ template <class Owner>
           return owner(detail.piece);  // a piece's number is that of the event that laid it
         }
       },
-      told);
+      what);
 }
 
 }  // namespace dryclock

@@ -23,13 +23,13 @@ constexpr Millis pace_every = std::chrono::minutes{10};
 // The alert is over when the vehicle would be dry with this much of the time to spare.
 constexpr double pace_clear = 0.9;
 // A stepped clock is looked into once; after a day it is history.
-constexpr Millis told_for = std::chrono::hours{24};
+constexpr Millis stale_after = std::chrono::hours{24};
 
 constexpr Millis at_once{0};
 // Where nothing measures it: the vapour's volume hardly depends on it.
 constexpr double usual_air_c = 21.0;
 
-// Of a value that is `by` beyond its limit. Unwatched it would stay unknown for good: what was told is over.
+// Of a value that is `by` beyond its limit. Unwatched it would stay unknown for good: an open alert is over.
 Condition beyond(bool watched, std::optional<double> by, double hysteresis) {
   return !watched             ? Condition::over
          : !by                ? Condition::unknown
@@ -293,8 +293,8 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertCon
   context.follow(AlertRule::estimate_slipped, subject, condition, settings_.dwell, what);
 }
 
-void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
-                      OpenAlerts::Rows& rows) const {
+void AlertRules::announce(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                          OpenAlerts::Rows& rows) const {
   if (traits(row.which).done == nullptr) {
     return;  // no step waits for it
   }
@@ -312,8 +312,8 @@ void AlertRules::tell(const MilestoneRow& row, const Shop& shop, Time now, OpenA
                usual_advice(AlertRule::piece_ready), now, rows);
 }
 
-void AlertRules::tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
-                      OpenAlerts::Rows& rows) const {
+void AlertRules::announce(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                          OpenAlerts::Rows& rows) const {
   const std::string subject = std::to_string(row.vehicle);
   const auto* vehicle = shop.vehicle(row.vehicle);
   if (!row.announced || vehicle == nullptr || !Shop::is_open(*vehicle)) {
@@ -356,7 +356,7 @@ void AlertRules::clear_done(const Facts& facts, AlertContext& context) const {
   clear_where({AlertRule::clock_stepped, AlertRule::settings_changed},
               [&](AlertRule rule, const std::string& subject) {
                 const auto* alert = context.alerts.find(alert_id(rule, subject));
-                return alert->acknowledged || facts.now - alert->raised >= told_for;
+                return alert->acknowledged || facts.now - alert->raised >= stale_after;
               });
 }
 

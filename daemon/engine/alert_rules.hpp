@@ -35,11 +35,11 @@ class AlertRules {
   };
   void judge(const Facts& facts, OpenAlerts& alerts, OpenAlerts::Rows& rows) const;
 
-  // A milestone that was announced or taken back.
-  void tell(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
-            OpenAlerts::Rows& rows) const;
-  void tell(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
-            OpenAlerts::Rows& rows) const;
+  // Raises the alert of what was announced, ends that of what was taken back.
+  void announce(const MilestoneRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                OpenAlerts::Rows& rows) const;
+  void announce(const ReleaseRow& row, const Shop& shop, Time now, OpenAlerts& alerts,
+                OpenAlerts::Rows& rows) const;
 
  private:
   struct AlertContext;  // alerts, rows and time together

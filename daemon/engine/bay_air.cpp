@@ -253,8 +253,8 @@ GapRow BayAir::gap(Time before, Time after) const {
 void BayAir::bridge(const AirPoint& after, std::vector<GapRow>& gaps) {
   const AirPoint before = stretches_.back().back();
   const GapRow row = gap(before.at, after.at);
-  const bool told = last_step_ && row.from < last_step_->to && row.to > last_step_->from;
-  if (!told) {
+  const bool reported = last_step_ && row.from < last_step_->to && row.to > last_step_->from;
+  if (!reported) {
     gaps.push_back(row);
   }
   if (after.at - before.at > longest_bridge) {

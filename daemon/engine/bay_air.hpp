@@ -9,7 +9,7 @@
 // the air of that end under which film dries more slowly, and every such minute says so. Until then the bay
 // simply has no later minutes: the state never runs ahead of what was measured.
 //
-// A gap longer than `longest_bridge` is told, but not bridged: a machine's clock that begins in 1970 would
+// A gap longer than `longest_bridge` is reported, not bridged: a machine's clock that begins in 1970 would
 // ask for 30 million minutes. It stays a hole: no air is known there, so film stands still in it, which is
 // the safe side.
 #pragma once

@@ -88,7 +88,7 @@ class Checker {
           fmt::format("no solution \"{}\"; known: {}", lay.solution, known_keys(catalogue.solutions)),
           "/solution"};
     }
-    // A panel may be named in the user's own words; its zones must then be told, for nothing else tells them.
+    // A panel may be named in the user's own words; its zones must then be given: nothing else does.
     if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
       return Problem{fmt::format("no panel \"{}\"; known: {}. In your own words, name its zones too",
                                  lay.panel, known_keys(catalogue.panels)),
@@ -255,7 +255,7 @@ class Checker {
       return Problem{fmt::format("{} was handed over at {}", plan.reference, to_rfc3339(*plan.released)),
                      "/vehicle"};
     }
-    // A release that is told twice is no late entry.
+    // A release that is entered twice is no late entry.
     if (plan.released && std::holds_alternative<Released>(event_.detail)) {
       return Problem{fmt::format("{} was handed over already", plan.reference), "/vehicle"};
     }

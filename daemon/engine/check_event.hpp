@@ -1,5 +1,5 @@
 // Whether an event can be: what it refers to exists, and it comes in an order in which work is done. Times
-// may lie in the past (told late), never ahead.
+// may lie in the past (entered late), never ahead.
 #pragma once
 
 #include "base/result.hpp"

@@ -60,7 +60,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
           {since(view.laid, point.at), models::Celsius{point.air_c}, models::Humidity{point.rh_pct / 100.0}});
     }
   }
-  // The minute of a weighing that was told just now is known when the next reading comes.
+  // The minute of a weighing that was entered just now is known when the next reading comes.
   if (!test.air.empty() && !view.weighings.empty()) {
     const auto last = test.weighings.back().at;
     const double ahead = (last - test.air.back().at).value();

@@ -52,7 +52,7 @@ struct Engine::State {
   void close_minute(Time t, Effects& effects);
   void apply_readings(const JournalRow& row, const Decoded& decoded, Effects& effects);
   void apply_event(const Event& event, Effects& effects);
-  void configure(Seq seq, const Configured& told, Effects& effects);
+  void configure(Seq seq, const Configured& configured, Effects& effects);
   void follow_sensors();
   void clock_moved(const Fact& what, std::optional<ClockFault> why, Effects& effects);
   void report(Time at, Effects& effects);
@@ -71,7 +71,7 @@ struct Engine::State {
   OutlookCache outlooks;
   Counters counters;
 
-  std::optional<Time> started;  // first moment that was told
+  std::optional<Time> started;  // first moment that is known
   Time now;
   Time closed;      // last minute that was closed
   Time newest_row;  // or the start
@@ -137,10 +137,10 @@ void Engine::State::report(Time at, Effects& effects) {
   const auto releases = effects.releases.size();
   shop.report(effects.milestones, effects.releases);
   for (auto i = milestones; i < effects.milestones.size(); ++i) {
-    rules.tell(effects.milestones[i], shop, at, alerts, effects.alerts);
+    rules.announce(effects.milestones[i], shop, at, alerts, effects.alerts);
   }
   for (auto i = releases; i < effects.releases.size(); ++i) {
-    rules.tell(effects.releases[i], shop, at, alerts, effects.alerts);
+    rules.announce(effects.releases[i], shop, at, alerts, effects.alerts);
   }
 }
 
@@ -168,15 +168,15 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
 }
 
 // Settings count from this row on. Vehicles that have left keep those they left with.
-void Engine::State::configure(Seq seq, const Configured& told, Effects& effects) {
-  auto bays_before = std::exchange(setup, told.setup).bays;
+void Engine::State::configure(Seq seq, const Configured& configured, Effects& effects) {
+  auto bays_before = std::exchange(setup, configured.setup).bays;
   for (auto& bay : bays_before) {
     if (std::ranges::find(setup.bays, bay.name, &BaySetup::name) == setup.bays.end()) {
       bay.gone = true;
       setup.bays.push_back(std::move(bay));
     }
   }
-  for (const auto& one : told.refused) {
+  for (const auto& one : configured.refused) {
     refused.emplace(one.row, one.why);
   }
   bays.follow(setup);
@@ -219,7 +219,7 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
 
 // Where it is not known how much time lies between, nothing is joined across it.
 void Engine::State::clock_moved(const Fact& what, std::optional<ClockFault> why, Effects& effects) {
-  if (why != ClockFault::stepped && why != ClockFault::told) {
+  if (why != ClockFault::stepped && why != ClockFault::by_devices) {
     bays.clock_stepped();
     screen.clock_stepped();
   }

@@ -34,7 +34,7 @@ Fact still_wet(const std::optional<models::Piece>& piece, const models::Threshol
   const auto view = piece->view();
   std::vector<Fact> zones;
   for (const auto& zone : view.zones) {
-    // Members that are still wet, not the middle one: the doubt is what must be told.
+    // Members that are still wet, not the middle one: the doubt is what must be said.
     if (zone.water.high > thresholds.dry_below.value()) {
       zones.push_back(
           {"limits.wet-zone",
@@ -96,7 +96,7 @@ Fact clock_fact(const Redated& redated) {
       return with_rows({redated.by > Millis{0} ? "clock.forward" : "clock.back", {by}});
     case ClockFault::ahead:
       return with_rows({"clock.ahead", {by}});
-    case ClockFault::told:
+    case ClockFault::by_devices:
       return with_rows({"clock.told"});
     case ClockFault::behind:
       break;

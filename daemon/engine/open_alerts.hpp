@@ -17,7 +17,7 @@ enum class Condition : std::uint8_t {
   holds,
   between,  // within the hysteresis: an open alert stays, none is raised
   over,
-  unknown,  // nothing can be told: an open alert stays, waiting starts afresh
+  unknown,  // nothing is known: an open alert stays, waiting starts afresh
 };
 
 class OpenAlerts {

@@ -1,5 +1,5 @@
 // Patterns that tell of a sensor rather than of the air: two that disagree, one that swings, one whose check
-// is due. A drift over weeks is not told here: it needs more past than the engine keeps
+// is due. A drift over weeks is not found here: it needs more past than the engine keeps
 // (store/humidity_drift).
 #pragma once
 

@@ -177,8 +177,8 @@ Event Shop::complete(Event event) const {
   return event;
 }
 
-void Shop::apply(const Event& told, const Bays& bays) {
-  const Event event = complete(told);
+void Shop::apply(const Event& given, const Bays& bays) {
+  const Event event = complete(given);
   const VehicleId id = vehicle_of(event);
   events_[event.seq] = event;
   owner_[event.seq] = id;
@@ -333,24 +333,24 @@ void Shop::integrate(Time until, const Bays& bays) {
 void Shop::report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases) {
   for (auto& [id, vehicle] : vehicles_) {
     for (const auto& piece : vehicle.plan.pieces) {
-      vehicle.told.try_emplace(piece.id);
+      vehicle.announced.try_emplace(piece.id);
     }
-    for (auto& [piece_id, told] : vehicle.told) {
+    for (auto& [piece_id, announced] : vehicle.announced) {
       const auto* track = vehicle.track.piece(piece_id);
       for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-        const auto announced = track != nullptr ? track->announced[k] : std::nullopt;
-        if (announced == told[k]) {
+        const auto now = track != nullptr ? track->announced[k] : std::nullopt;
+        if (now == announced[k]) {
           continue;
         }
-        told[k] = announced;
+        announced[k] = now;
         const auto which = static_cast<models::Milestone>(k);
         const double reached = track != nullptr && track->piece ? probability(*track->piece, which) : 0.0;
-        milestones.push_back({piece_id, which, announced, reached});
+        milestones.push_back({piece_id, which, now, reached});
       }
     }
-    if (vehicle.release_told != vehicle.track.release_announced()) {
-      vehicle.release_told = vehicle.track.release_announced();
-      releases.push_back({id, vehicle.release_told});
+    if (vehicle.release_announced != vehicle.track.release_announced()) {
+      vehicle.release_announced = vehicle.track.release_announced();
+      releases.push_back({id, vehicle.release_announced});
     }
   }
 }

@@ -1,8 +1,8 @@
-// Every event that was told, the vehicles they speak of, and how far each vehicle has been integrated.
+// Every event that was entered, the vehicles they speak of, and how far each vehicle has been integrated.
 //
 // One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
-// integration goes on; if it happened before (told late, or an earlier one superseded), what it concerns is
-// integrated again over the stored minutes. What had been announced and no longer holds is taken back.
+// integration goes on; if it happened before (entered late, or an earlier one superseded), what it concerns
+// is integrated again over the stored minutes. What had been announced and no longer holds is taken back.
 #pragma once
 
 #include <map>
@@ -32,16 +32,16 @@ struct Vehicle {
   VehiclePlan plan;
   VehicleTrack track;
   Seq revision = 0;  // the last event that touched it
-  // What was last told outside, to find what changed.
-  std::map<PieceId, std::array<std::optional<Time>, models::milestone_kinds>> told;
-  std::optional<Time> release_told;
+  // As it was reported last, to find what changed.
+  std::map<PieceId, std::array<std::optional<Time>, models::milestone_kinds>> announced;
+  std::optional<Time> release_announced;
 };
 
 class Shop {
  public:
   explicit Shop(const Setup& setup);
 
-  // Settings count from here on: what is open is integrated again with them, by the row `seq` that told them.
+  // Settings count from here on: what is open is integrated again with them, by their row `seq`.
   struct Changed {
     std::set<std::string> films, solutions, panels;  // whose figures changed, of the pieces below
     bool water = false;                              // how much the squeegee leaves

@@ -9,7 +9,7 @@ namespace dryclock::engine {
 namespace {
 
 constexpr Millis looked_back = std::chrono::hours{1};
-// Of a piece whose area nobody told: about a bonnet's.
+// Of a piece whose area nobody entered: about a bonnet's.
 constexpr double unknown_area_m2 = 1.5;
 
 double area_of(const Lay& lay, const Catalogue& catalogue) {

@@ -1,6 +1,6 @@
 // What a vehicle's events say, put in order of the time they happened: where it stood, what was laid on it
 // and what was done to each piece. No physics here. Making it again from all events after every new one keeps
-// one path for what is told in time, told late, and taken back.
+// one path for what is entered in time, entered late, and taken back.
 #pragma once
 
 #include <optional>
@@ -33,7 +33,7 @@ struct Heating {  // the panel's surface is held at surface_c from .. to
 struct PiecePlan {
   PieceId id = 0;
   Lay lay;
-  Time laid, from;  // as told; the minute from which it is integrated
+  Time laid, from;  // as entered; the minute from which it is integrated
   std::optional<Time> ended;
   std::optional<Time> wrapped, trimmed, refitted, removed;
   std::optional<PieceId> replaced_by;

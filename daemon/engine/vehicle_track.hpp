@@ -47,7 +47,7 @@ class VehicleTrack {
   void integrate(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules, Time until,
                  Beyond beyond);
 
-  // Integrates some pieces again from their laying to where the vehicle is: what was told late, or taken
+  // Integrates some pieces again from their laying to where the vehicle is: what was entered late, or taken
   // back, about them alone. Pieces do not act on each other.
   void refold(const VehiclePlan& plan, const Bays& bays, const TrackRules& rules,
               const std::set<PieceId>& pieces);

@@ -52,10 +52,10 @@ bool is_behind(const Case& now, const Case& before, Time oldest) {
 // Its clock says too early a time: devices may know better, else it follows what came before.
 void put_right(Case& now, Time before) {
   const Millis first = now.boot->stretches.front().first;
-  if (const auto told = now.boot->told;
-      told && *told + first >= before_this_program && *told + first + clock_slack >= before) {
-    now.booted = *told;
-    now.fault = ClockFault::told;
+  if (const auto began = now.boot->by_devices;
+      began && *began + first >= before_this_program && *began + first + clock_slack >= before) {
+    now.booted = *began;
+    now.fault = ClockFault::by_devices;
     return;
   }
   if (now.first() + clock_slack < before) {

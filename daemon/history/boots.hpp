@@ -24,7 +24,7 @@ struct Boot {
   std::vector<Stretch> stretches;  // not empty
   // A time server or a clock chip vouched for its clock, or somebody set it: what it said last is right.
   bool trusted = false;
-  std::optional<Time> told = std::nullopt;  // when it began, as devices tell: history/device_times.hpp
+  std::optional<Time> by_devices = std::nullopt;  // when it began, as devices tell: history/device_times.hpp
 };
 
 struct Judged {

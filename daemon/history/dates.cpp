@@ -53,10 +53,10 @@ Result<Dates> Dates::read(const store::Reader& reader, bool by_messages) {
     out.boots_[session.id] = session.boot;
   }
   for (const JournalRow& row : *rows) {
-    if (const auto told = ingest::decode(row, {}).redated) {
-      const bool same = out.boots_[row.session] == told->boot;
-      out.redatings_[told->boot].push_back(
-          {told->booted, same ? std::optional<Millis>{row.boot_time + still_queued} : std::nullopt});
+    if (const auto redated = ingest::decode(row, {}).redated) {
+      const bool same = out.boots_[row.session] == redated->boot;
+      out.redatings_[redated->boot].push_back(
+          {redated->booted, same ? std::optional<Millis>{row.boot_time + still_queued} : std::nullopt});
     }
   }
   return out;
@@ -64,14 +64,14 @@ Result<Dates> Dates::read(const store::Reader& reader, bool by_messages) {
 
 Time Dates::of(const store::Stamp& stamp) const {
   const auto boot = boots_.find(stamp.session);
-  const auto told = boot == boots_.end() ? redatings_.end() : redatings_.find(boot->second);
-  if (told == redatings_.end()) {
+  const auto found = boot == boots_.end() ? redatings_.end() : redatings_.find(boot->second);
+  if (found == redatings_.end()) {
     return stamp.received_at;
   }
-  const auto counts = std::find_if(told->second.rbegin(), told->second.rend(), [&](const Redating& one) {
+  const auto counts = std::find_if(found->second.rbegin(), found->second.rend(), [&](const Redating& one) {
     return !one.until || stamp.boot_time <= *one.until;
   });
-  if (counts == told->second.rend()) {
+  if (counts == found->second.rend()) {
     return stamp.received_at;
   }
   const Time right = counts->booted + stamp.boot_time;
@@ -80,8 +80,8 @@ Time Dates::of(const store::Stamp& stamp) const {
 
 std::vector<Time> Dates::begins_of(const std::string& boot) const {
   std::vector<Time> out;
-  if (const auto told = redatings_.find(boot); told != redatings_.end()) {
-    std::ranges::transform(told->second, std::back_inserter(out), &Redating::booted);
+  if (const auto found = redatings_.find(boot); found != redatings_.end()) {
+    std::ranges::transform(found->second, std::back_inserter(out), &Redating::booted);
   }
   return out;
 }

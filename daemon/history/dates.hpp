@@ -17,7 +17,7 @@ class Dates {
   // Problem: the database.
   [[nodiscard]] static Result<Dates> read(const store::Reader& reader, bool by_messages);
 
-  // Stage 3, with the row's time of receipt put right, and with it the times in an event that were told by
+  // Stage 3, with the row's time of receipt put right, and with it the times in an event that were read off
   // the daemon's clock: when it was entered, and when it happened unless a person's own watch said so.
   // `now`: the newest time of the rows before.
   [[nodiscard]] Decoded decode(JournalRow& row, const ingest::Mappings& mappings, Time now) const;
@@ -25,7 +25,7 @@ class Dates {
   // When a row came.
   [[nodiscard]] Time of(const store::Stamp& stamp) const;
 
-  // All that a boot's time was told to be counted from, in journal order.
+  // All that the rows count a boot's time from, in journal order.
   [[nodiscard]] std::vector<Time> begins_of(const std::string& boot) const;
 
   // The first row received at `at` or later; one after the last where there is none, 1 where messages tell
@@ -38,7 +38,7 @@ class Dates {
  private:
   struct Redating {  // in journal order
     Time booted;
-    std::optional<Millis> until;  // boot time up to which it counts: it was told in this boot
+    std::optional<Millis> until;  // boot time up to which it counts: the row was written in this boot
   };
 
   bool by_messages_ = false;

@@ -23,12 +23,12 @@ void DeviceTimes::hear(const Reading& reading, Millis boot_time) {
     return;
   }
   Heard& last = of_sensor.back();
-  if (last.told == reading.at) {
+  if (last.at == reading.at) {
     return;
   }
   if (boot_time - last.since < close_together) {
     last.booted = std::max(last.booted, booted);
-    last.told = reading.at;
+    last.at = reading.at;
     return;
   }
   of_sensor.push_back({boot_time, booted, reading.at});
@@ -48,14 +48,14 @@ std::optional<Time> DeviceTimes::booted() const {
       last = std::max(last, one.since);
     }
   }
-  if (all.size() < needed || last - first < told_slack) {
+  if (all.size() < needed || last - first < device_slack) {
     return std::nullopt;
   }
   const auto middle = all.begin() + static_cast<std::ptrdiff_t>(all.size() / 2);
   std::ranges::nth_element(all, middle);
   const Time median = *middle;
   const auto near = static_cast<std::size_t>(
-      std::ranges::count_if(all, [&](Time one) { return std::chrono::abs(one - median) <= told_slack; }));
+      std::ranges::count_if(all, [&](Time one) { return std::chrono::abs(one - median) <= device_slack; }));
   return 3 * near >= 2 * all.size() ? std::optional{median} : std::nullopt;
 }
 

@@ -17,7 +17,7 @@ namespace dryclock::history {
 
 // Times that are told agree within this: some devices tell whole minutes, some send what they read a while
 // ago.
-inline constexpr Millis told_slack{60'000};
+inline constexpr Millis device_slack{60'000};
 
 class DeviceTimes {
  public:
@@ -28,14 +28,14 @@ class DeviceTimes {
 
   // Wall time less boot time: the median of what the sensors' newest messages tell. Absent: they are too few,
   // came too close together to prove anything (a broker hands over at once what it kept while we were away),
-  // or less than two thirds lie within `told_slack` of the median.
+  // or less than two thirds lie within `device_slack` of the median.
   [[nodiscard]] std::optional<Time> booted() const;
 
  private:
   struct Heard {
     Millis since;  // boot time of the first of those that came close together
     Time booted;   // by the one of them that told the latest
-    Time told;     // by the last one
+    Time at;       // what the last one told
   };
   std::map<std::string, std::deque<Heard>> heard_;  // by sensor, the newest few
 };

@@ -1,4 +1,4 @@
-// What was told, from the journal's rows: decoded once, with its time, its vehicle and whether it stands.
+// The events of the journal's rows, each decoded once, with its time, its vehicle and whether it stands.
 #pragma once
 
 #include <vector>

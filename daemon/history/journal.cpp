@@ -9,13 +9,13 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
   if (!dates) {
     return dates.error();
   }
-  auto told = events(reader, *dates);
+  auto recorded = history::events(reader, *dates);
   auto settings = reader.rows_of(RowKind::configured);
   const auto extent = dates->extent(reader);
-  if (!told || !settings || !extent) {
-    return !told ? told.error() : !settings ? settings.error() : extent.error();
+  if (!recorded || !settings || !extent) {
+    return !recorded ? recorded.error() : !settings ? settings.error() : extent.error();
   }
-  Journal out{std::move(*dates), std::move(*told), std::move(*settings), nullptr, *extent};
+  Journal out{std::move(*dates), std::move(*recorded), std::move(*settings), nullptr, *extent};
   if (!out.settings.empty()) {
     const auto first = ingest::decode(out.settings.front(), {}).configured;
     out.assumed = first && first->assumed ? first : nullptr;
@@ -26,7 +26,7 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
 std::vector<JournalRow> Journal::before(Seq window,
                                         const std::function<bool(const RecordedEvent&)>& wanted) const {
   std::vector<JournalRow> out;
-  for (const RecordedEvent& one : told) {
+  for (const RecordedEvent& one : events) {
     if (one.row.seq < window && wanted(one)) {
       out.push_back(one.row);
     }

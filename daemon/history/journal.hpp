@@ -1,4 +1,4 @@
-// The journal as start and record read it: what was told and which settings held, before any other row is
+// The journal as start and record read it: which events and which settings there are, before any other row is
 // walked over.
 #pragma once
 
@@ -16,7 +16,7 @@ inline constexpr std::chrono::hours lead{26};
 
 struct Journal {
   Dates dates;
-  std::vector<RecordedEvent> told;
+  std::vector<RecordedEvent> events;
   std::vector<JournalRow> settings;           // in order
   std::shared_ptr<const Configured> assumed;  // for the rows before the first settings; may be null
   store::Extent extent;                       // with the times put right

@@ -77,7 +77,7 @@ Result<std::vector<Part>> parts_of(const store::Reader& reader, const Rows& step
 // No crystal is off by more of its time; a time server puts it right by small steps, which add up.
 constexpr std::int64_t drift_share = 1000;
 
-// From its first to its last row; two where the clock was moved between them, which nobody told.
+// From its first to its last row; two where the clock was moved between them, of which no row speaks.
 Result<std::vector<Stretch>> stretches_of(const store::Reader& reader, const Dates& dates, const Part& part) {
   std::vector<Stretch> out;
   for (const Seq seq : {part.first, part.last}) {
@@ -109,8 +109,8 @@ void remember(const Redated& row, std::vector<Boot>& boots) {
       continue;
     }
     boot.trusted = boot.trusted || row.why == ClockFault::stepped;
-    if (row.why == ClockFault::told) {
-      boot.told = row.booted;
+    if (row.why == ClockFault::by_devices) {
+      boot.by_devices = row.booted;
     }
   }
 }
@@ -167,8 +167,8 @@ Result<Judged> look_at_boots(const store::Reader& reader, const Dates& dates, co
       boot.trusted = boot.trusted || boot.id == by_id[step.session].boot;
     }
   }
-  if (now.told) {
-    boots.back().told = now.told;
+  if (now.by_devices) {
+    boots.back().by_devices = now.by_devices;
   }
   return judge(boots);
 }

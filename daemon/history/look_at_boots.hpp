@@ -12,7 +12,7 @@ struct ClockNow {
   Millis boot_time{};
   bool trusted =
       false;  // a time server or the machine's clock chip vouches for it, or somebody set it just now
-  std::optional<Time> told = std::nullopt;  // wall time less boot time, as devices tell
+  std::optional<Time> by_devices = std::nullopt;  // wall time less boot time, as devices tell
 };
 
 // Problem: the database.

@@ -7,9 +7,9 @@ namespace dryclock::http {
 namespace {
 
 Response health(const Services& services) {
-  const Health told = services.health();
-  auto response = json_response(wire::to_json(told));
-  if (!told.ok) {
+  const Health state = services.health();
+  auto response = json_response(wire::to_json(state));
+  if (!state.ok) {
     response.status = 503;  // a monitor that reads nothing but the status sees it too
   }
   return response;

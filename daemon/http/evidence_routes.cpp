@@ -30,11 +30,11 @@ Response personal(const Services& services, const std::string& id) {
   if (!kept) {
     return problem_response(503, kept.error());
   }
-  Personal told{*number, {}, {}};
+  Personal out{*number, {}, {}};
   for (const PersonalText& one : kept.value()) {
-    (one.field == personal_fields[0] ? told.plate : told.customer) = one.text;
+    (one.field == personal_fields[0] ? out.plate : out.customer) = one.text;
   }
-  return json_response(wire::to_json(told));
+  return json_response(wire::to_json(out));
 }
 
 void record(const Services& services, const RecordFile& file, const Asked& asked, const Answer& answer) {

@@ -1,5 +1,5 @@
 // What is in the shop: the board and its parts, the catalogue, air and history, alerts, and the events, which
-// are told here too.
+// are sent here too.
 #pragma once
 
 #include "http/route.hpp"

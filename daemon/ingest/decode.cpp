@@ -238,8 +238,8 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
 
 Decoded decode_event(const JournalRow& row) {
   Decoded out;
-  auto event =
-      row.told ? Result<Event>{*row.told} : wire::parse_event(row.message.payload, row.message.received_at);
+  auto event = row.parsed ? Result<Event>{*row.parsed}
+                          : wire::parse_event(row.message.payload, row.message.received_at);
   if (event) {
     out.event = std::move(*event);
     out.event->seq = row.seq;
@@ -252,20 +252,20 @@ Decoded decode_event(const JournalRow& row) {
 
 Decoded decode_configured(const JournalRow& row) {
   Decoded out;
-  if (auto told = wire::read_configured(row.message.payload)) {
-    out.configured = std::make_shared<const Configured>(std::move(*told));
+  if (auto settings = wire::read_configured(row.message.payload)) {
+    out.configured = std::make_shared<const Configured>(std::move(*settings));
   } else {
-    out.rejects.push_back({RejectReason::bad_event, to_string(told.error())});
+    out.rejects.push_back({RejectReason::bad_event, to_string(settings.error())});
   }
   return out;
 }
 
 Decoded decode_redated(const JournalRow& row) {
   Decoded out;
-  if (auto told = wire::read_redated(row.message.payload)) {
-    out.redated = std::move(*told);
+  if (auto redated = wire::read_redated(row.message.payload)) {
+    out.redated = std::move(*redated);
   } else {
-    out.rejects.push_back({RejectReason::bad_event, to_string(told.error())});
+    out.rejects.push_back({RejectReason::bad_event, to_string(redated.error())});
   }
   return out;
 }

@@ -62,7 +62,7 @@ Millis ChannelQueue::serve(Steady::time_point steady, const std::function<bool()
       return std::chrono::ceil<Millis>(not_before_ - steady);
     }
     failures_ = 0;
-    told_[row.id] = {.settled = true, .attempts = row.attempts, .next_at = {}};
+    marked_[row.id] = {.settled = true, .attempts = row.attempts, .next_at = {}};
     settle(row.message, {.id = row.id, .step = OutboxStep::delivered, .next_at = {}, .why = {}});
   }
   return wait;
@@ -75,28 +75,28 @@ void ChannelQueue::recovered() {
 }
 
 void ChannelQueue::forget_what_took_effect(const std::vector<OutboxRow>& rows) {
-  std::map<std::int64_t, Told> still;
+  std::map<std::int64_t, Marked> still;
   for (const auto& row : rows) {
-    const auto told = told_.find(row.id);
-    if (told != told_.end() && (told->second.settled || told->second.attempts > row.attempts)) {
-      still.insert(*told);
+    const auto marked = marked_.find(row.id);
+    if (marked != marked_.end() && (marked->second.settled || marked->second.attempts > row.attempts)) {
+      still.insert(*marked);
     }
   }
-  told_ = std::move(still);
+  marked_ = std::move(still);
 }
 
 // The outbox's rows with what is known here and not there yet; settled ones left out.
 std::vector<OutboxRow> ChannelQueue::as_known(const std::vector<OutboxRow>& rows) const {
   std::vector<OutboxRow> known;
   for (const auto& row : rows) {
-    const auto told = told_.find(row.id);
-    if (told == told_.end()) {
+    const auto marked = marked_.find(row.id);
+    if (marked == marked_.end()) {
       known.push_back(row);
-    } else if (!told->second.settled) {
+    } else if (!marked->second.settled) {
       known.push_back({.id = row.id,
                        .message = row.message,
-                       .attempts = told->second.attempts,
-                       .next_at = told->second.next_at});
+                       .attempts = marked->second.attempts,
+                       .next_at = marked->second.next_at});
     }
   }
   return known;
@@ -117,7 +117,7 @@ void ChannelQueue::failed(const OutboxRow& row, const Problem& why, Steady::time
   } else if (failures_ == 1) {
     log::warning("notify {}: \"{}\" waits: {}", name_, row.message.topic, mark.why);
   }
-  told_[row.id] = {.settled = give_up, .attempts = attempts, .next_at = mark.next_at};
+  marked_[row.id] = {.settled = give_up, .attempts = attempts, .next_at = mark.next_at};
   if (give_up) {
     settle(row.message, std::move(mark));
   } else {

@@ -46,7 +46,7 @@ class ChannelQueue {
 
  private:
   // What has been marked, and may not be so in the outbox yet.
-  struct Told {
+  struct Marked {
     bool settled = false;  // delivered or given up
     int attempts = 0;
     Time next_at;
@@ -65,7 +65,7 @@ class ChannelQueue {
   int failures_ = 0;  // in a row
   Steady::time_point not_before_;
   bool hurry_ = false;
-  std::map<std::int64_t, Told> told_;
+  std::map<std::int64_t, Marked> marked_;
 };
 
 }  // namespace dryclock::notify

@@ -295,7 +295,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (!journal) {
     return journal.error();
   }
-  auto events = events_of(journal->told, vehicle);
+  auto events = events_of(journal->events, vehicle);
   if (stays_in(events, {}).empty()) {
     return Problem{fmt::format("no vehicle {}", vehicle), "vehicle"};
   }

@@ -53,10 +53,10 @@ void gap_table(Sheet& sheet, const Record& record) {
 // What a start of the program told, {"version":...,"clock":...}.
 std::string start_words(const Words& words, const DaemonStart& start) {
   boost::system::error_code wrong;
-  const auto json = boost::json::parse(start.told, wrong);
+  const auto json = boost::json::parse(start.text, wrong);
   const auto* told = wrong ? nullptr : json.if_object();
   if (told == nullptr) {
-    return start.told.empty() ? said(words, "start-untold") : start.told;
+    return start.text.empty() ? said(words, "start-untold") : start.text;
   }
   const auto text = [&](const char* key, std::string otherwise) {
     const auto* value = told->if_contains(key);
@@ -77,7 +77,7 @@ void clock_list(Sheet& sheet, const Record& record) {
     sheet.paragraph(said(words, "clock-none"));
   }
   for (const auto& step : record.clock_steps) {
-    point("clock-step", step.at, step.seq, words.sentence(step.told));
+    point("clock-step", step.at, step.seq, words.sentence(step.text));
   }
   for (const auto& start : record.starts) {
     point("start", start.at, start.seq, start_words(words, start));

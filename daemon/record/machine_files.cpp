@@ -246,10 +246,10 @@ std::string disclosures(const Record& record, const Plain& plain) {
         .text("")
         .text("clock")
         .text("")
-        .text(plain(step.told));
+        .text(plain(step.text));
   }
   for (const auto& start : record.starts) {
-    Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.told);
+    Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.text);
   }
   if (record.assumed) {
     Line(out)

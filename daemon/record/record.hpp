@@ -91,13 +91,13 @@ struct RejectedRow {
 struct ClockStep {
   Seq seq = 0;
   Time at;  // after the step
-  Fact told;
+  Fact text;
 };
 
 struct DaemonStart {
   Seq seq = 0;
   Time at;
-  std::string told;  // JSON with the version
+  std::string text;  // JSON with the version
 };
 
 // One sensor's one quantity, with how its readings were judged in the record's span.

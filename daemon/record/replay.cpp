@@ -21,7 +21,7 @@ Replay::Replay(const Origin& origin, const history::Journal& journal, VehicleId 
   if (journal.assumed) {
     engine_.assume(*journal.assumed);
   }
-  for (const auto& one : journal.told) {
+  for (const auto& one : journal.events) {
     if (history::of_the_shop(one)) {
       of_the_shop_.insert(one.row.seq);
     }

@@ -216,7 +216,7 @@ class Verifier {
     return std::move(about).value();
   }
 
-  // Every row number is in one segment, or told to be missing.
+  // Every row number is in one segment, or declared missing.
   void check_count(const About& about) {
     std::int64_t count = 0;
     for (const auto& segment : about.segments) {
@@ -232,10 +232,10 @@ class Verifier {
   }
 
   void check_segments(const About& about) {
-    std::set<std::string> told;
+    std::set<std::string> described;
     std::set<Seq> seen;
     for (const auto& segment : about.segments) {
-      told.insert(segment.name);
+      described.insert(segment.name);
       const auto* line = find_line(before_.list, segment.name);
       if (line == nullptr) {
         found(list_name(about.number), "does not name " + segment.name);
@@ -246,7 +246,7 @@ class Verifier {
       }
     }
     for (const auto& line : before_.list) {
-      if (line.name.starts_with("segments/") && !told.contains(line.name)) {
+      if (line.name.starts_with("segments/") && !described.contains(line.name)) {
         found(about_name(about.number), "does not tell of " + line.name);
         (void)check_segment(line);
       }
@@ -279,27 +279,27 @@ class Verifier {
     return check_file(line.name, line.sha256, "this segment is missing, and not declared as withheld");
   }
 
-  void check_rows(const SegmentRows& told, const std::string& text, Rows covered, std::set<Seq>& seen) {
+  void check_rows(const SegmentRows& segment, const std::string& text, Rows covered, std::set<Seq>& seen) {
     const auto parsed = seqs_of_segment(text);
     if (!parsed.has_value()) {
-      found(told.name, to_string(parsed.error()));
+      found(segment.name, to_string(parsed.error()));
       return;
     }
     const auto& seqs = parsed.value();
     if (seqs.empty()) {
-      found(told.name, "is empty");
+      found(segment.name, "is empty");
       return;
     }
     report_.rows += static_cast<std::int64_t>(seqs.size());
-    const bool as_told = static_cast<std::int64_t>(seqs.size()) == told.count &&
-                         Rows{seqs.front(), seqs.back()} == told.rows && told.rows.first >= covered.first &&
-                         told.rows.last <= covered.last;
-    if (!as_told) {
-      found(told.name, "holds other rows than the checkpoint tells of");
+    const bool as_described = static_cast<std::int64_t>(seqs.size()) == segment.count &&
+                              Rows{seqs.front(), seqs.back()} == segment.rows &&
+                              segment.rows.first >= covered.first && segment.rows.last <= covered.last;
+    if (!as_described) {
+      found(segment.name, "holds other rows than the checkpoint tells of");
     }
     for (const auto seq : seqs) {
       if (!seen.insert(seq).second) {
-        found(told.name, fmt::format("row {} is also in another segment", seq));
+        found(segment.name, fmt::format("row {} is also in another segment", seq));
       }
     }
   }

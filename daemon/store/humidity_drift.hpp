@@ -24,7 +24,7 @@ struct Drift {
 };
 
 // A line goes over so many weeks: the longer one sees what is slow, the shorter one what has just begun. What
-// began less than two weeks ago, and what both do alike, is not seen. This change is told: common practice,
+// began less than two weeks ago, and what both do alike, is not seen. This much is reported: common practice,
 // no source.
 inline constexpr std::array<int, 2> drift_weeks{8, 4};
 inline constexpr double drift_pct = 3.0;

@@ -157,13 +157,13 @@ void Tables::write_rows(const Effects& effects) {
 // The table is in order of time, not of rows: they are looked for where they may stand, by the label they
 // came with or by what their boot's time was counted from before.
 void Tables::date_readings(const DatedAnew& anew) {
-  const auto& told = anew.told;
+  const auto& redated = anew.redated;
   const std::string sessions = fmt::format("(SELECT id FROM session WHERE {} = ?1)", boot_column);
   Statement ends(connection_,
                  "SELECT min(received_ms), max(received_ms), min(boottime_ms), max(boottime_ms) FROM journal "
                  "WHERE session IN " +
                      sessions + " AND seq BETWEEN ?2 AND ?3");
-  if (told.first == 0 || !ends.with(told.boot, told.first, anew.row).step() || ends.is_null(0)) {
+  if (redated.first == 0 || !ends.with(redated.boot, redated.first, anew.row).step() || ends.is_null(0)) {
     return;
   }
   std::vector<std::pair<std::int64_t, std::int64_t>> spans{{ends.integer(0), ends.integer(1)}};
@@ -178,8 +178,8 @@ void Tables::date_readings(const DatedAnew& anew) {
                  "AND (SELECT session FROM journal WHERE journal.seq = reading.seq) IN " +
                      sessions);
   for (const auto& [from, to] : spans) {
-    move.with(told.boot, told.first, anew.row, to_unix_ms(told.booted), std::int64_t{anew.slack.count()},
-              from, to, reading_source_time)
+    move.with(redated.boot, redated.first, anew.row, to_unix_ms(redated.booted),
+              std::int64_t{anew.slack.count()}, from, to, reading_source_time)
         .run();
   }
 }

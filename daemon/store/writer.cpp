@@ -228,18 +228,18 @@ void Writer::State::run(std::deque<Work> batch) {
 
 // The entry's rows, as they are in the journal now.
 void Writer::State::written(Entry entry, Seq seq, Millis boot_time, std::vector<JournalRow>& rows) const {
-  const auto add = [&](Seq number, RowKind kind, RawMessage message, std::shared_ptr<const Event> told) {
+  const auto add = [&](Seq number, RowKind kind, RawMessage message, std::shared_ptr<const Event> parsed) {
     rows.push_back({.seq = number,
                     .kind = kind,
                     .message = std::move(message),
                     .boot_time = boot_time,
                     .session = session,
-                    .told = std::move(told)});
+                    .parsed = std::move(parsed)});
   };
   if (entry.shown_before) {
     add(seq - 1, RowKind::shown, std::move(*entry.shown_before), nullptr);
   }
-  add(seq, entry.kind, std::move(entry.message), std::move(entry.told));
+  add(seq, entry.kind, std::move(entry.message), std::move(entry.parsed));
 }
 
 void Writer::State::fail(const SqlError& error, std::deque<Work> batch) {

@@ -8,7 +8,7 @@
 namespace dryclock::wire {
 namespace {
 
-Event told_at(Time entered) {
+Event entered_at(Time entered) {
   Event event;
   event.at = entered;
   event.entered = entered;
@@ -18,12 +18,12 @@ Event told_at(Time entered) {
 }  // namespace
 
 Result<Event> parse_event(std::string_view text, Time entered) {
-  return read_as(Form::submitted, text, told_at(entered));
+  return read_as(Form::submitted, text, entered_at(entered));
 }
 
 Result<SubmittedEvent> read_submitted(std::string_view text, Time entered) {
   Apart apart;
-  auto event = read_as(Form::submitted, text, told_at(entered), &apart);
+  auto event = read_as(Form::submitted, text, entered_at(entered), &apart);
   if (!event) {
     return event.error();
   }

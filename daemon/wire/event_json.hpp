@@ -1,7 +1,7 @@
 // Events as the page and the client send them, and as the journal keeps them.
 //   {"what":"lay","at":"2026-03-01T14:20:00Z","who":"","note":"","key":"","vehicle":1,"panel":"bonnet", ...}
 // `what` is one of event_names; the detail's fields stand beside it under their C++ names. `at` may be left
-// out: it then happened when it was told. A field at its default may be left out, where having none makes
+// out: it then happened when it was entered. A field at its default may be left out, where having none makes
 // sense.
 #pragma once
 
@@ -17,7 +17,7 @@ namespace dryclock::wire {
 // field, a wrong type, a number out of range, a word that is not in the list.
 [[nodiscard]] Result<Event> parse_event(std::string_view json, Time entered);
 
-// What is told at the door: an event, and with an arrival "plate" and "customer", which are no part of it.
+// What comes to the door: an event, and with an arrival "plate" and "customer", which are no part of it.
 struct SubmittedEvent {
   Event event;
   std::string plate, customer;  // empty: not given

@@ -165,8 +165,8 @@ class FieldReader {
   void read_list(T& into, const Marks&... marks) {
     if constexpr (marked<Sizes, Marks...>) {
       const auto sizes = mark<Sizes>(marks...);
-      const auto* told = form_ == Form::submitted ? value_.if_array() : nullptr;
-      if (told != nullptr && (told->size() < sizes.least || told->size() > sizes.most)) {
+      const auto* given = form_ == Form::submitted ? value_.if_array() : nullptr;
+      if (given != nullptr && (given->size() < sizes.least || given->size() > sizes.most)) {
         return fail(fmt::format("must be a list of {} to {}", sizes.least, sizes.most));
       }
     }

@@ -309,8 +309,8 @@ void add_event(Shapes& shapes) {
   FieldSchema fields{shapes};
   fields.constant("what", what_of<Detail>());
   fields.optional("seq", blank.seq, numbered, made_by_daemon);
-  fields.optional("entered", blank.entered, made_by_daemon, "when it was told");
-  fields.optional("at", blank.at, "when it happened; when it was told where left out");
+  fields.optional("entered", blank.entered, made_by_daemon, "when it was entered");
+  fields.optional("at", blank.at, "when it happened; when it was entered where left out");
   fields.optional("who", blank.who, "name or initials");
   fields.optional("note", blank.note);
   fields.optional("key", blank.key, "idempotency key: the same key is taken once");

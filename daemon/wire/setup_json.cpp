@@ -9,15 +9,15 @@ namespace {
 
 // Rows of programs that spoke English alone: two words of truth told the dialect and the scale.
 void read_old_manner(std::string_view text, Manner& manner) {
-  const auto told = [whole = json::parse({text.data(), text.size()})](const char* pointer) {
+  const auto is_set = [whole = json::parse({text.data(), text.size()})](const char* pointer) {
     boost::system::error_code none;
     const auto* found = whole.find_pointer(pointer, none);
     return found != nullptr && found->is_bool() && found->get_bool();
   };
-  if (told("/settings/catalogue/us_words")) {
+  if (is_set("/settings/catalogue/us_words")) {
     manner.language = Language::english_us;
   }
-  if (told("/settings/site/fahrenheit")) {
+  if (is_set("/settings/site/fahrenheit")) {
     manner.temperature = TemperatureScale::fahrenheit;
   }
 }
@@ -45,11 +45,11 @@ Result<Configured> read_configured(std::string_view text) {
 }
 
 Result<Redated> read_redated(std::string_view text) {
-  auto told = read_as<Redated>(Form::row, text);
-  if (told && told->boot.empty()) {
+  auto redated = read_as<Redated>(Form::row, text);
+  if (redated && redated->boot.empty()) {
     return Problem{"must name a boot", "/boot"};
   }
-  return told;
+  return redated;
 }
 
 }  // namespace dryclock::wire

@@ -31,7 +31,7 @@ struct Shop {
     core.submit(R"({"what":"vehicle-in","reference":"grey van","bay":"front","panel_c":8.5})", noon,
                 [](const http::SubmitAnswer&) {});
     REQUIRE(asked.size() == 1);
-    return {.seq = 1, .kind = asked[0].kind, .message = asked[0].message, .told = asked[0].told};
+    return {.seq = 1, .kind = asked[0].kind, .message = asked[0].message, .parsed = asked[0].parsed};
   }
   [[nodiscard]] std::string reference() const {
     const auto vehicle = core.engine().vehicle(1);
@@ -49,7 +49,7 @@ TEST_CASE("an event that came in just now is not read again from its row") {
 
 TEST_CASE("a row that the journal gives is read") {
   auto row = Shop{}.arrival();
-  row.told.reset();
+  row.parsed.reset();
   Shop again;
   again.core.replay(row);
   CHECK(again.reference() == "grey van");

@@ -59,10 +59,10 @@ OutlookAnswer answer(const OutlookTask& task) {
 
 // The same message from a device that tells its values and nothing else.
 std::string bare(const std::string& payload) {
-  const auto told = boost::json::parse(payload).as_object();
+  const auto values = boost::json::parse(payload).as_object();
   std::string out = "{";
   for (const char* name : {"temperature", "humidity"}) {
-    if (const auto* value = told.if_contains(name)) {
+    if (const auto* value = values.if_contains(name)) {
       out += fmt::format("{}\"{}\":{:.2f}", out == "{" ? "" : ",", name, value->to_number<double>());
     }
   }
@@ -160,8 +160,8 @@ class Days {
 
   // Every alert that is raised goes to one channel.
   void deliver() {
-    for (; told_ < shop_.effects().size(); ++told_) {
-      const auto alerts = shop_.effects()[told_].alerts;
+    for (; delivered_ < shop_.effects().size(); ++delivered_) {
+      const auto alerts = shop_.effects()[delivered_].alerts;
       for (const auto& [step, alert] : alerts) {
         if (step == AlertStep::raised) {
           const auto payload = fmt::format(R"({{"id":"{}","rule":"{}","subject":"{}"}})", alert.id,
@@ -176,7 +176,7 @@ class Days {
   support::CoreShop shop_{shop_of_three_bays(), answer};
   VehicleId vehicle_ = 0;
   std::vector<PieceId> pieces_;
-  std::size_t told_ = 0;
+  std::size_t delivered_ = 0;
 };
 
 }  // namespace

@@ -161,12 +161,12 @@ TEST_CASE("early, likely and the chance by the hand-over hold what they say [NYC
       const Truth truth = true_hours(fresh, came);
       for (std::size_t i = 0; i < agreed.size(); ++i) {
         task.hand_over = evening + Millis{static_cast<std::int64_t>(agreed[i] * 3'600'000.0)};
-        const auto told = answer(task);
-        ready[i].add(now, told.hand_over_probability, share(truth.dry, agreed[i]));
+        const auto outlook = answer(task);
+        ready[i].add(now, outlook.hand_over_probability, share(truth.dry, agreed[i]));
         if (i > 0) {
           continue;
         }
-        const auto& band = told.pieces.front().expected[static_cast<std::size_t>(Milestone::trim_ready)];
+        const auto& band = outlook.pieces.front().expected[static_cast<std::size_t>(Milestone::trim_ready)];
         // A moment beyond what is looked ahead is not told, and so not judged: before it only part would
         // count.
         if (band.early) early.add(now, 0.1, share(truth.trim, hours(*band.early)));

@@ -75,15 +75,15 @@ double chance_by_outlook(const OutlookTask& task, Time start) {
 TEST_CASE("laid by then it is ready in time, a quarter of an hour later it is not sure any more") {
   for (const Millis agreed : {Millis{72h}, Millis{90h}, Millis{110h}}) {
     const auto asked = task(agreed);
-    const auto told = latest_lay(asked.to_lay[0], asked);
-    REQUIRE(told.lay_by);
-    REQUIRE(told.chance_now);
+    const auto found = latest_lay(asked.to_lay[0], asked);
+    REQUIRE(found.lay_by);
+    REQUIRE(found.chance_now);
     // The outlook rounds a member's time up to the forecast's step, and draws a line through the steps:
     // one step to either side.
-    CHECK(chance_by_outlook(asked, *told.lay_by - 10min) >= asked.announce_level);
-    CHECK(chance_by_outlook(asked, *told.lay_by + 20min) < asked.announce_level);
-    CHECK(*told.chance_now >= asked.announce_level);
-    CHECK(std::abs(*told.chance_now - chance_by_outlook(asked, now)) < 0.02);
+    CHECK(chance_by_outlook(asked, *found.lay_by - 10min) >= asked.announce_level);
+    CHECK(chance_by_outlook(asked, *found.lay_by + 20min) < asked.announce_level);
+    CHECK(*found.chance_now >= asked.announce_level);
+    CHECK(std::abs(*found.chance_now - chance_by_outlook(asked, now)) < 0.02);
   }
 }
 
@@ -101,11 +101,11 @@ TEST_CASE("the least time indoors is kept, however fast the piece dries") {
 TEST_CASE("too late to be sure: what chance is left if it is laid now") {
   auto asked = task(30h);
   asked.to_lay[0].spec = spec(8.0);
-  const auto told = latest_lay(asked.to_lay[0], asked);
-  CHECK_FALSE(told.lay_by);
-  REQUIRE(told.chance_now);
-  CHECK(*told.chance_now < asked.announce_level);
-  CHECK(std::abs(*told.chance_now - chance_by_outlook(asked, now)) < 0.02);
+  const auto found = latest_lay(asked.to_lay[0], asked);
+  CHECK_FALSE(found.lay_by);
+  REQUIRE(found.chance_now);
+  CHECK(*found.chance_now < asked.announce_level);
+  CHECK(std::abs(*found.chance_now - chance_by_outlook(asked, now)) < 0.02);
 }
 
 TEST_CASE("nobody knows without an agreed time or a forecast") {
@@ -122,10 +122,10 @@ TEST_CASE("nobody knows without an agreed time or a forecast") {
 TEST_CASE("beyond the forecast its last day goes on") {
   const auto shorter = task(150h, 72.0);
   const auto longer = task(150h, 192.0);
-  const auto told = latest_lay(shorter.to_lay[0], shorter);
-  REQUIRE(told.lay_by);
-  CHECK(*told.lay_by > now + 72h);
-  CHECK(told.lay_by == latest_lay(longer.to_lay[0], longer).lay_by);
+  const auto found = latest_lay(shorter.to_lay[0], shorter);
+  REQUIRE(found.lay_by);
+  CHECK(*found.lay_by > now + 72h);
+  CHECK(found.lay_by == latest_lay(longer.to_lay[0], longer).lay_by);
 }
 
 TEST_CASE("the release waits for what is still to lay, as if it were laid now") {

@@ -53,11 +53,11 @@ double hours(std::optional<Time> at) {
 TEST_CASE("one piece: the percentiles of its members' times") {
   const models::Piece one = piece(3);
   const models::MemberTimes times = one.look_ahead(task_of({}).forecast[0].air, models::Seconds{600.0});
-  const auto told = answer(task_of({{.id = 3, .piece = one}}));
-  CHECK(told.vehicle == 7);
-  CHECK(told.revision == 42);
-  REQUIRE(told.pieces.size() == 1);
-  CHECK(told.pieces[0].id == 3);
+  const auto outlook = answer(task_of({{.id = 3, .piece = one}}));
+  CHECK(outlook.vehicle == 7);
+  CHECK(outlook.revision == 42);
+  REQUIRE(outlook.pieces.size() == 1);
+  CHECK(outlook.pieces[0].id == 3);
   // Between two members' times a percentile may be taken at either, and a time anywhere within its forecast
   // step: the two members around the percentile, one step to either side.
   const auto between = [&](std::size_t which, double level, std::optional<Time> at) {
@@ -69,24 +69,25 @@ TEST_CASE("one piece: the percentiles of its members' times") {
   };
   for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
     CAPTURE(which);
-    const auto& spread = told.pieces[0].expected[which];
+    const auto& spread = outlook.pieces[0].expected[which];
     between(which, 0.1, spread.early);
     between(which, 0.5, spread.likely);
     between(which, 0.9, spread.late);
   }
-  CHECK(told.release.likely == told.pieces[0].expected[dry].likely);
+  CHECK(outlook.release.likely == outlook.pieces[0].expected[dry].likely);
 }
 
 TEST_CASE("early comes before likely, likely before late, and wetter is later") {
-  const auto told = answer(task_of({{.id = 1, .piece = piece(1, 3.0)}, {.id = 2, .piece = piece(1, 8.0)}}));
-  REQUIRE(told.pieces.size() == 2);
-  for (const auto& item : told.pieces) {
+  const auto outlook =
+      answer(task_of({{.id = 1, .piece = piece(1, 3.0)}, {.id = 2, .piece = piece(1, 8.0)}}));
+  REQUIRE(outlook.pieces.size() == 2);
+  for (const auto& item : outlook.pieces) {
     for (const auto& spread : item.expected) {
       CHECK(hours(spread.early) <= hours(spread.likely));
       CHECK(hours(spread.likely) <= hours(spread.late));
     }
   }
-  CHECK(hours(told.pieces[1].expected[dry].likely) > hours(told.pieces[0].expected[dry].likely));
+  CHECK(hours(outlook.pieces[1].expected[dry].likely) > hours(outlook.pieces[0].expected[dry].likely));
 }
 
 TEST_CASE("a vehicle waits for its last piece, and many pieces are later than one") {
@@ -124,16 +125,16 @@ TEST_CASE("nothing is released before the least indoor time is over") {
   auto task = task_of({{.id = 1, .piece = piece(1)}});
   task.earliest_release = now + 230h;
   task.hand_over = now + 229h;
-  const auto told = answer(task);
-  CHECK(told.release.early == now + 230h);
-  CHECK(told.release.late == now + 230h);
-  CHECK(told.hand_over_probability == 0.0);
+  const auto outlook = answer(task);
+  CHECK(outlook.release.early == now + 230h);
+  CHECK(outlook.release.late == now + 230h);
+  CHECK(outlook.hand_over_probability == 0.0);
 }
 
 TEST_CASE("what is not reached within the forecast is not told") {
-  const auto told = answer(task_of({{.id = 1, .piece = piece(1, 40.0)}}, 2h));
-  CHECK_FALSE(told.pieces.at(0).expected[dry].early);
-  CHECK_FALSE(told.release.late);
+  const auto outlook = answer(task_of({{.id = 1, .piece = piece(1, 40.0)}}, 2h));
+  CHECK_FALSE(outlook.pieces.at(0).expected[dry].early);
+  CHECK_FALSE(outlook.release.late);
 }
 
 TEST_CASE("air that may become damper or drier widens the spread to both sides") {

@@ -93,18 +93,18 @@ TEST_CASE("jobs start in order") {
 TEST_CASE("each job calls back once: with its answer, its problem, or that it was given up") {
   Mailbox mailbox;
   Pool pool([&](auto work) { mailbox.post(std::move(work)); }, 1);
-  std::vector<std::string> told;
-  const auto tell = [&](const Result<int>& answer) {
-    told.push_back(answer ? std::to_string(*answer) : answer.error().what);
+  std::vector<std::string> answers;
+  const auto note = [&](const Result<int>& answer) {
+    answers.push_back(answer ? std::to_string(*answer) : answer.error().what);
   };
-  pool.submit([]() -> int { throw std::runtime_error("no memory"); }, tell);
-  pool.submit([]() -> Result<int> { throw std::runtime_error("no room"); }, tell);
-  pool.submit([]() -> Result<int> { return Problem{"no such vehicle", "vehicle"}; }, tell);
-  pool.submit([] { return 1; }, tell);
+  pool.submit([]() -> int { throw std::runtime_error("no memory"); }, note);
+  pool.submit([]() -> Result<int> { throw std::runtime_error("no room"); }, note);
+  pool.submit([]() -> Result<int> { return Problem{"no such vehicle", "vehicle"}; }, note);
+  pool.submit([] { return 1; }, note);
   REQUIRE(eventually([&] { return mailbox.count() == 4; }));
   mailbox.run();
-  CHECK(told == std::vector<std::string>{"it was given up: no memory", "it was given up: no room",
-                                         "no such vehicle", "1"});
+  CHECK(answers == std::vector<std::string>{"it was given up: no memory", "it was given up: no room",
+                                            "no such vehicle", "1"});
 }
 
 TEST_CASE("stop waits for what runs and drops what does not") {

@@ -149,13 +149,13 @@ uk = "none"
     all += problem.where.substr(problem.where.find(':') + 1) + " " + problem.what + "\n";
   }
   CAPTURE(all);
-  const auto told = [&](std::string_view part) { return all.find(part) != std::string::npos; };
-  CHECK(told("13:21 panel: no [[panel]] \"bonet\", did you mean \"bonnet\"?"));
-  CHECK(told("13:60 parts: 0 is outside 1 to 20"));
-  CHECK(told("\"bonnet\" stands twice; for several pieces on it set parts"));
-  CHECK(told("unknown key \"colour\""));
-  CHECK(told("\"front\" is there already"));
-  CHECK(told("pieces: a list of at least one"));
+  const auto says = [&](std::string_view part) { return all.find(part) != std::string::npos; };
+  CHECK(says("13:21 panel: no [[panel]] \"bonet\", did you mean \"bonnet\"?"));
+  CHECK(says("13:60 parts: 0 is outside 1 to 20"));
+  CHECK(says("\"bonnet\" stands twice; for several pieces on it set parts"));
+  CHECK(says("unknown key \"colour\""));
+  CHECK(says("\"front\" is there already"));
+  CHECK(says("pieces: a list of at least one"));
   CHECK(problems.sorted().size() == 7);  // and pieces is missing in the last one
 }
 

@@ -68,9 +68,9 @@ TEST_CASE("what happened to the clock, in words") {
     return said(clock_fact({"boot", Time{}, first, last, -hours{3}, why}));
   };
   CHECK(words(7, 9, ClockFault::stepped) == "The clock was set back by 3 h. Rows 7 to 9 are dated anew.");
-  CHECK(words(7, 7, ClockFault::told) ==
+  CHECK(words(7, 7, ClockFault::by_devices) ==
         "The time is the one that the sensors tell: no time server vouches for it. Row 7 is dated anew.");
-  CHECK(words(0, 0, ClockFault::told) ==
+  CHECK(words(0, 0, ClockFault::by_devices) ==
         "The time is the one that the sensors tell: no time server vouches for it.");
 }
 

@@ -42,15 +42,15 @@ class Shop {
     in.bay = "front";
     in.panel_c = panel_c;
     events.insert(events.begin(), {t0, in});
-    std::vector<Event> told;
+    std::vector<Event> entered;
     for (auto& [at, detail] : events) {
       Event event;
-      event.seq = static_cast<Seq>(told.size()) + 1;
+      event.seq = static_cast<Seq>(entered.size()) + 1;
       event.at = event.entered = at;
       event.detail = detail;
-      told.push_back(event);
+      entered.push_back(event);
     }
-    return make_plan(1, told, setup_.catalogue);
+    return make_plan(1, entered, setup_.catalogue);
   }
 
   [[nodiscard]] VehicleTrack jumped(const VehiclePlan& plan) const {

@@ -36,12 +36,12 @@ TEST_CASE("a clock that was ahead in an earlier boot: its rows end where this on
   const Millis year = 365 * 24h;
   const auto judged = judge({{"a", {rows(noon + year, 1, 6)}, false}, {"b", {rows(noon + 12h, 7, 9)}, true}});
   REQUIRE(judged.redated.size() == 1);
-  const auto& told = judged.redated[0];
-  CHECK(told.boot == "a");
-  CHECK(told.why == ClockFault::ahead);
-  CHECK(told.first == 1);
-  CHECK(told.last == 6);
-  CHECK(told.booted + 1min + 5h == noon + 12h);  // its last row comes when "b" boots
+  const auto& redated = judged.redated[0];
+  CHECK(redated.boot == "a");
+  CHECK(redated.why == ClockFault::ahead);
+  CHECK(redated.first == 1);
+  CHECK(redated.last == 6);
+  CHECK(redated.booted + 1min + 5h == noon + 12h);  // its last row comes when "b" boots
   CHECK(judged.known);
 }
 
@@ -117,9 +117,10 @@ TEST_CASE("what somebody sets the clock to counts, also behind the rows of an ea
 
 // Machine "b" runs for two hours, its first row came after two minutes; "a" before it wrote until noon.
 // Nobody vouches for the clock of "b", which says that it booted at `says`.
-Judged after_noon(Time says, Time told) {
-  return judge({{"a", {rows(noon - 3h - 1min, 1, 4)}, true},
-                {"b", {Stretch{noon - 2min, 2min, 1h, 5, 9}, Stretch{says, 2h, 2h, 0, 0}}, false, told}});
+Judged after_noon(Time says, Time by_devices) {
+  return judge(
+      {{"a", {rows(noon - 3h - 1min, 1, 4)}, true},
+       {"b", {Stretch{noon - 2min, 2min, 1h, 5, 9}, Stretch{says, 2h, 2h, 0, 0}}, false, by_devices}});
 }
 
 TEST_CASE("a clock that is behind is put right by what devices tell") {
@@ -130,7 +131,7 @@ TEST_CASE("a clock that is behind is put right by what devices tell") {
     CHECK_FALSE(judged.trusted);
     CHECK(judged.booted == noon + 9h);
     REQUIRE(judged.redated.size() == 1);
-    CHECK(judged.redated[0].why == ClockFault::told);
+    CHECK(judged.redated[0].why == ClockFault::by_devices);
     CHECK(judged.redated[0].booted == noon + 9h);
     CHECK(judged.redated[0].first == 5);  // they had been taken to follow the rows of "a"
     CHECK(judged.redated[0].last == 9);

@@ -12,7 +12,7 @@ using namespace std::chrono_literals;
 
 const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z
 
-std::string told(const std::string& boot, Time booted) {
+std::string redated_row(const std::string& boot, Time booted) {
   return wire::to_json(Redated{boot, booted, 1, 1, 1h, ClockFault::stepped});
 }
 
@@ -29,7 +29,7 @@ TEST_CASE("a row that says when a boot began dates the rows of that boot that ca
   journal.start("one", true);
   const Seq ahead = journal.add(RowKind::message, noon + 24h, 10min);
   const Seq near = journal.add(RowKind::message, noon + 4s, 20min);
-  journal.add(RowKind::redated, noon + 10min, 30min, told("one", noon - 20min));
+  journal.add(RowKind::redated, noon + 10min, 30min, redated_row("one", noon - 20min));
   const Seq queued = journal.add(RowKind::message, noon + 24h, 30min + 1s);  // labelled before the step
   const Seq later = journal.add(RowKind::message, noon + 99h, 5h);
   CHECK(dated(journal, other) == noon - 90h);
@@ -43,11 +43,11 @@ TEST_CASE("of two that date the same row, the later counts; one from a later boo
   MadeJournal journal;
   journal.start("one", false);
   const Seq row = journal.add(RowKind::message, noon, 10min);
-  journal.add(RowKind::redated, noon, 20min, told("one", noon + 1h));
+  journal.add(RowKind::redated, noon, 20min, redated_row("one", noon + 1h));
   const Seq after = journal.add(RowKind::message, noon + 5h, 4h);
   CHECK(dated(journal, row) == noon + 1h + 10min);
   journal.start("two", true);
-  journal.add(RowKind::redated, noon, 1min, told("one", noon - 9h));
+  journal.add(RowKind::redated, noon, 1min, redated_row("one", noon - 9h));
   CHECK(dated(journal, row) == noon - 9h + 10min);
   CHECK(dated(journal, after) == noon - 9h + 4h);
 }
@@ -63,7 +63,7 @@ TEST_CASE("an event moves with its row, but for a time that was told by another 
   event(noon - 24h);
   event(noon - 24h - 5min);
   event(noon - 20min);
-  journal.add(RowKind::redated, noon, 10min, told("one", noon - 10min));
+  journal.add(RowKind::redated, noon, 10min, redated_row("one", noon - 10min));
   const auto reader = journal.reader();
   const auto events = history::events(reader, Dates::read(reader, false).value()).value();
   REQUIRE(events.size() == 3);
@@ -87,7 +87,7 @@ TEST_CASE("the first row after a time is the one that reading them all finds") {
   for (int i = 0; i < 40; ++i) {  // an hour ahead up to the 20th
     journal.add(RowKind::message, noon + i * 10s + (i < 20 ? 1h : 0h), 1h + i * 10s);
   }
-  journal.add(RowKind::redated, noon + 400s, 1h + 400s, told("one", noon - 1h));
+  journal.add(RowKind::redated, noon + 400s, 1h + 400s, redated_row("one", noon - 1h));
   journal.start("two", true);
   for (int i = 0; i < 20; ++i) {
     journal.add(RowKind::message, noon + 2h + i * 10s, 1min + i * 10s);
@@ -176,16 +176,16 @@ TEST_CASE("what devices told holds for the rest of the boot, until somebody vouc
   journal.start("two", false);  // from 1970; what it hears is taken to follow what came last
   journal.add(RowKind::started, noon, 1min);
   const Seq first = journal.add(RowKind::message, noon + 1min, 2min);
-  const auto look = [&](Time says, Millis boot_time, bool trusted, std::optional<Time> told) {
+  const auto look = [&](Time says, Millis boot_time, bool trusted, std::optional<Time> by_devices) {
     const auto reader = journal.reader();
     return look_at_boots(reader, Dates::read(reader, false).value(),
-                         {journal.session(), says, boot_time, trusted, told})
+                         {journal.session(), says, boot_time, trusted, by_devices})
         .value();
   };
   CHECK_FALSE(look(Time{}, 6min, false, std::nullopt).known);
   const auto judged = look(Time{}, 6min, false, noon + 5h);
   REQUIRE(judged.redated.size() == 1);
-  CHECK(judged.redated[0].why == ClockFault::told);
+  CHECK(judged.redated[0].why == ClockFault::by_devices);
   CHECK(judged.redated[0].last == first);
   journal.add(RowKind::redated, noon + 5h + 6min, 6min, wire::to_json(judged.redated[0]));
   CHECK(dated(journal, first) == noon + 5h + 2min);

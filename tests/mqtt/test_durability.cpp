@@ -55,9 +55,9 @@ struct Child {
   int pipe = -1;  // one byte for each message that reaches the sink
 
   [[nodiscard]] bool got_one(Millis within) const {
-    pollfd told{.fd = pipe, .events = POLLIN, .revents = 0};
+    pollfd ready{.fd = pipe, .events = POLLIN, .revents = 0};
     char byte = 0;
-    return ::poll(&told, 1, static_cast<int>(within.count())) == 1 && ::read(pipe, &byte, 1) == 1;
+    return ::poll(&ready, 1, static_cast<int>(within.count())) == 1 && ::read(pipe, &byte, 1) == 1;
   }
   [[nodiscard]] int wait() const {
     int status = 0;

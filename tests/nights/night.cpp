@@ -130,10 +130,10 @@ Effects Night::journal(RowKind kind, std::string topic, std::string payload, boo
   return effects;
 }
 
-Seq Night::does(EventDetail detail, std::string_view told_for) {
+Seq Night::does(EventDetail detail, std::string_view happened) {
   Event event;
   event.entered = clock_.now();
-  event.at = told_for.empty() ? clock_.now() : zone_.parse(told_for, clock_.now()).value();
+  event.at = happened.empty() ? clock_.now() : zone_.parse(happened, clock_.now()).value();
   event.who = "AB";
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
@@ -141,10 +141,10 @@ Seq Night::does(EventDetail detail, std::string_view told_for) {
   return journal(RowKind::event, "", wire::to_json(event)).applied;
 }
 
-std::string Night::objection(EventDetail detail, std::string_view told_for) const {
+std::string Night::objection(EventDetail detail, std::string_view happened) const {
   Event event;
   event.entered = clock_.now();
-  event.at = told_for.empty() ? clock_.now() : zone_.parse(told_for, clock_.now()).value();
+  event.at = happened.empty() ? clock_.now() : zone_.parse(happened, clock_.now()).value();
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
   return allowed ? "" : to_string(allowed.error());
@@ -162,13 +162,13 @@ VehicleId Night::arrives(const std::string& reference, const std::string& bay, s
   return does(in);
 }
 
-PieceId Night::lays(VehicleId vehicle, const std::string& panel, std::string_view told_for,
+PieceId Night::lays(VehicleId vehicle, const std::string& panel, std::string_view happened,
                     std::optional<PieceId> replaces) {
   Lay lay;
   lay.vehicle = vehicle;
   lay.panel = panel;
   lay.replaces = replaces;
-  const PieceId piece = does(lay, told_for);
+  const PieceId piece = does(lay, happened);
   panels_[piece] = panel;
   return piece;
 }

@@ -40,14 +40,14 @@ class Night {
   void sends(const std::string& bay, double air_c, double rh_pct, std::optional<Time> source_time = {},
              bool dup = false, bool retained = false);
 
-  // Each is checked first, as the daemon does, and must be accepted. `told_for`: when it happened; else now.
+  // Each is checked first, as the daemon does, and must be accepted. `happened`: when it happened; else now.
   VehicleId arrives(const std::string& reference, const std::string& bay, std::optional<double> panel_c = {},
                     std::string_view hand_over = "");
-  PieceId lays(VehicleId vehicle, const std::string& panel, std::string_view told_for = "",
+  PieceId lays(VehicleId vehicle, const std::string& panel, std::string_view happened = "",
                std::optional<PieceId> replaces = {});
-  Seq does(EventDetail detail, std::string_view told_for = "");
+  Seq does(EventDetail detail, std::string_view happened = "");
   // What check() says against it; empty: nothing.
-  [[nodiscard]] std::string objection(EventDetail detail, std::string_view told_for = "") const;
+  [[nodiscard]] std::string objection(EventDetail detail, std::string_view happened = "") const;
   // They count from now on.
   void settings_are(Setup setup);
   void clock_steps_to(std::string_view clock, const std::string& by);

@@ -10,25 +10,25 @@ Replayed replay(const Setup& setup, const std::vector<JournalRow>& rows, Time un
   engine::Engine engine{setup};
   Replayed out;
   Time now = rows.front().message.received_at;
-  const auto tell = [&](const Effects& effects) {
-    out.told.readings += fingerprint(effects.readings);
-    out.told.milestones += fingerprint(effects.milestones);
-    out.told.releases += fingerprint(effects.releases);
-    out.told.gaps += fingerprint(effects.gaps);
-    out.told.alerts += fingerprint(effects.alerts);
+  const auto note = [&](const Effects& effects) {
+    out.reported.readings += fingerprint(effects.readings);
+    out.reported.milestones += fingerprint(effects.milestones);
+    out.reported.releases += fingerprint(effects.releases);
+    out.reported.gaps += fingerprint(effects.gaps);
+    out.reported.alerts += fingerprint(effects.alerts);
   };
   const auto pass = [&](Time to) {
     for (; cut > Millis{0} && now < to; now += cut) {
-      tell(engine.advance(now));
+      note(engine.advance(now));
     }
     now = to;
   };
   for (const auto& row : rows) {
     pass(row.message.received_at);
-    tell(engine.apply(row, ingest::decode(row, engine.mappings())));
+    note(engine.apply(row, ingest::decode(row, engine.mappings())));
   }
   pass(until);
-  tell(engine.advance(until));
+  note(engine.advance(until));
   out.board = fingerprint(engine.board());
   return out;
 }

@@ -9,14 +9,14 @@
 
 namespace dryclock::nights {
 
-// What was told outside, each kind in its order: which call told it depends on how time was cut.
-struct Told {
+// What was reported, each kind in its order: which call reported it depends on how time was cut.
+struct Reported {
   std::string readings, milestones, releases, gaps, alerts;
-  bool operator==(const Told&) const = default;
+  bool operator==(const Reported&) const = default;
 };
 struct Replayed {
   std::string board;  // fingerprint at `until`
-  Told told;
+  Reported reported;
 };
 // `cut`: time also passes by itself in steps of so long between the rows; zero: rows alone.
 [[nodiscard]] Replayed replay(const Setup& setup, const std::vector<JournalRow>& rows, Time until,

@@ -135,7 +135,7 @@ TEST_CASE("a measured film counts for what is laid after it, for its lot, with a
   measured.resistance = 2.0 * catalogue;
   measured.relative_uncertainty = 0.12;
   const double untouched = night.piece(before).state.zones[0].hours_to_go.likely;
-  const Seq told = night.does(measured);
+  const Seq row = night.does(measured);
   CHECK(night.piece(before).state.zones[0].hours_to_go.likely == untouched);  // it was laid before
   const auto other_lot = lays_lot(night, van, "bonnet", "L8");
   const auto of_lot = lays_lot(night, van, "bonnet", "L7");
@@ -146,7 +146,7 @@ TEST_CASE("a measured film counts for what is laid after it, for its lot, with a
   CHECK(spread_of_water(night.piece(of_lot)) < spread_of_water(night.piece(other_lot)));
 
   // Taken back: as if it had never been, also for what is laid already.
-  night.does(Superseded{told});
+  night.does(Superseded{row});
   CHECK(night.piece(of_lot).state.zones[0].hours_to_go.likely == doctest::Approx(usual).epsilon(0.2));
   CHECK(night.engine().measured_films().empty());
   CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});

@@ -24,20 +24,20 @@ void check_however_cut(const Night& night) {
   CHECK(bool{whole.board == fingerprint(night.board())});
   engine::Engine cut{night.setup()};
   std::string alerts;
-  const auto tell = [&](const Effects& effects) { alerts += fingerprint(effects.alerts); };
+  const auto note = [&](const Effects& effects) { alerts += fingerprint(effects.alerts); };
   for (const auto& row : night.rows()) {
     const Time at = row.message.received_at;
     for (const Millis before :
          {Millis{days{10'000}}, Millis{days{40}}, Millis{hours{47}}, Millis{hours{1}}}) {
       if (at - before > night.rows().front().message.received_at) {
-        tell(cut.advance(at - before));
+        note(cut.advance(at - before));
       }
     }
-    tell(cut.apply(row, ingest::decode(row, cut.mappings())));
+    note(cut.apply(row, ingest::decode(row, cut.mappings())));
   }
-  tell(cut.advance(night.now()));
+  note(cut.advance(night.now()));
   CHECK(bool{fingerprint(cut.board()) == whole.board});
-  CHECK(bool{alerts == whole.told.alerts});
+  CHECK(bool{alerts == whole.reported.alerts});
 }
 
 // One evening's work; the film is still wet at its end.

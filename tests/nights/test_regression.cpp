@@ -27,11 +27,11 @@ TEST_SUITE("regression") {
     night.passes_to("11:00");
     night.does(EdgeWrapped{bonnet});
     night.passes_to("2026-03-05 09:00");
-    std::string told;
+    std::string text;
     for (const auto& line : night.timeline()) {
-      told += line + "\n";
+      text += line + "\n";
     }
-    CHECK(told ==
+    CHECK(text ==
           "Mon 14:15 raised sensor-silent/gateway\n"
           "Mon 14:30 raised dew/31\n"
           "Mon 14:32 cleared dew/31\n"

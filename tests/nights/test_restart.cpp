@@ -68,12 +68,12 @@ TEST_CASE("a restart applies the same rows to the same state and says the same")
   const auto once = replay(night.setup(), night.rows(), night.now());
   const auto again = replay(night.setup(), night.rows(), night.now());
   CHECK(same(once.board, again.board));
-  CHECK(bool{once.told == again.told});
+  CHECK(bool{once.reported == again.reported});
   CHECK(same(once.board, fingerprint(night.board())));  // and as it was lived
   CHECK_FALSE(same(once.board, replay(night.setup(), night.rows(), night.now() - minutes{1}).board));
 }
 
-TEST_CASE("however time is cut into calls, the state and what is told are the same") {
+TEST_CASE("however time is cut into calls, the state and what is reported are the same") {
   Night night{"2026-03-02 14:00"};
   play_all(night);
   const auto whole = replay(night.setup(), night.rows(), night.now());
@@ -81,7 +81,7 @@ TEST_CASE("however time is cut into calls, the state and what is told are the sa
     CAPTURE(cut.count());
     const auto parts = replay(night.setup(), night.rows(), night.now(), cut);
     CHECK(same(parts.board, whole.board));
-    CHECK(bool{parts.told == whole.told});
+    CHECK(bool{parts.reported == whole.reported});
   }
 }
 

@@ -92,7 +92,7 @@ TEST_CASE("a sensor set up in the middle of a night brings its bay to life, and 
   for (const Millis cut : {Millis{777}, Millis{minutes{37}}}) {
     const auto parts = replay(setup, night.rows(), night.now(), cut);
     CHECK(bool{parts.board == again.board});
-    CHECK(bool{parts.told == again.told});
+    CHECK(bool{parts.reported == again.reported});
   }
   // The rows before the correction were read without it: otherwise this would be another night.
   auto rows = night.rows();
@@ -101,7 +101,7 @@ TEST_CASE("a sensor set up in the middle of a night brings its bay to life, and 
   });
   REQUIRE(corrected != rows.end());
   rows.erase(corrected);
-  CHECK_FALSE(bool{replay(setup, rows, night.now()).told == again.told});
+  CHECK_FALSE(bool{replay(setup, rows, night.now()).reported == again.reported});
 }
 
 TEST_CASE("a set-up that is taken back is gone from then on, and what it had told stays") {

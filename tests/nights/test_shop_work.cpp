@@ -191,14 +191,14 @@ TEST_CASE("news names the piece as the shop does") {
   night.passes_to("09:00");
   night.lays(van, "bonnet");
   night.passes_to("2026-03-05 08:00");
-  bool told = false;
+  bool raised = false;
   for (const auto& row : night.alerts()) {
     if (row.alert.rule == AlertRule::piece_ready) {
-      told = true;
+      raised = true;
       CHECK(support::words({Language::english_us}, night.setup().catalogue.panels)
                 .fact(row.alert.what)
                 .starts_with("grey-van, hood is ready"));
     }
   }
-  CHECK(told);
+  CHECK(raised);
 }

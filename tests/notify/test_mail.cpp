@@ -94,9 +94,9 @@ TEST_CASE("a mail is handed over, one copy for each recipient") {
 
 // RFC 5322, section 3.6.4: a message has one identifier, another message another one.
 TEST_CASE("a mail has an identifier of its own, with the sender's host") {
-  const auto id_of = [](const Outgoing& told) {
+  const auto id_of = [](const Outgoing& outgoing) {
     MailServer server("250 yes");
-    REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+    REQUIRE(make_deliver(server.settings(), &sunday)(outgoing).has_value());
     std::vector<std::string> found;
     std::ranges::copy_if(server.mail, std::back_inserter(found),
                          [](const auto& line) { return line.starts_with("Message-ID:"); });
@@ -112,9 +112,9 @@ TEST_CASE("a mail has an identifier of its own, with the sender's host") {
 
 TEST_CASE("a subject cannot begin another header, nor the text") {
   MailServer server("250 yes");
-  auto told = message;
-  told.topic = "cold\r\nBcc: all@shop.example\r\n\r\nsurprise";
-  REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+  auto sent = message;
+  sent.topic = "cold\r\nBcc: all@shop.example\r\n\r\nsurprise";
+  REQUIRE(make_deliver(server.settings(), &sunday)(sent).has_value());
   CHECK(contains(server.mail, "Subject: cold  Bcc: all@shop.example    surprise"));
   CHECK_FALSE(contains(server.mail, "Bcc: all@shop.example"));
   CHECK_FALSE(contains(server.mail, "surprise"));
@@ -122,9 +122,9 @@ TEST_CASE("a subject cannot begin another header, nor the text") {
 
 TEST_CASE("no line of the text is longer than RFC 2045's 76 characters") {
   MailServer server("250 yes");
-  auto told = message;
-  told.payload = std::string(500, 'x');
-  REQUIRE(make_deliver(server.settings(), &sunday)(told).has_value());
+  auto sent = message;
+  sent.payload = std::string(500, 'x');
+  REQUIRE(make_deliver(server.settings(), &sunday)(sent).has_value());
   std::size_t digits = 0;
   for (const auto& line : body_of(server.mail)) {
     CHECK(line.size() <= 76);

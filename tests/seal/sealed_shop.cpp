@@ -104,7 +104,7 @@ std::vector<std::string> lines_of(const fs::path& folder, Seq seq) {
   return lines;
 }
 
-std::string told(const Report& report) {
+std::string findings(const Report& report) {
   std::string text;
   for (const auto& finding : report.findings) {
     text += to_string(finding) + "\n";

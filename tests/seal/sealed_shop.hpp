@@ -59,6 +59,6 @@ void overwrite(const std::filesystem::path& file, const std::string& bytes);
 [[nodiscard]] std::vector<std::string> lines_of(const std::filesystem::path& folder, Seq seq);
 
 // All findings, one a line.
-[[nodiscard]] std::string told(const Report& report);
+[[nodiscard]] std::string findings(const Report& report);
 
 }  // namespace dryclock::seal

@@ -23,7 +23,7 @@ TEST_CASE("every row is sealed once, as its canonical line") {
     CHECK(lines.front() + "\n" == canonical_line(row));
   }
   const auto report = verify(shop.folder(), {}).value();
-  CHECK(told(report) == "");
+  CHECK(findings(report) == "");
   CHECK(report.checkpoints == 3);
   CHECK(report.rows == rows.back().seq);
   CHECK(report.last->seq == rows.back().seq);
@@ -43,7 +43,7 @@ TEST_CASE("nothing new is no checkpoint, and a restart goes on where it was") {
   CHECK(chain.seal(evening + std::chrono::hours{2}, "release\nof demo-1").has_value());
   CHECK(chain.last()->number == 3);
   CHECK(parse_about(content(shop.folder() / about_name(3))).value().reason == "release of demo-1");
-  CHECK(told(verify(shop.folder(), {}).value()) == "");
+  CHECK(findings(verify(shop.folder(), {}).value()) == "");
 }
 
 TEST_CASE("a checkpoint whose time did not rise says so, and whoever verifies is told") {
@@ -59,7 +59,7 @@ TEST_CASE("a checkpoint whose time did not rise says so, and whoever verifies is
   CHECK(chain.seal(before.at, "hourly").has_value());
   CHECK(parse_about(content(shop.folder() / about_name(4))).value().reason == "hourly");
   const auto report = verify(shop.folder(), {}).value();
-  CHECK(told(report) == "");
+  CHECK(findings(report) == "");
   CHECK(report.set_back == std::vector<std::int64_t>{3});
 }
 
@@ -80,7 +80,7 @@ TEST_CASE("each day has its key, and yesterday's is erased") {
   }
   CHECK(fs::exists(shop.folder() / key_name(3)));
   CHECK(!fs::exists(shop.folder() / key_name(4)));
-  CHECK(told(verify(shop.folder(), {}).value()) == "");
+  CHECK(findings(verify(shop.folder(), {}).value()) == "");
 }
 
 TEST_CASE("a key that a kill has left behind, named by no checkpoint, takes nothing over") {
@@ -94,7 +94,7 @@ TEST_CASE("a key that a kill has left behind, named by no checkpoint, takes noth
     REQUIRE(shop.open().seal(evening, "hourly").has_value());
   }
   CHECK(files_of(shop.keys()) == std::vector<std::string>{"00000001.pem"});
-  CHECK(told(verify(shop.folder(), {}).value()) == "");
+  CHECK(findings(verify(shop.folder(), {}).value()) == "");
 }
 
 TEST_CASE("much to be caught up with is several checkpoints") {
@@ -108,7 +108,7 @@ TEST_CASE("much to be caught up with is several checkpoints") {
   REQUIRE(chain.seal(evening, "start").has_value());
   CHECK(chain.last()->number == 3);
   CHECK(chain.last()->seq == 25);
-  CHECK(told(verify(shop.folder(), {}).value()) == "");
+  CHECK(findings(verify(shop.folder(), {}).value()) == "");
 }
 
 TEST_CASE("rows that the journal has lost before they were sealed are disclosed") {
@@ -123,7 +123,7 @@ TEST_CASE("rows that the journal has lost before they were sealed are disclosed"
                        nullptr, nullptr, nullptr) == SQLITE_OK);
   sqlite3_close(database);
   REQUIRE(shop.open().seal(evening, "start").has_value());
-  const auto text = told(verify(shop.folder(), {}).value());
+  const auto text = findings(verify(shop.folder(), {}).value());
   CHECK(text.find("rows 1 to 1 were not in the journal any more") != std::string::npos);
   CHECK(text.find("rows 4 to 5 were not in the journal any more") != std::string::npos);
 }

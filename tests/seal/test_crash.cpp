@@ -94,7 +94,7 @@ TEST_CASE("a kill leaves no gap and no double in the seal") {
   }
   const auto last = store::Reader::open(options.database).value().extent().value().last;
   const auto report = verify(options.folder, {}).value();
-  CHECK(told(report) == "");
+  CHECK(findings(report) == "");
   CHECK(report.rows == last);
   const auto times = times_sealed(options.folder);
   CHECK(times.size() == static_cast<std::size_t>(last));

@@ -18,7 +18,7 @@ TEST_CASE("a record holds its own rows and the chain, and nothing of others") {
   CHECK(done.key_sha256 == sha256_hex(content(copy / "keys/00000001.pem")));
 
   const auto report = verify(copy, {.anchor = done.last.sha256, .key_sha256 = done.key_sha256}).value();
-  CHECK(told(report) == "");
+  CHECK(findings(report) == "");
   CHECK(report.segments == done.segments);
   CHECK(report.withheld == done.withheld);
   CHECK(report.rows == done.rows);
@@ -57,7 +57,7 @@ TEST_CASE("a copy that ends where a key is handed over has that key, and one tha
     auto wanted = first_vehicles_part(shop, shop.second_vehicle());
     wanted.through = through;
     REQUIRE(extract(shop.folder(), copy, wanted).has_value());
-    CHECK(told(verify(copy, {}).value()) == "");
+    CHECK(findings(verify(copy, {}).value()) == "");
     CHECK(std::filesystem::exists(copy / key_name(6)) == (through >= 5));
   }
 }
@@ -72,7 +72,7 @@ TEST_CASE("only the wanted span of a stream is given, without a hole") {
       extract(shop.folder(), copy, {.streams = {topic_stream("bay/front")}, .rows = second_hour}).value();
   CHECK(done.segments == 1);
   CHECK(done.rows == 4);
-  CHECK(told(verify(copy, {}).value()) == "");
+  CHECK(findings(verify(copy, {}).value()) == "");
 }
 
 TEST_CASE("what cannot be extracted") {

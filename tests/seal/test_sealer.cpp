@@ -13,19 +13,19 @@ namespace {
 TEST_CASE("it seals at the start, when asked, and at the stop") {
   SealedShop shop;
   shop.reading("bay/front", "1", evening);
-  std::atomic<int> told_of = 0;
+  std::atomic<int> calls = 0;
   Sealer sealer({.chain = shop.options(), .now = [] { return evening; }},
-                {.on_sealed = [&](const Sealed&) { ++told_of; }});
+                {.on_sealed = [&](const Sealed&) { ++calls; }});
   sealer.start();
-  CHECK(test::eventually([&] { return told_of == 1; }));
+  CHECK(test::eventually([&] { return calls == 1; }));
   const auto released = shop.reading("bay/front", "2", evening);
   sealer.seal_now("release of 1");
-  CHECK(test::eventually([&] { return told_of == 2; }));
+  CHECK(test::eventually([&] { return calls == 2; }));
   CHECK(sealer.last_checkpoint()->seq == released);
   const auto left = shop.reading("bay/front", "3", evening);
   sealer.stop();
   CHECK(sealer.last_checkpoint()->seq == left);
-  CHECK(told(verify(shop.folder(), {}).value()) == "");
+  CHECK(findings(verify(shop.folder(), {}).value()) == "");
   CHECK(parse_about(content(shop.folder() / about_name(2))).value().reason == "release of 1");
 }
 
@@ -33,41 +33,41 @@ TEST_CASE("it seals by itself, each interval and when the UTC day ends") {
   SealedShop shop;
   const auto midnight = evening + std::chrono::hours{4} + std::chrono::minutes{5};
   std::atomic<bool> near_midnight = false;
-  std::atomic<int> told_of = 0;
+  std::atomic<int> calls = 0;
   Sealer sealer({.chain = shop.options(),
                  .now = [&] { return near_midnight ? midnight - Millis{200} : evening; },
                  .every = Millis{100}},
-                {.on_sealed = [&](const Sealed&) { ++told_of; }});
+                {.on_sealed = [&](const Sealed&) { ++calls; }});
   sealer.start();
   shop.reading("bay/front", "1", evening);
-  CHECK(test::eventually([&] { return told_of == 1; }));
+  CHECK(test::eventually([&] { return calls == 1; }));
   sealer.stop();
 
   near_midnight = true;
   Sealer patient({.chain = shop.options(), .now = [&] { return midnight - Millis{200}; }},
-                 {.on_sealed = [&](const Sealed&) { ++told_of; }});
+                 {.on_sealed = [&](const Sealed&) { ++calls; }});
   patient.start();
   shop.reading("bay/front", "2", midnight - Millis{100});
-  CHECK(test::eventually([&] { return told_of == 2; }));
+  CHECK(test::eventually([&] { return calls == 2; }));
 }
 
 TEST_CASE("what it cannot do is told, and it goes on trying") {
   SealedShop shop;
   std::atomic<int> problems = 0;
-  std::atomic<int> told_of = 0;
+  std::atomic<int> calls = 0;
   Sealer sealer(
       {.chain = shop.options(), .now = [] { return evening; }},
-      {.on_sealed = [&](const Sealed&) { ++told_of; }, .on_problem = [&](const Problem&) { ++problems; }});
+      {.on_sealed = [&](const Sealed&) { ++calls; }, .on_problem = [&](const Problem&) { ++problems; }});
   shop.reading("bay/front", "1", evening);
   sealer.start();
-  REQUIRE(test::eventually([&] { return told_of == 1; }));
+  REQUIRE(test::eventually([&] { return calls == 1; }));
   std::filesystem::remove_all(shop.folder() / "tmp");
   shop.reading("bay/front", "2", evening);
   sealer.seal_now("release");
   CHECK(test::eventually([&] { return problems == 1; }));
   std::filesystem::create_directory(shop.folder() / "tmp");
   sealer.seal_now("release");
-  CHECK(test::eventually([&] { return told_of == 2; }));
+  CHECK(test::eventually([&] { return calls == 2; }));
 }
 
 TEST_CASE("a seal that cannot be opened is told, and opened as soon as it can be") {
@@ -97,13 +97,13 @@ TEST_CASE("who waits for a row is told once: when it is sealed, and at once wher
   sealer.start();
   REQUIRE(test::eventually([&] { return sealer.last_checkpoint().has_value(); }));
   const auto row = shop.reading("bay/front", "2", evening);
-  std::atomic<int> told_of = 0;
+  std::atomic<int> calls = 0;
   std::atomic<bool> was_covered = false;
   sealer.when_sealed(row, [&] {
     was_covered = sealer.last_checkpoint()->seq >= row;
-    ++told_of;
+    ++calls;
   });
-  CHECK(test::eventually([&] { return told_of == 1; }));
+  CHECK(test::eventually([&] { return calls == 1; }));
   CHECK(was_covered);
   CHECK(parse_about(content(shop.folder() / about_name(2))).value().reason == "record");
 
@@ -111,7 +111,7 @@ TEST_CASE("who waits for a row is told once: when it is sealed, and at once wher
   sealer.when_sealed(row, [&] { ++at_once; });
   CHECK(at_once == 1);
   sealer.stop();
-  CHECK(told_of == 1);
+  CHECK(calls == 1);
   CHECK(at_once == 1);
   CHECK(sealer.last_checkpoint()->number == 2);  // what was covered asked for nothing
 }
@@ -124,13 +124,13 @@ TEST_CASE("who waits for a row is told when the try fails, and may ask again") {
   REQUIRE(test::eventually([&] { return sealer.last_checkpoint().has_value(); }));
   std::filesystem::remove_all(shop.folder() / "tmp");
   const auto row = shop.reading("bay/front", "2", evening);
-  std::atomic<int> told_of = 0;
-  sealer.when_sealed(row, [&] { ++told_of; });
-  REQUIRE(test::eventually([&] { return told_of == 1; }));
+  std::atomic<int> calls = 0;
+  sealer.when_sealed(row, [&] { ++calls; });
+  REQUIRE(test::eventually([&] { return calls == 1; }));
   CHECK(sealer.last_checkpoint()->seq < row);
   std::filesystem::create_directory(shop.folder() / "tmp");
-  sealer.when_sealed(row, [&] { ++told_of; });
-  CHECK(test::eventually([&] { return told_of == 2; }));
+  sealer.when_sealed(row, [&] { ++calls; });
+  CHECK(test::eventually([&] { return calls == 2; }));
   CHECK(sealer.last_checkpoint()->seq == row);
 }
 
@@ -157,23 +157,23 @@ TEST_CASE("who comes while a try runs waits for the next one") {
 TEST_CASE("nobody waits beyond the stop") {
   SealedShop shop;
   const auto row = shop.reading("bay/front", "1", evening);
-  int told_of = 0;
+  int calls = 0;
   {
     Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
-    sealer.when_sealed(row, [&] { ++told_of; });
-    CHECK(told_of == 0);
+    sealer.when_sealed(row, [&] { ++calls; });
+    CHECK(calls == 0);
     sealer.stop();  // it was never started
-    CHECK(told_of == 1);
-    sealer.when_sealed(row, [&] { ++told_of; });
-    CHECK(told_of == 2);
+    CHECK(calls == 1);
+    sealer.when_sealed(row, [&] { ++calls; });
+    CHECK(calls == 2);
   }
   Sealer sealer({.chain = shop.options(), .now = [] { return evening; }}, {});
   sealer.start();
-  sealer.when_sealed(row + 100, [&] { ++told_of; });  // a row that never comes
+  sealer.when_sealed(row + 100, [&] { ++calls; });  // a row that never comes
   sealer.stop();
-  CHECK(told_of == 3);
-  sealer.when_sealed(row + 100, [&] { ++told_of; });
-  CHECK(told_of == 4);
+  CHECK(calls == 3);
+  sealer.when_sealed(row + 100, [&] { ++calls; });
+  CHECK(calls == 4);
 }
 
 TEST_CASE("it knows how much its files take") {

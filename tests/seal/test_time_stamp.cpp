@@ -89,7 +89,7 @@ TEST_CASE("each checkpoint gets its stamp, which goes with every copy and is ver
   CHECK(extract(shop.folder(), copy, wanted).value().stamps == 1);
   const auto report =
       verify(copy, {.anchor = {}, .key_sha256 = {}, .stamp_authority = authority.certificate()});
-  CHECK(told(report.value()) == "");
+  CHECK(findings(report.value()) == "");
   REQUIRE(report.value().stamps.size() == 1);
   CHECK(report.value().stamps.front().number == number);
 
@@ -102,7 +102,7 @@ TEST_CASE("each checkpoint gets its stamp, which goes with every copy and is ver
 
   fs::copy_file(copy / stamp_name(number), copy / stamp_name(number - 1));
   const auto moved = verify(copy, {});
-  CHECK(told(moved.value()).starts_with(stamp_name(number - 1) + ": the time stamp does not hold"));
+  CHECK(findings(moved.value()).starts_with(stamp_name(number - 1) + ": the time stamp does not hold"));
 }
 
 }  // namespace

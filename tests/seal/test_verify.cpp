@@ -38,7 +38,7 @@ class Tampering {
     files_ = files_of(copy_);
     std::erase_if(files_, [](const auto& name) { return name == recipe_file; });
     REQUIRE(std::ranges::count_if(files_, [](const auto& name) { return name.starts_with("keys/"); }) == 2);
-    REQUIRE(told(report()) == "");
+    REQUIRE(findings(report()) == "");
   }
 
   [[nodiscard]] const fs::path& folder() const { return copy_; }
@@ -60,17 +60,17 @@ class Tampering {
   std::size_t below(std::size_t end) { return random_() % end; }
 
   // The findings with `name` so, which is mended again.
-  std::string told_with(const std::string& name, const std::string& bytes) {
+  std::string findings_with(const std::string& name, const std::string& bytes) {
     const auto good = content(copy_ / name);
     overwrite(copy_ / name, bytes);
-    auto text = told(report());
+    auto text = findings(report());
     overwrite(copy_ / name, good);
     return text;
   }
-  std::string told_without(const std::string& name, const Trust& trust = {}) {
+  std::string findings_without(const std::string& name, const Trust& trust = {}) {
     const auto good = content(copy_ / name);
     fs::remove(copy_ / name);
-    auto text = told(report(trust));
+    auto text = findings(report(trust));
     overwrite(copy_ / name, good);
     return text;
   }
@@ -118,7 +118,7 @@ TEST_CASE_FIXTURE(Tampering, "a flipped bit is named, wherever it is") {
       auto bytes = content(folder() / name);
       const auto at = below(bytes.size());
       bytes[at] = static_cast<char>(bytes[at] ^ (1 << below(8)));
-      const auto text = told_with(name, bytes);
+      const auto text = findings_with(name, bytes);
       CAPTURE(name);
       CAPTURE(at);
       CAPTURE(text);
@@ -134,7 +134,7 @@ TEST_CASE_FIXTURE(Tampering, "a file cut short is named, wherever it ends") {
       const auto name = any_of(files(part));
       const auto bytes = content(folder() / name);
       const auto kept = below(bytes.size());
-      const auto text = told_with(name, bytes.substr(0, kept));
+      const auto text = findings_with(name, bytes.substr(0, kept));
       CAPTURE(name);
       CAPTURE(kept);
       CAPTURE(text);
@@ -148,7 +148,7 @@ TEST_CASE_FIXTURE(Tampering, "a dropped row is named") {
     const auto name = any_of(files("segments/"));
     auto rows = lines(content(folder() / name));
     rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(below(rows.size())));
-    CHECK(says(told_with(name, joined(rows)), name + ": has been altered"));
+    CHECK(says(findings_with(name, joined(rows)), name + ": has been altered"));
   }
 }
 
@@ -160,7 +160,7 @@ TEST_CASE_FIXTURE(Tampering, "swapped rows are named") {
     const auto b = below(rows.size());
     if (a != b) {
       std::swap(rows[a], rows[b]);
-      CHECK(says(told_with(name, joined(rows)), name + ": has been altered"));
+      CHECK(says(findings_with(name, joined(rows)), name + ": has been altered"));
     }
   }
 }
@@ -175,7 +175,7 @@ TEST_CASE_FIXTURE(Tampering, "swapped segments and swapped checkpoints are named
         const auto of_a = content(folder() / a);
         const auto of_b = content(folder() / b);
         overwrite(folder() / a, of_b);
-        const auto text = told_with(b, of_a);
+        const auto text = findings_with(b, of_a);
         overwrite(folder() / a, of_a);
         CAPTURE(a);
         CHECK(says(text, subject_of(a)));
@@ -186,24 +186,24 @@ TEST_CASE_FIXTURE(Tampering, "swapped segments and swapped checkpoints are named
 
 TEST_CASE_FIXTURE(Tampering, "a missing file is named") {
   for (const auto& name : files("segments/")) {
-    CHECK(says(told_without(name), name + ": this segment is missing, and not declared as withheld"));
+    CHECK(says(findings_without(name), name + ": this segment is missing, and not declared as withheld"));
   }
   for (const auto& name : files("keys/")) {
-    CHECK(says(told_without(name), name + ": this key is missing"));
+    CHECK(says(findings_without(name), name + ": this key is missing"));
   }
   for (const auto& name : files("checkpoints/", ".about")) {
-    CHECK(says(told_without(name), name + ": this file is missing"));
+    CHECK(says(findings_without(name), name + ": this file is missing"));
   }
   for (const auto& name : files("checkpoints/", ".sig")) {
-    CHECK(says(told_without(name), name + ": this signature is missing"));
+    CHECK(says(findings_without(name), name + ": this signature is missing"));
   }
   const auto lists = files("checkpoints/", ".sha256");
   for (const auto& name : lists) {
     if (name != lists.back()) {
-      CHECK(says(told_without(name), name + ": this checkpoint is missing"));
+      CHECK(says(findings_without(name), name + ": this checkpoint is missing"));
     }
   }
-  CHECK(says(told_without(withheld_file), "not declared as withheld"));
+  CHECK(says(findings_without(withheld_file), "not declared as withheld"));
 }
 
 TEST_CASE_FIXTURE(Tampering, "a segment inside the span cannot be declared withheld") {
@@ -221,14 +221,14 @@ TEST_CASE_FIXTURE(Tampering, "a segment inside the span cannot be declared withh
   REQUIRE(of_stream.size() >= 3);
   const auto& hidden = of_stream[1];
   fs::remove(folder() / hidden);
-  CHECK(says(told_with(withheld_file, content(folder() / withheld_file) + hidden + "\n"),
+  CHECK(says(findings_with(withheld_file, content(folder() / withheld_file) + hidden + "\n"),
              hidden + ": is withheld, though"));
 }
 
 TEST_CASE_FIXTURE(Tampering, "a file that was added is named") {
   overwrite(folder() / "segments/2026-03-01/0123456789abcdef.00000001.ndjson", "{\"seq\":1}\n");
   overwrite(folder() / "keys/00000004.pem", SigningKey::generate().public_pem());
-  const auto text = told(report());
+  const auto text = findings(report());
   CHECK(says(text, "segments/2026-03-01/0123456789abcdef.00000001.ndjson: no checkpoint names this file"));
   CHECK(says(text, "keys/00000004.pem: no checkpoint names this file"));
 }
@@ -273,10 +273,10 @@ TEST_CASE_FIXTURE(Tampering,
     CAPTURE(kept);
     CAPTURE(after);
     CAPTURE(before);
-    CHECK(told(report()) == "");  // stated in the recipe: what came later is not shown to be missing
+    CHECK(findings(report()) == "");  // stated in the recipe: what came later is not shown to be missing
     CHECK(report().last->number == kept);
-    CHECK(told(report({.anchor = hash_of[before], .key_sha256 = {}})) == "");
-    CHECK(told(report({.anchor = hash_of[after], .key_sha256 = {}})) ==
+    CHECK(findings(report({.anchor = hash_of[before], .key_sha256 = {}})) == "");
+    CHECK(findings(report({.anchor = hash_of[after], .key_sha256 = {}})) ==
           "checkpoints: the anchored checkpoint is not here: the end has been cut off, or the seal was made "
           "anew\n");
     fs::remove_all(folder());
@@ -314,9 +314,11 @@ void forge(const fs::path& folder, std::int64_t from, std::int64_t last, const S
 
 TEST_CASE_FIXTURE(Tampering, "a copy signed anew is whole in itself, and named by the key or by an anchor") {
   forge(folder(), 1, done().last.number, SigningKey::generate());
-  CHECK(told(report()) == "");  // nothing in the folder itself can tell: that is why the hashes are printed
-  CHECK(says(told(report({.anchor = {}, .key_sha256 = done().key_sha256})), "is not the key that was named"));
-  CHECK(says(told(report({.anchor = done().last.sha256, .key_sha256 = {}})),
+  CHECK(findings(report()) ==
+        "");  // nothing in the folder itself can tell: that is why the hashes are printed
+  CHECK(says(findings(report({.anchor = {}, .key_sha256 = done().key_sha256})),
+             "is not the key that was named"));
+  CHECK(says(findings(report({.anchor = done().last.sha256, .key_sha256 = {}})),
              "the anchored checkpoint is not here"));
 }
 
@@ -328,7 +330,7 @@ TEST_CASE_FIXTURE(Tampering, "a copy signed anew from some checkpoint on, with a
   for (int i = 0; i < tries() / 4; ++i) {
     const auto from = 2 + static_cast<std::int64_t>(below(static_cast<std::size_t>(last - 1)));
     forge(folder(), from, last, SigningKey::generate());
-    const auto text = told(report());
+    const auto text = findings(report());
     CAPTURE(from);
     CAPTURE(text);
     CHECK(says(text, list_name(from) + ": its signature does not hold"));
@@ -340,7 +342,7 @@ TEST_CASE_FIXTURE(Tampering, "a copy signed anew from some checkpoint on, with a
 TEST_CASE_FIXTURE(Tampering, "who has today's key cannot rewrite the day before") {
   const auto today = SigningKey::from_pem(content(fs::directory_iterator(shop().keys())->path()));
   forge(folder(), 2, done().last.number, today);
-  CHECK(told(report()).starts_with(list_name(2) + ": its signature does not hold"));
+  CHECK(findings(report()).starts_with(list_name(2) + ": its signature does not hold"));
 }
 
 // The shop's own hand: the right key, but rows that its checkpoints do not account for.
@@ -360,7 +362,7 @@ TEST_CASE_FIXTURE(Tampering, "a row left out with the right key is named by the 
   }
   overwrite(folder() / list_name(number), to_text(list));
   overwrite(folder() / signature_name(number), key.sign(to_text(list)));
-  CHECK(says(told(report()), "holds other rows than the checkpoint tells of"));
+  CHECK(says(findings(report()), "holds other rows than the checkpoint tells of"));
 }
 
 TEST_CASE("a folder without checkpoints is no seal") {

@@ -47,8 +47,8 @@ std::string payload_of(int life, int sender, int number) {
     for (int number = 0;; ++number) {
       const auto appended = writer.load()->append(message(payload_of(life, sender, number)), cap);
       if (appended) {
-        const Acknowledged told{.seq = appended->seq, .sender = sender, .number = number};
-        (void)!::write(pipe, &told, sizeof told);
+        const Acknowledged row{.seq = appended->seq, .sender = sender, .number = number};
+        (void)!::write(pipe, &row, sizeof row);
       }
     }
   };
@@ -70,14 +70,14 @@ std::vector<Acknowledged> run_and_kill(const std::filesystem::path& path, int li
     std::this_thread::sleep_for(lifetime);
     ::kill(child, SIGKILL);
   });
-  std::vector<Acknowledged> told;
+  std::vector<Acknowledged> out;
   Acknowledged one;
   while (::read(ends[0], &one, sizeof one) == static_cast<ssize_t>(sizeof one)) {
-    told.push_back(one);
+    out.push_back(one);
   }
   ::close(ends[0]);
   ::waitpid(child, nullptr, 0);
-  return told;
+  return out;
 }
 
 TEST_CASE("a kill loses nothing that was acknowledged") {
@@ -88,11 +88,11 @@ TEST_CASE("a kill loses nothing that was acknowledged") {
   std::minstd_rand random(20260301);
   std::size_t acknowledged = 0;
   for (int life = 0; life < lives; ++life) {
-    const auto told = run_and_kill(path, life, Millis{100 + random() % 300});
-    acknowledged += told.size();
+    const auto rows = run_and_kill(path, life, Millis{100 + random() % 300});
+    acknowledged += rows.size();
     open_writer(path)->stop();  // recovers the write-ahead log
     const auto reader = open_reader(path);
-    for (const auto& row : told) {
+    for (const auto& row : rows) {
       const auto kept = reader.row(row.seq).value();
       REQUIRE(kept);
       CHECK(kept->message.payload == payload_of(life, row.sender, row.number));

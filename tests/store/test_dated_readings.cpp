@@ -28,11 +28,11 @@ struct Shop {
     writer->commit(std::move(effects));
   }
   void dated_anew(Time booted, std::vector<Time> before = {}) {
-    const Redated told{"boot", booted, 1, row, {}, ClockFault::stepped};
+    const Redated redated{"boot", booted, 1, row, {}, ClockFault::stepped};
     row = writer->append(message("told"), cap).value().seq;
     Effects effects;
     effects.applied = row;
-    effects.dated_anew = DatedAnew{told, row, std::move(before), 10s};
+    effects.dated_anew = DatedAnew{redated, row, std::move(before), 10s};
     writer->commit(std::move(effects));
   }
   // Times of all readings by row, as the table has them now.

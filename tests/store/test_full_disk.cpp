@@ -90,11 +90,11 @@ TEST_CASE("a full disk: the reserve is freed, work goes on, and nothing acknowle
   REQUIRE(writer->append(message("room again"), cap).has_value());
   writer->stop();
 
-  const auto told = health.all();
-  REQUIRE(told.size() >= 4);
-  CHECK(told[0].failing);
-  CHECK_FALSE(told[1].failing);
-  CHECK(told[1].ballast_spent);
+  const auto states = health.all();
+  REQUIRE(states.size() >= 4);
+  CHECK(states[0].failing);
+  CHECK_FALSE(states[1].failing);
+  CHECK(states[1].ballast_spent);
   const auto reader = open_reader(path);
   CHECK(reader.extent().value().last == before + on_reserve + 1);
   CHECK(reader.applied().value() == before);

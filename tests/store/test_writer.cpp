@@ -70,14 +70,14 @@ TEST_CASE("what a row was made from goes along with it, and not with the row bef
   auto entry = message("{}");
   entry.kind = RowKind::event;
   entry.shown_before = entry.message;
-  const auto told = std::make_shared<const Event>();
-  entry.told = told;
+  const auto parsed = std::make_shared<const Event>();
+  entry.parsed = parsed;
   REQUIRE(writer->append(entry, cap).has_value());
   writer->stop();
   REQUIRE(handed_out.size() == 2);
-  CHECK(handed_out[0].told == nullptr);
-  CHECK(handed_out[1].told == told);
-  CHECK(open_reader(folder / "a.db").row(2).value()->told == nullptr);
+  CHECK(handed_out[0].parsed == nullptr);
+  CHECK(handed_out[1].parsed == parsed);
+  CHECK(open_reader(folder / "a.db").row(2).value()->parsed == nullptr);
 }
 
 TEST_CASE("rows are handed out in order, without a hole, whoever wrote them") {

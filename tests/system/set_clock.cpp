@@ -14,17 +14,17 @@
 
 namespace {
 
-struct Told {
+struct Setting {
   long wall = 0, boot = 0;
   int synchronized = 0;
 };
 
-Told told() {
-  Told out;
+Setting setting() {
+  Setting out;
   const char* path = std::getenv("SET_CLOCK");
   if (FILE* file = path == nullptr ? nullptr : std::fopen(path, "r")) {
     if (std::fscanf(file, "%ld %ld %d", &out.wall, &out.boot, &out.synchronized) != 3) {
-      out = Told{};
+      out = Setting{};
     }
     std::fclose(file);
   }
@@ -43,14 +43,14 @@ extern "C" int clock_gettime(clockid_t which, timespec* into) noexcept {
   const long result = ::syscall(SYS_clock_gettime, which, into);
   if (result == 0 && (which == CLOCK_REALTIME || which == CLOCK_BOOTTIME) &&
       !is_a_librarys(__builtin_return_address(0))) {
-    const Told now = told();
+    const Setting now = setting();
     into->tv_sec += now.boot + (which == CLOCK_REALTIME ? now.wall : 0);
   }
   return static_cast<int>(result);
 }
 
 extern "C" int adjtimex(timex* into) noexcept {
-  const int synchronized = told().synchronized;
+  const int synchronized = setting().synchronized;
   if (synchronized < 0) {
     errno = EPERM;
     return -1;

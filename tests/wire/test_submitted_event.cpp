@@ -11,7 +11,7 @@ namespace {
 
 const std::string arrival = R"({"what":"vehicle-in","reference":"a","bay":"front")";
 
-Event told(const std::string& json) {
+Event submitted(const std::string& json) {
   const auto read = read_submitted(json, {});
   REQUIRE_MESSAGE(read.has_value(), json << ": " << (read ? "" : to_string(read.error())));
   return read->event;
@@ -51,10 +51,10 @@ TEST_CASE("what the client adds is what is taken off again") {
 }
 
 // IEEE 754: every decimal of at most 15 digits comes back from a double unchanged.
-TEST_CASE("a number that is told keeps 15 digits") {
+TEST_CASE("a number that is submitted keeps 15 digits") {
   const auto area = [](const std::string& number) {
     return std::get<Lay>(
-               told(R"({"what":"lay","vehicle":1,"panel":"bonnet","area_m2":)" + number + "}").detail)
+               submitted(R"({"what":"lay","vehicle":1,"panel":"bonnet","area_m2":)" + number + "}").detail)
         .area_m2;
   };
   CHECK(area("1.25") == 1.25);
@@ -62,12 +62,12 @@ TEST_CASE("a number that is told keeps 15 digits") {
   CHECK(area("0.12345678901234567") == 0.123456789012346);
   CHECK(area("9.9e-8") == 0.0);
   CHECK_FALSE(std::signbit(area("-0.0")));
-  const auto in = std::get<VehicleIn>(told(arrival + R"(,"panel_c":-3.1234567890123456})").detail);
+  const auto in = std::get<VehicleIn>(submitted(arrival + R"(,"panel_c":-3.1234567890123456})").detail);
   CHECK(in.panel_c == -3.12345678901235);
 }
 
 // Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.
-TEST_CASE("an event that is told is the one that its row reads back to") {
+TEST_CASE("an event that is submitted is the one that its row reads back to") {
   std::mt19937_64 random(1);
   const auto any = [&](double least, double most) {
     return fmt::format("{:.17g}", std::uniform_real_distribution<double>(least, most)(random));
@@ -89,7 +89,7 @@ TEST_CASE("an event that is told is the one that its row reads back to") {
                     any(1e-4, 4.0), any(1e-3, 1000.0)),
         fmt::format("{},\"panel_c\":{}}}", arrival, any(-40.0, 120.0))};
     for (const auto& json : events) {
-      const auto row = to_json(told(json));
+      const auto row = to_json(submitted(json));
       CHECK(to_json(parse_event(row, {}).value()) == row);
     }
   }

@@ -4,6 +4,7 @@
 
 #include <regex>
 
+#include "support/capture_bound.hpp"
 #include "support/said.hpp"
 #include "wording/spoken.hpp"
 
@@ -23,7 +24,7 @@ TEST_CASE("every language has every message, and ICU reads each one") {
     CHECK(table.size() == keys.size());
     const auto words = support::words({language});
     for (const auto& [key, pattern] : table) {
-      CAPTURE(key);
+      CAPTURE_BOUND(key);
       CHECK(keys.contains(key));
       CHECK_FALSE(pattern.empty());
       CHECK_FALSE(words.say(key).empty());  // values that are missing stand as their names
@@ -35,8 +36,8 @@ TEST_CASE("units are written right in every message: no \"m2\", \"g/m2\", \" C\"
   const std::regex wrong{R"((\bm2\b|\bm3\b|(\} ?|\d )[CF]([ .,;:)]|$)))"}, micrometres{R"(\bum\b)"};
   for (const auto language : all_languages) {
     for (const auto& [key, pattern] : patterns(language)) {
-      CAPTURE(key);
-      CAPTURE(pattern);
+      CAPTURE_BOUND(key);
+      CAPTURE_BOUND(pattern);
       CHECK_FALSE(std::regex_search(pattern, wrong));
       CHECK((language == Language::german || !std::regex_search(pattern, micrometres)));  // a German word
     }

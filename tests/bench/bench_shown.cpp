@@ -1,7 +1,7 @@
-// What keeping what was shown takes: rows and bytes of `shown` rows against those of the sensors, in a shop
-// with 60 open pieces over four days: six vehicles in three bays, each bay with a sensor of the air and a
-// probe on a panel, a message each every 45 s, with battery and link as such radios send them. The share of
-// the same messages without these is told beside it.
+// What keeping what was shown takes, and saying it: rows and bytes of `shown` rows against those of the
+// sensors, in a shop with 60 open pieces over four days: six vehicles in three bays, each bay with a sensor
+// of the air and a probe on a panel, a message each every 45 s, with battery and link as such radios send
+// them. The share of the same messages without these is told beside it.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -15,6 +15,8 @@
 #include "stopwatch.hpp"
 #include "support/core_shop.hpp"
 #include "support/small_shop.hpp"
+#include "wire/answer_json.hpp"
+#include "wording/spoken.hpp"
 
 using namespace dryclock;
 using namespace std::chrono_literals;
@@ -97,7 +99,7 @@ class Days {
     figure("shown_rows_count_share", static_cast<double>(rows) / static_cast<double>(sensor_rows), "ratio");
   }
 
-  [[nodiscard]] const support::CoreShop& shop() const { return shop_; }
+  [[nodiscard]] support::CoreShop& shop() { return shop_; }
 
  private:
   void air(Time t) {
@@ -179,16 +181,32 @@ class Days {
   std::size_t delivered_ = 0;
 };
 
+// What putting words to the facts of a board takes, beside writing it as JSON: both are done for each answer.
+void words_of_a_board(const app::Core& core) {
+  const Board board = core.engine().board();
+  std::size_t bytes = 0;
+  const double words =
+      bench::seconds_of([&] { bytes += wording::spoken(board, core.words()).vehicles.size(); });
+  const Board spoken = core.board();
+  const double json = bench::seconds_of([&] { bytes += wire::to_json(spoken).size(); });
+  figure("board_in_words", words * 1e3, "ms");
+  figure("board_as_json", json * 1e3, "ms");
+  figure("board_words_per_json", words / json, "1");
+  fmt::print(stderr, "{} bytes\n", bytes);
+}
+
 }  // namespace
 
 // A second argument: every shown row is printed, to see what they are made of.
 int main(int argc, char** argv) {
-  if (argc > 1 && std::string{argv[1]} != "shown_rows_share") {
+  const std::string only = argc > 1 ? argv[1] : "";
+  if (!only.empty() && only != "shown_rows_share" && only != "board_in_words") {
     return 0;
   }
   Days shop;
   shop.run();
   shop.tell();
+  words_of_a_board(shop.shop().core());
   for (const auto& row : shop.shop().rows()) {
     if (argc > 2 && row.kind == RowKind::shown) {
       fmt::print("{} {}\n", row.message.topic, row.message.payload);

@@ -6,9 +6,11 @@
 
 #include "nights/night.hpp"
 #include "support/said.hpp"
+#include "two_in_front.hpp"
 
 using namespace dryclock;
 using nights::Night;
+using nights::two_in_front;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
@@ -16,18 +18,6 @@ using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {
-
-// "side" hangs in bay front as well.
-Setup two_in_front() {
-  auto setup = support::small_shop();
-  for (std::size_t i = 0; i < 2; ++i) {
-    auto mapping = setup.mappings[i];
-    mapping.sensor = "side";
-    mapping.topic = "bays/side";
-    setup.mappings.push_back(mapping);
-  }
-  return setup;
-}
 
 bool is_open(Night& night, AlertRule rule) {
   const auto alerts = night.board().alerts;
@@ -65,7 +55,6 @@ TEST_CASE("a quarter of an hour late is no slip, a minute more is") {
     night.passes_to("14:30");
     OutlookAnswer answer;
     answer.vehicle = van;
-    answer.revision = night.rows().back().seq;
     const auto tasks = night.engine().outlook_tasks();
     REQUIRE(tasks.size() == 1);
     answer.revision = tasks[0].revision;

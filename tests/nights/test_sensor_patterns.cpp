@@ -5,27 +5,17 @@
 #include "nights/night.hpp"
 #include "nights/replay.hpp"
 #include "support/said.hpp"
+#include "two_in_front.hpp"
 
 using namespace dryclock;
 using nights::fingerprint;
 using nights::Night;
+using nights::two_in_front;
 using std::chrono::hours;
 using std::chrono::minutes;
 using support::said;
 
 namespace {
-
-// "side" hangs in bay front as well.
-Setup two_in_front() {
-  auto setup = support::small_shop();
-  for (std::size_t i = 0; i < 2; ++i) {
-    auto mapping = setup.mappings[i];
-    mapping.sensor = "side";
-    mapping.topic = "bays/side";
-    setup.mappings.push_back(mapping);
-  }
-  return setup;
-}
 
 void both_send(Night& night) {
   night.air_is("front", 20.0, 50.0);

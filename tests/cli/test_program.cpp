@@ -8,7 +8,7 @@
 using dryclock::test::has;
 using dryclock::test::run;
 
-// 11.57 h and 0.692 g/m2: SUNDIALS CVODE, BDF, rtol 1e-8.
+// 11.5706 h and 0.6918 g/m2: SUNDIALS CVODE, BDF, rtol 1e-8.
 TEST_CASE("the baseline case prints what SUNDIALS CVODE gives [CVODE: BDF, rtol 1e-8]") {
   const auto ran = run("dry config/cases/baseline.toml");
   CAPTURE(ran.out);

@@ -67,7 +67,8 @@ std::string letter(const std::string& subject, const std::string& payload, const
 
 Outgoing test_message(const Config& config, const std::string& channel, Time now) {
   const auto known = std::ranges::find(config.notify, channel, &NotifyChannel::name);
-  const auto words = words_for(config, known == config.notify.end() ? config.site.manner : known->manner);
+  const auto words =
+      words_for(config, known == config.notify.end() ? config.setup.site.manner : known->manner);
   AlertSummary test;
   test.id = "test";
   test.level = AlertLevel::news;

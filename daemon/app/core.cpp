@@ -81,28 +81,28 @@ void Core::agree() {
   const auto same = [](const AlertSummary& alert) {
     return [&](const AlertSummary& other) { return other.id == alert.id && other.raised == alert.raised; };
   };
-  Effects told;
+  Effects news;
   Effects silent;  // of an alert that stands in both, only the time differs: nobody is told twice
   const auto one_of = [](const AlertSummary& alert, const std::vector<AlertSummary>& others) {
     return std::ranges::find(others, alert.id, &AlertSummary::id) != others.end();
   };
   for (const AlertSummary& alert : in_table) {
     if (engine::follows_from_rows(alert.rule) && std::ranges::none_of(board, same(alert))) {
-      auto& effects = one_of(alert, board) ? silent : told;
+      auto& effects = one_of(alert, board) ? silent : news;
       effects.alerts.push_back({AlertStep::cleared, alert});
       effects.alerts.back().alert.cleared = std::max(now_, alert.raised);
     }
   }
   for (const AlertSummary& alert : board) {
     if (engine::follows_from_rows(alert.rule) && std::ranges::none_of(in_table, same(alert))) {
-      (one_of(alert, in_table) ? silent : told).alerts.push_back({AlertStep::raised, alert});
+      (one_of(alert, in_table) ? silent : news).alerts.push_back({AlertStep::raised, alert});
     }
   }
   if (!silent.alerts.empty()) {
     hand_over(std::move(silent));
   }
-  keep_shown(told, false, 0);
-  commit(std::move(told));
+  keep_shown(news, false, 0);
+  commit(std::move(news));
   behind_ = false;
 }
 
@@ -138,8 +138,8 @@ Effects Core::apply(const JournalRow& row, const Decoded& decoded) {
   }
   Effects effects = engine_.apply(row, decoded);
   if (decoded.redated && !by_messages()) {
-    const auto& told = *decoded.redated;
-    effects.dated_anew = DatedAnew{told, row.seq, dates_.begins_of(told.boot), history::clock_slack};
+    const auto& redated = *decoded.redated;
+    effects.dated_anew = DatedAnew{redated, row.seq, dates_.begins_of(redated.boot), history::clock_slack};
   }
   speak(effects);
   if (decoded.event && !decoded.event->key.empty()) {
@@ -296,14 +296,14 @@ http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
   thread_.check();
-  auto told = wire::read_submitted(json, now(wall));
-  if (!told) {
-    return answer(http::Refused{400, told.error()});
+  auto submitted = wire::read_submitted(json, now(wall));
+  if (!submitted) {
+    return answer(http::Refused{400, submitted.error()});
   }
   if (by_messages() && now_ == Time{}) {
-    told->event.entered = told->event.at;  // the first to tell a time
+    submitted->event.entered = submitted->event.at;  // the first to tell a time
   }
-  at_the_door_.push_back({std::move(*told), answer});
+  at_the_door_.push_back({std::move(*submitted), answer});
   admit_next();
 }
 
@@ -316,7 +316,7 @@ void Core::admit_next() {
 }
 
 void Core::admit(AtTheDoor next) {
-  Event& event = next.told.event;
+  Event& event = next.submitted.event;
   const auto& answer = next.answer;
   if (behind_) {
     return answer(busy());
@@ -333,7 +333,7 @@ void Core::admit(AtTheDoor next) {
   }
   store::Entry entry{RowKind::event, {}, event.key};
   if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {
-    commit_to(next.told, *arrival, entry.personal);
+    commit_to(next.submitted, *arrival, entry.personal);
   } else if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
     if (!ports_.keeps_personal(forgotten->vehicle)) {
       return answer(http::Refused{
@@ -354,15 +354,15 @@ void Core::admit(AtTheDoor next) {
   if (deed) {
     entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
   }
-  const auto told = std::make_shared<const Event>(std::move(event));
-  entry.parsed = told;
+  const auto parsed = std::make_shared<const Event>(std::move(event));
+  entry.parsed = parsed;
   admitting_ = true;
-  ports_.append(std::move(entry), [this, answer, deed, told](const Result<store::Appended>& appended) {
+  ports_.append(std::move(entry), [this, answer, deed, parsed](const Result<store::Appended>& appended) {
     admitting_ = false;
     if (deed && (!appended || appended->repeated)) {
       shown_.forget(deed->vehicle);
     }
-    answer(appended ? kept(*appended, *told) : http::SubmitAnswer{http::Refused{503, appended.error()}});
+    answer(appended ? kept(*appended, *parsed) : http::SubmitAnswer{http::Refused{503, appended.error()}});
     admit_next();
   });
 }

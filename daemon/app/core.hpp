@@ -101,7 +101,7 @@ class Core {
 
  private:
   struct AtTheDoor {
-    wire::SubmittedEvent told;
+    wire::SubmittedEvent submitted;
     std::function<void(http::SubmitAnswer)> answer;
   };
   void admit_next();

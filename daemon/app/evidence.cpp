@@ -82,12 +82,12 @@ Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config) {
     return reader.error();
   }
   const auto dates = dates_of(config, *reader);
-  const auto told =
+  const auto events =
       dates ? history::events(*reader, *dates) : Result<std::vector<history::RecordedEvent>>{dates.error()};
-  if (!told) {
-    return told.error();
+  if (!events) {
+    return events.error();
   }
-  return record::rechecked_vehicles(*told);
+  return record::rechecked_vehicles(*events);
 }
 
 Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle) {

@@ -81,12 +81,12 @@ Result<std::vector<std::string>> compare_with_journal(const Config& config) {
   if (!done) {
     return done.error();
   }
-  JournalRow told;
-  told.seq = done->last + 1;
-  told.kind = RowKind::configured;
-  told.message.payload = wire::to_json(Configured{{}, {}, false, {}, config.setup});
-  told.message.received_at = core.engine().board().now;
-  core.replay(std::move(told));
+  JournalRow row;
+  row.seq = done->last + 1;
+  row.kind = RowKind::configured;
+  row.message.payload = wire::to_json(Configured{{}, {}, false, {}, config.setup});
+  row.message.received_at = core.engine().board().now;
+  core.replay(std::move(row));
   return gone_and_in_use(core.engine().board());
 }
 

@@ -29,20 +29,20 @@ Result<std::vector<Span>> wrong_times(const store::Reader& reader, Seq after) {
   std::vector<Span> out;
   std::map<std::string, std::vector<Time>> booted;  // as told so far, by boot
   for (const JournalRow& row : *rows) {
-    const auto told = ingest::decode(row, {}).redated;
-    if (!told) {
+    const auto redated = ingest::decode(row, {}).redated;
+    if (!redated) {
       continue;
     }
-    auto& before = booted[told->boot];
-    if (told->first != 0 && row.seq > after) {
-      const auto first = reader.stamp(told->first);
-      const auto last = reader.stamp(told->last);
+    auto& before = booted[redated->boot];
+    if (redated->first != 0 && row.seq > after) {
+      const auto first = reader.stamp(redated->first);
+      const auto last = reader.stamp(redated->last);
       if (!first || !last) {
         return !first ? first.error() : last.error();
       }
       if (*first && *last) {
         const auto add = [&](Time from, Time to) {
-          out.push_back({from, to + after_the_row, told->booted + (*first)->boot_time - from});
+          out.push_back({from, to + after_the_row, redated->booted + (*first)->boot_time - from});
         };
         add((*first)->received_at, (*last)->received_at);
         for (const Time begin : before) {
@@ -50,7 +50,7 @@ Result<std::vector<Span>> wrong_times(const store::Reader& reader, Seq after) {
         }
       }
     }
-    before.push_back(told->booted);
+    before.push_back(redated->booted);
   }
   return out;
 }

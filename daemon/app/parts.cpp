@@ -129,7 +129,7 @@ Result<void> App::Parts::start_store() {
              });
            },
        .on_health =
-           [this](const store::StoreHealth& told) { post([this, told] { watch.store_health(told); }); }});
+           [this](const store::StoreHealth& seen) { post([this, seen] { watch.store_health(seen); }); }});
   if (!opened) {
     return opened.error();
   }
@@ -176,8 +176,8 @@ void App::Parts::start_client() {
                     log::info("broker {}", connected ? "connected" : "lost");
                     if (connected) {
                       notifier->post([this] {
-                        if (const auto told = client->announce(publish_cap); !told) {
-                          log::warning("status: {}", to_string(told.error()));
+                        if (const auto announced = client->announce(publish_cap); !announced) {
+                          log::warning("status: {}", to_string(announced.error()));
                         }
                       });
                       notifier->retry_now("mqtt");
@@ -237,8 +237,9 @@ void App::Parts::start_seal() {
   if (const auto& url = config.seal.time_stamp_url; !url.empty()) {
     options.time_stamp = [url](const std::string& query) { return notify::ask_time_stamp(url, query); };
   }
-  const auto tell = [this](void (Watch::*told)(const std::optional<Problem>&), std::optional<Problem> wrong) {
-    post([this, told, wrong = std::move(wrong)] { (watch.*told)(wrong); });
+  const auto tell = [this](void (Watch::*report)(const std::optional<Problem>&),
+                           std::optional<Problem> wrong) {
+    post([this, report, wrong = std::move(wrong)] { (watch.*report)(wrong); });
   };
   sealer = std::make_unique<seal::Sealer>(
       std::move(options),

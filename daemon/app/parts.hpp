@@ -75,7 +75,7 @@ struct App::Parts {
   void post(std::function<void()> work) { boost::asio::post(io, std::move(work)); }
 
   Config config;
-  LocalZone zone = LocalZone::find(config.site.time_zone).value();  // the configuration was checked
+  LocalZone zone = LocalZone::find(config.setup.site.time_zone).value();  // the configuration was checked
   http::Options serving{
       .address = config.http.address, .port = config.http.port, .hosts = config.http.hosts, .access = {}};
   MachineClocks clocks;

@@ -35,9 +35,9 @@ Result<void> settle_settings(const Config& config) {
       return judged.error();
     }
   }
-  auto told = reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
+  auto settings = reader ? tell_settings(config.setup, now, **writer, *reader) : Result<void>{reader.error()};
   (*writer)->stop();
-  return told;
+  return settings;
 }
 
 Result<Replayed> fill(const Config& config) {
@@ -65,9 +65,9 @@ Result<Replayed> fill(const Config& config) {
 }  // namespace
 
 int rebuild(const Config& config) {
-  const auto told = settle_settings(config);
-  const auto begun =
-      told ? store::begin_rebuild(config.store.path, rules_without_rows()) : Result<void>{told.error()};
+  const auto settings = settle_settings(config);
+  const auto begun = settings ? store::begin_rebuild(config.store.path, rules_without_rows())
+                              : Result<void>{settings.error()};
   const auto filled = begun ? fill(config) : Result<Replayed>{begun.error()};
   const auto ended = filled ? store::finish_rebuild(config.store.path) : Result<void>{filled.error()};
   if (!ended) {

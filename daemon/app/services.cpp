@@ -72,22 +72,17 @@ http::Services App::Parts::services() {
 CatalogueView App::Parts::catalogue() const {
   const engine::Engine& engine = core.engine();
   const Catalogue& all = engine.setup().catalogue;
-  return {{config.site.name, zone.name(), config.site.manner},
-          all.films,
-          all.solutions,
-          all.panels,
-          all.templates,
-          engine.measured_films(),
-          all.water};
+  return {config.setup.site,       all.films, all.solutions, all.panels, all.templates,
+          engine.measured_films(), all.water};
 }
 
 Health App::Parts::health() const {
   const auto store = writer->health();
   const bool broker = client && client->connected();
   const auto sealed = sealer ? sealer->last_checkpoint() : std::nullopt;
-  Health told;
-  told.version = version;
-  told.started = started;
+  Health health;
+  health.version = version;
+  health.started = started;
   const auto problem = [](std::string text) {
     return Fact{"health.problem", {say::text("problem", std::move(text))}};
   };
@@ -100,13 +95,13 @@ Health App::Parts::health() const {
         "health.checkpoint",
         {say::text("number", fmt::to_string(sealed->number)), say::text("row", fmt::to_string(sealed->seq))}};
   };
-  told.parts = {
+  health.parts = {
       {"database", !store.failing, store.text.empty() ? Fact{"health.keeps"} : problem(store.text)},
       {"broker", broker, {broker ? "health.connected" : "health.not-connected", {at}}},
       {"seal", !watch.seal_wrong(), watch.seal_wrong() ? problem(to_string(*watch.seal_wrong())) : so_far()}};
-  told.ok = std::ranges::all_of(told.parts, &HealthPart::ok);
-  told.space = watch.space();
-  return wording::spoken(std::move(told), core.words());
+  health.ok = std::ranges::all_of(health.parts, &HealthPart::ok);
+  health.space = watch.space();
+  return wording::spoken(std::move(health), core.words());
 }
 
 Channels App::Parts::channels() const {

@@ -101,10 +101,10 @@ bool bond_near(double a, double b) {
 }
 
 // Takes out of `now` what `told` said already, and notes the rest there.
-void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& told, Time at) {
+void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& last, Time at) {
   now->held_by.clear();
-  if (!told || now->announced != told->announced) {
-    told = now;
+  if (!last || now->announced != last->announced) {
+    last = now;
     return;
   }
   const auto keep = [](auto& value, auto& before, bool same) {
@@ -114,14 +114,14 @@ void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& tol
       before = value;
     }
   };
-  const bool moved = now->expected && !(told->expected && near(*now->expected, *told->expected, at));
-  keep(now->expected, told->expected, !moved);
-  keep(now->limiting, told->limiting, now->limiting == told->limiting);
-  const bool same_chance = near(now->probability, told->probability, ShownSteps{}.probability);
+  const bool moved = now->expected && !(last->expected && near(*now->expected, *last->expected, at));
+  keep(now->expected, last->expected, !moved);
+  keep(now->limiting, last->limiting, now->limiting == last->limiting);
+  const bool same_chance = near(now->probability, last->probability, ShownSteps{}.probability);
   if (same_chance && !now->expected && !now->limiting) {
     now.reset();
   } else {
-    told->probability = now->probability;
+    last->probability = now->probability;
   }
 }
 
@@ -131,21 +131,21 @@ bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
   bool any = false;
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
     auto& milestone = now.milestones[k];
-    auto& told = last.milestones[k];
+    auto& before = last.milestones[k];
     if (asked[k]) {
-      told = milestone;
+      before = milestone;
     } else if (done_at(piece, static_cast<Milestone>(k))) {
       milestone.reset();
     } else {
-      lean(milestone, told, at);
+      lean(milestone, before, at);
     }
     any = any || milestone.has_value();
   }
-  const auto keep = [&any](auto& value, auto& told, auto near_one) {
-    if (near(value, told, near_one)) {
+  const auto keep = [&any](auto& value, auto& before, auto near_one) {
+    if (near(value, before, near_one)) {
       value.reset();
     } else {
-      told = value;
+      before = value;
       any = true;
     }
   };
@@ -156,9 +156,9 @@ bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
 
 ShownAlert shown(const AlertRow& row) {
   const bool raised = row.step == AlertStep::raised;
-  const bool told = raised || row.step == AlertStep::restated;
+  const bool with_text = raised || row.step == AlertStep::restated;
   return {row.alert.rule, row.alert.subject, row.step, raised ? std::optional{row.alert.level} : std::nullopt,
-          told ? row.alert.what.words : ""};
+          with_text ? row.alert.what.words : ""};
 }
 
 using Milestones = std::bitset<models::milestone_kinds>;
@@ -259,19 +259,19 @@ std::vector<Shown> ShownRecorder::changes(const Effects& effects, const Board& b
     std::vector<ShownAlert> alerts;
   };
   std::map<VehicleId, Change> changes;
-  for (const auto& told : effects.milestones) {
-    if (const auto* vehicle = vehicle_with(board, told.piece)) {
+  for (const auto& effect : effects.milestones) {
+    if (const auto* vehicle = vehicle_with(board, effect.piece)) {
       auto& change = changes[vehicle->id];
-      change.announced |= told.announced.has_value();
-      change.asked.pieces[told.piece] |= only(told.which);
+      change.announced |= effect.announced.has_value();
+      change.asked.pieces[effect.piece] |= only(effect.which);
     }
   }
-  for (const auto& told : effects.releases) {
-    changes[told.vehicle].announced |= told.announced.has_value();
-    changes[told.vehicle].asked.release = true;
+  for (const auto& effect : effects.releases) {
+    changes[effect.vehicle].announced |= effect.announced.has_value();
+    changes[effect.vehicle].asked.release = true;
   }
-  for (const auto& told : effects.alerts) {
-    auto alert = shown(told);
+  for (const auto& effect : effects.alerts) {
+    auto alert = shown(effect);
     changes[vehicle_of(alert.rule, alert.subject, board)].alerts.push_back(std::move(alert));
   }
   std::vector<Shown> out;

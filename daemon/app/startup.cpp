@@ -23,9 +23,9 @@ constexpr std::chrono::minutes chip_slack{2};
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
 // weighed at `now`; absent: there is neither. What was taken back is neither.
-std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& told, Time now) {
+std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& events, Time now) {
   std::map<Seq, Time> here;
-  for (const history::RecordedEvent& one : told) {
+  for (const history::RecordedEvent& one : events) {
     const Event& event = one.event;
     if (one.superseded) {
       continue;
@@ -60,8 +60,8 @@ std::string state_of(const MachineClock& clock) {
 }
 
 MachineClock machine_clock() {
-  timex told{};
-  const int state = ::adjtimex(&told);  // -1: not allowed to ask, so nobody vouches
+  timex kernel{};
+  const int state = ::adjtimex(&kernel);  // -1: not allowed to ask, so nobody vouches
   const bool synchronized = state >= 0 && state != TIME_ERROR;
   const Time now = SystemClock{}.now();
   std::int64_t chip = 0;  // seconds since 1970; Linux: Documentation/ABI/testing/sysfs-class-rtc, from memory
@@ -71,15 +71,15 @@ MachineClock machine_clock() {
 }
 
 Result<history::Judged> judge_clock(const MachineClock& clock, Millis since_boot, bool set_just_now,
-                                    std::optional<Time> told, const store::Writer& writer,
+                                    std::optional<Time> by_devices, const store::Writer& writer,
                                     const store::Reader& reader) {
   const auto dates = history::Dates::read(reader, false);
   if (!dates) {
     return dates.error();
   }
-  return history::look_at_boots(
-      reader, *dates,
-      {writer.session(), clock.booted, since_boot, clock.synchronized || clock.kept || set_just_now, told});
+  return history::look_at_boots(reader, *dates,
+                                {writer.session(), clock.booted, since_boot,
+                                 clock.synchronized || clock.kept || set_just_now, by_devices});
 }
 
 store::Entry entry_of(const Redated& redated, Time now) {
@@ -106,15 +106,15 @@ Result<history::Judged> tell_time(const MachineClocks& clocks, store::Writer& wr
 }
 
 Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, const store::Reader& reader) {
-  const auto told = reader.rows_of(RowKind::configured);
+  const auto written = reader.rows_of(RowKind::configured);
   const auto dates = reader.rows_of(RowKind::redated);
   const auto extent = reader.extent();
-  if (!told || !dates || !extent) {
-    return !told ? told.error() : !dates ? dates.error() : extent.error();
+  if (!written || !dates || !extent) {
+    return !written ? written.error() : !dates ? dates.error() : extent.error();
   }
   Configured configured{version, seal::sha256_hex(wire::to_json(setup)), false, {}, setup};
-  if (!told->empty()) {
-    const auto newest = wire::read_configured(told->back().message.payload);
+  if (!written->empty()) {
+    const auto newest = wire::read_configured(written->back().message.payload);
     if (newest && newest->program == configured.program &&
         newest->settings_sha256 == configured.settings_sha256) {
       return {};

@@ -35,7 +35,7 @@ struct MachineClocks {
 // What the journal's rows say of the machine's clock, `since_boot`, and what is to be told of it. `told`:
 // when the machine booted, as devices tell. Problem: the database.
 [[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, Millis since_boot,
-                                                  bool set_just_now, std::optional<Time> told,
+                                                  bool set_just_now, std::optional<Time> by_devices,
                                                   const store::Writer& writer, const store::Reader& reader);
 [[nodiscard]] store::Entry entry_of(const Redated& redated, Time now);
 // The same at a start, before any other row: waits until the rows that date others anew are on disk.

@@ -50,9 +50,10 @@ void App::Parts::look_at_clock() {
   const Millis moved = seen.booted - machine.booted;
   const bool set = std::chrono::abs(moved) > history::clock_slack;
   const bool vouched_for = seen.synchronized && !machine.synchronized && !(time_known && clock_trusted);
-  const auto told = time_known ? std::nullopt : device_times.booted();
-  const bool told_anew =
-      told && (!judged_by_devices || std::chrono::abs(*told - *judged_by_devices) > history::device_slack);
+  const auto by_devices = time_known ? std::nullopt : device_times.booted();
+  const bool devices_differ =
+      by_devices &&
+      (!judged_by_devices || std::chrono::abs(*by_devices - *judged_by_devices) > history::device_slack);
   const MachineClock before = std::exchange(machine, seen);
   if (state_of(seen) != "unsynchronized" && session.clock_state == "unsynchronized") {
     session.clock_state = state_of(seen);
@@ -62,11 +63,11 @@ void App::Parts::look_at_clock() {
     clock.set(seen.booted);
     return;
   }
-  if (!set && !vouched_for && !told_anew) {
+  if (!set && !vouched_for && !devices_differ) {
     clock.set(clock.booted() + moved);
     return;
   }
-  const auto judged = judge_clock(seen, clocks.since_boot(), set, told, *writer, *reader);
+  const auto judged = judge_clock(seen, clocks.since_boot(), set, by_devices, *writer, *reader);
   if (!judged) {
     machine = before;  // to be seen again
     return;
@@ -83,7 +84,7 @@ void App::Parts::look_at_clock() {
   clock.set(judged->booted);
   time_known = judged->known;
   clock_trusted = judged->trusted;
-  judged_by_devices = told;
+  judged_by_devices = by_devices;
 }
 
 // Where the clock may be right nothing is dated by what devices tell: their clocks may be the wrong ones.
@@ -92,9 +93,9 @@ void App::Parts::look_at_device_times() {
     return;
   }
   if (clock_trusted || machine.synchronized || machine.kept) {
-    watch.told_time_apart(Millis{0});
-  } else if (const auto told = device_times.booted()) {
-    watch.told_time_apart(*told - clock.booted());
+    watch.device_times_apart(Millis{0});
+  } else if (const auto by_devices = device_times.booted()) {
+    watch.device_times_apart(*by_devices - clock.booted());
   }
 }
 

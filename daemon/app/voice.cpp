@@ -3,12 +3,12 @@
 namespace dryclock::app {
 
 wording::Words words_for(const Config& config) {
-  return words_for(config, config.site.manner);
+  return words_for(config, config.setup.site.manner);
 }
 
 wording::Words words_for(const Config& config, Manner manner) {
   return {manner, config.setup.catalogue.panels,
-          LocalZone::find(config.site.time_zone).value()};  // the configuration was checked
+          LocalZone::find(config.setup.site.time_zone).value()};  // the configuration was checked
 }
 
 std::string for_log(const Fact& fact) {

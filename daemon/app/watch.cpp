@@ -11,7 +11,7 @@ namespace {
 constexpr std::int64_t low_bytes = 256LL * 1024 * 1024;
 constexpr double low_years = 0.25;
 constexpr std::chrono::days recent_days{7};
-constexpr std::chrono::minutes told_apart{5};  // by less than this, devices that send late agree with us
+constexpr std::chrono::minutes sent_late{5};  // by less than this, devices that send late agree with us
 
 // What the last days added: an installation grows, and sensors are added.
 Result<store::Extent> recent_part(const store::Reader& reader, const history::Dates& dates,
@@ -104,9 +104,9 @@ void Watch::drift(const store::SensorPair& pair, const std::optional<store::Drif
   }
 }
 
-void Watch::told_time_apart(Millis later) {
+void Watch::device_times_apart(Millis later) {
   using std::chrono::minutes;
-  if (std::chrono::abs(later) <= told_apart) {
+  if (std::chrono::abs(later) <= sent_late) {
     core_.clear(AlertRule::clock_doubtful, "clock");
     return;
   }

@@ -31,7 +31,7 @@ class Watch {
   void drift(const store::SensorPair& pair, const std::optional<store::Drift>& found);
   // How much later the time is that devices tell than the machine's, for which nobody vouches; 0: somebody
   // does.
-  void told_time_apart(Millis later);
+  void device_times_apart(Millis later);
   // The broker's own count of messages that it had to drop for us or others.
   void broker_dropped(std::uint64_t total);
 

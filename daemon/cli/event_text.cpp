@@ -106,7 +106,7 @@ class FieldText {
 
 std::string event_text(const EventDetail& detail, const Words& words) {
   FieldText fields(words);
-  std::visit([&](const auto& told) { visit_fields(fields, told); }, detail);
+  std::visit([&](const auto& event) { visit_fields(fields, event); }, detail);
   return std::move(fields).text();
 }
 

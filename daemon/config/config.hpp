@@ -20,12 +20,6 @@ namespace dryclock {
 enum class ClockSource : std::uint8_t { system, messages };
 enum class NotifyKind : std::uint8_t { webhook, mail, command };
 
-struct SiteSettings {
-  std::string name;
-  std::string time_zone;  // IANA name; empty: the machine's
-  Manner manner{};
-};
-
 struct StoreSettings {
   std::filesystem::path path = "/var/lib/dryclock/dryclock.db";
   int ballast_mib = 32;  // room that is freed when the disk is full; 0: none
@@ -63,7 +57,6 @@ struct QuietHours {
 };
 
 struct Config {
-  SiteSettings site;
   ClockSource clock = ClockSource::system;
   log::Level log_level = log::Level::info;
   StoreSettings store;

@@ -45,10 +45,12 @@ Manner read_manner(Section& section, Manner usual) {
   return {section.word("language", usual.language), section.word("temperature", usual.temperature)};
 }
 
-void read_site(Section& section, SiteSettings& site) {
+void read_site(Section& section, Site& site) {
   site.name = section.text("name");
   site.time_zone = section.text("time_zone");
-  if (const auto zone = LocalZone::find(site.time_zone); !zone) {
+  if (const auto zone = LocalZone::find(site.time_zone)) {
+    site.time_zone = zone->name();
+  } else {
     section.complain("time_zone", zone.error().what);
   }
   site.manner = read_manner(section, site.manner);
@@ -275,12 +277,12 @@ void read_all(const config::Node& tree, const std::filesystem::path& folder, con
   Section root(tree, problems);
   config.clock = root.word("clock", config.clock);
   config.log_level = root.word("log_level", config.log_level);
-  in_section(root, "site", [&](Section& s) { read_site(s, config.site); });
+  in_section(root, "site", [&](Section& s) { read_site(s, config.setup.site); });
   in_section(root, "store", [&](Section& s) { read_store(s, folder, config.store); });
   in_section(root, "seal", [&](Section& s) { read_seal(s, folder, config.seal); });
   in_section(root, "http", [&](Section& s) { read_http(s, folder, config.http); });
   in_section(root, "mqtt", [&](Section& s) { read_mqtt(s, folder, config.mqtt); });
-  config.notify = read_notify(root, folder, config.site.manner);
+  config.notify = read_notify(root, folder, config.setup.site.manner);
   config.setup.bays = read_bays(root);
   auto sensors = config::read_sensors(root, config.setup.bays);
   config.setup.mappings = std::move(sensors.mappings);
@@ -307,8 +309,6 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
     }
   }
   config.setup.catalogue = config::read_catalogue(folder, shipped, problems);
-  const auto zone = LocalZone::find(config.site.time_zone);  // a wrong name was reported above
-  config.setup.site = {config.site.name, zone ? zone->name() : config.site.time_zone, config.site.manner};
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }

@@ -15,19 +15,6 @@
 
 namespace dryclock {
 
-// The shop as people see it.
-struct Site {
-  std::string name;
-  std::string time_zone;
-  Manner manner{};
-};
-void visit_fields(auto& f, Of<Site> auto& s) {
-  f.type("Site", "the shop");
-  f("name", s.name);
-  f("time_zone", s.time_zone, "IANA name");
-  f.flat(s.manner);
-}
-
 struct CatalogueView {
   Site site;
   std::vector<FilmEntry> films;

@@ -14,9 +14,9 @@
 
 namespace dryclock {
 
-// What the shop is called, and how its papers tell times and temperatures.
-struct SiteWords {
-  std::string shop;
+// What the shop is called, and how times and temperatures are told there.
+struct Site {
+  std::string name;
   std::string time_zone;  // IANA name; empty: the machine's
   Manner manner{};
 };
@@ -91,7 +91,7 @@ struct AlertSettings {
 };
 
 struct Setup {
-  SiteWords site{};
+  Site site{};
   std::vector<BaySetup> bays;
   std::vector<SensorMapping> mappings;
   std::vector<SensorAbout> sensors{};

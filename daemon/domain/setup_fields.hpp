@@ -130,9 +130,10 @@ void visit_fields(auto& f, Of<AlertSettings> auto& s) {
   f("slip_margin_ms", s.slip_margin);
   f("sprayed_g_m2", s.sprayed_g_m2);
 }
-void visit_fields(auto& f, Of<SiteWords> auto& s) {
-  f("shop", s.shop);
-  f("time_zone", s.time_zone);
+void visit_fields(auto& f, Of<Site> auto& s) {
+  f.type("Site", "the shop");
+  f("name", s.name);
+  f("time_zone", s.time_zone, "IANA name");
   f.flat(s.manner);
 }
 void visit_fields(auto& f, Of<Setup> auto& s) {

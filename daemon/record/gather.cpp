@@ -51,25 +51,25 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
   if (said) {
     step.probability = said->milestone.probability;
     step.announced = said->milestone.announced;
-    step.held_by = as_told(said->milestone.held_by);
+    step.held_by = ready_words(said->milestone.held_by);
     step.kept = said->at;
   }
 }
 
-std::optional<StepEstimate> estimate(const history::RecordedEvent& told, PieceId piece,
+std::optional<StepEstimate> estimate(const history::RecordedEvent& entry, PieceId piece,
                                      const std::map<Seq, VehicleSummary>& then) {
-  const auto asked = asked_by(told.event.detail);
-  if (told.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
+  const auto asked = asked_by(entry.event.detail);
+  if (entry.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
     return std::nullopt;
   }
-  StepEstimate out{told.row.seq,
-                   std::string{event_names[told.event.detail.index()]},
+  StepEstimate out{entry.row.seq,
+                   std::string{event_names[entry.event.detail.index()]},
                    asked->milestone,
-                   told.event.at,
+                   entry.event.at,
                    {},
                    {},
                    {}};
-  if (const auto seen = then.find(told.row.seq); seen != then.end()) {
+  if (const auto seen = then.find(entry.row.seq); seen != then.end()) {
     for (const auto& one : seen->second.pieces) {
       if (one.id == piece && !one.state.zones.empty()) {
         const auto& milestone = one.milestones[static_cast<std::size_t>(asked->milestone)];
@@ -104,20 +104,20 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
   const auto* solution = engine::find_solution(setup.catalogue, summary.solution);
   out.solution_label = label_of(words, solution, summary.solution);
   out.solution_sheet = solution == nullptr ? "" : solution->data_sheet;
-  for (const auto& told : events) {
-    if (const auto* lay = std::get_if<Lay>(&told.event.detail);
-        lay != nullptr && told.row.seq == summary.id) {
+  for (const auto& entry : events) {
+    if (const auto* lay = std::get_if<Lay>(&entry.event.detail);
+        lay != nullptr && entry.row.seq == summary.id) {
       out.lot = lay->lot;
       out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2 : panel != nullptr ? panel->area_m2 : 0.0;
       const auto measured = replay.engine().measured_films();
-      if (const auto* counts = engine::counts_for(measured, lay->film, lay->lot, told.event.at)) {
+      if (const auto* counts = engine::counts_for(measured, lay->film, lay->lot, entry.event.at)) {
         out.measured = *counts;
       }
     }
-    const bool gone = summary.removed && told.event.at > *summary.removed;
-    if (auto step = estimate(told, summary.id, replay.then());
+    const bool gone = summary.removed && entry.event.at > *summary.removed;
+    if (auto step = estimate(entry, summary.id, replay.then());
         step && !(step->step == "released" && (gone || summary.replaced_by))) {
-      compare(*step, summary, rows.said_at(told, summary.id, step->asked));
+      compare(*step, summary, rows.said_at(entry, summary.id, step->asked));
       out.steps.push_back(std::move(*step));
     }
   }
@@ -330,7 +330,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   manner.language = origin.language.value_or(manner.language);
   Record record(
       std::make_shared<const wording::Words>(manner, setup.catalogue.panels, *zone, wording::Dates::iso));
-  record.shop = setup.site.shop;
+  record.shop = setup.site.name;
   record.version = origin.version;
   record.vehicle = vehicle;
   record.reference = summary->reference;

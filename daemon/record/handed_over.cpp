@@ -96,14 +96,14 @@ Result<std::vector<HandedOver>> handed_over(const store::Reader& reader, const h
   if (!first) {
     return first.error();
   }
-  auto told = history::events(reader, dates, *first);
-  if (!told) {
-    return told.error();
+  auto events = history::events(reader, dates, *first);
+  if (!events) {
+    return events.error();
   }
-  std::erase_if(*told, [](const history::RecordedEvent& one) { return one.superseded; });
-  std::ranges::stable_sort(*told, {}, [](const history::RecordedEvent& one) { return one.event.at; });
+  std::erase_if(*events, [](const history::RecordedEvent& one) { return one.superseded; });
+  std::ranges::stable_sort(*events, {}, [](const history::RecordedEvent& one) { return one.event.at; });
   Departures departures;
-  for (const auto& one : *told) {
+  for (const auto& one : *events) {
     departures.apply(one.event);
   }
   return std::move(departures).released_after(now - listed);

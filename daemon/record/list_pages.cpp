@@ -54,12 +54,12 @@ void gap_table(Sheet& sheet, const Record& record) {
 std::string start_words(const Words& words, const DaemonStart& start) {
   boost::system::error_code wrong;
   const auto json = boost::json::parse(start.text, wrong);
-  const auto* told = wrong ? nullptr : json.if_object();
-  if (told == nullptr) {
+  const auto* fields = wrong ? nullptr : json.if_object();
+  if (fields == nullptr) {
     return start.text.empty() ? said(words, "start-untold") : start.text;
   }
   const auto text = [&](const char* key, std::string otherwise) {
-    const auto* value = told->if_contains(key);
+    const auto* value = fields->if_contains(key);
     return say::text(
         key, value != nullptr && value->is_string() ? std::string{value->as_string()} : std::move(otherwise));
   };
@@ -203,7 +203,7 @@ void paper_table(Sheet& sheet, const Record& record) {
 }
 
 Cell what_cell(const Record& record, const EventEntry& entry) {
-  Cell what{told(record, entry)};
+  Cell what{event_words(record, entry)};
   if (entry.superseded) {
     what.push_back(said(*record.words, "taken-back"));
   }
@@ -214,15 +214,15 @@ Cell what_cell(const Record& record, const EventEntry& entry) {
 }
 
 Cell entered_cell(const Words& words, const EventEntry& entry) {
-  Cell entered{told_late(entry.event) ? words.when(entry.event.entered)
-                                      : said(words, entry.redated ? "not-known" : "at-once")};
+  Cell entered{entered_late(entry.event) ? words.when(entry.event.entered)
+                                         : said(words, entry.redated ? "not-known" : "at-once")};
   if (entry.redated) {
     entered.push_back(said(words, "dated-anew"));
   }
   return entered;
 }
 
-Cell delivery_cell(const Words& words, const ToldAlert& alert) {
+Cell delivery_cell(const Words& words, const AlertCourse& alert) {
   Cell deliveries;
   for (const auto& delivery : alert.deliveries) {
     deliveries.push_back(

@@ -113,8 +113,8 @@ std::string readings(const Record& record) {
 
 std::string events(const Record& record) {
   std::string out;
-  for (const auto& told : record.events) {
-    out += told.json + '\n';
+  for (const auto& entry : record.events) {
+    out += entry.json + '\n';
   }
   return out;
 }
@@ -285,11 +285,11 @@ std::string disclosures(const Record& record, const Plain& plain) {
   return out;
 }
 
-std::string check(const SensorChecked& told) {
-  return std::string{name_of(told.verdict)} + ": showed " + fixed(told.shown_pct, 1) + " %RH over " +
-         std::string{name_of(told.salt)} + " at " + fixed(told.temperature_c, 1) + " C, where " +
-         fixed(told.expected_pct, 1) + " is expected (within " + fixed(told.expected_expanded_pct, 1) +
-         ", k = 2); its maker states " + fixed(told.tolerance_pct, 1) + " %RH";
+std::string check(const SensorChecked& check) {
+  return std::string{name_of(check.verdict)} + ": showed " + fixed(check.shown_pct, 1) + " %RH over " +
+         std::string{name_of(check.salt)} + " at " + fixed(check.temperature_c, 1) + " C, where " +
+         fixed(check.expected_pct, 1) + " is expected (within " + fixed(check.expected_expanded_pct, 1) +
+         ", k = 2); its maker states " + fixed(check.tolerance_pct, 1) + " %RH";
 }
 
 std::string sensors(const Record& record) {

@@ -32,7 +32,7 @@ Fact practice() {
 }
 // Unit symbols and keys of models/SOURCES.md are the same in every language.
 Fact symbol(std::string text) {
-  return as_told(std::move(text));
+  return ready_words(std::move(text));
 }
 Fact catalogued(std::string source) {
   return {"record-figures.film-catalogue", {say::text("key", std::move(source))}};

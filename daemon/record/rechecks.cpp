@@ -71,16 +71,16 @@ bool left_early(const Record& record) {
 
 }  // namespace
 
-std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& told) {
-  std::map<Seq, const Event*> events;
+std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& events) {
+  std::map<Seq, const Event*> known;
   std::map<VehicleId, Seq> last;
-  for (const history::RecordedEvent& one : told) {
-    events[one.event.seq] = &one.event;
+  for (const history::RecordedEvent& one : events) {
+    known[one.event.seq] = &one.event;
     // A correction of a correction brings a recheck back: follow it to its end.
     const Event* target = &one.event;
     while (const auto* correction = target == nullptr ? nullptr : std::get_if<Superseded>(&target->detail)) {
-      const auto known = events.find(correction->event);
-      target = known == events.end() ? nullptr : known->second;
+      const auto found = known.find(correction->event);
+      target = found == known.end() ? nullptr : found->second;
     }
     if (target != nullptr && std::holds_alternative<Rechecked>(target->detail) && one.vehicle != 0) {
       last[one.vehicle] = one.event.seq;
@@ -101,9 +101,9 @@ Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader
     std::set<models::ZoneKind> zones;
   };
   std::map<PieceId, Found> rechecked;  // pieces with a recheck that stands
-  for (const auto& told : record.events) {
-    if (const auto* found = std::get_if<Rechecked>(&told.event.detail);
-        found != nullptr && !told.superseded) {
+  for (const auto& entry : record.events) {
+    if (const auto* found = std::get_if<Rechecked>(&entry.event.detail);
+        found != nullptr && !entry.superseded) {
       auto& piece = rechecked[found->piece];
       piece.lifts = piece.lifts || found->finding != RecheckFinding::sound;
       if (found->zone) {

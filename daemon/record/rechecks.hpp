@@ -14,7 +14,7 @@ namespace dryclock::record {
 
 // The vehicles with a recheck that stands, each with the last event row that speaks of a recheck of it.
 // `told`: all event rows of the journal, in order.
-[[nodiscard]] std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& told);
+[[nodiscard]] std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& events);
 
 // The pieces of one vehicle that were looked at again. Takes as long as gather(). Problem: as gather().
 [[nodiscard]] Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader,

@@ -152,7 +152,7 @@ struct Record {
   std::vector<std::string> to_lay;  // what is planned and not laid
   std::optional<double> release_probability;  // at the release: as kept, or worked out again
   std::optional<double> release_again;        // where it was kept: worked out again
-  std::vector<ToldAlert> alerts;              // of the vehicle, its bays and their sensors
+  std::vector<AlertCourse> alerts;            // of the vehicle, its bays and their sensors
   std::vector<ShownRow> shown;                // of the vehicle
   double announce_level = 0.90;
   double dry_below = 0.05;  // g/m2

@@ -46,11 +46,11 @@ Result<void> Replay::tell_the_shop(const store::Reader& reader, Seq first) {
   if (!stamp) {
     return stamp.error();
   }
-  for (JournalRow& told : journal_.before(first, history::of_the_shop)) {
+  for (JournalRow& row : journal_.before(first, history::of_the_shop)) {
     if (*stamp) {
-      const Decoded decoded = journal_.dates.decode(told, {}, told.message.received_at);
-      told.message.received_at = journal_.dates.of(**stamp);
-      (void)engine_.apply(told, decoded);
+      const Decoded decoded = journal_.dates.decode(row, {}, row.message.received_at);
+      row.message.received_at = journal_.dates.of(**stamp);
+      (void)engine_.apply(row, decoded);
     }
   }
   note_mappings(first);
@@ -69,8 +69,8 @@ void Replay::note_mappings(Seq from) {
 }
 
 Result<void> Replay::run(const store::Reader& reader, Seq first) {
-  if (auto told = tell_the_shop(reader, first); !told) {
-    return told;
+  if (auto shop = tell_the_shop(reader, first); !shop) {
+    return shop;
   }
   auto walked = reader.walk(first, journal_.extent.last, [this](JournalRow row) {
     if (complete()) {
@@ -222,10 +222,10 @@ void Replay::tell_the_rest() {
     row.message.received_at = now_;
     apply(row, decoded);
   }
-  const Seq told = last_row_;
+  const Seq applied = last_row_;
   for (auto& one : events_) {
     const bool void_release = one.superseded && std::holds_alternative<Released>(one.event.detail);
-    if (one.row.seq <= told || void_release) {
+    if (one.row.seq <= applied || void_release) {
       continue;
     }
     JournalRow row = one.row;

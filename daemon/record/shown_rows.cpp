@@ -13,15 +13,15 @@ namespace {
 
 const ShownMilestone* milestone_in(const ShownVehicle& said, PieceId piece, std::size_t which) {
   const auto found = std::ranges::find(said.pieces, piece, &ShownPiece::piece);
-  const bool told = found != said.pieces.end() && found->milestones[which].has_value();
-  return told ? &*found->milestones[which] : nullptr;
+  const bool has = found != said.pieces.end() && found->milestones[which].has_value();
+  return has ? &*found->milestones[which] : nullptr;
 }
 
 void say(MilestoneView& view, const ShownMilestone& said) {
   view.probability = said.probability;
   view.announced = said.announced;
   view.expected = said.expected.value_or(said.announced ? Spread{} : view.expected);
-  view.held_by = as_told(said.held_by);
+  view.held_by = ready_words(said.held_by);
 }
 
 void move(ShownMilestone& milestone, Millis by) {
@@ -72,7 +72,7 @@ std::string id_of(const ShownAlert& alert) {
 class Stories {
  public:
   struct Story {
-    ToldAlert told;
+    AlertCourse course;
     bool own = false;          // of the vehicle
     std::optional<Time> over;  // also where it was raised anew though no row says that it was cleared
   };
@@ -86,7 +86,7 @@ class Stories {
     }
     for (const auto& one : shown.deliveries) {
       if (auto* story = newest(one.alert)) {
-        story->told.deliveries.push_back({shown.at, one.channel, one.given_up.has_value()});
+        story->course.deliveries.push_back({shown.at, one.channel, one.given_up.has_value()});
       }
     }
   }
@@ -106,11 +106,11 @@ class Stories {
   }
   static void go_on(Story& story, Time at, const ShownAlert& alert) {
     if (alert.step == AlertStep::restated) {
-      story.told.alert.text = alert.text;
+      story.course.alert.text = alert.text;
     } else if (alert.step == AlertStep::cleared) {
-      story.told.cleared = story.over = at;
+      story.course.cleared = story.over = at;
     } else {
-      story.told.seen = at;
+      story.course.seen = at;
     }
   }
 
@@ -168,7 +168,7 @@ std::optional<Said> ShownRows::said(PieceId piece, models::Milestone which, Time
 
 // A deed's own row counts whatever time its view is of: readings may come later than the clock's minute.
 std::optional<ShownRows::Span> ShownRows::span_of(const history::RecordedEvent& deed) const {
-  if (told_late(deed.event)) {
+  if (entered_late(deed.event)) {
     return Span{deed.event.at, deed.row.seq};
   }
   const auto* row = before(deed.row.seq);
@@ -212,15 +212,15 @@ ShownVehicle ShownRows::view_at(const history::RecordedEvent& deed) const {
   return out;
 }
 
-std::vector<ToldAlert> ShownRows::alerts(const Concerns& concerns) const {
+std::vector<AlertCourse> ShownRows::alerts(const Concerns& concerns) const {
   Stories stories;
   for (const auto& row : rows_) {
     stories.add(row.shown);
   }
-  std::vector<ToldAlert> out;
+  std::vector<AlertCourse> out;
   for (auto& story : std::move(stories).all()) {
-    if (story.own || concerns(story.told.alert, story.told.raised, story.over)) {
-      out.push_back(std::move(story.told));
+    if (story.own || concerns(story.course.alert, story.course.raised, story.over)) {
+      out.push_back(std::move(story.course));
     }
   }
   return out;
@@ -233,7 +233,7 @@ std::vector<ShownRow> ShownRows::own() const {
   return out;
 }
 
-Fact as_told(std::string words) {
+Fact ready_words(std::string words) {
   return {{}, {}, std::move(words)};
 }
 
@@ -242,7 +242,7 @@ void say(VehicleSummary& view, const ShownVehicle& said) {
     view.release_probability = said.release->probability;
     view.release_ready = said.release->announced;
     view.release_expected = said.release->expected.value_or(Spread{});
-    view.held_by = as_told(said.release->held_by);
+    view.held_by = ready_words(said.release->held_by);
   }
   view.hand_over_probability = said.hand_over_probability.value_or(view.hand_over_probability);
   for (const auto& piece : said.pieces) {

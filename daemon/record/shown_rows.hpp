@@ -26,7 +26,7 @@ struct Said {
 };
 
 // An alert from its rising on, as far as the rows tell.
-struct ToldAlert {
+struct AlertCourse {
   struct Delivery {
     Time at;
     std::string channel;
@@ -59,7 +59,7 @@ class ShownRows {
   // Whether an alert without a vehicle matters that was raised then, and was over then (absent: it is open).
   using Concerns = std::function<bool(const ShownAlert&, Time raised, std::optional<Time> over)>;
   // The vehicle's own and those that matter, in order of raising.
-  [[nodiscard]] std::vector<ToldAlert> alerts(const Concerns& concerns) const;
+  [[nodiscard]] std::vector<AlertCourse> alerts(const Concerns& concerns) const;
   // Of the vehicle.
   [[nodiscard]] std::vector<ShownRow> own() const;
 
@@ -78,7 +78,7 @@ class ShownRows {
 };
 
 // A sentence that was said: no message, words alone.
-[[nodiscard]] Fact as_told(std::string words);
+[[nodiscard]] Fact ready_words(std::string words);
 
 // The view with what the row says in place of what it holds.
 void say(VehicleSummary& view, const ShownVehicle& said);

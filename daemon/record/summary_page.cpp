@@ -270,8 +270,8 @@ void rechecks(Sheet& sheet, const Record& record) {
   bool any = false;
   for (const auto& event : record.events) {
     if (!event.superseded && std::holds_alternative<Rechecked>(event.event.detail)) {
-      sheet.point(
-          said(words, "recheck", {say::time("at", event.event.at), say::text("what", told(record, event))}));
+      sheet.point(said(words, "recheck",
+                       {say::time("at", event.event.at), say::text("what", event_words(record, event))}));
       any = true;
     }
   }

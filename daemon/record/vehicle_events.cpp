@@ -22,7 +22,7 @@ const history::RecordedEvent* release_in(const std::vector<history::RecordedEven
   return found;
 }
 
-bool told_late(const Event& event) {
+bool entered_late(const Event& event) {
   constexpr std::chrono::minutes at_once{2};
   return event.entered - event.at > at_once;
 }

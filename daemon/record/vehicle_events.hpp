@@ -16,7 +16,7 @@ namespace dryclock::record {
 [[nodiscard]] const history::RecordedEvent* release_in(const std::vector<history::RecordedEvent>& events);
 
 // Whether it was entered so long after it happened that it counts as told later, not at once.
-[[nodiscard]] bool told_late(const Event& event);
+[[nodiscard]] bool entered_late(const Event& event);
 
 // Where it stood from arrival to `to`; empty where its arrival does not stand.
 [[nodiscard]] std::vector<Stay> stays_in(const std::vector<history::RecordedEvent>& events, Time to);

@@ -33,9 +33,9 @@ Value word_value(std::string_view name, std::string_view group, E of) {
 }
 
 // How an event is told.
-class Told {
+class EventWords {
  public:
-  Told(const Record& record, const EventEntry& entry)
+  EventWords(const Record& record, const EventEntry& entry)
       : record_(record), words_(*record.words), entry_(entry) {}
 
   [[nodiscard]] std::string operator()(const VehicleIn& e) const {
@@ -179,7 +179,7 @@ std::string exact(const Words& words, double value) {
 
 std::string listed(const Words& words, const std::vector<std::string>& all) {
   std::vector<Fact> facts;
-  std::ranges::transform(all, std::back_inserter(facts), as_told);
+  std::ranges::transform(all, std::back_inserter(facts), ready_words);
   return words.value(say::facts("", std::move(facts)));
 }
 
@@ -242,8 +242,8 @@ bool is_on(const PieceRecord& piece) {
   return !piece.summary.removed && !piece.summary.replaced_by;
 }
 
-std::string told(const Record& record, const EventEntry& event) {
-  return std::visit(Told(record, event), event.event.detail);
+std::string event_words(const Record& record, const EventEntry& event) {
+  return std::visit(EventWords(record, event), event.event.detail);
 }
 
 }  // namespace dryclock::record

@@ -46,7 +46,7 @@ void checkpoint_facts(Sheet& sheet, const Record& record);
 // "bonnet 1/2"; "piece 41" where it is not known.
 [[nodiscard]] std::string piece_name(const Record& record, PieceId piece);
 // "bonnet 1/2: laid again (was piece 12), film baseline, lot 7, as usual"
-[[nodiscard]] std::string told(const Record& record, const EventEntry& event);
+[[nodiscard]] std::string event_words(const Record& record, const EventEntry& event);
 [[nodiscard]] bool is_on(const PieceRecord& piece);  // neither pulled nor laid again
 
 }  // namespace dryclock::record

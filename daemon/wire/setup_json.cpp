@@ -7,18 +7,26 @@
 namespace dryclock::wire {
 namespace {
 
-// Rows of programs that spoke English alone: two words of truth told the dialect and the scale.
-void read_old_manner(std::string_view text, Manner& manner) {
-  const auto is_set = [whole = json::parse({text.data(), text.size()})](const char* pointer) {
+// Rows of programs that spoke English alone: two words of truth told the dialect and the scale, `shop` the
+// name.
+void read_old_site(std::string_view text, Site& site) {
+  const auto whole = json::parse({text.data(), text.size()});
+  const auto find = [&](const char* pointer) {
     boost::system::error_code none;
-    const auto* found = whole.find_pointer(pointer, none);
+    return whole.find_pointer(pointer, none);
+  };
+  const auto is_set = [&](const char* pointer) {
+    const auto* found = find(pointer);
     return found != nullptr && found->is_bool() && found->get_bool();
   };
+  if (const auto* name = find("/settings/site/shop"); name != nullptr && name->is_string()) {
+    site.name = name->get_string();
+  }
   if (is_set("/settings/catalogue/us_words")) {
-    manner.language = Language::english_us;
+    site.manner.language = Language::english_us;
   }
   if (is_set("/settings/site/fahrenheit")) {
-    manner.temperature = TemperatureScale::fahrenheit;
+    site.manner.temperature = TemperatureScale::fahrenheit;
   }
 }
 
@@ -39,7 +47,7 @@ std::string to_json(const Redated& redated) {
 Result<Configured> read_configured(std::string_view text) {
   auto configured = read_as<Configured>(Form::row, text);
   if (configured) {
-    read_old_manner(text, configured->setup.site.manner);
+    read_old_site(text, configured->setup.site);
   }
   return configured;
 }

@@ -100,8 +100,8 @@ class Words::Messages {
     return narrow(text);
   }
 
-  [[nodiscard]] std::string when(Time at) const { return told(*dates_, at); }
-  [[nodiscard]] std::string day_clock(Time at) const { return told(*days_, at); }
+  [[nodiscard]] std::string when(Time at) const { return dated(*dates_, at); }
+  [[nodiscard]] std::string day_clock(Time at) const { return dated(*days_, at); }
 
   [[nodiscard]] bool knows(std::string_view key) const { return patterns_.contains(key); }
 
@@ -141,7 +141,7 @@ class Words::Messages {
     return made;
   }
   // Local by the system's zone data, as all other times are.
-  [[nodiscard]] std::string told(const icu::SimpleDateFormat& form, Time at) const {
+  [[nodiscard]] std::string dated(const icu::SimpleDateFormat& form, Time at) const {
     const auto local = at + zone.offset(at);
     UnicodeString text;
     form.format(static_cast<UDate>(local.time_since_epoch().count()), text);

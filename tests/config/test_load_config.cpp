@@ -61,9 +61,9 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
 
   CHECK(shown.clock == usual.clock);
   CHECK(shown.log_level == usual.log_level);
-  CHECK(shown.site.name == usual.site.name);
-  CHECK(shown.site.time_zone == usual.site.time_zone);
-  CHECK(shown.site.manner == usual.site.manner);
+  CHECK(shown.setup.site.name == usual.setup.site.name);
+  CHECK(shown.setup.site.time_zone == usual.setup.site.time_zone);
+  CHECK(shown.setup.site.manner == usual.setup.site.manner);
   CHECK(shown.store.path == usual.store.path);
   CHECK(shown.store.ballast_mib == usual.store.ballast_mib);
   CHECK(shown.seal.keys_folder == usual.seal.keys_folder);

@@ -141,7 +141,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await shop.say("quiet 2026-03-07T06:45:00Z");
     await page.getByRole("link", { name: /Grey estate released Sat 06:4\d/ }).click();
     const look = page.getByRole("region", { name: "Where to look at the recheck" });
-    await look.getByText(/Trimmed early, still wet then: .*edge \d.* g\/m²/).waitFor(); // it was laid three hours before
+    await look.getByText(/Trimmed early, still wet then: .*edge \d.*\sg\/m²/).waitFor(); // it was laid three hours before
     assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
     await piece("Mirror").getByText("Not rechecked yet.").waitFor();
     await piece("Mirror").getByRole("radio", { name: "Edge" }).check();
@@ -156,7 +156,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await due.getByRole("listitem").first().waitFor();
     assert.equal(await due.getByRole("listitem").count(), 1);
     await due.getByRole("link", { name: /Green saloon recheck due, until Thu 12 Mar/ }).click();
-    await page.getByText(/^Trimmed early, still wet then: .*edge \d.* g\/m²/).waitFor(); // 2.5 h after it was laid
+    await page.getByText(/^Trimmed early, still wet then: .*edge \d.*\sg\/m²/).waitFor(); // 2.5 h after it was laid
     await page.getByText("Under tension: round the lower corner").waitFor();
     await piece("Bonnet").getByRole("button", { name: "Sound" }).click();
     const event = await told("Bonnet: sound at the recheck");
@@ -200,7 +200,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await shop.say("air 2026-03-08T06:40:00Z 21 45");
     await shop.tell({ what: "planned", vehicle: coupe, pieces: [{ panel: "fuel-flap" }] });
     await shop.tell({ what: "hand-over", vehicle: coupe, hand_over: "2026-03-11T05:00:00Z" });
-    await list.getByRole("listitem").filter({ hasText: /Fuel flap (by (Sun|Mon) \d\d:\d\d|late: [1-9]\d? % to be dry in time)/ }).waitFor();
+    await list.getByRole("listitem").filter({ hasText: /Fuel flap (by (Sun|Mon) \d\d:\d\d|late: [1-9]\d?\s% to be dry in time)/ }).waitFor();
   });
 
   test("the roll's lot number is remembered for its film; an area is told where it is not the list's", async () => {
@@ -245,11 +245,11 @@ describe("deeds", { skip: noBrowser }, () => {
   });
 
   test("an alert speaks in this phone's unit", async () => {
-    await page.getByText(/Front is at 17\.\d °C and has been below 18 °C/).waitFor();
+    await page.getByText(/Front is at 17\.\d\s°C and has been below 18\s°C/).waitFor();
     await go("#/settings");
     await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
     await go("#/");
-    await page.getByText(/Front is at 6[23](\.\d)? °F and has been below 64\.4 °F/).waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
+    await page.getByText(/Front is at 6[23](\.\d)?\s°F and has been below 64\.4\s°F/).waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
   });
 
   test("a vehicle that comes in without a connection can be laid on; both are sent in their order", async () => {

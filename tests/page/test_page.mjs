@@ -27,14 +27,14 @@ describe("page", { skip: noBrowser }, () => {
     const card = page.getByRole("article").filter({ has: page.getByRole("heading", { name: /Grey estate/ }) });
     const text = await card.innerText();
     // The mirror was laid three hours ago, and a vehicle stays in for 24 h after its last piece; 72 h are looked ahead.
-    const [, number, unit] = /Release-ready in (\d+) (h|days) \(/.exec(text);
+    const [, number, unit] = /Release-ready in (\d+)\s(h|days) \(/.exec(text);
     const hours = number * (unit === "h" ? 1 : 24);
     assert.ok(hours >= 21 && hours <= 72, text);
     assert.match(text, /Agreed: Sun 08:40/);
     assert.match(text, /Front bumper/);
     assert.match(text, /Mirror/);
     assert.match(text, /standard hours to go/);
-    await shows(/Front is at 17\.\d °C and has been below 18 °C for/);
+    await shows(/Front is at 17\.\d\s°C and has been below 18\s°C for/);
     await shows("Look at the heater");
     await shows("No sensor has told anything yet.");
   });

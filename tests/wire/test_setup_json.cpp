@@ -129,7 +129,9 @@ TEST_CASE("a row of another program: what is missing has its default, what is ne
   CHECK(read->setup.alerts.dew_margin_k == AlertSettings{}.dew_margin_k);
 }
 
-TEST_CASE("a row of a program that spoke English alone: its dialect and its scale are read") {
+TEST_CASE("a row of a program that spoke English alone is read") {
+  CHECK(read_configured(R"({"settings":{"site":{"shop":"An invented shop"}}})").value().setup.site.name ==
+        "An invented shop");
   const auto manner_of = [](std::string_view row) { return read_configured(row).value().setup.site.manner; };
   CHECK(manner_of(R"({"settings":{"site":{"fahrenheit":true},"catalogue":{"us_words":true}}})") ==
         Manner{Language::english_us, TemperatureScale::fahrenheit});

@@ -32,10 +32,10 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
   useEffect(() => {
     let current = true;
     Promise.all([getHistory(piece.id), getEvents(vehicle.id)])
-      .then(([history, told]) => {
+      .then(([history, recorded]) => {
         if (current) {
           setFailed(false);
-          setPast({ points: history.points, marks: marksOf(vehicle, piece, told.events, words) });
+          setPast({ points: history.points, marks: marksOf(vehicle, piece, recorded.events, words) });
         }
       })
       .catch(() => current && setFailed(true));
@@ -84,8 +84,8 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 }
 
 // What was done to the piece, or to its vehicle while it lay on it, in order of time.
-function marksOf(vehicle: Vehicle, piece: Piece, told: RecordedEvent[], words: Words): NamedMark[] {
-  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+function marksOf(vehicle: Vehicle, piece: Piece, recorded: RecordedEvent[], words: Words): NamedMark[] {
+  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
   const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: words.title("vehicle.event-lay") }];
   const add = (at: string | null, ready: boolean, name: string): void => {
@@ -98,7 +98,7 @@ function marksOf(vehicle: Vehicle, piece: Piece, told: RecordedEvent[], words: W
     add(milestoneOf(piece, step.which)?.announced ?? null, true, ready);
     add(step.at ? piece[step.at] : null, false, sentence(words.stepDone(step.which)));
   }
-  for (const one of told) {
+  for (const one of recorded) {
     const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
     const name = concerns ? deedWords(one, words) : null;
     if (name && !withdrawn.has(one.seq)) {

@@ -50,19 +50,19 @@ function detailsOf(one: RecordedEvent, withdrawn: boolean, words: Words): string
 export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
   const now = useNow();
   const [open, setOpen] = useState(false);
-  const [told, setTold] = useState<RecordedEvent[]>([]);
+  const [recorded, setRecorded] = useState<RecordedEvent[]>([]);
   useEffect(() => {
     let current = true;
     if (open) {
       getEvents(vehicle.id)
-        .then(({ events }) => current && setTold(events))
+        .then(({ events }) => current && setRecorded(events))
         .catch(() => undefined); // the link's state tells
     }
     return () => {
       current = false;
     };
   }, [open, vehicle.id, applied]);
-  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);
@@ -73,7 +73,7 @@ export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; appli
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{words.say("vehicle.everything-told")}</summary>
       <ul class="plain">
-        {[...told].reverse().map((one) => (
+        {[...recorded].reverse().map((one) => (
           <li key={one.seq}>
             {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
           </li>

@@ -92,8 +92,8 @@ export function WhenChoice({ when, words }: { when: When; words: Words }): JSX.E
 
 // One line where it is now; opened where it is told late.
 export function WhenBar({ when, words }: { when: When; words: Words }): JSX.Element {
-  const told = when.late ? words.say("when.counts-then", { when: when.then }) : words.say("when.counts-now");
-  const said = when.wrong === "" ? told : words.say("when.no-time");
+  const counts = when.late ? words.say("when.counts-then", { when: when.then }) : words.say("when.counts-now");
+  const said = when.wrong === "" ? counts : words.say("when.no-time");
   return (
     <details class={`deed manner ${when.late ? "late" : ""}`}>
       <summary>

@@ -107,7 +107,7 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
       </p>
       <p class="why">
         {words.between(milestone.expected, now)}
-        <span class="held">{words.told(milestone.held_by)}</span>
+        <span class="held">{words.sentence(milestone.held_by)}</span>
       </p>
     </>
   );

@@ -13,8 +13,8 @@ export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX
       <p class="level">
         {words.say(`alerts-page.level-${alert.level}`)} <small>{words.say("alerts-page.since", { when: words.when(alert.raised, now) })}</small>
       </p>
-      <p>{words.told(alert.what)}</p>
-      <p class="advice">{words.told(alert.advice)}</p>
+      <p>{words.sentence(alert.what)}</p>
+      <p class="advice">{words.sentence(alert.advice)}</p>
       {alert.acknowledged ? (
         <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>
       ) : (
@@ -101,7 +101,7 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
             <p class="level">
               {words.say(`alerts-page.level-${alert.level}`)} <small>{span(alert)}</small>
             </p>
-            <p>{words.told(alert.what)}</p>
+            <p>{words.sentence(alert.what)}</p>
           </article>
         ))}
       </div>

@@ -106,7 +106,7 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
           </p>
           <p class="why">
             {words.between(release_expected, now)}
-            <span class="held">{words.told(vehicle.held_by)}</span>
+            <span class="held">{words.sentence(vehicle.held_by)}</span>
           </p>
         </>
       )}

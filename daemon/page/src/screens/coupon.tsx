@@ -58,7 +58,7 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
         </p>
       ) : (
         <>
-          <p role="status">{words.told(coupon.what)}</p>
+          <p role="status">{words.sentence(coupon.what)}</p>
           <form
             class="own"
             onSubmit={(event) => {

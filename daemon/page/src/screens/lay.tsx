@@ -51,8 +51,8 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const lay = (panel: string, planned?: PieceToLay): void => {
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
-    const told: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
-    const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: told };
+    const kinds: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
+    const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: kinds };
     const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
     const { film, solution, wetness } = manner;
     const piece = planned ?? { panel, ...part };

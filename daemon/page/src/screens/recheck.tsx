@@ -15,11 +15,11 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   const { vehicle, applied, past = false, words } = props;
   const now = useNow();
   const when = useWhen(words);
-  const [told, setTold] = useState<RecordedEvent[]>([]);
+  const [recorded, setRecorded] = useState<RecordedEvent[]>([]);
   useEffect(() => {
     let current = true;
     getEvents(vehicle.id)
-      .then(({ events }) => current && setTold(events))
+      .then(({ events }) => current && setRecorded(events))
       .catch(() => undefined); // the link's state tells
     return () => {
       current = false;
@@ -53,7 +53,7 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
       </section>
       <WhenBar when={when} words={words} />
       {pieces.map((piece) => (
-        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} told={told} past={past} words={words} when={when} />
+        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} recorded={recorded} past={past} words={words} when={when} />
       ))}
       <details>
         <summary>{words.say("vehicle.more", { reference: vehicle.reference })}</summary>
@@ -80,13 +80,13 @@ function foundWords(found: RecordedEvent & { what: "rechecked" }, now: Date, wor
   return found.zone ? words.say("rechecks.found-at", { ...values, zone: words.zone(found.zone) }) : words.say("rechecks.found", values);
 }
 
-function RecheckCard(props: { vehicle: Vehicle; piece: Piece; told: RecordedEvent[]; past: boolean; words: Words; when: When }): JSX.Element {
-  const { vehicle, piece, told, past, words, when } = props;
+function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: RecordedEvent[]; past: boolean; words: Words; when: When }): JSX.Element {
+  const { vehicle, piece, recorded, past, words, when } = props;
   const now = useNow();
   const name = words.piece(piece);
   const [where, setWhere] = useState<ZoneKind | "">("");
-  const withdrawn = new Set(told.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
-  const found = told
+  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const found = recorded
     .flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : []))
     .at(-1);
   return (

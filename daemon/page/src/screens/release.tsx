@@ -10,7 +10,7 @@ import type { Words } from "../words/words";
 const isDry = (piece: Piece): boolean => milestoneOf(piece, "dry")?.announced != null;
 function heldBack(piece: Piece, words: Words): string {
   const dry = milestoneOf(piece, "dry");
-  return dry ? words.told(dry.held_by) : "";
+  return dry ? words.sentence(dry.held_by) : "";
 }
 
 export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {

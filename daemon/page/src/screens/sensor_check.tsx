@@ -70,7 +70,7 @@ function Under({ sensor, words }: { sensor: Sensor; words: Words }): JSX.Element
           </div>
         </dl>
       )}
-      <p role="status">{words.told(checking.what)}</p>
+      <p role="status">{words.sentence(checking.what)}</p>
       {result && (
         <button type="button" class="primary wide" onClick={() => tell(result, words.say("sensors.checked", { sensor: sensor.sensor }))}>
           {words.say("sensors.keep-result")}

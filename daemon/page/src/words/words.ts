@@ -81,7 +81,8 @@ export class Words {
   say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
     const table = this.site.language === "de" ? messages.de : messages.en;
     const form = (this.site.language === "en-US" && messages["en-US"][key]) || table[key];
-    return (form as (values: unknown) => string)(values[0] ?? {});
+    const text = (form as (values: unknown) => string)(values[0] ?? {});
+    return key.startsWith("units.") ? text.replaceAll(" ", "\u00a0") : text; // a number and its unit stay on one line
   }
   // What the daemon tells as a fact. One that a later daemon tells, and this page has no message for, comes in its words.
   fact(fact: Fact): string {
@@ -92,7 +93,7 @@ export class Words {
     return (this.say as (key: Key, values: unknown) => string).call(this, fact.key, values);
   }
   // The same as a sentence of its own.
-  told(fact: Fact): string {
+  sentence(fact: Fact): string {
     return sentence(this.fact(fact));
   }
 

@@ -68,6 +68,11 @@ MetresPerSecond air_layer_coefficient(MetresPerSecond still, double air_speed, M
   return MetresPerSecond{std::cbrt(std::pow(still.value(), 3) + std::pow(moving, 3))};
 }
 
+MetresPerSecond over_film(MetresPerSecond still, double air_speed, Celsius air) {
+  constexpr Metres swept{0.5};
+  return air_layer_coefficient(still, air_speed, swept, air);
+}
+
 Resistance air_resistance(MetresPerSecond coefficient, Celsius air) {
   return Resistance{vapour_gas_constant * std::clamp(air, coldest, hottest).kelvin() / coefficient.value()};
 }

@@ -28,6 +28,14 @@ enum class Face { vertical, up, down };
 [[nodiscard]] MetresPerSecond air_layer_coefficient(MetresPerSecond still, double air_speed, Metres length,
                                                     Celsius air);
 
+// h_m behind a panel, where a turned edge lies: the air of a cavity. [m/s] Assumption: D over 10 cm of
+// stagnant air, 2.5e-5/0.1.
+inline constexpr MetresPerSecond stagnant_air{2.5e-4};
+
+// Over film on a panel in a bay: air_layer_coefficient() where moving air has swept half a metre of the panel
+// before (assumption). [m/s]
+[[nodiscard]] MetresPerSecond over_film(MetresPerSecond still, double air_speed, Celsius air);
+
 // R_v T/h_m. [m2 s Pa/kg] About 5.9e7 in a still bay.
 [[nodiscard]] Resistance air_resistance(MetresPerSecond coefficient, Celsius air);
 

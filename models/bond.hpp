@@ -1,7 +1,9 @@
 // How the adhesive's bond grows once the liquid has locally gone.
 #pragma once
 
+#include <array>
 #include <cstddef>
+#include <cstdint>
 
 #include "models/units.hpp"
 
@@ -33,5 +35,17 @@ inline constexpr double bond_complete = 251445.58414079907;  // s, bond_half 10^
 // the formula says: a floor would let it bond sooner than that, which is the unsafe side. The guard of 4
 // decades (-13 C, where a day is worth 9 s) only keeps the number away from the formula's pole.
 [[nodiscard]] double bond_rate(Celsius temperature);
+
+// Two laws of how dwell time goes with temperature, for nobody has measured it at such films. Both are pinned
+// where the statement about tapes was made in practice: in a shop of 20 C (common practice, no source).
+//   williams_landel_ferry  as above, moved to 20 C: 8.442 and 106.60 K
+//   arrhenius              80 kJ/mol (from memory: 72 h at room temperature against 1 h at 66 C)
+enum class BondLaw : std::uint8_t { williams_landel_ferry, arrhenius };
+inline constexpr std::size_t bond_laws = 2;
+inline constexpr double bond_energy = 80'000.0;  // J/mol, of the second
+using BondClocks = std::array<double, bond_laws>;
+
+// Seconds at 20 C that one second at this temperature is worth, within the same 1.3 and 4 decades. [-]
+[[nodiscard]] double bond_rate(Celsius temperature, BondLaw law);
 
 }  // namespace dryclock::models

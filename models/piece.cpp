@@ -17,21 +17,12 @@
 namespace dryclock::models {
 namespace {
 
-// h_m behind a panel, where a turned edge lies: the air of a cavity. [m/s] Assumption: D over 10 cm of
-// stagnant air, 2.5e-5/0.1.
-constexpr MetresPerSecond stagnant_air{2.5e-4};
-// Length along which moving air has swept the panel before it is over the film. Assumption.
-constexpr Metres panel_length{0.5};
 // How much of the ideal open gap a free margin has. Assumption: pressed down, the film leaves a tenth.
 constexpr double pressed_openness = 0.1;
 constexpr double lifted_openness = 1.0;
 // How much of the wetness (in variance) all zones of a piece share: one hand, one day. Assumption.
 constexpr double shared_wetness = 0.5;
 
-constexpr double longest_step = 600.0;    // s, of one quadrature
-constexpr double finest_step = 60.0;      // s
-constexpr double change_per_step = 0.5;   // K, of air or panel
-constexpr double hottest_routine = 60.0;  // C, of a panel (physics.md: routine cap)
 constexpr double dampest_start = 0.8;  // a_out at lay beyond which "initial excess" would be next to nothing
 
 }  // namespace
@@ -45,33 +36,23 @@ double Course::share(double x) const {
 
 Instant Piece::State::sense(const Group& group, const Surroundings& air, double panel_c) const {
   const MetresPerSecond air_layer =
-      group.stagnant ? stagnant_air : air_layer_coefficient(still_air, air.air_speed, panel_length, air.air);
+      group.stagnant ? stagnant_air : over_film(still_air, air.air_speed, air.air);
   return instant(*group.modes, Celsius{panel_c}, air.air, air.humidity, air_layer);
 }
 
-void Piece::State::step(const Surroundings& from, const Surroundings& to, double seconds) {
-  const Surroundings half = between(from, to, 0.5);
-  const double before_c = panel.sheet_c;
-  const double half_c = models::advance(panel, panel_thermal, from, half, Seconds{0.5 * seconds}).sheet_c;
-  panel = models::advance(panel, panel_thermal, from, to, Seconds{seconds});
-  step(from, before_c, half, half_c, to, panel.sheet_c, seconds);
-}
-
-// Simpson over three moments; the panel's temperatures beside the air, which may not hold them.
-void Piece::State::step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
-                        const Surroundings& to, double after_c, double seconds) {
+void Piece::State::step(const AirStep& at) {
   const double clock_before = clock;
-  bonding = {bond_rate(Celsius{before_c}), bond_rate(Celsius{half_c}), bond_rate(Celsius{after_c})};
-  clock += seconds / 6.0 * (bonding.begin + 4.0 * bonding.middle + bonding.end);
+  bonding = {bond_rate(Celsius{at.begin_c}), bond_rate(Celsius{at.middle_c}), bond_rate(Celsius{at.end_c})};
+  clock += at.seconds / 6.0 * (bonding.begin + 4.0 * bonding.middle + bonding.end);
   const auto settled = [](const Part& part) { return part.follow == Follow::liquid && part.zone.rests(); };
   double front = 0.0;
   const bool margins =
       std::any_of(parts.begin(), parts.end(), [&](const Part& p) { return p.openness > 0.0 && !settled(p); });
   if (margins) {
-    front = seconds / 6.0 *
-            (front_rate(Celsius{before_c}, from.air, from.humidity) +
-             4.0 * front_rate(Celsius{half_c}, half.air, half.humidity) +
-             front_rate(Celsius{after_c}, to.air, to.humidity));
+    front = at.seconds / 6.0 *
+            (front_rate(Celsius{at.begin_c}, at.begin.air, at.begin.humidity) +
+             4.0 * front_rate(Celsius{at.middle_c}, at.middle.air, at.middle.humidity) +
+             front_rate(Celsius{at.end_c}, at.end.air, at.end.humidity));
   }
 
   ThermalStep thermal;
@@ -84,10 +65,10 @@ void Piece::State::step(const Surroundings& from, double before_c, const Surroun
       film = film || part.follow == Follow::film;
     }
     if (!any) continue;
-    const Instant begin = sense(group, from, before_c);
-    const Instant middle = sense(group, half, half_c);
-    const Instant end = sense(group, to, after_c);
-    prepare(thermal, *group.modes, factor, begin, middle, end, seconds, film ? Bases::both : Bases::wet);
+    const Instant begin = sense(group, at.begin, at.begin_c);
+    const Instant middle = sense(group, at.middle, at.middle_c);
+    const Instant end = sense(group, at.end, at.end_c);
+    prepare(thermal, *group.modes, factor, begin, middle, end, at.seconds, film ? Bases::both : Bases::wet);
     if (film) advance_dry_film(*group.modes, thermal, begin.activity - group.now.activity, group.laid_dry);
     group.now = end;
     const auto drying = [](const Instant& now) { return thermal_rate(now, 1.0) * (1.0 - now.activity); };
@@ -99,13 +80,8 @@ void Piece::State::step(const Surroundings& from, double before_c, const Surroun
   }
 }
 
-void Piece::State::flag_panel(const Surroundings& air) {
-  if (panel.sheet_c > hottest_routine) air_validity |= panel_too_hot;
-  if (activity_at_panel(Celsius{panel.sheet_c}, air.air, air.humidity) >= 1.0) air_validity |= condensing;
-}
-
 Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surroundings& at_lay)
-    : state_(std::make_unique<State>()) {
+    : state_(std::make_unique<State>(AirSteps(spec.panel, spec.panel_at_lay, at_lay))) {
   State& s = *state_;
   s.thresholds = thresholds;
   s.levels = {.wrap = bond_level(thresholds.wrap_bond, contact_parts),
@@ -113,15 +89,10 @@ Piece::Piece(const PieceSpec& spec, const Thresholds& thresholds, const Surround
               .refit = bond_level(thresholds.refit_bond, contact_parts),
               .release = bond_level(thresholds.release_bond, contact_parts)};
   s.alcohol = safe_number(spec.solution.alcohol_fraction, 0.0, 0.5, 0.0) > 0.0;
-  s.panel_thermal = made_safe(spec.panel);
   s.still_air =
       MetresPerSecond{safe_number(spec.air_layer_coefficient, 1e-5, 1.0, PieceSpec{}.air_layer_coefficient)};
-  s.air_validity = out_of_range(at_lay);
   const Surroundings air = made_safe(at_lay);
-  const double at_lay_c =
-      safe_number(spec.panel_at_lay.value(), coldest.value(), hottest.value(), air.air.value());
-  const double panel_c = std::isnan(air.panel_c) ? at_lay_c : air.panel_c;
-  s.panel = {panel_c, panel_c};
+  const double panel_c = s.steps.panel_c();
 
   const std::size_t zones = spec.zones.size();
   const std::vector<Lanes> normals = draw_normals(spec.seed, 2 + zones);
@@ -180,40 +151,14 @@ Piece::~Piece() = default;
 
 void Piece::State::advance_interval(const Surroundings& from, const Surroundings& to, Seconds duration) {
   reached_known = false;
-  air_validity = static_cast<std::uint8_t>(out_of_range(from) | out_of_range(to));
-  Surroundings start = made_safe(from);
-  const Surroundings end = made_safe(to);
-  if (std::isnan(start.panel_c)) start.panel_c = panel.sheet_c;
-  if (std::isnan(end.panel_c)) start.panel_c = std::numeric_limits<double>::quiet_NaN();
-
-  // Fine enough that neither the air nor the panel moves far within one quadrature.
-  const double seconds = duration.value();
-  const double end_c = models::advance(panel, panel_thermal, start, end, duration).sheet_c;
-  const double moved = std::max({std::abs((end.air - start.air).value()), std::abs(end_c - panel.sheet_c),
-                                 20.0 * std::abs((end.humidity - start.humidity).value())});
-  const double wanted = std::min(seconds / finest_step, moved / change_per_step);
-  const auto steps = static_cast<int>(std::ceil(std::max({1.0, seconds / longest_step, wanted})));
-  Surroundings left = start;
-  for (int i = 1; i <= steps; ++i) {
-    const Surroundings right = between(start, end, static_cast<double>(i) / steps);
-    step(left, right, seconds / steps);
-    left = right;
-  }
-  flag_panel(end);
+  steps.interval(from, to, duration, [this](const AirStep& air_step) { step(air_step); });
 }
 
 std::size_t Piece::State::advance_block(std::span<const Surroundings> points, Seconds spacing,
                                         Seconds longest) {
-  AirBlock block(points.front(), panel, panel_thermal, alcohol ? std::min(longest, panel_step) : longest);
-  const std::size_t taken = block.gather(points, spacing);
-  if (taken < 2) return 0;
-  const Surroundings half = block.middle();
-  const double before_c = std::isnan(points.front().panel_c) ? panel.sheet_c : points.front().panel_c;
-  panel = block.panel();
-  step(block.begin(), before_c, half, half.panel_c, block.end(), panel.sheet_c, block.duration().value());
-  reached_known = false;
-  air_validity = valid;
-  flag_panel(block.end());
+  const std::size_t taken = steps.block(points, spacing, alcohol ? std::min(longest, panel_step) : longest,
+                                        [this](const AirStep& air_step) { step(air_step); });
+  if (taken > 0) reached_known = false;
   return taken;
 }
 

@@ -8,8 +8,8 @@
 #include <span>
 #include <vector>
 
+#include "models/air_steps.hpp"
 #include "models/film_modes.hpp"
-#include "models/panel_heat.hpp"
 #include "models/piece.hpp"
 #include "models/thermal_step.hpp"
 #include "models/zone.hpp"
@@ -31,6 +31,8 @@ struct Asked {
 };
 
 struct Piece::State {
+  explicit State(const AirSteps& from_lay) : steps(from_lay) {}
+
   // Zones under the same air layer share their modes and steps.
   struct Group {
     std::shared_ptr<const FilmModes> modes;
@@ -50,8 +52,7 @@ struct Piece::State {
   Thresholds thresholds;
   struct BondLevels {
     double wrap = 0.0, trim = 0.0, refit = 0.0, release = 0.0;
-  } levels;  // the same thresholds as Zone::bond_product
-  PanelThermal panel_thermal;
+  } levels;                   // the same thresholds as Zone::bond_product
   MetresPerSecond still_air;  // h_m of the open bay
 
   std::vector<Group> groups;
@@ -59,13 +60,12 @@ struct Piece::State {
   Lanes factor{};  // members' film resistance against the stack's
   Weights weights;
 
-  PanelState panel;
+  AirSteps steps;
   bool alcohol = false;           // the liquid's activity rises as it leaves, in a step of its own each time
   double clock = 0.0;             // bond clock, s at 23 C
   Course bonding;                 // of the last step, how fast the bond clock ran
   double excess_reference = 1.0;  // g/m2 per unit inner_content: 1 - a_out at lay
   std::uint8_t film_validity = valid;
-  std::uint8_t air_validity = valid;
 
   mutable std::vector<std::uint8_t> reached;
   mutable bool reached_known = false;
@@ -76,13 +76,10 @@ struct Piece::State {
   [[nodiscard]] Lanes bond(const Part& part) const;
   // One interval of linear air, in as many steps as it needs.
   void advance_interval(const Surroundings& from, const Surroundings& to, Seconds duration);
-  // The first readings, `spacing` apart, as one step of at most `longest`. How many intervals; 0: they need
-  // finer steps, and nothing has been done.
+  // The first readings, `spacing` apart, as one step of at most `longest`, shorter with alcohol. How many
+  // intervals; 0: they need finer steps, and nothing has been done.
   std::size_t advance_block(std::span<const Surroundings> points, Seconds spacing, Seconds longest);
-  void step(const Surroundings& from, const Surroundings& to, double seconds);
-  void step(const Surroundings& from, double before_c, const Surroundings& half, double half_c,
-            const Surroundings& to, double after_c, double seconds);
-  void flag_panel(const Surroundings& air);
+  void step(const AirStep& air_step);
   void judge() const;
   [[nodiscard]] Asked asked(Milestone milestone, ZoneKind kind) const;
   [[nodiscard]] bool has(ZoneKind kind) const;

@@ -127,8 +127,8 @@ std::size_t Piece::State::limiting_zone(Milestone milestone, const std::vector<Z
 PieceView Piece::view() const {
   const State& s = *state_;
   PieceView view;
-  view.panel = Celsius{s.panel.sheet_c};
-  view.validity = static_cast<std::uint8_t>(s.film_validity | s.air_validity);
+  view.panel = Celsius{s.steps.panel_c()};
+  view.validity = static_cast<std::uint8_t>(s.film_validity | s.steps.validity());
 
   for (const State::Part& part : s.parts) {
     const FilmModes& modes = s.modes_of(part);

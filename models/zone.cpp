@@ -43,21 +43,18 @@ Zone::Zone(const FilmModes& modes, const WaterLayer& layer, const Lanes& solutio
       alcohol_fraction_(std::clamp(alcohol_fraction, 0.0, 0.5)),
       edge_width_(std::max(0.0, edge_width)),
       outside_(activity) {
-  outer_.fill(activity);
   for (auto& part : contact_) {
     part.fill(never);
   }
   for (std::size_t m = 0; m < members; ++m) {
-    const double water = (1.0 - alcohol_fraction_) * safe_number(solution[m], driest, wettest, wettest);
-    first_water_[m] = water;
-    activity_[m] = std::max(activity, water_activity(alcohol_fraction_, 1.0));
-    const double step = activity_[m] - activity;
-    liquid_[m] = layer_.coordinate(water) - step * modes.inner_inner_rest;
-    for (std::size_t k = 0; k < wet_modes; ++k) {
-      wet_[k][m] = -step * modes.inner[k];
-    }
-
-    // A layer that starts in patches: the film between them lies on the paint, in equilibrium with the air.
+    first_water_[m] = (1.0 - alcohol_fraction_) * safe_number(solution[m], driest, wettest, wettest);
+    liquid_[m] = layer_.coordinate(first_water_[m]);
+  }
+  Lanes over_liquid{};
+  over_liquid.fill(std::max(activity, water_activity(alcohol_fraction_, 1.0)));
+  film_ = WetFilm(modes, activity, over_liquid, liquid_);
+  // A layer that starts in patches: the film between them lies on the paint, in equilibrium with the air.
+  for (std::size_t m = 0; m < members; ++m) {
     const double wetted = layer_.log_wetted(liquid_[m]);
     all_whole_ = all_whole_ && wetted == 0.0;
     for (std::size_t i = 0; i < contact_parts; ++i) {
@@ -71,33 +68,23 @@ double Zone::margin_left(double front_squared) const {
   return std::max(margin_floor, 1.0 - std::sqrt(front_squared) / edge_width_);
 }
 
-// The liquid's activity steps up: the wet columns' steady profile moves, the film takes up what it lacks. It
-// never steps down, so that no liquid is drawn in through the film.
 void Zone::raise_liquid_activity(const FilmModes& modes, double at_least) {
+  Lanes activity{};
   for (std::size_t m = 0; m < members; ++m) {
     const double left = layer_.water(liquid_[m]) / first_water_[m];
-    const double raised = std::max({activity_[m], at_least, water_activity(alcohol_fraction_, left)});
-    const double step = raised - activity_[m];
-    activity_[m] = raised;
-    liquid_[m] -= step * modes.inner_inner_rest;
-    for (std::size_t k = 0; k < wet_modes; ++k) {
-      wet_[k][m] -= step * modes.inner[k];
-    }
+    activity[m] = std::max(at_least, water_activity(alcohol_fraction_, left));
   }
+  film_.raise(modes, activity, liquid_);
 }
 
-// The air jumped between two steps: the steady profile jumps with it, what the film holds does not.
+// The air jumped between two steps: what the dry columns hold does not.
 void Zone::move_outside(const FilmModes& modes, const ThermalStep& step) {
-  if (outside_ == step.activity_before && outer_ == step.outer_before) return;
+  if (outside_ == step.activity_before && film_.outer() == step.outer_before) return;
+  film_.move_outside(modes, step.outer_before, liquid_);
   const double jump = step.activity_before - outside_;
+  if (jump == 0.0 || all_whole_) return;
   const double margin = margin_left(front_squared_);
   for (std::size_t m = 0; m < members; ++m) {
-    const double wet_jump = step.outer_before[m] - outer_[m];
-    for (std::size_t k = 0; k < wet_modes; ++k) {
-      wet_[k][m] -= wet_jump * modes.outer[k];
-    }
-    liquid_[m] -= wet_jump * modes.inner_outer_rest;
-    if (jump == 0.0 || all_whole_) continue;
     const double dry_share = 1.0 - margin * std::exp(layer_.log_wetted(liquid_[m]));
     for (std::size_t j = 0; j < dry_modes; ++j) {
       dry_[j][m] -= jump * modes.dry_content[j] * dry_share;
@@ -110,20 +97,20 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   fresh_ = false;
   move_outside(modes, step);
   outside_ = step.activity_after;
-  outer_ = step.outer_after;
   const double margin_before = std::log(margin_left(front_squared_));
   front_squared_ += front_squared;
   const double margin_after = std::log(margin_left(front_squared_));
 
   if (all_gone_) {
+    film_.rest(step);
     if (follow == Follow::film) advance_dry_film(modes, step, 0.0, dry_);  // move_outside() has done the jump
     return;
   }
 
   if (alcohol_fraction_ > 0.0) raise_liquid_activity(modes, step.highest_activity);
-  const WetField before = wet_;
+  const WetField before = film_.amplitudes();
   const Lanes liquid_before = liquid_;
-  step_wet(modes, step, activity_, before, wet_, liquid_);
+  film_.advance(modes, step, liquid_);
 
   Shrinking shrinking;
   shrink(layer_, liquid_before, liquid_, margin_before, margin_after, shrinking);
@@ -131,7 +118,8 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   extremes(shrinking.log_after, share);
   if (all_whole_ && share.lowest == 0.0) return;
   all_whole_ = false;
-  if (follow == Follow::film) step_dry(modes, step, activity_, before, wet_, shrinking, dry_);
+  if (follow == Follow::film)
+    step_dry(modes, step, film_.activity(), before, film_.amplitudes(), shrinking, dry_);
 
   for (std::size_t i = parts_touched_; i < contact_parts && share.lowest < levels[i]; ++i) {
     touch(shrinking, levels[i], clock_before, clock_after, contact_[i]);
@@ -172,8 +160,8 @@ Lanes Zone::excess(const FilmModes& modes) const {
   Lanes excess{};
   add_dry_columns(modes, dry_, excess);
   if (!all_gone_) {
-    add_wet_columns(modes, layer_, margin_left(front_squared_), {activity_, outer_, liquid_, wet_}, outside_,
-                    excess);
+    add_wet_columns(modes, layer_, margin_left(front_squared_),
+                    {film_.activity(), film_.outer(), liquid_, film_.amplitudes()}, outside_, excess);
   }
   return excess;
 }
@@ -220,14 +208,14 @@ Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double o
     const double rate = thermal_rate(modes.standard, factor[m]);
     const double film_rate = modes.standard.saturation * film_share / (factor[m] * modes.standard.film);
     const double outer = 1.0 - dryness * rate / film_rate;  // a_eff in the reference air
-    double stock = liquid_[m] - limit + modes.inner_outer * (outer_[m] - outer);
+    double stock = liquid_[m] - limit + modes.inner_outer * (film_.outer()[m] - outer);
     std::array<double, wet_modes> c{};
     // The alcohol, if any is left, is gone by the end: what the film takes up when a_w comes to 1.
-    const double rise = 1.0 - activity_[m];
+    const double rise = 1.0 - film_.activity()[m];
     stock -= rise * modes.inner_inner;
     for (std::size_t k = 0; k < wet_modes; ++k) {
-      stock += modes.inner[k] * wet_[k][m];
-      c[k] = wet_[k][m] - modes.inner[k] * rise + modes.outer[k] * (outer_[m] - outer);
+      stock += modes.inner[k] * film_.amplitudes()[k][m];
+      c[k] = film_.amplitudes()[k][m] - modes.inner[k] * rise + modes.outer[k] * (film_.outer()[m] - outer);
     }
     double seconds = std::max(0.0, stock / (flux * rate));
     for (int round = 0; round < 4; ++round) {

@@ -19,6 +19,7 @@
 #include "models/lanes.hpp"
 #include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
+#include "models/wet_film.hpp"
 
 namespace dryclock::models {
 
@@ -59,9 +60,9 @@ class Zone {
   [[nodiscard]] bool would_be_dry(double liquid, double front_squared) const;
   // Amplitudes of the modes, wet and dry, and the activity a_eff that the wet ones see outside: what every
   // sum over the film is made of.
-  [[nodiscard]] const WetField& wet_field() const { return wet_; }
+  [[nodiscard]] const WetField& wet_field() const { return film_.amplitudes(); }
   [[nodiscard]] const DryField& dry_field() const { return dry_; }
-  [[nodiscard]] const Lanes& seen_outside() const { return outer_; }
+  [[nodiscard]] const Lanes& seen_outside() const { return film_.outer(); }
   // Hours at 21 C and 50 %RH until dry(), in closed form: the liquid and the film's own uptake against the
   // steady flux, a correction for modes still moving, and the front if it comes first. `openness` scales the
   // front. [h]
@@ -83,11 +84,9 @@ class Zone {
   bool all_gone_ = false;          // no member has a wet share worth integrating
   std::size_t parts_touched_ = 0;  // parts of all members that are in contact
 
-  Lanes outer_{};        // a_eff after the last step, see film_modes.hpp
   Lanes first_water_{};  // g/m2
   Lanes liquid_{};       // WaterLayer coordinate
-  Lanes activity_{};     // of the water in the liquid
-  WetField wet_{};
+  WetFilm film_;
   DryField dry_{};
   std::array<Lanes, contact_parts> contact_{};  // bond clock at first contact; +infinity: still wet
 };

@@ -51,3 +51,20 @@ TEST_CASE("contact counts from where the formula is 0 to where it is 1") {
 }
 
 TEST_SUITE_END();
+
+// exp(80e3/8.314 (1/293.15 - 1/(T + 273.15))) and 10^(8.442 (T - 20)/(106.6 + T - 20)), by hand.
+TEST_CASE("two laws of dwell and temperature, the same at 20 C") {
+  CHECK(bond_rate(Celsius{20.0}, BondLaw::arrhenius) == doctest::Approx(1.0));
+  CHECK(bond_rate(Celsius{20.0}, BondLaw::williams_landel_ferry) == doctest::Approx(1.0));
+  CHECK(bond_rate(Celsius{10.0}, BondLaw::arrhenius) == doctest::Approx(0.3137).epsilon(1e-3));
+  CHECK(bond_rate(Celsius{10.0}, BondLaw::williams_landel_ferry) == doctest::Approx(0.1337).epsilon(1e-3));
+  CHECK(bond_rate(Celsius{30.0}, BondLaw::arrhenius) == doctest::Approx(2.953).epsilon(1e-3));
+}
+
+// 90 % after 24 h at 23 C is 33 h at 20 C and 106 h at 10 C by Arrhenius at 80 kJ/mol (computed beforehand
+// with another program: exp(80e3/8.3145 (1/T - 1/296.15))).
+TEST_CASE("a day at 23 C by the second law") {
+  const double day = bond_rate(Celsius{23.0}, BondLaw::arrhenius) * 24.0;
+  CHECK(day / bond_rate(Celsius{20.0}, BondLaw::arrhenius) == doctest::Approx(33.5).epsilon(0.01));
+  CHECK(day / bond_rate(Celsius{10.0}, BondLaw::arrhenius) == doctest::Approx(106.0).epsilon(0.01));
+}

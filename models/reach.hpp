@@ -1,0 +1,63 @@
+// How much water a zone may have been left with and yet be where a step asks it to be: the milestones in
+// closed form of a course.
+//
+// Wet share, moisture in the film and bond are all means of the wet share over the time that has passed:
+//   wet share        the share now
+//   excess           the film over a column gives its moisture off after the column has dried, as
+//                    g(film time since); the zone's excess is the wet share, looked at through -g'
+//   missing bond     a column bonds as phi(clock since its contact); what is missing of the zone's bond is
+//   the
+//                    wet share, looked at through phi'
+// so each is a weighted mean of shares at earlier moments, and asks that it be at most so much. The more
+// water at lay, the larger they are: there is a most.
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include "models/course_trace.hpp"
+#include "models/film_modes.hpp"
+#include "models/water_spread.hpp"
+
+namespace dryclock::models {
+
+inline constexpr std::size_t looks_back = 16;
+
+// How long after its liquid has gone a column's film has still so much of its moisture: equal parts of it.
+// [s of film time] Moisture that no mode holds leaves at once.
+[[nodiscard]] std::array<double, looks_back> excess_delays(const FilmModes& modes);
+// How long after contact a column has gained so much of its bond: equal parts of it. [s at 20 C]
+[[nodiscard]] const std::array<double, looks_back>& bond_delays();
+
+// How the water lies in a zone, one of the ways that are thought possible.
+struct WaterWorld {
+  const WaterSpread* spread = nullptr;
+  double break_up = 0.5;  // w_c, g/m2
+  BondLaw law = BondLaw::williams_landel_ferry;
+  double bond_slowness = 1.0;  // of the bond clock: a bond of 0.9 takes so many times 24 h at 20 C
+};
+
+// The free margin of an edge zone. [m]
+struct Margin {
+  double width = 0.0;      // 0: none
+  double openness = 0.1;   // of an ideal open gap, from lay on
+  double opened = 1.0;     // the same from where it was lifted or trimmed open
+  double opened_at = 0.0;  // FilmCourse's front_squared then [m2]; +infinity: never
+  // Share of the width that the front has left. [0..1]
+  [[nodiscard]] double left(double front_squared) const;
+};
+
+// What a step asks of a zone. [0..1]
+struct ZoneAsks {
+  double wet_share = 1.0;  // at most
+  double excess = 1.0;     // at most, of what the film holds over liquid
+  double bond = 0.0;       // at least, mean over the zone
+};
+
+// The most water at lay with which the zone is at what is asked at the trace's point `now`, as ln of g/m2.
+// -infinity: with none; +infinity: with any. `guess`: the answer at a neighbouring point, or NaN.
+[[nodiscard]] double most_water(const CourseTrace& trace, std::size_t now, std::size_t lane,
+                                const std::array<double, looks_back>& film_delays, const WaterWorld& world,
+                                const Margin& margin, const ZoneAsks& asks, double guess);
+
+}  // namespace dryclock::models

@@ -1,0 +1,46 @@
+// How the water lies within a zone: not one thickness, but a log-normal distribution of thicknesses over the
+// area, each of which breaks up into patches below w_c (water_layer.hpp).
+//
+// The film drinks alike from all of them, and they do not talk to each other (water_layer.hpp), so after it
+// has drunk U the wet share of the area is
+//     S(w, U) = E[ s(l(h) - U) ],   ln h ~ N(ln w - sigma^2/2, sigma^2),
+// l(h) the layer's coordinate, s(l) its wetted share. In units of w_c only ln(w/w_c), U/w_c and sigma are
+// left, so that S is a table for each sigma.
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace dryclock::models {
+
+class WaterSpread {
+ public:
+  // sigma: standard deviation of ln thickness within a zone, kept within 0.02..2.
+  explicit WaterSpread(double sigma);
+
+  // S, summed: [0..1]. Water and drunk in the same unit as w_c; `water` is the mean over the zone at lay.
+  [[nodiscard]] static double exact(double sigma, double water, double drunk, double break_up);
+  // The same from the table, within 1e-3. log_water: ln(w/w_c); drunk: U/w_c, >= 0.
+  [[nodiscard]] double wet_share(double log_water, double drunk) const;
+  // Mean water left: what each thickness still has. In the unit of the others.
+  [[nodiscard]] static double left(double sigma, double water, double drunk, double break_up);
+
+ private:
+  std::vector<double> table_;  // over (log_water - ln(1 + drunk)) and asinh(drunk), row by row
+};
+
+// A mean over moments: the zone as it was when the film had drunk so much, and the share of its width that a
+// front from the margin had left then.
+struct Moment {
+  double weight = 1.0;
+  double drunk = 0.0;   // U/w_c; negative: before lay, all wet
+  double margin = 1.0;  // 0..1
+};
+
+// The most water at lay with which the weighted mean of margin * S over these moments is at most `limit`, as
+// ln(w/w_c). +infinity: with any; -infinity: with none. `guess`: where to begin.
+[[nodiscard]] double most_water(const WaterSpread& spread, std::span<const Moment> moments, double limit,
+                                double guess);
+
+}  // namespace dryclock::models

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cli/case_file.hpp"
+#include "config/shipped_files.hpp"
 #include "support/config_files.hpp"
 
 using namespace dryclock;
@@ -12,8 +13,12 @@ using dryclock::test::shipped;
 
 namespace {
 
+cli::DryCase shipped_case(const char* name) {
+  return cli::read_case(shipped() / "cases" / name, find_shipped_files(shipped().string()));
+}
+
 cli::DryCase baseline(cli::Solver solver) {
-  auto dry = cli::read_case(shipped() / "cases/baseline.toml", shipped());
+  auto dry = shipped_case("baseline.toml");
   dry.solver = solver;
   return dry;
 }
@@ -80,7 +85,7 @@ TEST_CASE("bond grows from the moment the liquid is gone") {
 }
 
 TEST_CASE("the two solvers agree on a cold night with a lagging panel and patches") {
-  auto dry = cli::read_case(shipped() / "cases/cold-night.toml", shipped());
+  auto dry = shipped_case("cold-night.toml");
   const auto modes = cli::run(dry, 120.0);
   dry.solver = cli::Solver::grid;
   const auto grid = cli::run(dry, 120.0);

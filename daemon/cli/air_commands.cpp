@@ -154,13 +154,9 @@ struct GivenDry {
 };
 
 void dry(const Session& session, const GivenDry& given) {
-  const auto shipped = find_shipped_files(session.globals().config_dir);
-  if (!shipped) {
-    throw Failure(ExitCode::bad_input, to_string(shipped.error()));
-  }
   DryCase dry_case;
   try {
-    dry_case = read_case(given.file, *shipped);
+    dry_case = read_case(given.file, find_shipped_files(session.globals().config_dir));
   } catch (const ConfigError& error) {
     throw Failure(ExitCode::bad_input,
                   fmt::format("the case cannot be dried, {} problem{}:\n{}", error.problems().size(),

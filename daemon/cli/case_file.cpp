@@ -25,6 +25,16 @@ using config::Section;
 constexpr Bounds temperature{coldest_c, hottest_c};
 constexpr Bounds humidity{0.0, 100.0};
 
+using Shipped = Result<std::filesystem::path>;
+
+// Whether there are catalogues for the entry that `key` names; where not, that is complained of.
+bool has_catalogues(const Shipped& shipped, Section& section, std::string_view key) {
+  if (!shipped) {
+    section.complain(key, to_string(shipped.error()));
+  }
+  return shipped.has_value();
+}
+
 // The entry of a catalogue that `section` names by `key`.
 template <class Entry>
 const Entry* named(Section& section, std::string_view key, const std::vector<Entry>& entries) {
@@ -44,7 +54,7 @@ const Entry* named(Section& section, std::string_view key, const std::vector<Ent
   return nullptr;
 }
 
-models::FilmStack read_film(Section& root, const std::filesystem::path& shipped, Problems& problems) {
+models::FilmStack read_film(Section& root, const Shipped& shipped, Problems& problems) {
   if (!root.has("film")) {
     if (!root.has("layer")) {
       root.need("film");
@@ -55,7 +65,10 @@ models::FilmStack read_film(Section& root, const std::filesystem::path& shipped,
   if (root.has("layer")) {
     root.complain("film", "either film or layer, not both");
   }
-  const auto films = config::read_films(shipped / "films.toml", problems);
+  if (!has_catalogues(shipped, root, "film")) {
+    return {};
+  }
+  const auto films = config::read_films(*shipped / "films.toml", problems);
   const auto* film = named(root, "film", films);
   return film == nullptr ? models::FilmStack{} : film->stack;
 }
@@ -100,7 +113,7 @@ std::vector<AirAt> read_air(Section& root, const std::filesystem::path& folder, 
   return air;
 }
 
-void read_panel(Section& root, const std::filesystem::path& shipped, Problems& problems, DryCase& dry) {
+void read_panel(Section& root, const Shipped& shipped, Problems& problems, DryCase& dry) {
   auto section = root.section("panel");
   if (!section) {
     return;
@@ -108,8 +121,8 @@ void read_panel(Section& root, const std::filesystem::path& shipped, Problems& p
   dry.panel = section->word("temperature", dry.panel);
   if (dry.panel == PanelSource::modelled) {
     auto& t = dry.thermal;
-    if (section->has("like")) {
-      const auto panels = config::read_panels(shipped / "panels.toml", problems).panels;
+    if (section->has("like") && has_catalogues(shipped, *section, "like")) {
+      const auto panels = config::read_panels(*shipped / "panels.toml", problems).panels;
       if (const auto* panel = named(*section, "like", panels)) {
         t = panel->thermal;
       }
@@ -129,8 +142,8 @@ void read_panel(Section& root, const std::filesystem::path& shipped, Problems& p
   section->finish();
 }
 
-void read_root(Section& root, const std::filesystem::path& folder, const std::filesystem::path& shipped,
-               Problems& problems, DryCase& dry) {
+void read_root(Section& root, const std::filesystem::path& folder, const Shipped& shipped, Problems& problems,
+               DryCase& dry) {
   dry.title = root.text("title");
   dry.stack = read_film(root, shipped, problems);
   dry.water = root.needed_number("water_g_m2", {0.01, 1000.0});
@@ -153,7 +166,7 @@ void read_root(Section& root, const std::filesystem::path& folder, const std::fi
 
 }  // namespace
 
-DryCase read_case(const std::filesystem::path& file, const std::filesystem::path& shipped) {
+DryCase read_case(const std::filesystem::path& file, const Result<std::filesystem::path>& shipped) {
   Problems problems;
   DryCase dry;
   if (const auto text = config::read_file(file, problems)) {

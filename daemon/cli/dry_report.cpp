@@ -4,6 +4,7 @@
 
 #include <boost/json/serialize.hpp>
 #include <boost/json/string.hpp>
+#include <cmath>
 #include <limits>
 
 #include "cli/show.hpp"
@@ -118,9 +119,12 @@ Named result_lines(const DryCase& dry, const DryResult& result, const Words& wor
       {say::text("water", given_water(dry.dry_below, words))});
   if (result.dry_h) {
     add("client-paper.then-holds",
-        words.say("client-paper.excess", {say::text("water", words.fixed(result.excess_at_dry, 4))}));
-    add("client-paper.falls-to",
-        reached("client-paper.fall", excess_shares, result.excess_min, "minutes", "units.minutes", words));
+        words.say(result.falls() ? "client-paper.excess" : "client-paper.short",
+                  {say::text("water", words.fixed(std::abs(result.excess_at_dry), 4))}));
+    if (result.falls()) {
+      add("client-paper.falls-to",
+          reached("client-paper.fall", excess_shares, result.excess_min, "minutes", "units.minutes", words));
+    }
   } else {
     add("client-paper.left",
         words.say("units.water", {say::text("n", words.fixed(result.series.back().water, 2))}));

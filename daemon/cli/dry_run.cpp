@@ -229,7 +229,8 @@ class Run {
 
  private:
   [[nodiscard]] bool complete() const {
-    return result_.dry_h && result_.below_h && result_.excess_min.back() && result_.bond_h.back();
+    return result_.dry_h && result_.below_h && (result_.excess_min.back() || !result_.falls()) &&
+           result_.bond_h.back();
   }
 
   // The air at `hours`, with the panel's temperature, which lags where it is modelled.
@@ -272,7 +273,7 @@ class Run {
       hours_ = until;
       return;
     }
-    if (result_.dry_h) {
+    if (result_.falls()) {
       find_shares(before, to, seconds);
     }
     step(to, seconds);

@@ -29,11 +29,15 @@ struct DryResult {
   std::optional<double> dry_h;
   double standard_hours = 0.0;  // delivered until then, or until the end
   double excess_at_dry = 0.0;   // g/m2
-  std::array<std::optional<double>, excess_shares.size()> excess_min;  // minutes after dry_h
-  std::array<std::optional<double>, bond_levels.size()> bond_h;        // h
+  // Minutes after dry_h; all absent where nothing falls.
+  std::array<std::optional<double>, excess_shares.size()> excess_min;
+  std::array<std::optional<double>, bond_levels.size()> bond_h;  // h
   std::vector<DryPoint> series;
   std::uint8_t validity = models::valid;
   bool air_held = false;  // ran beyond the last row of air
+
+  // Whether the film held excess as the liquid ended. Air that has just turned damp would leave more in it.
+  [[nodiscard]] bool falls() const { return dry_h && excess_at_dry > 0.0; }
 };
 
 // One point of the series every `every_minutes` and at the end. Ends when every moment above is known, or at

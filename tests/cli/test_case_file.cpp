@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "config/config_error.hpp"
+#include "config/shipped_files.hpp"
 #include "support/config_files.hpp"
 
 using namespace dryclock;
@@ -12,11 +13,15 @@ using dryclock::test::shipped;
 
 namespace {
 
+cli::DryCase read_case(const std::filesystem::path& file) {
+  return cli::read_case(file, find_shipped_files(shipped().string()));
+}
+
 std::string problems_of(const char* name, std::string_view text) {
   const ScratchFolder folder;
   const auto file = test::write(folder, name, text);
   try {
-    (void)cli::read_case(file, shipped());
+    (void)read_case(file);
   } catch (const ConfigError& error) {
     std::string all;
     for (const auto& problem : error.problems()) {
@@ -30,29 +35,25 @@ std::string problems_of(const char* name, std::string_view text) {
 }  // namespace
 
 TEST_CASE("the shipped examples are sound") {
-  const auto baseline = cli::read_case(shipped() / "cases/baseline.toml", shipped());
+  const auto baseline = read_case(shipped() / "cases/baseline.toml");
   CHECK(baseline.stack.layers.size() == 3);
   CHECK(baseline.break_up == 0.0);
   CHECK(baseline.air.size() == 1);
-  const auto night = cli::read_case(shipped() / "cases/cold-night.toml", shipped());
+  const auto night = read_case(shipped() / "cases/cold-night.toml");
   CHECK(night.panel == cli::PanelSource::modelled);
   CHECK(night.thermal.body_heat_capacity > 0.0);  // like the bonnet
   CHECK(night.air.size() == 33);
-  const auto own = cli::read_case(shipped() / "cases/custom-stack.json", shipped());
+  const auto own = read_case(shipped() / "cases/custom-stack.json");
   CHECK(own.stack.layers[1].activation_energy == 12000.0);
   CHECK(own.panel == cli::PanelSource::measured);
 }
 
 TEST_CASE("TOML and JSON with the same keys are the same case") {
   const ScratchFolder folder;
-  const auto toml =
-      cli::read_case(test::write(folder, "a.toml",
-                                 "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\nsolver=\"grid\"\n"),
-                     shipped());
-  const auto json = cli::read_case(
-      test::write(folder, "a.json",
-                  R"({"film":"plain","water_g_m2":3,"air":{"air_c":20,"rh_pct":60},"solver":"grid"})"),
-      shipped());
+  const auto toml = read_case(test::write(
+      folder, "a.toml", "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\nsolver=\"grid\"\n"));
+  const auto json = read_case(test::write(
+      folder, "a.json", R"({"film":"plain","water_g_m2":3,"air":{"air_c":20,"rh_pct":60},"solver":"grid"})"));
   CHECK(toml.stack.layers.size() == json.stack.layers.size());
   CHECK(toml.water == json.water);
   CHECK(toml.air[0].rh_pct == json.air[0].rh_pct);
@@ -69,7 +70,7 @@ TEST_CASE(
         "[[layer]]\nname=\"adhesive\"\nthickness_um=40\npermeability=3e-14\nsorption=4.5\n"
         "[[layer]]\nname=\"film\"\nthickness_um=150\npermeability=5e-14\nsorption=17\nactivation_energy={}\n",
         more, energy);
-    return cli::read_case(test::write(folder, "a.toml", text), shipped()).solver;
+    return read_case(test::write(folder, "a.toml", text)).solver;
   };
   CHECK(solver("13000", "") == cli::Solver::modes);
   CHECK(solver("17000", "") == cli::Solver::grid);
@@ -108,4 +109,26 @@ TEST_CASE("what does not go together") {
                     start + "air={series=[{hours=1,air_c=20,rh_pct=60},{hours=1,air_c=20,rh_pct=60}]}\n") ==
         ":3:50: hours: does not rise\n");
   CHECK(problems_of("c.toml", "water_g_m2=3\nair={air_c=20,rh_pct=60}\n") == ":1:1: film is missing\n");
+}
+
+TEST_CASE("where no catalogue is, only a case that names an entry of one is in want of it") {
+  const ScratchFolder folder;
+  const Problem none{"no films.toml here", ""};
+  const std::string own =
+      "water_g_m2=3\nair={air_c=20,rh_pct=60}\n"
+      "[[layer]]\nname=\"film\"\nthickness_um=150\npermeability=5e-14\nsorption=17\n";
+  CHECK(cli::read_case(test::write(folder, "own.toml", own), none).stack.layers.size() == 1);
+  const auto problem_of = [&](const char* name, const std::string& text) {
+    try {
+      (void)cli::read_case(test::write(folder, name, text), none);
+    } catch (const ConfigError& error) {
+      return to_string(error.problems().front());
+    }
+    return std::string("none");
+  };
+  const auto file = [&](const char* name) { return (folder / name).string(); };
+  CHECK(problem_of("film.toml", "film=\"plain\"\nwater_g_m2=3\nair={air_c=20,rh_pct=60}\n") ==
+        file("film.toml") + ":1:6: film: no films.toml here");
+  CHECK(problem_of("panel.toml", own + "[panel]\ntemperature=\"modelled\"\nlike=\"bonnet\"\n") ==
+        file("panel.toml") + ":10:6: like: no films.toml here");
 }

@@ -53,6 +53,16 @@ TEST_CASE("a case that did not dry says what is left") {
   CHECK(text.find("left at the end  10.00 g/m²") != std::string::npos);
 }
 
+TEST_CASE("a film that holds less than the air leaves in it is said to, and not to fall to shares of that") {
+  auto result = some_result();
+  CHECK(text_report({}, result, dryclock::test::some_words()).find("that falls to") != std::string::npos);
+  result.excess_at_dry = -0.3;
+  result.excess_min.fill(std::nullopt);
+  const auto text = text_report({}, result, dryclock::test::some_words());
+  CHECK(text.find("film then holds  0.3000 g/m² less than the air asks for\n") != std::string::npos);
+  CHECK(text.find("that falls to") == std::string::npos);
+}
+
 TEST_CASE("the series' columns stand below their heads, whatever the language") {
   CHECK(text_report({}, some_result(), dryclock::test::some_words())
             .ends_with("\n     h    water  excess  bond   air    RH  panel  pace\n"

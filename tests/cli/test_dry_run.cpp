@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cli/case_file.hpp"
+#include "config/shipped_files.hpp"
 #include "support/config_files.hpp"
 
 using namespace dryclock;
@@ -12,8 +13,12 @@ using dryclock::test::shipped;
 
 namespace {
 
+cli::DryCase shipped_case(const char* name) {
+  return cli::read_case(shipped() / "cases" / name, find_shipped_files(shipped().string()));
+}
+
 cli::DryCase baseline(cli::Solver solver) {
-  auto dry = cli::read_case(shipped() / "cases/baseline.toml", shipped());
+  auto dry = shipped_case("baseline.toml");
   dry.solver = solver;
   return dry;
 }
@@ -80,7 +85,7 @@ TEST_CASE("bond grows from the moment the liquid is gone") {
 }
 
 TEST_CASE("the two solvers agree on a cold night with a lagging panel and patches") {
-  auto dry = cli::read_case(shipped() / "cases/cold-night.toml", shipped());
+  auto dry = shipped_case("cold-night.toml");
   const auto modes = cli::run(dry, 120.0);
   dry.solver = cli::Solver::grid;
   const auto grid = cli::run(dry, 120.0);
@@ -117,4 +122,21 @@ TEST_CASE("a film that starts drier takes up water first, so the liquid goes soo
   const auto same = cli::run(dry, 600.0);
   CHECK(same.dry_h.value() == doctest::Approx(cli::run(baseline(cli::Solver::modes), 600.0).dry_h.value()));
   CHECK(drier.dry_h.value() < same.dry_h.value());
+}
+
+// Air that turns damp minutes before the liquid ends: the film's outer part has not followed yet, and holds
+// less than such air would leave in it.
+TEST_CASE("where the film holds no excess as the liquid ends, nothing is timed to fall") {
+  for (const auto solver : {cli::Solver::modes, cli::Solver::grid}) {
+    CAPTURE(static_cast<int>(solver));
+    auto dry = baseline(solver);
+    dry.air = {{0.0, 21.0, 50.0}, {11.5, 21.0, 50.0}, {11.51, 21.0, 99.0}};
+    const auto result = cli::run(dry, 600.0);
+    REQUIRE(result.dry_h.has_value());
+    REQUIRE(result.excess_at_dry < 0.0);
+    for (const auto& minutes : result.excess_min) {
+      CHECK_FALSE(minutes.has_value());
+    }
+    CHECK(result.series.back().hours < 100.0);  // it does not wait for them until max_hours
+  }
 }

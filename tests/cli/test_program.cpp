@@ -90,7 +90,18 @@ TEST_CASE("exit 4: what is wrong with a file, and where") {
   const auto missing = run("dry nowhere.toml");
   CHECK(missing.code == 4);
   CHECK(has(missing, "nowhere.toml: cannot be read: No such file or directory"));
-  CHECK(run("--config-dir tests dry config/cases/baseline.toml").code == 4);
+}
+
+TEST_CASE("a case with layers of its own is dried where no catalogue is; one that names a film is not") {
+  const auto own = run("--config-dir tests dry config/cases/custom-stack.json");
+  CAPTURE(own.out);
+  CHECK(own.code == 0);
+  CHECK(has(own, "liquid gone"));
+  const auto named = run("--config-dir tests dry config/cases/baseline.toml");
+  CAPTURE(named.out);
+  CHECK(named.code == 4);
+  CHECK(has(named, "baseline.toml:"));
+  CHECK(has(named, "--config-dir tests: no films.toml in this folder"));
 }
 
 TEST_CASE("help names every command and the exit codes; a command's help is its own") {

@@ -173,4 +173,26 @@ TEST_CASE("[PVDegradationTools: H2Opermeation] default activation energy of perm
   CHECK(*most < 20e3);
 }
 
+TEST_CASE("[PVDegradationTools: H2Opermeation] sorption rises with the temperature, reference file") {
+  // Left out, with this size (models/README.md): from 21 to 31 C by 9 to 23 % in aliphatic polyurethanes, by
+  // up to 38 % in acrylic adhesives.
+  double least = 1e9, most_film = 0.0, most = 0.0;
+  for (const auto& row : reference_rows("water_permeation_extract.csv")) {
+    const bool film = row[1].find("aliphatic") == 0;
+    if (!film && row[1].find("acrylic") != 0) {
+      continue;
+    }
+    const double rise = std::exp(std::stod(row[5]) * 1e3 / 8.314462618 * (1.0 / 294.15 - 1.0 / 304.15)) - 1.0;
+    least = std::min(least, rise);
+    most = std::max(most, rise);
+    most_film = film ? std::max(most_film, rise) : most_film;
+  }
+  if (most == 0.0) {
+    return;
+  }
+  CHECK(std::abs(least - 0.09) < 0.005);
+  CHECK(std::abs(most_film - 0.23) < 0.005);
+  CHECK(std::abs(most - 0.38) < 0.005);
+}
+
 TEST_SUITE_END();

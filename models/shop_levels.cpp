@@ -1,0 +1,67 @@
+#include "models/shop_levels.hpp"
+
+#include <cmath>
+
+namespace dryclock::models {
+namespace {
+
+constexpr double usual_spread = 0.4, spread_sd = 0.4;
+constexpr double usual_break_up = 0.5, break_up_sd = 0.7;  // g/m2
+constexpr double margin_sd = 0.39;
+constexpr double bond_sd = 0.3;
+
+struct Point {
+  double break_up, margin, bond;
+  BondLaw law;
+};
+
+// Stroud's points of three dimensions: along each axis, either way. Each law stands at one end of each axis
+// but the bond's, where it would be mistaken for it.
+std::vector<Point> points() {
+  constexpr double far = 1.7320508075688772;
+  constexpr auto first = BondLaw::williams_landel_ferry, second = BondLaw::arrhenius;
+  return {{-far, 0.0, 0.0, first}, {far, 0.0, 0.0, second}, {0.0, -far, 0.0, second},
+          {0.0, far, 0.0, first},  {0.0, 0.0, -far, first}, {0.0, 0.0, far, second}};
+}
+
+std::vector<ShopWorld> make_worlds() {
+  static const std::array<WaterSpread, three_deviates.size()> spreads{
+      WaterSpread(usual_spread * std::exp(spread_sd * three_deviates[0].at)),
+      WaterSpread(usual_spread * std::exp(spread_sd * three_deviates[1].at)),
+      WaterSpread(usual_spread * std::exp(spread_sd * three_deviates[2].at))};
+  std::vector<ShopWorld> worlds;
+  const auto star = points();
+  for (std::size_t s = 0; s < spreads.size(); ++s) {
+    for (const Point& point : star) {
+      ShopWorld world;
+      world.weight = three_deviates[s].weight / static_cast<double>(star.size());
+      world.water = {&spreads[s], usual_break_up * std::exp(break_up_sd * point.break_up), point.law,
+                     std::exp(bond_sd * point.bond)};
+      world.margin_speed = std::exp(margin_sd * point.margin);
+      worlds.push_back(world);
+    }
+  }
+  return worlds;
+}
+
+}  // namespace
+
+const std::vector<ShopWorld>& shop_worlds() {
+  static const std::vector<ShopWorld> worlds = make_worlds();
+  return worlds;
+}
+
+std::vector<ShopNode> shop_prior(const ShopLevels& levels) {
+  std::vector<ShopNode> nodes;
+  for (const Deviate& film : five_deviates) {
+    for (const Deviate& hand : five_deviates) {
+      for (std::size_t w = 0; w < shop_worlds().size(); ++w) {
+        nodes.push_back({film.weight * hand.weight * shop_worlds()[w].weight, levels.film * film.at,
+                         levels.hand * hand.at, w});
+      }
+    }
+  }
+  return nodes;
+}
+
+}  // namespace dryclock::models

@@ -1,0 +1,64 @@
+// What is not known of a shop's drying, level by level, as normal deviates of logarithms: what its film lets
+// through, how much water its hands leave, how that water lies.
+//
+// Nobody has measured water under such film. These are set so that common practice (no source) comes out at
+// the level at which a step is announced; the film's resistance times the water is all that practice fixes.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <vector>
+
+#include "models/bond.hpp"
+#include "models/reach.hpp"
+#include "models/water_spread.hpp"
+
+namespace dryclock::models {
+
+// Standard deviations of natural logarithms.
+struct ShopLevels {
+  double film = 0.30;        // of a film's resistance against its catalogue's
+  double film_piece = 0.18;  // of one piece's against its film's
+  double hand = 0.30;        // of the water under all pieces of these hands
+  double piece = 0.25;       // under all zones of one piece
+  double zone = 0.32;        // under one zone
+};
+
+// A way in which water may lie and edges may dry, the same all over the shop.
+struct ShopWorld {
+  double weight = 0.0;
+  WaterWorld water;
+  double margin_speed = 1.0;  // of the front against an edge of usual width and openness
+};
+
+// The ways that are weighed: the spread of the layer in three, and for each of them break-up, margin and bond
+// in six, which keep means, spreads and third moments (Stroud's rule of degree 3). Weights sum to 1.
+//   spread of ln thickness within a zone   0.4, itself within a factor of 1.5 (ln sd 0.4)
+//   break-up w_c                           0.5 g/m2, ln sd 0.7
+//   front of the margin                    ln sd 0.39: width 0.3, openness 0.5, the root of it
+//   bond                                   24 h at 20 C, ln sd 0.3, half of it by either law
+[[nodiscard]] const std::vector<ShopWorld>& shop_worlds();
+
+// Gauss and Hermite's nodes and weights for a standard normal deviate.
+struct Deviate {
+  double at = 0.0, weight = 0.0;
+};
+inline constexpr std::array<Deviate, 3> three_deviates{
+    {{-1.7320508075688772, 1.0 / 6.0}, {0.0, 2.0 / 3.0}, {1.7320508075688772, 1.0 / 6.0}}};
+inline constexpr std::array<Deviate, 5> five_deviates{{{-2.8569700138728056, 0.011257411327720691},
+                                                       {-1.3556261799742659, 0.22207592200561266},
+                                                       {0.0, 8.0 / 15.0},
+                                                       {1.3556261799742659, 0.22207592200561266},
+                                                       {2.8569700138728056, 0.011257411327720691}}};
+
+// One thing that the shop may be. The deviations are of logarithms.
+struct ShopNode {
+  double weight = 0.0;
+  double film = 0.0, hand = 0.0;
+  std::size_t world = 0;  // of shop_worlds()
+};
+
+// Before anything was seen. Weights sum to 1.
+[[nodiscard]] std::vector<ShopNode> shop_prior(const ShopLevels& levels);
+
+}  // namespace dryclock::models

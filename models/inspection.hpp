@@ -12,4 +12,8 @@ enum class Finding : std::uint8_t { wet, hazy, clear, lifting };
 // lifts in proportion to the bond that is missing. One finding in twenty is mistaken.
 [[nodiscard]] double likelihood(Finding finding, double water, double bond);
 
+// What the eye alone sees: wet, hazy or clear; 1 for what it does not judge. `blur`: of the reading, against
+// the usual factor of two; 0..1.
+[[nodiscard]] double sight(Finding finding, double water, double blur);
+
 }  // namespace dryclock::models

@@ -88,11 +88,11 @@ double PieceOutlook::chance(Step step, std::size_t point, const ShopNode& node) 
   for (const Deviate& film : three_deviates) {
     const double log_factor = node.film + levels_.film_piece * film.at;
     for (const Deviate& piece : three_deviates) {
-      const double common = node.hand + levels_.piece * piece.at;
+      const double common = node.hand + levels_.piece() * piece.at;
       double all = film.weight * piece.weight;
       for (std::size_t z = 0; z < zones_.size() && all > 0.0; ++z) {
         const double most_here = between_lanes(most({step, z, point, node.world}), log_factor);
-        all *= normal_cdf((most_here - std::log(zones_[z].usual) - common) / levels_.zone);
+        all *= normal_cdf((most_here - std::log(zones_[z].usual) - common) / node.zone);
       }
       sum += all;
     }

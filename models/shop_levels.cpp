@@ -57,7 +57,7 @@ std::vector<ShopNode> shop_prior(const ShopLevels& levels) {
     for (const Deviate& hand : five_deviates) {
       for (std::size_t w = 0; w < shop_worlds().size(); ++w) {
         nodes.push_back({film.weight * hand.weight * shop_worlds()[w].weight, levels.film * film.at,
-                         levels.hand * hand.at, w});
+                         levels.hand() * hand.at, w, levels.zone()});
       }
     }
   }

@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <vector>
 
@@ -15,13 +16,18 @@
 
 namespace dryclock::models {
 
-// Standard deviations of natural logarithms.
+// Standard deviations of natural logarithms. The water's is shared out: what is common to these hands, to one
+// piece, and the rest to each zone.
 struct ShopLevels {
   double film = 0.30;        // of a film's resistance against its catalogue's
   double film_piece = 0.18;  // of one piece's against its film's
-  double hand = 0.30;        // of the water under all pieces of these hands
-  double piece = 0.25;       // under all zones of one piece
-  double zone = 0.32;        // under one zone
+  double water = 0.50;       // under a zone
+  double hand_share = 0.35;  // of its variance
+  double piece_share = 0.25;
+  double eye = 0.40;  // of what these eyes call wet and clear
+  [[nodiscard]] double hand() const { return water * std::sqrt(hand_share); }
+  [[nodiscard]] double piece() const { return water * std::sqrt(piece_share); }
+  [[nodiscard]] double zone() const { return water * std::sqrt(1.0 - hand_share - piece_share); }
 };
 
 // A way in which water may lie and edges may dry, the same all over the shop.
@@ -56,6 +62,7 @@ struct ShopNode {
   double weight = 0.0;
   double film = 0.0, hand = 0.0;
   std::size_t world = 0;  // of shop_worlds()
+  double zone = 0.0;      // standard deviation of the water under one zone, beside hands and piece
 };
 
 // Before anything was seen. Weights sum to 1.

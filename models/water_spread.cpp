@@ -75,6 +75,21 @@ double cubic(const double* y, double x) {
   return y[1] + 0.5 * x * (y[2] - y[0] + x * (bend + x * twist));
 }
 
+double look_up(const std::vector<double>& table, double log_water, double drunk) {
+  const double row =
+      std::clamp(std::asinh(std::max(0.0, drunk)) / row_step, 0.0, static_cast<double>(rows) - 1.001);
+  const double column =
+      std::clamp((log_water - std::log1p(std::max(0.0, drunk)) - first_column) / column_step, 1.0,
+                 static_cast<double>(columns) - 2.001);
+  const auto r = static_cast<std::size_t>(row);
+  const auto c = static_cast<std::size_t>(column);
+  const double x = column - static_cast<double>(c);
+  const double* from = &table[r * columns + c - 1];
+  const double low = cubic(from, x);
+  const double high = cubic(from + columns, x);
+  return std::clamp(low + (row - static_cast<double>(r)) * (high - low), 0.0, 1.0);
+}
+
 }  // namespace
 
 double WaterSpread::exact(double sigma, double water, double drunk, double break_up) {
@@ -90,29 +105,25 @@ double WaterSpread::left(double sigma, double water, double drunk, double break_
   return std::max(0.0, units * break_up);
 }
 
-WaterSpread::WaterSpread(double sigma) : table_(rows * columns) {
+WaterSpread::WaterSpread(double sigma)
+    : sigma_(std::clamp(sigma, 0.02, 2.0)), wet_(rows * columns), left_(rows * columns) {
   for (std::size_t r = 0; r < rows; ++r) {
     const double drunk = std::sinh(static_cast<double>(r) * row_step);
     for (std::size_t c = 0; c < columns; ++c) {
       const double log_water = first_column + static_cast<double>(c) * column_step + std::log1p(drunk);
-      table_[r * columns + c] = exact(sigma, std::exp(log_water), drunk, 1.0);
+      const double water = std::exp(log_water);
+      wet_[r * columns + c] = exact(sigma, water, drunk, 1.0);
+      left_[r * columns + c] = left(sigma, water, drunk, 1.0) / water;
     }
   }
 }
 
 double WaterSpread::wet_share(double log_water, double drunk) const {
-  const double row =
-      std::clamp(std::asinh(std::max(0.0, drunk)) / row_step, 0.0, static_cast<double>(rows) - 1.001);
-  const double column =
-      std::clamp((log_water - std::log1p(std::max(0.0, drunk)) - first_column) / column_step, 1.0,
-                 static_cast<double>(columns) - 2.001);
-  const auto r = static_cast<std::size_t>(row);
-  const auto c = static_cast<std::size_t>(column);
-  const double x = column - static_cast<double>(c);
-  const double* from = &table_[r * columns + c - 1];
-  const double low = cubic(from, x);
-  const double high = cubic(from + columns, x);
-  return std::clamp(low + (row - static_cast<double>(r)) * (high - low), 0.0, 1.0);
+  return look_up(wet_, log_water, drunk);
+}
+
+double WaterSpread::left_share(double log_water, double drunk) const {
+  return look_up(left_, log_water, drunk);
 }
 
 double most_water(const WaterSpread& spread, std::span<const Moment> moments, double limit, double guess) {

@@ -19,15 +19,21 @@ class WaterSpread {
   // sigma: standard deviation of ln thickness within a zone, kept within 0.02..2.
   explicit WaterSpread(double sigma);
 
+  [[nodiscard]] double sigma() const { return sigma_; }
+
   // S, summed: [0..1]. Water and drunk in the same unit as w_c; `water` is the mean over the zone at lay.
   [[nodiscard]] static double exact(double sigma, double water, double drunk, double break_up);
   // The same from the table, within 1e-3. log_water: ln(w/w_c); drunk: U/w_c, >= 0.
   [[nodiscard]] double wet_share(double log_water, double drunk) const;
+  // left()/w, likewise. [0..1]
+  [[nodiscard]] double left_share(double log_water, double drunk) const;
   // Mean water left: what each thickness still has. In the unit of the others.
   [[nodiscard]] static double left(double sigma, double water, double drunk, double break_up);
 
  private:
-  std::vector<double> table_;  // over (log_water - ln(1 + drunk)) and asinh(drunk), row by row
+  double sigma_;
+  // Over (log_water - ln(1 + drunk)) and asinh(drunk), row by row.
+  std::vector<double> wet_, left_;
 };
 
 // A mean over moments: the zone as it was when the film had drunk so much, and the share of its width that a

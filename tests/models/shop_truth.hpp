@@ -50,7 +50,7 @@ inline const std::vector<WaterSpread>& spreads() {
 inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
   Shop shop;
   shop.film = levels.film * draws.normal();
-  shop.hand = levels.hand * draws.normal();
+  shop.hand = levels.hand() * draws.normal();
   const auto which = static_cast<std::size_t>(draws.uniform() * static_cast<double>(spreads().size()));
   shop.water.spread = &spreads()[which];
   shop.water.break_up = 0.5 * std::exp(0.7 * draws.normal());
@@ -69,9 +69,9 @@ struct TruePiece {
 inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& levels,
                             const std::vector<ZoneWater>& zones) {
   TruePiece piece{shop.film + levels.film_piece * draws.normal(), {}, zones};
-  const double common = shop.hand + levels.piece * draws.normal();
+  const double common = shop.hand + levels.piece() * draws.normal();
   for (const ZoneWater& zone : zones) {
-    piece.log_water.push_back(std::log(zone.usual) + common + levels.zone * draws.normal());
+    piece.log_water.push_back(std::log(zone.usual) + common + levels.zone() * draws.normal());
   }
   return piece;
 }

@@ -1,0 +1,318 @@
+#include "models/shop_belief.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace dryclock::models {
+namespace {
+
+constexpr std::size_t eyes = three_deviates.size();
+constexpr std::size_t shares = hand_shares.size();
+
+// Of a film's lattice: film, hand, eye, share, world, the last running fastest. The others but the film are
+// the shared ones.
+std::size_t worlds() {
+  return shop_worlds().size();
+}
+std::size_t shared_nodes() {
+  return hand_lattice.count * eyes * shares * worlds();
+}
+
+// ln water against the usual, on which a zone's own part is summed.
+constexpr Deviations waters{-3.0, 0.1, 61};
+// ln resistance, likewise.
+constexpr Deviations resistances{-1.6, 0.2, 17};
+
+constexpr double again = 600.0;       // s within which a look replaces the one before
+constexpr double same_reading = 0.7;  // of the blur's variance, of later looks at a zone. Assumption
+constexpr double blur_sd = 0.74;      // of ln water: the logistic of inspection.cpp
+
+double lane_at(const Lanes& lanes, const Lanes& log_factor, double wanted) {
+  const double spacing = (log_factor.back() - log_factor.front()) / static_cast<double>(members - 1);
+  const double place =
+      std::clamp((wanted - log_factor.front()) / spacing, 0.0, static_cast<double>(members - 1) - 1e-9);
+  const auto left = static_cast<std::size_t>(place);
+  return lanes[left] + (place - static_cast<double>(left)) * (lanes[left + 1] - lanes[left]);
+}
+
+std::vector<Look> of_zone(const CourseTrace& trace, const std::vector<Look>& looks, std::size_t zone) {
+  std::vector<Look> kept;
+  for (const Look& look : looks) {
+    if (look.zone != zone) continue;
+    if (!kept.empty() && trace[look.point].seconds - trace[kept.back().point].seconds < again)
+      kept.pop_back();
+    kept.push_back(look);
+  }
+  return kept;
+}
+
+// How likely the looks at one zone are: over resistance, hands and piece together (as `waters`), eye, share,
+// world.
+class ZoneLikelihood {
+ public:
+  ZoneLikelihood(const CourseTrace& trace, const Lanes& log_factor, const ZoneWater& zone,
+                 const std::vector<Look>& looks, const ShopLevels& levels)
+      : values_(resistances.count * waters.count * eyes * shares * worlds()) {
+    std::vector<double> seen(waters.count);
+    for (std::size_t r = 0; r < resistances.count; ++r) {
+      for (std::size_t w = 0; w < worlds(); ++w) {
+        const auto left = waters_left(trace, log_factor, zone, looks, resistances[r], shop_worlds()[w]);
+        for (std::size_t e = 0; e < eyes; ++e) {
+          see(looks, left, levels.eye * three_deviates[e].at, seen);
+          for (std::size_t s = 0; s < shares; ++s) {
+            spread(seen, zone_sd(levels, s), r, e, s, w);
+          }
+        }
+      }
+    }
+  }
+  [[nodiscard]] static double zone_sd(ShopLevels levels, std::size_t share) {
+    levels.hand_share = hand_shares[share];
+    return levels.zone();
+  }
+  // Bilinear in the first two.
+  [[nodiscard]] double at(double resistance, double water, std::size_t e, std::size_t s,
+                          std::size_t w) const {
+    const auto place = [](const Deviations& on, double value) {
+      return std::clamp((value - on.first) / on.step, 0.0, static_cast<double>(on.count - 1) - 1e-9);
+    };
+    const double x = place(resistances, resistance), y = place(waters, water);
+    const auto i = static_cast<std::size_t>(x), k = static_cast<std::size_t>(y);
+    const double a = x - static_cast<double>(i), b = y - static_cast<double>(k);
+    const auto value = [&](std::size_t p, std::size_t q) { return values_[index(p, q, e, s, w)]; };
+    return (1.0 - a) * ((1.0 - b) * value(i, k) + b * value(i, k + 1)) +
+           a * ((1.0 - b) * value(i + 1, k) + b * value(i + 1, k + 1));
+  }
+
+ private:
+  [[nodiscard]] static std::size_t index(std::size_t r, std::size_t water, std::size_t e, std::size_t s,
+                                         std::size_t w) {
+    return (((r * waters.count + water) * eyes + e) * shares + s) * worlds() + w;
+  }
+  // g/m2 left at each look, look by look, over `waters`.
+  static std::vector<double> waters_left(const CourseTrace& trace, const Lanes& log_factor,
+                                         const ZoneWater& zone, const std::vector<Look>& looks,
+                                         double resistance, const ShopWorld& world) {
+    std::vector<double> left;
+    Margin margin = zone.margin;
+    margin.width /= world.margin_speed;
+    for (const Look& look : looks) {
+      const double drunk = lane_at(trace[look.point].drunk, log_factor, resistance);
+      const double share = margin.left(trace[look.point].front_squared);
+      for (std::size_t i = 0; i < waters.count; ++i) {
+        const double water = zone.usual * std::exp(waters[i]);
+        left.push_back(share * water *
+                       world.water.spread->left_share(std::log(water / world.water.break_up),
+                                                      drunk / world.water.break_up));
+      }
+    }
+    return left;
+  }
+  // The looks together, over `waters`: they share a reading of this zone.
+  static void see(const std::vector<Look>& looks, const std::vector<double>& left, double eye,
+                  std::vector<double>& seen) {
+    const bool alone = looks.size() == 1;
+    const double own = alone ? 1.0 : std::sqrt(1.0 - same_reading);
+    std::fill(seen.begin(), seen.end(), 0.0);
+    for (const Deviate& reading : three_deviates) {
+      if (alone && reading.at != 0.0) continue;
+      const double off = eye + reading.at * blur_sd * std::sqrt(same_reading);
+      for (std::size_t i = 0; i < waters.count; ++i) {
+        double all = alone ? 1.0 : reading.weight;
+        for (std::size_t k = 0; k < looks.size(); ++k) {
+          all *= sight(looks[k].finding, left[k * waters.count + i] * std::exp(-off), own);
+        }
+        seen[i] += all;
+      }
+    }
+  }
+  // Summed over what is the zone's own.
+  void spread(const std::vector<double>& seen, double sd, std::size_t r, std::size_t e, std::size_t s,
+              std::size_t w) {
+    constexpr int reach = 15;  // of `waters`' steps
+    std::array<double, 2 * reach + 1> kernel{};
+    double sum = 0.0;
+    for (int k = -reach; k <= reach; ++k) {
+      const double z = k * waters.step / sd;
+      kernel[static_cast<std::size_t>(k + reach)] = std::exp(-0.5 * z * z);
+      sum += kernel[static_cast<std::size_t>(k + reach)];
+    }
+    const int last = static_cast<int>(waters.count) - 1;
+    for (int i = 0; i <= last; ++i) {
+      double all = 0.0;
+      for (int k = -reach; k <= reach; ++k) {
+        all += kernel[static_cast<std::size_t>(k + reach)] *
+               seen[static_cast<std::size_t>(std::clamp(i + k, 0, last))];
+      }
+      values_[index(r, static_cast<std::size_t>(i), e, s, w)] = all / sum;
+    }
+  }
+
+  std::vector<double> values_;
+};
+
+}  // namespace
+
+PieceLikelihood::PieceLikelihood(const CourseTrace& trace, const Lanes& log_factor,
+                                 const std::vector<ZoneWater>& zones, const std::vector<Look>& looks,
+                                 const ShopLevels& levels)
+    : nodes_(film_lattice.count * shared_nodes(), 0.0) {
+  std::vector<ZoneLikelihood> seen;
+  for (std::size_t z = 0; z < zones.size(); ++z) {
+    const auto here = of_zone(trace, looks, z);
+    if (!here.empty()) seen.emplace_back(trace, log_factor, zones[z], here, levels);
+  }
+  std::size_t node = 0;
+  for (std::size_t f = 0; f < film_lattice.count; ++f) {
+    for (std::size_t h = 0; h < hand_lattice.count; ++h) {
+      for (std::size_t e = 0; e < eyes; ++e) {
+        for (std::size_t s = 0; s < shares; ++s) {
+          for (std::size_t w = 0; w < worlds(); ++w, ++node) {
+            for (const Deviate& film : three_deviates) {
+              for (const Deviate& piece : three_deviates) {
+                double all = film.weight * piece.weight;
+                for (const ZoneLikelihood& zone : seen) {
+                  all *= zone.at(film_lattice[f] + levels.film_piece * film.at,
+                                 hand_lattice[h] + levels.piece() * piece.at, e, s, w);
+                }
+                nodes_[node] += all;
+              }
+            }
+          }
+        }
+      }
+    }
+  }
+}
+
+void ShopBelief::learn(const std::string& film, const PieceLikelihood& seen) {
+  auto& all = films_.try_emplace(film, seen.nodes().size(), 1.0).first->second;
+  double most = 0.0;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    all[i] *= seen.nodes()[i];
+    most = std::max(most, all[i]);
+  }
+  for (double& one : all) {
+    one /= most;
+  }
+}
+
+namespace {
+
+double normal_weight(double at, double sd) {
+  const double z = at / sd;
+  return std::exp(-0.5 * z * z);
+}
+
+// Of the film's lattice, before anything was seen.
+std::vector<double> film_weights(const ShopLevels& levels) {
+  std::vector<double> weights;
+  for (std::size_t f = 0; f < film_lattice.count; ++f) {
+    weights.push_back(normal_weight(film_lattice[f], levels.film));
+  }
+  const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
+  for (double& one : weights) {
+    one /= sum;
+  }
+  return weights;
+}
+
+}  // namespace
+
+// The prior of what is shared, times what all films but this one say of it.
+std::vector<double> ShopBelief::shared_weights(const std::string& without) const {
+  std::vector<double> weights;
+  weights.reserve(shared_nodes());
+  std::array<double, shares> sums{};
+  const auto hand_weight = [&](std::size_t h, std::size_t s) {
+    ShopLevels levels = levels_;
+    levels.hand_share = hand_shares[s];
+    return normal_weight(hand_lattice[h], levels.hand());
+  };
+  for (std::size_t s = 0; s < shares; ++s) {
+    for (std::size_t h = 0; h < hand_lattice.count; ++h) {
+      sums[s] += hand_weight(h, s);
+    }
+  }
+  for (std::size_t h = 0; h < hand_lattice.count; ++h) {
+    for (std::size_t e = 0; e < eyes; ++e) {
+      for (std::size_t s = 0; s < shares; ++s) {
+        for (const ShopWorld& world : shop_worlds()) {
+          weights.push_back(hand_weight(h, s) / sums[s] * three_deviates[e].weight * hand_share_weights[s] *
+                            world.weight);
+        }
+      }
+    }
+  }
+  const auto film = film_weights(levels_);
+  for (const auto& [key, seen] : films_) {
+    if (key == without) continue;
+    for (std::size_t i = 0; i < weights.size(); ++i) {
+      double sum = 0.0;
+      for (std::size_t f = 0; f < film.size(); ++f) {
+        sum += film[f] * seen[f * weights.size() + i];
+      }
+      weights[i] *= sum;
+    }
+  }
+  return weights;
+}
+
+// For each world Gauss and Hermite's nine nodes of film and hands, placed by their means and covariance in
+// it.
+std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
+  struct Sums {
+    double weight = 0.0, film = 0.0, hand = 0.0, film_film = 0.0, film_hand = 0.0, hand_hand = 0.0,
+           zone2 = 0.0;
+  };
+  std::vector<Sums> sums(worlds());
+  const auto shared = shared_weights(film);
+  const auto film_prior = film_weights(levels_);
+  const auto seen = films_.find(film);
+  for (std::size_t f = 0; f < film_prior.size(); ++f) {
+    for (std::size_t i = 0; i < shared.size(); ++i) {
+      const double weight =
+          film_prior[f] * shared[i] * (seen == films_.end() ? 1.0 : seen->second[f * shared.size() + i]);
+      const double at_film = film_lattice[f];
+      const double at_hand = hand_lattice[i / (eyes * shares * worlds())];
+      const double sd = ZoneLikelihood::zone_sd(levels_, i / worlds() % shares);
+      Sums& here = sums[i % worlds()];
+      here.weight += weight;
+      here.film += weight * at_film;
+      here.hand += weight * at_hand;
+      here.film_film += weight * at_film * at_film;
+      here.film_hand += weight * at_film * at_hand;
+      here.hand_hand += weight * at_hand * at_hand;
+      here.zone2 += weight * sd * sd;
+    }
+  }
+  const double all = std::accumulate(sums.begin(), sums.end(), 0.0,
+                                     [](double sum, const Sums& one) { return sum + one.weight; });
+  std::vector<ShopNode> nodes;
+  for (std::size_t w = 0; w < sums.size(); ++w) {
+    const Sums& here = sums[w];
+    if (here.weight < 1e-6 * all) continue;
+    const double mean_film = here.film / here.weight, mean_hand = here.hand / here.weight;
+    const double var_film = std::max(1e-12, here.film_film / here.weight - mean_film * mean_film);
+    const double var_hand = std::max(1e-12, here.hand_hand / here.weight - mean_hand * mean_hand);
+    const double together = here.film_hand / here.weight - mean_film * mean_hand;
+    const double sd_film = std::sqrt(var_film);
+    const double slope = together / sd_film;  // of the hands, with the film's deviate
+    const double rest = std::sqrt(std::max(0.0, var_hand - slope * slope));
+    for (const Deviate& a : three_deviates) {
+      for (const Deviate& b : three_deviates) {
+        nodes.push_back({here.weight / all * a.weight * b.weight, mean_film + sd_film * a.at,
+                         mean_hand + slope * a.at + rest * b.at, w, std::sqrt(here.zone2 / here.weight)});
+      }
+    }
+  }
+  const double kept = std::accumulate(nodes.begin(), nodes.end(), 0.0,
+                                      [](double sum, const ShopNode& one) { return sum + one.weight; });
+  for (ShopNode& node : nodes) {
+    node.weight /= kept;
+  }
+  return nodes;
+}
+
+}  // namespace dryclock::models

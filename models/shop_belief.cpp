@@ -200,16 +200,11 @@ void ShopBelief::learn(const std::string& film, const PieceLikelihood& seen) {
 
 namespace {
 
-double normal_weight(double at, double sd) {
-  const double z = at / sd;
-  return std::exp(-0.5 * z * z);
-}
-
 // Of the film's lattice, before anything was seen.
 std::vector<double> film_weights(const ShopLevels& levels) {
   std::vector<double> weights;
   for (std::size_t f = 0; f < film_lattice.count; ++f) {
-    weights.push_back(normal_weight(film_lattice[f], levels.film));
+    weights.push_back(shop_density(film_lattice[f], levels.film));
   }
   const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
   for (double& one : weights) {
@@ -228,7 +223,7 @@ std::vector<double> ShopBelief::shared_weights(const std::string& without) const
   const auto hand_weight = [&](std::size_t h, std::size_t s) {
     ShopLevels levels = levels_;
     levels.hand_share = hand_shares[s];
-    return normal_weight(hand_lattice[h], levels.hand());
+    return shop_density(hand_lattice[h], levels.hand());
   };
   for (std::size_t s = 0; s < shares; ++s) {
     for (std::size_t h = 0; h < hand_lattice.count; ++h) {
@@ -259,52 +254,72 @@ std::vector<double> ShopBelief::shared_weights(const std::string& without) const
   return weights;
 }
 
-// For each world Gauss and Hermite's nine nodes of film and hands, placed by their means and covariance in
-// it.
+namespace {
+
+// What is left of a world when the eye and the shares are summed over.
+struct Cell {
+  double weight = 0.0, film = 0.0, hand = 0.0, zone2 = 0.0;  // the last three times the weight
+  [[nodiscard]] double slowness() const { return (film + hand) / weight; }
+  void add(const Cell& other, double share) {
+    weight += share * other.weight;
+    film += share * other.film;
+    hand += share * other.hand;
+    zone2 += share * other.zone2;
+  }
+};
+
+// Strata of one world by what film and hands come to together, closer towards the ends: each a node at its
+// mean. Unlike nodes placed by moments they hold what the tails weigh.
+std::vector<Cell> strata(std::vector<Cell> cells) {
+  constexpr std::array<double, 13> edges{0.01, 0.04, 0.10, 0.19, 0.31, 0.44, 0.56,
+                                         0.69, 0.81, 0.90, 0.96, 0.99, 1.0};
+  std::erase_if(cells, [](const Cell& cell) { return cell.weight <= 0.0; });
+  std::ranges::sort(cells, {}, &Cell::slowness);
+  const double all = std::accumulate(cells.begin(), cells.end(), 0.0,
+                                     [](double sum, const Cell& cell) { return sum + cell.weight; });
+  std::vector<Cell> out(edges.size());
+  std::size_t stratum = 0;
+  double so_far = 0.0;
+  for (const Cell& cell : cells) {
+    double left = cell.weight;
+    while (left > 0.0) {
+      const bool last = stratum + 1 == edges.size();
+      const double room = last ? left : edges[stratum] * all - so_far;
+      const double taken = std::min(left, std::max(0.0, room));
+      out[stratum].add(cell, taken / cell.weight);
+      so_far += taken;
+      left -= taken;
+      if (left > 0.0) ++stratum;
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
 std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
-  struct Sums {
-    double weight = 0.0, film = 0.0, hand = 0.0, film_film = 0.0, film_hand = 0.0, hand_hand = 0.0,
-           zone2 = 0.0;
-  };
-  std::vector<Sums> sums(worlds());
   const auto shared = shared_weights(film);
   const auto film_prior = film_weights(levels_);
   const auto seen = films_.find(film);
+  const std::size_t hands = hand_lattice.count;
+  std::vector<std::vector<Cell>> cells(worlds(), std::vector<Cell>(film_prior.size() * hands));
+  double all = 0.0;
   for (std::size_t f = 0; f < film_prior.size(); ++f) {
     for (std::size_t i = 0; i < shared.size(); ++i) {
       const double weight =
           film_prior[f] * shared[i] * (seen == films_.end() ? 1.0 : seen->second[f * shared.size() + i]);
-      const double at_film = film_lattice[f];
-      const double at_hand = hand_lattice[i / (eyes * shares * worlds())];
+      const std::size_t hand = i / (eyes * shares * worlds());
       const double sd = ZoneLikelihood::zone_sd(levels_, i / worlds() % shares);
-      Sums& here = sums[i % worlds()];
-      here.weight += weight;
-      here.film += weight * at_film;
-      here.hand += weight * at_hand;
-      here.film_film += weight * at_film * at_film;
-      here.film_hand += weight * at_film * at_hand;
-      here.hand_hand += weight * at_hand * at_hand;
-      here.zone2 += weight * sd * sd;
+      cells[i % worlds()][f * hands + hand].add({1.0, film_lattice[f], hand_lattice[hand], sd * sd}, weight);
+      all += weight;
     }
   }
-  const double all = std::accumulate(sums.begin(), sums.end(), 0.0,
-                                     [](double sum, const Sums& one) { return sum + one.weight; });
   std::vector<ShopNode> nodes;
-  for (std::size_t w = 0; w < sums.size(); ++w) {
-    const Sums& here = sums[w];
-    if (here.weight < 1e-6 * all) continue;
-    const double mean_film = here.film / here.weight, mean_hand = here.hand / here.weight;
-    const double var_film = std::max(1e-12, here.film_film / here.weight - mean_film * mean_film);
-    const double var_hand = std::max(1e-12, here.hand_hand / here.weight - mean_hand * mean_hand);
-    const double together = here.film_hand / here.weight - mean_film * mean_hand;
-    const double sd_film = std::sqrt(var_film);
-    const double slope = together / sd_film;  // of the hands, with the film's deviate
-    const double rest = std::sqrt(std::max(0.0, var_hand - slope * slope));
-    for (const Deviate& a : three_deviates) {
-      for (const Deviate& b : three_deviates) {
-        nodes.push_back({here.weight / all * a.weight * b.weight, mean_film + sd_film * a.at,
-                         mean_hand + slope * a.at + rest * b.at, w, std::sqrt(here.zone2 / here.weight)});
-      }
+  for (std::size_t w = 0; w < cells.size(); ++w) {
+    for (const Cell& cell : strata(std::move(cells[w]))) {
+      if (cell.weight < 1e-7 * all) continue;
+      nodes.push_back({cell.weight / all, cell.film / cell.weight, cell.hand / cell.weight, w,
+                       std::sqrt(cell.zone2 / cell.weight)});
     }
   }
   const double kept = std::accumulate(nodes.begin(), nodes.end(), 0.0,

@@ -34,8 +34,8 @@ struct Deviations {
   std::size_t count = 13;
   [[nodiscard]] double operator[](std::size_t i) const { return first + step * static_cast<double>(i); }
 };
-inline constexpr Deviations film_lattice{}, hand_lattice{};
-inline constexpr std::array<double, 3> hand_shares{0.15, 0.35, 0.60};  // of the water's variance
+inline constexpr Deviations film_lattice{}, hand_lattice{-1.6, 0.2, 17};
+inline constexpr std::array<double, 3> hand_shares{0.40, 0.60, 0.75};  // of the water's variance
 inline constexpr std::array<double, 3> hand_share_weights{0.25, 0.5, 0.25};
 
 // How likely what was seen at one piece is, at every node of the lattice of one film.

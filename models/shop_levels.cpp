@@ -51,17 +51,12 @@ const std::vector<ShopWorld>& shop_worlds() {
   return worlds;
 }
 
-std::vector<ShopNode> shop_prior(const ShopLevels& levels) {
-  std::vector<ShopNode> nodes;
-  for (const Deviate& film : five_deviates) {
-    for (const Deviate& hand : five_deviates) {
-      for (std::size_t w = 0; w < shop_worlds().size(); ++w) {
-        nodes.push_back({film.weight * hand.weight * shop_worlds()[w].weight, levels.film * film.at,
-                         levels.hand() * hand.at, w, levels.zone()});
-      }
-    }
-  }
-  return nodes;
+double shop_density(double deviation, double sd) {
+  const auto normal = [&](double width) {
+    const double z = deviation / (width * sd);
+    return std::exp(-0.5 * z * z) / width;
+  };
+  return (1.0 - odd_shops) * normal(usual_width) + odd_shops * normal(odd_width);
 }
 
 }  // namespace dryclock::models

@@ -10,6 +10,7 @@
 #include "models/film_stack.hpp"
 #include "models/thermal_step.hpp"
 #include "models/zone.hpp"
+#include "usual_film.hpp"
 
 namespace drying_cases {
 
@@ -17,31 +18,9 @@ using namespace dryclock::models;
 
 inline constexpr MetresPerSecond still_bay{2.3e-3};
 
-inline Layer layer(double micrometres, double permeability, double sorption, double energy = 13'000.0) {
-  return {"", Metres{micrometres * 1e-6}, Permeability{permeability}, sorption, energy};
-}
-
 // Equal to within this share of the value (doctest's own epsilon is loose near zero).
 inline doctest::Approx about(double value, double relative) {
   return doctest::Approx(value).epsilon(relative).scale(0.0);
-}
-
-// Adhesive 40 um, aliphatic polyurethane 150 um, topcoat 10 um.
-inline FilmStack baseline() {
-  return {{layer(40.0, 3e-14, 4.5), layer(150.0, 5e-14, 17.0), layer(10.0, 1e-14, 15.0)}, 0.5};
-}
-
-inline Surroundings air(double celsius, double humidity) {
-  Surroundings s;
-  s.air = Celsius{celsius};
-  s.humidity = Humidity{humidity};
-  return s;
-}
-
-inline Surroundings air(double celsius, double humidity, double panel_c) {
-  Surroundings s = air(celsius, humidity);
-  s.panel_c = panel_c;
-  return s;
 }
 
 // The production path for one zone whose members are all alike, at panel temperatures that are given.

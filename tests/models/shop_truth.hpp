@@ -12,6 +12,7 @@
 
 #include "models/ensemble.hpp"
 #include "models/piece_outlook.hpp"
+#include "models/shop_belief.hpp"
 
 namespace shop_truth {
 
@@ -27,6 +28,49 @@ class Draws {
  private:
   std::mt19937 random_;
 };
+
+// A bay's air over hours, a quarter of an hour apart, and what film of one stack drinks in it.
+class Bay {
+ public:
+  template <class Air>  // air(seconds since lay)
+  Bay(const FilmStack& stack, Air air, double hours) {
+    CourseSpec spec;
+    spec.stack = stack;
+    spec.panel_at_lay = air(0.0).air;
+    Lanes factor{};
+    for (std::size_t m = 0; m < members; ++m) {
+      log_factor_[m] = -1.6 + 3.2 * static_cast<double>(m) / static_cast<double>(members - 1);
+      factor[m] = std::exp(log_factor_[m]);
+    }
+    FilmCourse course(spec, factor, air(0.0));
+    trace_.add(course.now());
+    for (double at = 0.0; at < hours * 3600.0; at += quarter) {
+      course.advance(air(at), air(at + quarter), Seconds{quarter});
+      trace_.add(course.now());
+    }
+    modes_ = course.modes();
+  }
+  [[nodiscard]] PieceOutlook of(std::vector<ZoneWater> zones, const ShopLevels& levels = {}) const {
+    return {trace_, modes_, log_factor_, std::move(zones), levels};
+  }
+  [[nodiscard]] const CourseTrace& trace() const { return trace_; }
+  [[nodiscard]] const FilmModes& modes() const { return modes_; }
+  [[nodiscard]] const Lanes& log_factor() const { return log_factor_; }
+  [[nodiscard]] static std::size_t point(double hours) {
+    return static_cast<std::size_t>(hours * 3600.0 / quarter);
+  }
+
+  static constexpr double quarter = 900.0;  // s
+
+ private:
+  CourseTrace trace_;
+  FilmModes modes_;
+  Lanes log_factor_{};
+};
+
+// The edge of a piece as it is pressed down, never opened.
+inline const Margin pressed_margin{
+    .width = 0.005, .openness = 0.1, .opened = 1.0, .opened_at = std::numeric_limits<double>::infinity()};
 
 // What a shop truly is: the levels of shop_levels.hpp, as its header states them.
 struct Shop {
@@ -48,9 +92,16 @@ inline const std::vector<WaterSpread>& spreads() {
 }
 
 inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
+  const auto deviation = [&](double sd, double furthest) {
+    double at = 0.0;
+    do {
+      at = sd * (draws.uniform() < odd_shops ? odd_width : usual_width) * draws.normal();
+    } while (std::abs(at) > furthest);  // where the lattice ends
+    return at;
+  };
   Shop shop;
-  shop.film = levels.film * draws.normal();
-  shop.hand = levels.hand() * draws.normal();
+  shop.film = deviation(levels.film, -film_lattice.first);
+  shop.hand = deviation(levels.hand(), -hand_lattice.first);
   const auto which = static_cast<std::size_t>(draws.uniform() * static_cast<double>(spreads().size()));
   shop.water.spread = &spreads()[which];
   shop.water.break_up = 0.5 * std::exp(0.7 * draws.normal());
@@ -79,8 +130,8 @@ inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& le
 // When a true piece is where a step asks, in seconds since lay. +infinity: not within the trace.
 class TrueTimes {
  public:
-  TrueTimes(const CourseTrace& trace, const FilmModes& modes, const Lanes& log_factor)
-      : trace_(trace), delays_(excess_delays(modes)), log_factor_(log_factor) {}
+  explicit TrueTimes(const Bay& bay)
+      : trace_(bay.trace()), delays_(excess_delays(bay.modes())), log_factor_(bay.log_factor()) {}
 
   [[nodiscard]] double when(const TruePiece& piece, const Shop& shop, Step step) const {
     std::size_t low = 0, high = trace_.size() - 1;
@@ -91,6 +142,18 @@ class TrueTimes {
       (spare(piece, shop, step, middle) < 0.0 ? low : high) = middle;
     }
     return trace_[high].seconds;
+  }
+
+  // Water left of a zone at a point of the trace. [g/m2]
+  [[nodiscard]] double left(const TruePiece& piece, const Shop& shop, std::size_t zone,
+                            std::size_t point) const {
+    Margin margin = piece.zones[zone].margin;
+    margin.width /= shop.margin_speed;
+    const double place = (piece.log_factor - log_factor_.front()) / (log_factor_[1] - log_factor_[0]);
+    const auto lane = static_cast<std::size_t>(std::clamp(place + 0.5, 0.0, members - 1.0));
+    return margin.left(trace_[point].front_squared) *
+           WaterSpread::left(shop.water.spread->sigma(), std::exp(piece.log_water[zone]),
+                             trace_[point].drunk[lane], shop.water.break_up);
   }
 
  private:

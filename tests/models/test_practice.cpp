@@ -14,12 +14,12 @@
 
 using namespace dryclock::models;
 using namespace drying_cases;
+using shop_truth::Bay;
 
 namespace {
 
 constexpr double hour = 3600.0;
 constexpr double announced = 0.9;
-constexpr double quarter = 900.0;
 
 enum Wet { dry_pulled, usual, wet };
 // Right after the squeegee, g/m2: the middle of what is left.
@@ -28,11 +28,9 @@ constexpr double edge_water[] = {1.3, 3.5, 6.5};
 constexpr double recess_water[] = {3.0, 6.5, 11.0};
 constexpr double pooled_water = 40.0;
 
-const Margin usual_margin{
-    .width = 0.005, .openness = 0.1, .opened = 1.0, .opened_at = std::numeric_limits<double>::infinity()};
-
 std::vector<ZoneWater> bonnet(Wet how) {
-  return {{ZoneKind::field, field_water[how], {}}, {ZoneKind::edge, edge_water[how], usual_margin}};
+  return {{ZoneKind::field, field_water[how], {}},
+          {ZoneKind::edge, edge_water[how], shop_truth::pressed_margin}};
 }
 std::vector<ZoneWater> with_recess(double recess) {
   auto zones = bonnet(usual);
@@ -40,54 +38,23 @@ std::vector<ZoneWater> with_recess(double recess) {
   return zones;
 }
 
-// A bay's air over days, a quarter of an hour apart, and what film drinks in it.
-class Bay {
- public:
-  template <class Air>
-  Bay(Air air_at, double hours) {
-    CourseSpec spec;
-    spec.stack = baseline();
-    spec.panel_at_lay = air_at(0.0).air;
-    Lanes factor{};
-    for (std::size_t m = 0; m < members; ++m) {
-      log_factor_[m] = -1.6 + 3.2 * static_cast<double>(m) / static_cast<double>(members - 1);
-      factor[m] = std::exp(log_factor_[m]);
-    }
-    FilmCourse course(spec, factor, air_at(0.0));
-    trace_.add(course.now());
-    for (double at = 0.0; at < hours * hour; at += quarter) {
-      course.advance(air_at(at), air_at(at + quarter), Seconds{quarter});
-      trace_.add(course.now());
-    }
-    modes_ = course.modes();
-  }
-  [[nodiscard]] PieceOutlook of(std::vector<ZoneWater> zones) const {
-    return {trace_, modes_, log_factor_, std::move(zones), {}};
-  }
-  [[nodiscard]] std::size_t points() const { return trace_.size(); }
-  [[nodiscard]] const CourseTrace& trace() const { return trace_; }
-  [[nodiscard]] const FilmModes& modes() const { return modes_; }
-  [[nodiscard]] const Lanes& log_factor() const { return log_factor_; }
-
- private:
-  CourseTrace trace_;
-  FilmModes modes_;
-  Lanes log_factor_{};
-};
-
+template <class Air>
+Bay bay_with(Air air_at, double hours) {
+  return {baseline(), air_at, hours};
+}
 Bay steady(double celsius, double humidity, double hours) {
-  return Bay([=](double) { return air(celsius, humidity); }, hours);
+  return bay_with([=](double) { return air(celsius, humidity); }, hours);
 }
 
 double hours_until(const Bay& bay, std::vector<ZoneWater> zones, Step step, double level = announced) {
   auto outlook = bay.of(std::move(zones));
-  return outlook.when(step, level, shop_prior({})) / hour;
+  return outlook.when(step, level, ShopBelief({}).nodes("")) / hour;
 }
 
 // Eight pieces within seven hours, three of them with a recess: hours from the last one until all may leave,
 // under whatever the shop is.
 double vehicle(const Bay& bay, double level) {
-  const auto nodes = shop_prior({});
+  const auto nodes = ShopBelief({}).nodes("");
   PieceOutlook plain = bay.of(bonnet(usual)), recessed = bay.of(with_recess(recess_water[usual]));
   const auto chance = [&](std::size_t point) {
     double sum = 0.0;
@@ -96,19 +63,19 @@ double vehicle(const Bay& bay, double level) {
       for (std::size_t i = 0; i < 8; ++i) {
         const std::size_t laid_before = 4 * (7 - i);
         PieceOutlook& piece = i % 3 == 1 ? recessed : plain;
-        all *= piece.chance(Step::may_leave, std::min(point + laid_before, bay.points() - 1), node);
+        all *= piece.chance(Step::may_leave, std::min(point + laid_before, bay.trace().size() - 1), node);
       }
       sum += all;
     }
     return sum;
   };
-  std::size_t low = 0, high = bay.points() - 1 - 28;
+  std::size_t low = 0, high = bay.trace().size() - 1 - 28;
   REQUIRE(chance(high) >= level);
   while (high - low > 1) {
     const std::size_t middle = (low + high) / 2;
     (chance(middle) < level ? low : high) = middle;
   }
-  return static_cast<double>(high) * quarter / hour;
+  return static_cast<double>(high) * Bay::quarter / hour;
 }
 
 }  // namespace
@@ -156,7 +123,7 @@ TEST_CASE("when a vehicle of eight pieces may leave after its last, common pract
 // 20 C falls to 8 C and 80 % from seven in the evening to eight in the morning.
 TEST_CASE("a cold night adds about half a day to a wrap, common practice, no source") {
   const Bay warm = steady(20.0, 0.5, 72.0);
-  const Bay night(
+  const Bay night = bay_with(
       [](double at) {
         const double clock = std::fmod(16.0 + at / hour, 24.0);
         const double cold = clock >= 19.0 ? std::min(1.0, (clock - 19.0) / 3.0)
@@ -176,7 +143,7 @@ TEST_CASE("a cold night adds about half a day to a wrap, common practice, no sou
 TEST_CASE("what is announced comes true, for pieces of shops that are drawn from the levels") {
   constexpr std::size_t draws = 2000;
   const Bay bay = steady(20.0, 0.5, 120.0);
-  const shop_truth::TrueTimes times(bay.trace(), bay.modes(), bay.log_factor());
+  const shop_truth::TrueTimes times(bay);
   shop_truth::Draws random(20261129);
   const ShopLevels levels;
   for (const Step step : {Step::liquid_gone, Step::wrap, Step::trim}) {

@@ -41,7 +41,8 @@ Hours by_columns(const Surroundings& bay) {
   Piece piece(spec, {}, bay);
   std::optional<double> share, bond;
   double damp_until = 0.0;
-  for (double at = minute; !(share && bond && at / hour > damp_until + 1.0) && at < 200.0 * hour; at += minute) {
+  for (double at = minute; !(share && bond && at / hour > damp_until + 1.0) && at < 200.0 * hour;
+       at += minute) {
     piece.advance(bay, bay, Seconds{minute});
     double wet = 0.0, moisture = 0.0, bonded = 0.0;
     for (const ZoneView& zone : piece.view().zones) {

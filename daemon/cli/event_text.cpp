@@ -12,7 +12,7 @@ using wording::Words;
 
 // Where the words of an enumeration stand; empty: they are the same in every language (formulas, units).
 template <class E>
-constexpr std::string_view group_of = "";
+constexpr std::string_view group_of{};
 template <>
 constexpr std::string_view group_of<models::ZoneKind> = "words.zone-";
 template <>

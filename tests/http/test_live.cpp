@@ -53,7 +53,11 @@ TEST_CASE("a live reader gets the board at once and again when it changed") {
   const auto first = next_board(client, milliseconds{2000});
   server.on_core(
       [](WholeShop& shop) { shop.does(R"({"what":"vehicle-in","reference":"Red coupe","bay":"front"})"); });
-  const auto second = next_board(client, milliseconds{2000});
+  // A board of the same row may come between: an outlook was ready, or a message waits.
+  auto second = next_board(client, milliseconds{2000});
+  for (int more = 0; more < 5 && second.at("applied") == first.at("applied"); ++more) {
+    second = next_board(client, milliseconds{2000});
+  }
   CHECK(second.at("applied").as_int64() > first.at("applied").as_int64());
   const auto& vehicles = second.at("vehicles").as_array();
   CHECK(vehicles.size() == first.at("vehicles").as_array().size() + 1);

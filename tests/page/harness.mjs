@@ -18,6 +18,12 @@ export const now = "2026-03-07T06:40:00Z";
 export async function startShop({ what = "broker,lived", port = 0, folder = mkdtempSync(join(tmpdir(), "dryclock-")), language = "en-GB", phone } = {}) {
   const words = [folder, String(port), what, language, ...(phone ? [phone] : [])];
   const child = spawn(process.env.PAGE_SHOP, words, { stdio: ["pipe", "pipe", "inherit"] });
+  // What it would be asked for next would be waited for until the test's time is over.
+  const alone = (code, signal) => {
+    console.error(`page_shop has ended by itself: ${signal ?? code}`);
+    process.exit(1);
+  };
+  child.once("exit", alone);
   const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]();
   const [, taken] = (await lines.next()).value.split(" ");
   const url = `http://127.0.0.1:${taken}`;
@@ -35,6 +41,7 @@ export async function startShop({ what = "broker,lived", port = 0, folder = mkdt
     stop: async () => {
       child.stdin.write("disk free\n"); // where a test has ended before it came to that
       assert.equal((await lines.next()).value, "done");
+      child.off("exit", alone);
       child.kill();
       const [code] = await once(child, "exit");
       assert.equal(code, 0);

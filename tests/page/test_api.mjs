@@ -22,10 +22,10 @@ before(async () => {
   addFormats.default(ajv);
   ajv.addSchema({ $id: "api", ...document });
 });
+after(() => bay.close());
 after(async () => {
   await shop.stop();
   shop.gone();
-  bay.close();
 });
 
 // A part of the description, or what it refers to.

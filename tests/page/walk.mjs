@@ -42,7 +42,7 @@ after(() => browser.close());
 
 test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () => {
   const { context, page, faults } = await openPage(browser, { url });
-  page.setDefaultTimeout(20_000);
+  page.setDefaultTimeout(60_000); // under ThreadSanitizer one outlook is a second, and what is asked for waits behind them
   const tap = (role, name) => page.getByRole(role, { name, exact: true }).click();
   const card = page.getByRole("article", { name: "Bonnet", exact: true });
   // What was tapped, once the daemon has it.

@@ -262,6 +262,7 @@ void Core::raise(AlertRule rule, const std::string& subject, Fact what, std::opt
 void Core::clear(AlertRule rule, const std::string& subject) {
   thread_.check();
   Effects effects = engine_.clear(rule, subject);
+  speak(effects);
   keep_shown(effects, false, 0);
   commit(std::move(effects));
 }

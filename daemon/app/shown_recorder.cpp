@@ -100,7 +100,7 @@ bool bond_near(double a, double b) {
   return near(a, b, ShownSteps{}.bond);
 }
 
-// Takes out of `now` what `told` said already, and notes the rest there.
+// Takes out of `now` what `last` said already, and notes the rest there.
 void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& last, Time at) {
   now->held_by.clear();
   if (!last || now->announced != last->announced) {

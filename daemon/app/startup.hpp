@@ -32,8 +32,8 @@ struct MachineClocks {
 // What this start is: kernel boot, version, whether the clock can be believed.
 [[nodiscard]] store::Session this_session(Time now, const MachineClock& clock);
 
-// What the journal's rows say of the machine's clock, `since_boot`, and what is to be told of it. `told`:
-// when the machine booted, as devices tell. Problem: the database.
+// What the journal's rows say of the machine's clock, `since_boot`, and what is to be told of it.
+// `by_devices`: when the machine booted, as devices tell. Problem: the database.
 [[nodiscard]] Result<history::Judged> judge_clock(const MachineClock& clock, Millis since_boot,
                                                   bool set_just_now, std::optional<Time> by_devices,
                                                   const store::Writer& writer, const store::Reader& reader);

@@ -95,7 +95,7 @@ std::string as_text(const PaperAir& paper, bool panel, const wording::Words& wor
                  {say::text("pace", words.fixed(paper.pace, 2)),
                   say::celsius("air", models::reference_temperature.value()),
                   say::humidity("humidity", 100.0 * models::reference_activity),
-                  say::celsius("panel", paper.air.panel_c)})}};
+                  say::number("panel", Measure::celsius, paper.air.panel_c)})}};
   for (auto& word : validity_words(paper.validity, words)) {
     lines.emplace_back(words.say("client-paper.caution"), std::move(word));
   }

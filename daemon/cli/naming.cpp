@@ -39,6 +39,9 @@ std::string as_key(std::string_view name) {
 
 const PanelEntry* panel_named(const CatalogueView& shop, std::string_view name) {
   const auto key = as_key(name);
+  if (key.empty()) {
+    return nullptr;  // not every panel has a word in every language
+  }
   for (const auto& panel : shop.panels) {
     if (panel.key == key || as_key(panel.label_uk) == key || as_key(panel.label_us) == key ||
         as_key(panel.label_de) == key) {

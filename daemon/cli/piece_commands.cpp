@@ -216,8 +216,9 @@ void heat(Session& session, const Given& given) {
   const auto found = piece_of(session, words_given, given.vehicle);
   send(session,
        HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
-       session.say("client.heated", {piece_value(session, found), say::celsius("surface", *celsius),
-                                     say::text("minutes", session.words().number(minutes, 2))}));
+       session.say("client.heated",
+                   {piece_value(session, found), say::number("surface", Measure::celsius, *celsius),
+                    say::text("minutes", session.words().number(minutes, 2))}));
   if (!session.globals().json) {
     fmt::print("{}\n", session.say("cautions.heat"));
   }

@@ -53,7 +53,7 @@ void show_checking(const SensorView& sensor, const CheckProgress& check, const w
   const bool shows = check.shown_pct && check.temperature_c;
   if (shows) {
     values.push_back(humidity_value("shown", *check.shown_pct, words));
-    values.push_back(say::celsius("temperature", *check.temperature_c));
+    values.push_back(say::number("temperature", Measure::celsius, *check.temperature_c));
   }
   fmt::print("{}\n{}\n",
              words.say(shows ? "client-sensors.lies-over-showing" : "client-sensors.lies-over", values),
@@ -68,7 +68,7 @@ void show_last(const SensorView& sensor, const PastCheck& last, const wording::W
   fmt::print("{}\n", words.say("client-sensors.was-checked",
                                {sensor_value(sensor.name), salt_value(result.salt),
                                 say::text("at", words.zone().date_clock(last.at)),
-                                say::celsius("temperature", result.temperature_c),
+                                say::number("temperature", Measure::celsius, result.temperature_c),
                                 humidity_value("shown", result.shown_pct, words),
                                 say::text("expected", words.fixed(result.expected_pct, 1)),
                                 say::text("expanded", words.fixed(result.expected_expanded_pct, 1)),

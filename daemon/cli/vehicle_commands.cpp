@@ -117,7 +117,8 @@ void plan(Session& session, const Given& given) {
   }
   const auto& templates = session.shop().templates;
   auto found = std::ranges::find_if(templates, [&](const TemplateEntry& entry) {
-    return entry.label_uk == given.set || entry.label_us == given.set || entry.label_de == given.set;
+    return !given.set.empty() &&
+           (entry.label_uk == given.set || entry.label_us == given.set || entry.label_de == given.set);
   });
   if (found == templates.end()) {
     std::vector<std::string_view> keys;

@@ -48,12 +48,14 @@ Manner read_manner(Section& section, Manner usual) {
 void read_site(Section& section, Site& site) {
   site.name = section.text("name");
   site.time_zone = section.text("time_zone");
-  if (const auto zone = LocalZone::find(site.time_zone)) {
-    site.time_zone = zone->name();
-  } else {
+  if (const auto zone = LocalZone::find(site.time_zone); !zone) {
     section.complain("time_zone", zone.error().what);
   }
-  site.manner = read_manner(section, site.manner);
+  Manner usual;
+  if (section.text("dialect") == "us") {  // in the files of programs that spoke English alone
+    usual.language = Language::english_us;
+  }
+  site.manner = read_manner(section, usual);
 }
 
 void read_store(Section& section, const std::filesystem::path& folder, StoreSettings& store) {
@@ -278,6 +280,9 @@ void read_all(const config::Node& tree, const std::filesystem::path& folder, con
   config.clock = root.word("clock", config.clock);
   config.log_level = root.word("log_level", config.log_level);
   in_section(root, "site", [&](Section& s) { read_site(s, config.setup.site); });
+  if (const auto zone = LocalZone::find(config.setup.site.time_zone)) {  // a wrong name was reported above
+    config.setup.site.time_zone = zone->name();
+  }
   in_section(root, "store", [&](Section& s) { read_store(s, folder, config.store); });
   in_section(root, "seal", [&](Section& s) { read_seal(s, folder, config.seal); });
   in_section(root, "http", [&](Section& s) { read_http(s, folder, config.http); });

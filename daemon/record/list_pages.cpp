@@ -148,7 +148,8 @@ std::string check_words(const Words& words, const SensorChecked& check) {
   return said(
       words, "check-result",
       {say::text("verdict", std::string{name_of(check.verdict)}), say::humidity("shown", check.shown_pct),
-       say::text("salt", std::string{name_of(check.salt)}), say::celsius("temperature", check.temperature_c),
+       say::text("salt", std::string{name_of(check.salt)}),
+       say::number("temperature", Measure::celsius, check.temperature_c),
        say::humidity("expected", check.expected_pct), say::humidity("within", check.expected_expanded_pct),
        say::humidity("tolerance", check.tolerance_pct)});
 }

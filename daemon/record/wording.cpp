@@ -43,7 +43,7 @@ class EventWords {
     if (!e.panel_c) {
       return tell("came-in", values);
     }
-    values.push_back(say::celsius("temperature", *e.panel_c));
+    values.push_back(say::number("temperature", Measure::celsius, *e.panel_c));
     return tell("came-in-panels", values);
   }
   [[nodiscard]] std::string operator()(const VehicleMoved& e) const {
@@ -81,9 +81,10 @@ class EventWords {
                     {word_value("zone", "zone", e.zone), word_value("finding", "finding", e.finding)});
   }
   [[nodiscard]] std::string operator()(const HeatApplied& e) const {
-    return of_piece("heat", e.piece,
-                    {word_value("source", "heat", e.source), say::celsius("temperature", e.surface_c),
-                     say::text("minutes", exact(words_, e.minutes))});
+    return of_piece(
+        "heat", e.piece,
+        {word_value("source", "heat", e.source), say::number("temperature", Measure::celsius, e.surface_c),
+         say::text("minutes", exact(words_, e.minutes))});
   }
   [[nodiscard]] std::string operator()(const LampSwitched& e) const {
     return e.on ? tell("lamp-on", {say::text("power", exact(words_, e.heat_w_m2))}) : tell("lamp-off");

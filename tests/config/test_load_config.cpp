@@ -291,5 +291,8 @@ TEST_CASE("quiet hours, over midnight or within a day, and what is none") {
 TEST_CASE("the shop's words are the catalogue's") {
   CHECK(config_of(std::string(one_bay) + "[site]\nlanguage=\"de\"\ntemperature=\"F\"\n").setup.site.manner ==
         Manner{Language::german, TemperatureScale::fahrenheit});
+  CHECK(config_of(std::string(one_bay) + "[site]\ndialect=\"us\"\n").setup.site.manner.language ==
+        Language::english_us);
+  CHECK_FALSE(config_of(one_bay).setup.site.time_zone.empty());  // the machine's
   CHECK(config_of(one_bay).setup.site.manner == Manner{});
 }

@@ -293,10 +293,10 @@ describe("deeds", { skip: noBrowser }, () => {
     const papers = ["receipt.pdf", "handover.pdf", "record.pdf", "record.zip"];
     await go(`#/vehicle/${estate}`);
     await shows("More for Grey estate");
-    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/${estate}/${paper}`));
+    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/${estate}/${paper}?language=en-GB`));
     await shop.tell({ what: "released", vehicle: estate, advised: "keep it dry" });
     await shows("Where to look at the recheck");
-    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/${estate}/${paper}`));
+    assert.deepEqual(await links(), papers.map((paper) => `/api/v1/vehicles/${estate}/${paper}?language=en-GB`));
   });
 
   test("plate and customer are told with the arrival, shown on its screen, and erased after a question", async () => {

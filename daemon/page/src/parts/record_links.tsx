@@ -3,22 +3,21 @@ import type { JSX } from "preact";
 import type { Vehicle } from "../data/api";
 import type { Words } from "../words/words";
 
+const papers = [
+  ["receipt.pdf", "vehicle.receipt"],
+  ["handover.pdf", "vehicle.hand-over-sheet"],
+  ["record.pdf", "vehicle.record"],
+  ["record.zip", "vehicle.record-with-data"],
+] as const;
+
 export function RecordLinks({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
-  const at = `/api/v1/vehicles/${vehicle.id}`;
   return (
     <>
-      <a class="button" href={`${at}/receipt.pdf`} download>
-        {words.say("vehicle.receipt")}
-      </a>
-      <a class="button" href={`${at}/handover.pdf`} download>
-        {words.say("vehicle.hand-over-sheet")}
-      </a>
-      <a class="button" href={`${at}/record.pdf`} download>
-        {words.say("vehicle.record")}
-      </a>
-      <a class="button" href={`${at}/record.zip`} download>
-        {words.say("vehicle.record-with-data")}
-      </a>
+      {papers.map(([file, label]) => (
+        <a key={file} class="button" href={`/api/v1/vehicles/${vehicle.id}/${file}?language=${words.site.language}`} download>
+          {words.say(label)}
+        </a>
+      ))}
     </>
   );
 }

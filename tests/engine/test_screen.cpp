@@ -1,4 +1,5 @@
 #include "engine/screen.hpp"
+#include "support/capture_bound.hpp"
 
 #include <doctest/doctest.h>
 
@@ -153,7 +154,7 @@ TEST_CASE("limits of what a bay can be like, on both sides") {
                 {Quantity::panel_temperature, -30.0, -31.0}, {Quantity::panel_temperature, 110.0, 111.0},
                 {Quantity::relative_humidity, 105.0, 105.5}, {Quantity::air_speed, 30.0, 30.5}};
   for (const auto& [quantity, limit, beyond] : limits) {
-    CAPTURE(limit);
+    CAPTURE_BOUND(limit);
     CHECK(verdict(quantity, limit) == Verdict::ok);
     CHECK(verdict(quantity, beyond) == Verdict::implausible);
   }

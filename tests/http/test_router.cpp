@@ -52,7 +52,7 @@ TEST_CASE("vehicles that have left are told with their rechecks, and what all re
   Asker ask;
   const auto gone = ask.read("/api/v1/handed-over").at("vehicles");
   CHECK(gone.at(0).at("reference").as_string() == "Blue hatchback");  // the newest
-  const auto saloon = gone.at(1);
+  const auto& saloon = gone.at(1);
   CHECK(saloon.at("reference").as_string() == "Green saloon");
   CHECK(saloon.at("pieces").as_array().size() == 2);
 

@@ -67,6 +67,7 @@ double dry_after(const PieceSpec& spec, double air_speed) {
 // Ranks of members by weight: 0 the lightest.
 std::vector<double> ranks(const std::vector<double>& weights) {
   std::vector<double> out;
+  out.reserve(weights.size());
   for (const double weight : weights) {
     out.push_back(static_cast<double>(
         std::count_if(weights.begin(), weights.end(), [&](double other) { return other < weight; })));

@@ -27,7 +27,7 @@ inline constexpr std::size_t kept_back<PanelEntry> = 1;
 // Of so many members an aggregate can be made, whatever they are.
 struct Whatever {
   template <class T>
-  operator T() const;  // NOLINT(google-explicit-constructor)
+  operator T() const;  // NOLINT(google-explicit-constructor,clang-diagnostic-undefined-internal)
 };
 template <class T, std::size_t... i>
 constexpr bool takes(std::index_sequence<i...> /*members*/) {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cstddef>
 #include <map>
+#include <tuple>
 #include <vector>
 
 #include "models/catalogue.hpp"
@@ -50,7 +51,9 @@ class PieceOutlook {
   struct Key {
     Step step;
     std::size_t zone, point, world;
-    auto operator<=>(const Key&) const = default;
+    bool operator<(const Key& other) const {
+      return std::tie(step, zone, point, world) < std::tie(other.step, other.zone, other.point, other.world);
+    }
   };
   // ln of the most water, lane by lane.
   const Lanes& most(const Key& key);

@@ -130,22 +130,20 @@ class ZoneLikelihood {
   // Summed over what is the zone's own.
   void spread(const std::vector<double>& seen, double sd, std::size_t r, std::size_t e, std::size_t s,
               std::size_t w) {
-    constexpr int reach = 15;  // of `waters`' steps
+    constexpr std::size_t reach = 15;  // of `waters`' steps
     std::array<double, 2 * reach + 1> kernel{};
-    double sum = 0.0;
-    for (int k = -reach; k <= reach; ++k) {
-      const double z = k * waters.step / sd;
-      kernel[static_cast<std::size_t>(k + reach)] = std::exp(-0.5 * z * z);
-      sum += kernel[static_cast<std::size_t>(k + reach)];
+    for (std::size_t k = 0; k < kernel.size(); ++k) {
+      const double z = (static_cast<double>(k) - static_cast<double>(reach)) * waters.step / sd;
+      kernel[k] = std::exp(-0.5 * z * z);
     }
-    const int last = static_cast<int>(waters.count) - 1;
-    for (int i = 0; i <= last; ++i) {
+    const double sum = std::accumulate(kernel.begin(), kernel.end(), 0.0);
+    for (std::size_t i = 0; i < waters.count; ++i) {
       double all = 0.0;
-      for (int k = -reach; k <= reach; ++k) {
-        all += kernel[static_cast<std::size_t>(k + reach)] *
-               seen[static_cast<std::size_t>(std::clamp(i + k, 0, last))];
+      for (std::size_t k = 0; k < kernel.size(); ++k) {
+        const std::size_t beyond = std::min(i + k, waters.count - 1 + reach);
+        all += kernel[k] * seen[std::max(beyond, reach) - reach];
       }
-      values_[index(r, static_cast<std::size_t>(i), e, s, w)] = all / sum;
+      values_[index(r, i, e, s, w)] = all / sum;
     }
   }
 

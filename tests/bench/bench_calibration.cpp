@@ -248,6 +248,7 @@ Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit)
     const shop_truth::TrueTimes times(bay);
     // The next piece if the shop were known: what is its own alone is left.
     std::vector<double> known;
+    known.reserve(60);
     for (int k = 0; k < 60; ++k) {
       known.push_back(times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop, Step::wrap));
     }

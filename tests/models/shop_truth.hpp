@@ -83,6 +83,7 @@ inline const std::vector<WaterSpread>& spreads() {
   static const std::vector<WaterSpread> all = [] {
     constexpr int count = 15;
     std::vector<WaterSpread> made;
+    made.reserve(count);
     for (int i = 0; i < count; ++i) {
       made.emplace_back(0.4 * std::exp(0.4 * normal_quantile((i + 0.5) / count)));
     }

@@ -5,7 +5,6 @@
 #include <algorithm>
 
 #include "nights/night.hpp"
-#include "support/said.hpp"
 #include "two_in_front.hpp"
 
 using namespace dryclock;
@@ -14,7 +13,6 @@ using nights::two_in_front;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
-using support::said;
 using Lines = std::vector<std::string>;
 
 namespace {

@@ -24,11 +24,17 @@ template <>
 inline constexpr std::size_t kept_back<SolutionEntry> = 1;
 template <>
 inline constexpr std::size_t kept_back<PanelEntry> = 1;
-// Of so many members an aggregate can be made, whatever they are.
+
+}  // namespace
+
+// Of so many members an aggregate can be made, whatever they are. Declared only, so of no inner linkage.
 struct Whatever {
   template <class T>
-  operator T() const;  // NOLINT(google-explicit-constructor,clang-diagnostic-undefined-internal)
+  operator T() const;  // NOLINT(google-explicit-constructor)
 };
+
+namespace {
+
 template <class T, std::size_t... i>
 constexpr bool takes(std::index_sequence<i...> /*members*/) {
   return requires {

@@ -16,8 +16,31 @@ Result<Answer> read_answer(std::string_view json) {
   return read_as<Answer>(Form::answer, json);
 }
 
+namespace {
+
+// Programs before facts sent sentences. Takes one out of what was sent; it is said as it was told.
+Fact taken_sentence(json::value& sent, std::string_view name) {
+  auto* object = sent.if_object();
+  auto* field = object == nullptr ? nullptr : object->if_contains(name);
+  if (field == nullptr || !field->is_string()) {
+    return {};
+  }
+  std::string told{std::string_view{field->get_string()}};
+  object->erase(name);
+  return told.empty() ? Fact{} : Fact{"alerts.as-told", {say::text("text", told)}, told};
+}
+
+}  // namespace
+
 Result<AlertSummary> read_alert(std::string_view json) {
-  auto alert = read_as<AlertSummary>(Form::row, json);
+  auto sent = parsed_json(json);
+  if (!sent) {
+    return sent.error();
+  }
+  AlertSummary told;
+  told.what = taken_sentence(*sent, "text");
+  told.advice = taken_sentence(*sent, "advice");
+  auto alert = read_value<AlertSummary>(Form::row, *sent, std::move(told));
   if (alert && alert->id.empty()) {
     return Problem{"must name an alert", "/id"};
   }

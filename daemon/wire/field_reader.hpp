@@ -256,21 +256,31 @@ class FieldReader {
   std::vector<std::string_view> known_;
 };
 
-// Problem: not JSON, or what the form does not allow; `where` is a JSON pointer. `into`: what the defaults
-// are.
-template <class T>
-[[nodiscard]] Result<T> read_as(Form form, std::string_view text, T into = {}, Apart* apart = nullptr) {
+// Problem: not JSON.
+[[nodiscard]] inline Result<json::value> parsed_json(std::string_view text) {
   boost::system::error_code error;
-  const json::value value = json::parse(json::string_view{text.data(), text.size()}, error);
+  json::value value = json::parse(json::string_view{text.data(), text.size()}, error);
   if (error) {
     return Problem{"not JSON: " + error.message(), ""};
   }
+  return value;
+}
+
+// Problem: what the form does not allow; `where` is a JSON pointer. `into`: what the defaults are.
+template <class T>
+[[nodiscard]] Result<T> read_value(Form form, const json::value& value, T into = {}, Apart* apart = nullptr) {
   std::optional<Problem> problem;
   FieldReader{value, "", form, problem, apart}.read(into);
   if (problem) {
     return *problem;
   }
   return into;
+}
+// Problem: not JSON either.
+template <class T>
+[[nodiscard]] Result<T> read_as(Form form, std::string_view text, T into = {}, Apart* apart = nullptr) {
+  const auto value = parsed_json(text);
+  return value ? read_value<T>(form, *value, std::move(into), apart) : Result<T>{value.error()};
 }
 
 }  // namespace dryclock::wire

@@ -118,6 +118,24 @@ TEST_CASE("an answer of another kind is told by its field") {
   CHECK(wrong_with<Permission>("{").starts_with("not JSON"));
 }
 
+// As programs before facts wrote it to the outbox.
+TEST_CASE("an alert that was sent as sentences is read, and said as it was told") {
+  const auto alert = read_alert(
+      R"({"id":"bay-cold/front","rule":"bay-cold","subject":"front","level":"urgent",)"
+      R"("raised":"2026-03-07T14:20:00.000Z","cleared":null,"acknowledged":null,)"
+      R"("text":"front is at 9.4 C and has been below 12.0 C for 10 min.","advice":"Shut the doors."})");
+  REQUIRE(alert.has_value());
+  CHECK(alert->id == "bay-cold/front");
+  CHECK(alert->subject == "front");
+  CHECK(alert->level == AlertLevel::urgent);
+  CHECK(alert->raised == parse_rfc3339("2026-03-07T14:20:00Z").value());
+  const std::string what = "front is at 9.4 C and has been below 12.0 C for 10 min.";
+  CHECK(bool{alert->what == Fact{"alerts.as-told", {say::text("text", what)}}});
+  CHECK(alert->what.words == what);
+  CHECK(bool{alert->advice == Fact{"alerts.as-told", {say::text("text", "Shut the doors.")}}});
+  CHECK(alert->advice.words == "Shut the doors.");
+}
+
 TEST_CASE("an alert that an earlier program sent is read") {
   const auto alert = read_alert(R"({"id":"dew/7","rule":"dew","subject":"7","level":"urgent"})");
   REQUIRE(alert.has_value());

@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "app/voice.hpp"
+#include "engine/open_alerts.hpp"
 #include "wire/answer_json.hpp"
 #include "wording/spoken.hpp"
 
@@ -69,12 +70,15 @@ Outgoing test_message(const Config& config, const std::string& channel, Time now
   const auto known = std::ranges::find(config.notify, channel, &NotifyChannel::name);
   const auto words =
       words_for(config, known == config.notify.end() ? config.setup.site.manner : known->manner);
+  constexpr auto rule = AlertRule::channel_test;
   AlertSummary test;
-  test.id = "test";
-  test.level = AlertLevel::news;
+  test.id = engine::alert_id(rule, channel);
+  test.rule = rule;
+  test.subject = channel;
+  test.level = engine::usual_level(rule);
   test.raised = now;
-  test.what = {"alerts.test"};
-  test.advice = {"advice.test"};
+  test.what = {"alerts.channel-test"};
+  test.advice = engine::usual_advice(rule);
   test = wording::spoken(std::move(test), words);
   return {channel, channel == "mqtt" ? "test" : test.what.words, wire::to_json(test), false};
 }

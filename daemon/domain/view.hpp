@@ -327,8 +327,9 @@ enum class AlertRule : std::uint8_t {
   sensor_drift,
   settings_changed,
   clock_doubtful,
+  channel_test,
 };
-inline constexpr std::array<std::string_view, 23> alert_rule_names{
+inline constexpr std::array<std::string_view, 24> alert_rule_names{
     "bay-cold",           "bay-damp",         "dew",
     "pace-low",           "estimate-slipped", "piece-ready",
     "release-ready",      "sensor-silent",    "sensor-stuck",
@@ -336,7 +337,7 @@ inline constexpr std::array<std::string_view, 23> alert_rule_names{
     "disk-low",           "broker-dropping",  "solvent",
     "store-failing",      "seal-failing",     "sensor-check-due",
     "sensors-disagree",   "sensor-swings",    "sensor-drift",
-    "settings-changed",   "clock-doubtful"};
+    "settings-changed",   "clock-doubtful",   "channel-test"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

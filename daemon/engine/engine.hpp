@@ -28,7 +28,7 @@ inline constexpr Millis settle = std::chrono::seconds{5};
   return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
          rule != AlertRule::broker_dropping && rule != AlertRule::store_failing &&
          rule != AlertRule::seal_failing && rule != AlertRule::sensor_drift &&
-         rule != AlertRule::clock_doubtful;
+         rule != AlertRule::clock_doubtful && rule != AlertRule::channel_test;
 }
 
 class Engine {

@@ -17,6 +17,7 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::release_ready:
     case AlertRule::sensor_check_due:
     case AlertRule::settings_changed:
+    case AlertRule::channel_test:
       return AlertLevel::news;
     case AlertRule::dew:
     case AlertRule::disk_low:

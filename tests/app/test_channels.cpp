@@ -41,9 +41,18 @@ TEST_CASE("a mail is a letter: what is so, what to do about it, since when") {
 
 TEST_CASE("what is no alert of ours is sent as its subject says it; an earlier program's words are kept") {
   CHECK(letter("It is so.", "{}", support::words()) == "It is so.");
-  CHECK(letter("It is so.",
-               R"({"id":"dew/7","rule":"dew","subject":"7","text":"It is so.","advice":"Wait."})",
-               support::words()) == "It is so.");
+  const Outgoing old{"mail", "It is so.",
+                     R"({"id":"dew/7","rule":"dew","subject":"7","level":"urgent",)"
+                     R"("raised":"2026-03-07T14:20:00.000Z","cleared":null,"acknowledged":null,)"
+                     R"("text":"It is so, as it was told.","advice":"Wait."})",
+                     false};
+  CHECK(letter(old.topic, old.payload, support::words()) ==
+        "It is so, as it was told.\n\nWait.\n\nRaised: Sat 7 Mar 14:20");
+  // What a row tells of its delivery.
+  const auto alert = Publisher::alert_in(old);
+  REQUIRE(alert.has_value());
+  CHECK(alert->rule == AlertRule::dew);
+  CHECK(alert->subject == "7");
 }
 
 TEST_CASE("a channel is tried in its own words") {
@@ -57,7 +66,18 @@ TEST_CASE("a channel is tried in its own words") {
   const auto mqtt = test_message(config, "mqtt", now);
   CHECK(mqtt.topic == "test");
   CHECK(mqtt.payload.find("A test of dryclock's alerts: nothing is wrong.") != std::string::npos);
-  CHECK_FALSE(wire::read_alert(mqtt.payload)->id.empty());
+  const auto alert = wire::read_alert(mqtt.payload);
+  REQUIRE(alert.has_value());
+  CHECK(alert->id == "channel-test/mqtt");
+  CHECK(alert->subject == "mqtt");
+  CHECK(
+      letter("subject", mqtt.payload, support::words()) ==
+      "A test of dryclock's alerts: nothing is wrong.\n\nNothing is to be done.\n\nRaised: Sat 7 Mar 14:20");
+}
+
+TEST_CASE("a channel's test is of no rule that an automation may act upon") {
+  const auto sent = test_message({}, "mqtt", parse_rfc3339("2026-03-07T14:20:00Z").value());
+  CHECK(sent.payload.find(R"("rule":"channel-test")") != std::string::npos);
 }
 
 }  // namespace dryclock::app

@@ -103,7 +103,21 @@ void Core::agree() {
   }
   keep_shown(news, false, 0);
   commit(std::move(news));
+  say_anew(board);
   behind_ = false;
+}
+
+void Core::say_anew(const std::vector<AlertSummary>& board) {
+  Effects anew;
+  for (const AlertSummary& said : known_open()) {
+    const auto is = std::ranges::find(board, said.id, &AlertSummary::id);
+    auto alert =
+        engine::follows_from_rows(said.rule) && is != board.end() ? *is : wording::spoken(said, words_);
+    if (alert.what.words != said.what.words || alert.advice.words != said.advice.words) {
+      anew.alerts.push_back({AlertStep::restated, std::move(alert)});
+    }
+  }
+  commit(std::move(anew));
 }
 
 void Core::move(const AlertSummary& was, const AlertSummary& is) {

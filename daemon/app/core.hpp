@@ -62,7 +62,8 @@ class Core {
   // What is open in the table of alerts, or will be once the writer has got to all that was committed.
   [[nodiscard]] std::vector<AlertSummary> known_open() const;
   // After the replay: what stands on the board and is not open in the table (an older program, or other
-  // times, came to other alerts) is raised, what is open there alone is cleared.
+  // times, came to other alerts) is raised, what is open there alone is cleared; what stands there in other
+  // words (an older program, or another language) is said anew on MQTT and in the table, and nobody is told.
   void agree();
   // The table has the alert, which no row tells of, under another time from now on; nobody is told.
   void move(const AlertSummary& was, const AlertSummary& is);
@@ -110,6 +111,8 @@ class Core {
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
   void hand_over(Effects effects);
+  // Of the alerts that are open in the table, those that are in other words than the shop's are now.
+  void say_anew(const std::vector<AlertSummary>& board);
   // What the page says now is kept, for what `effects` changed; `new_hour`: for every open vehicle. `row`:
   // that caused it, 0: none.
   void keep_shown(const Effects& effects, bool new_hour, Seq row);

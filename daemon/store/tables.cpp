@@ -33,7 +33,7 @@ Tables::Tables(Connection& connection, std::int64_t session)
                  "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
                  "cleared_ms = coalesce(excluded.cleared_ms, cleared_ms), "
                  "acknowledged_ms = coalesce(excluded.acknowledged_ms, acknowledged_ms), "
-                 "what = excluded.what"),
+                 "what = excluded.what, advice = excluded.advice"),
       set_applied_(connection, "UPDATE meta SET value = max(value, ?1) WHERE name = 'applied_seq'"),
       replace_retained_(
           connection, "DELETE FROM outbox WHERE channel = ?1 AND topic = ?2 AND retained = 1 AND state = 0"),

@@ -41,8 +41,11 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
   writer_ = std::move(*opened);
   reader_ = store::Reader::open(database).value();
   REQUIRE(tell_settings(setup, now, *writer_, *reader_).has_value());
+  std::vector<Publisher::Channel> channels;
+  channels.push_back({"phone", AlertLevel::news, support::words()});
   core_ = std::make_unique<Core>(
-      ClockSource::system, support::words(), Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}},
+      ClockSource::system, support::words(setup.site.manner),
+      Publisher{std::move(channels), QuietTimes{{}, LocalZone::find("UTC").value()}},
       CorePorts{.commit =
                     [this](Effects effects) {
                       std::ranges::copy(effects.alerts, std::back_inserter(alerts_));
@@ -109,8 +112,8 @@ void JournalledShop::dates_anew(Time booted) {
   take_new();
 }
 
-void JournalledShop::raises(AlertRule rule, const std::string& subject) {
-  core_->raise(rule, subject, {"alerts.as-told", {say::text("text", "It is so.")}});
+void JournalledShop::raises(AlertRule rule, const std::string& subject, Fact what) {
+  core_->raise(rule, subject, std::move(what));
 }
 
 void JournalledShop::hears_as_times_change(Time t, const std::string& topic, const std::string& payload) {

@@ -15,7 +15,8 @@ namespace dryclock::app {
 
 class JournalledShop {
  public:
-  // Settings are told at `now` where they are not the journal's newest; then the journal is replayed.
+  // Settings are told at `now` where they are not the journal's newest; then the journal is replayed. It
+  // speaks the setup's language; a channel "phone" is told in English.
   JournalledShop(const std::filesystem::path& database, const Setup& setup, Time now);
   ~JournalledShop();
   JournalledShop(const JournalledShop&) = delete;
@@ -31,7 +32,7 @@ class JournalledShop {
   Seq does(Time t, EventDetail detail);
   [[nodiscard]] const engine::Engine& engine() const { return core_->engine(); }
   // The daemon tells of itself.
-  void raises(AlertRule rule, const std::string& subject);
+  void raises(AlertRule rule, const std::string& subject, Fact what);
   // Open in the table of alerts, as the board has them.
   [[nodiscard]] std::vector<std::string> open_in_table();
   [[nodiscard]] std::vector<std::string> open_on_board() const;

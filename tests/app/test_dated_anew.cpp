@@ -92,7 +92,7 @@ TEST_CASE("an alert that no row tells of is open since the time that is right, a
   JournalledShop shop(folder / "a.db", support::small_shop(), of_no_clock);
   const Millis first_row = shop.reader().stamp(1).value()->boot_time;
   shop.hears(of_no_clock + 5min, "bays/front", cold);
-  shop.raises(AlertRule::disk_low, "disk");
+  shop.raises(AlertRule::disk_low, "disk", {"alerts.as-told", {say::text("text", "It is so.")}});
   shop.hears(of_no_clock + 10min, "bays/front", cold);
   const auto disk_low = [](const std::vector<AlertSummary>& alerts) {
     const auto found = std::ranges::find(alerts, AlertRule::disk_low, &AlertSummary::rule);

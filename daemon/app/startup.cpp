@@ -187,6 +187,7 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   }
   const auto walked = reader.walk(window, done.last, [&](JournalRow row) {
     ++done.rows;
+    journal->recall(row);
     if (row.seq <= committed) {
       core.replay(std::move(row));
     } else {

@@ -46,7 +46,7 @@ struct JournalRow {
   RawMessage message;        // for an event the topic is empty
   Millis boot_time{};        // when it was received, since the machine's boot, suspend included
   std::int64_t session = 0;  // which start of the daemon wrote it
-  // Of a row that was written just now: the event that its payload was made from. Absent: read the payload.
+  // Of an event: what the payload says, where that is known already. Absent: read the payload.
   std::shared_ptr<const Event> parsed{};
 };
 

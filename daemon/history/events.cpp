@@ -1,6 +1,7 @@
 #include "history/events.hpp"
 
 #include <map>
+#include <memory>
 
 #include "engine/superseded.hpp"
 
@@ -15,11 +16,13 @@ std::vector<RecordedEvent> events(std::vector<JournalRow> rows, const Dates& dat
     return found == owners.end() ? VehicleId{0} : found->second;
   };
   for (JournalRow& row : rows) {
-    JournalRow dated = row;
-    auto event = dates.decode(dated, {}, row.message.received_at).event;
-    if (!event) {
+    auto said = ingest::decode(row, {}).event;
+    if (!said) {
       continue;
     }
+    row.parsed = std::make_shared<const Event>(*std::move(said));
+    JournalRow dated = row;
+    auto event = dates.decode(dated, {}, row.message.received_at).event;
     const auto vehicle = owners[row.seq] = vehicle_of(event->detail, row.seq, owner);
     if (const auto* correction = std::get_if<Superseded>(&event->detail)) {
       corrections.emplace_back(row.seq, correction->event);

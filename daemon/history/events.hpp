@@ -9,7 +9,7 @@
 namespace dryclock::history {
 
 struct RecordedEvent {
-  JournalRow row;           // as it stands in the journal
+  JournalRow row;           // as it stands in the journal, with what its payload says
   Event event;              // with its times put right
   VehicleId vehicle = 0;    // 0: it concerns the shop
   bool superseded = false;  // a later event says that it was entered wrongly

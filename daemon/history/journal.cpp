@@ -23,6 +23,14 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
   return out;
 }
 
+void Journal::recall(JournalRow& row) const {
+  const auto seq_of = [](const RecordedEvent& one) { return one.row.seq; };
+  const auto found = std::ranges::lower_bound(events, row.seq, {}, seq_of);
+  if (found != events.end() && found->row.seq == row.seq) {
+    row.parsed = found->row.parsed;
+  }
+}
+
 std::vector<JournalRow> Journal::before(Seq window,
                                         const std::function<bool(const RecordedEvent&)>& wanted) const {
   std::vector<JournalRow> out;

@@ -24,6 +24,9 @@ struct Journal {
   // Problem: the database.
   [[nodiscard]] static Result<Journal> read(const store::Reader& reader, bool by_messages);
 
+  // An event's row, read from the journal once more, gets what its payload says.
+  void recall(JournalRow& row) const;
+
   // Settings and the events that are `wanted`, in order, of the rows before `window`.
   [[nodiscard]] std::vector<JournalRow> before(Seq window,
                                                const std::function<bool(const RecordedEvent&)>& wanted) const;

@@ -76,6 +76,7 @@ Result<void> Replay::run(const store::Reader& reader, Seq first) {
     if (complete()) {
       return false;
     }
+    journal_.recall(row);
     apply(std::move(row));
     return true;
   });

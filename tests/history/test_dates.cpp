@@ -75,6 +75,12 @@ TEST_CASE("an event moves with its row, but for a time that was told by another 
   const auto journal_read = Journal::read(reader, false).value();
   auto early = journal_read.before(4, [](const RecordedEvent&) { return true; });
   REQUIRE(early.size() == 3);
+  REQUIRE(early[0].parsed != nullptr);
+  JournalRow walked = reader.rows_of(RowKind::event).value().front();
+  CHECK(walked.parsed == nullptr);
+  journal_read.recall(walked);
+  CHECK(walked.parsed == early[0].parsed);
+  early[0].message.payload.clear();  // it was read already, and is not read again
   CHECK(journal_read.dates.decode(early[0], {}, {}).event->at == noon);
   CHECK(events[0].event.at == noon);
   CHECK(events[1].event.at == noon - 5min);

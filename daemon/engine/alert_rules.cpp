@@ -283,8 +283,7 @@ void AlertRules::judge_slip(const Vehicle& vehicle, const Facts& facts, AlertCon
                                                       : Condition::between;
   const auto what = [&]() -> Fact {
     return likely ? Fact{"alerts.estimate-slipped",
-                         {say::text("vehicle", plan.reference),
-                          say::span("late", std::chrono::floor<std::chrono::minutes>(late))}}
+                         {say::text("vehicle", plan.reference), span_value("late", late)}}
                   : Fact{"alerts.estimate-beyond", {say::text("vehicle", plan.reference)}};
   };
   if (condition == Condition::holds && context.alerts.is_open(AlertRule::estimate_slipped, subject)) {

@@ -27,6 +27,11 @@ Fact piece_fact(const std::string& panel, int part, int parts) {
           {say::panel("panel", panel), say::text("part", std::to_string(part)), say::count("parts", parts)}};
 }
 
+Value span_value(std::string_view name, Millis length) {
+  using namespace std::chrono;
+  return say::span(name, length < days{1} ? Millis{floor<minutes>(length)} : Millis{floor<hours>(length)});
+}
+
 Fact still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds) {
   if (!piece) {
     return {"limits.no-readings"};

@@ -22,6 +22,10 @@ namespace dryclock::engine {
 // A piece by its panel: "front bumper 1/2".
 [[nodiscard]] Fact piece_fact(const std::string& panel, int part, int parts);
 
+// A span as it is said, so that one that reads the same is the same: in whole minutes, from a day on in whole
+// hours.
+[[nodiscard]] Value span_value(std::string_view name, Millis length);
+
 // How far the clock was set, and the rows that are dated anew.
 [[nodiscard]] Fact clock_fact(const Redated& redated);
 // Which settings changed, and what is estimated anew.

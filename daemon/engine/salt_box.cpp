@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "domain/names.hpp"
+#include "engine/facts.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -154,9 +155,7 @@ CheckProgress SaltBox::progress(const SensorEntry& sensor, Time now) const {
     out.rise_pct_per_hour = humidity.per_hour;
   }
   if (const Millis lain = now - run.since; lain < least_in_box) {
-    out.what = {"checks.early",
-                {say::span("lain", std::chrono::floor<std::chrono::minutes>(lain)),
-                 say::span("least", least_in_box)}};
+    out.what = {"checks.early", {span_value("lain", lain), say::span("least", least_in_box)}};
     return out;
   }
   if (humidity.count < least_readings || temperature.count < least_readings) {

@@ -139,8 +139,7 @@ Fact release_held_by(const VehicleSummary& vehicle, const Vehicle& known, Time n
   }
   const Millis kept = indoors(plan, *plan.last_laid, now);
   if (kept < least_indoor) {
-    return {"limits.indoors",
-            {say::span("span", std::chrono::floor<std::chrono::minutes>(least_indoor - kept))}};
+    return {"limits.indoors", {span_value("span", least_indoor - kept)}};
   }
   return {"limits.unsure-all"};
 }

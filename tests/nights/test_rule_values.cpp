@@ -63,6 +63,59 @@ TEST_CASE("a quarter of an hour late is no slip, a minute more is") {
   }
 }
 
+// Of spans beyond a day the minutes are not said.
+TEST_CASE(
+    "a vehicle that is late is restated where the words change: by the minute, beyond a day by the hour") {
+  Night night{"2026-03-02 14:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 12:00");
+  night.lays(van, "bonnet");
+  night.passes_to("14:30");
+  const auto restated_by = [&](Millis late) {
+    const auto before = night.alerts().size();
+    const auto tasks = night.engine().outlook_tasks();
+    REQUIRE(tasks.size() == 1);
+    OutlookAnswer answer;
+    answer.vehicle = van;
+    answer.revision = tasks[0].revision;
+    answer.release.likely = night.at("2026-03-03 12:00") + late;
+    night.engine().apply(answer);
+    night.passes_to(night.now() + minutes{20});
+    return std::count_if(night.alerts().begin() + static_cast<std::ptrdiff_t>(before), night.alerts().end(),
+                         [](const AlertRow& row) {
+                           return row.step == AlertStep::restated &&
+                                  row.alert.rule == AlertRule::estimate_slipped;
+                         });
+  };
+  CHECK(restated_by(hours{26} + minutes{5}) == 0);
+  REQUIRE(is_open(night, AlertRule::estimate_slipped));
+  CHECK(restated_by(hours{26} + minutes{55}) == 0);
+  CHECK(restated_by(hours{27} + minutes{5}) == 1);
+  CHECK(restated_by(hours{27} + minutes{15}) == 0);
+  CHECK(restated_by(hours{23} + minutes{10}) == 1);
+  CHECK(restated_by(hours{23} + minutes{20}) == 1);
+}
+
+TEST_CASE("what is left of the time indoors is told by the hour while it is beyond a day") {
+  Setup setup = support::small_shop();
+  setup.least_indoor = hours{120};
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  night.air_is("front", 25.0, 35.0);
+  night.sends_every("front", minutes{1});
+  const auto van = night.arrives("grey-van", "front");
+  night.lays(van, "lamp");
+  const auto left_at = [&](std::string_view clock) {
+    night.passes_to(clock);
+    const auto what = night.board().vehicles[0].held_by;
+    REQUIRE(what.key == "limits.indoors");
+    return what.values.at(0).number;
+  };
+  CHECK(left_at("2026-03-05 08:05") == 47.0 * 3600);
+  CHECK(left_at("2026-03-05 08:25") == 47.0 * 3600);
+  CHECK(left_at("2026-03-05 09:05") == 46.0 * 3600);
+}
+
 // 2 %RH each is what makers state of both, 3 %RH what two places in one bay differ by; 0.5 K each, and 1 K.
 TEST_CASE("two sensors disagree beyond 7 %RH or 2 K, and agree again within seven tenths of that") {
   Night night{"2026-03-02 08:00", "UTC", two_in_front()};

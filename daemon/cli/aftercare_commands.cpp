@@ -34,7 +34,7 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, 
       continue;
     }
     for (const auto& piece : vehicle.pieces) {
-      const auto label = piece_label(session.words(), piece);
+      const auto label = piece_label(session.names(), piece);
       list += fmt::format("\n  {:>5}  {} on {}", piece.id, label, vehicle.reference);
       const bool by_panel =
           !reference.empty() && (label == name || piece.panel == find_panel(session.shop(), name, true));
@@ -67,13 +67,14 @@ void recheck(Session& session, const Given& given) {
   const auto piece =
       past_piece(understood<HandedOverAnswer>(answer).vehicles, session, joined(words_given), given.vehicle);
   rechecked.piece = piece.id;
-  const auto& words = session.words();
-  std::vector<Value> values{say::text("piece", on_vehicle(words, piece.label, piece.reference)),
-                            say::text("finding", words.word("recheck", finding))};
-  if (rechecked.zone) {
-    values.push_back(say::text("zone", words.word("zone", *rechecked.zone)));
-  }
-  send(session, rechecked, words.say(rechecked.zone ? "client.rechecked-at" : "client.rechecked", values));
+  send(session, rechecked, [&](const wording::Words& words) {
+    std::vector<Value> values{say::text("piece", on_vehicle(words, piece.label, piece.reference)),
+                              say::text("finding", words.word("recheck", finding))};
+    if (rechecked.zone) {
+      values.push_back(say::text("zone", words.word("zone", *rechecked.zone)));
+    }
+    return words.say(rechecked.zone ? "client.rechecked-at" : "client.rechecked", values);
+  });
 }
 
 }  // namespace

@@ -49,9 +49,14 @@ void show_board_command(Session& session);
 // What `vehicle list --handed-over` shows.
 void list_handed_over(Session& session);
 
-// Sends an event and prints `done` with its time and number (or, with --json, the daemon's answer).
-// Plate and customer go with an arrival.
-void send(Session& session, EventDetail detail, const std::string& done, const std::string& plate = {},
+// What was done, in the words of whoever reads it.
+using Done = std::function<std::string(const wording::Words&)>;
+// That which one message says.
+[[nodiscard]] Done done(std::string_view key, std::vector<Value> values);
+
+// Sends an event and prints what was done with its time and number (or, with --json, the daemon's answer, and
+// makes no words). Plate and customer go with an arrival. Where the words cannot be made nothing is sent.
+void send(Session& session, EventDetail detail, const Done& what, const std::string& plate = {},
           const std::string& customer = {});
 
 // Where `word` stands among `known`; else Failure{usage} with the words there are. `name` stands in the

@@ -73,13 +73,13 @@ void store(Session& session, Seq id) {
     if (coupon.id != id) {
       continue;
     }
-    const auto& words = session.words();
-    const auto what = words.sentence(coupon.what);
     if (!coupon.result) {
-      throw Failure(ExitCode::refused,
-                    coupon.measured ? words.say("client-sensors.coupon-stored-already") : what);
+      throw Failure(ExitCode::refused, coupon.measured ? session.say("client-sensors.coupon-stored-already")
+                                                       : session.words().sentence(coupon.what));
     }
-    send(session, *coupon.result, words.say("client-sensors.coupon-kept", {say::text("what", what)}));
+    send(session, *coupon.result, [&](const wording::Words& words) {
+      return words.say("client-sensors.coupon-kept", {say::text("what", words.sentence(coupon.what))});
+    });
     return;
   }
   throw Failure(ExitCode::usage, fmt::format("no coupon {}", id));
@@ -117,10 +117,11 @@ void add_coupon_commands(CLI::App& app, Action& action) {
   weigh->add_option("grams", given->weighed.grams, "Plate, water and film together")->required();
   weigh->callback([given, &action] {
     action = [given](Session& s) {
-      send(s, given->weighed,
-           s.say("client-sensors.coupon-weighed",
-                 {coupon_value(given->weighed.coupon),
-                  say::text("grams", grams_text(given->weighed.grams, s.words()))}));
+      send(s, given->weighed, [&](const wording::Words& words) {
+        return words.say("client-sensors.coupon-weighed",
+                         {coupon_value(given->weighed.coupon),
+                          say::text("grams", grams_text(given->weighed.grams, words))});
+      });
     };
   });
 

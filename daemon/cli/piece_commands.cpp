@@ -37,11 +37,10 @@ std::vector<std::string> take_last(std::vector<std::string>& words, std::size_t 
 }
 
 FoundPiece piece_of(Session& session, const std::vector<std::string>& words, const std::string& vehicle) {
-  return find_piece(session.board(), session.shop(), session.words(), joined(words), vehicle);
+  return find_piece(session.board(), session.shop(), session.names(), joined(words), vehicle);
 }
 
-Value piece_value(Session& session, const FoundPiece& found) {
-  const auto& words = session.words();
+Value piece_value(const wording::Words& words, const FoundPiece& found) {
   return say::text("piece", on_vehicle(words, piece_label(words, *found.piece), found.vehicle->reference));
 }
 
@@ -97,7 +96,7 @@ void read_lay(Session& session, const GivenLay& given, Lay& lay) {
   lay.notes = {given.tension, given.relief_cuts, given.joins};
 }
 
-void send_lay(Session& session, const Lay& lay, const std::string& said) {
+void send_lay(Session& session, const Lay& lay, const Done& said) {
   send(session, lay, said);
   const auto& solution = entry_of(session.shop().solutions, lay.solution, "solution");
   if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
@@ -111,12 +110,12 @@ void lay_piece(Session& session, const GivenLay& given) {
   lay.vehicle = vehicle.id;
   lay.panel = find_panel(session.shop(), joined(given.words), given.own_words);
   read_lay(session, given, lay);
-  const auto& words = session.words();
-  send_lay(session, lay,
-           words.say("client.laid",
+  send_lay(session, lay, [&](const wording::Words& words) {
+    return words.say("client.laid",
                      {say::text("piece", piece_label(words, lay)), say::text("vehicle", vehicle.reference),
                       say::text("film", lay.film), say::text("solution", lay.solution),
-                      say::text("wetness", words.word("wetness", lay.wetness))}));
+                      say::text("wetness", words.word("wetness", lay.wetness))});
+  });
 }
 
 // What is not said stays as it was on the piece that is replaced.
@@ -137,9 +136,10 @@ void lay_again(Session& session, const GivenLay& given) {
     }
   }
   read_lay(session, given, lay);
-  send_lay(session, lay,
-           session.say("client.laid-again", {piece_value(session, found),
-                                             say::text("replaces", std::to_string(found.piece->id))}));
+  send_lay(session, lay, [&](const wording::Words& words) {
+    return words.say("client.laid-again",
+                     {piece_value(words, found), say::text("replaces", std::to_string(found.piece->id))});
+  });
 }
 
 // How sure the estimate is of the milestone that a step asks for; empty where it is announced.
@@ -156,10 +156,11 @@ std::string advice(const PieceSummary& piece, models::Milestone milestone, const
 }
 
 template <class Detail>
-void step(Session& session, const Given& given, std::string_view done, std::optional<models::Milestone> asks,
+void step(Session& session, const Given& given, std::string_view said, std::optional<models::Milestone> asks,
           bool cuts) {
   const auto found = piece_of(session, given.words, given.vehicle);
-  send(session, Detail{found.piece->id}, session.say(done, {piece_value(session, found)}));
+  send(session, Detail{found.piece->id},
+       [&](const wording::Words& words) { return words.say(said, {piece_value(words, found)}); });
   if (session.globals().json) {
     return;
   }
@@ -193,11 +194,11 @@ void inspect(Session& session, const Given& given) {
   const auto found = piece_of(session, words_given, given.vehicle);
   const Inspected inspected{found.piece->id, word_of<models::ZoneKind>(seen[0], "zone"),
                             word_of<models::Finding>(seen[1], "finding")};
-  const auto& words = session.words();
-  send(session, inspected,
-       words.say("client.inspected",
-                 {piece_value(session, found), say::text("zone", words.word("zone", inspected.zone)),
-                  say::text("finding", words.word("finding", inspected.finding))}));
+  send(session, inspected, [&](const wording::Words& words) {
+    return words.say("client.inspected",
+                     {piece_value(words, found), say::text("zone", words.word("zone", inspected.zone)),
+                      say::text("finding", words.word("finding", inspected.finding))});
+  });
 }
 
 void heat(Session& session, const Given& given) {
@@ -216,9 +217,11 @@ void heat(Session& session, const Given& given) {
   const auto found = piece_of(session, words_given, given.vehicle);
   send(session,
        HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
-       session.say("client.heated",
-                   {piece_value(session, found), say::number("surface", Measure::celsius, *celsius),
-                    say::text("minutes", session.words().number(minutes, 2))}));
+       [&](const wording::Words& words) {
+         return words.say("client.heated",
+                          {piece_value(words, found), say::number("surface", Measure::celsius, *celsius),
+                           say::text("minutes", words.number(minutes, 2))});
+       });
   if (!session.globals().json) {
     fmt::print("{}\n", session.say("cautions.heat"));
   }

@@ -76,7 +76,7 @@ void forget(Session& session, const Given& given) {
       throw Failure(ExitCode::refused, session.say("client.nothing-erased"));
     }
   }
-  send(session, Forgotten{vehicle}, session.say("client.erased", {whose}));
+  send(session, Forgotten{vehicle}, done("client.erased", {whose}));
 }
 
 }  // namespace

@@ -96,28 +96,28 @@ void start(Session& session, const Given& given) {
   const auto salt = word_of<models::Salt>(given.salt, "salt");
   const std::vector<Value> values{sensor_value(given.name), salt_value(salt),
                                   say::kelvin("unevenness", unevenness_k)};
-  send(session, SensorCheckStarted{given.name, salt}, session.say("client-sensors.goes-over", values));
+  send(session, SensorCheckStarted{given.name, salt}, done("client-sensors.goes-over", values));
   if (!session.globals().json) {
     fmt::print("{}\n", session.say("client-sensors.check-guide", values));
   }
 }
 
 void store(Session& session, const SensorView& sensor) {
-  const auto& words = session.words();
   if (!sensor.checking) {
     throw Failure(ExitCode::refused,
-                  words.say("client-sensors.not-being-checked", {sensor_value(sensor.name)}));
+                  session.say("client-sensors.not-being-checked", {sensor_value(sensor.name)}));
   }
   if (!sensor.checking->result) {
     throw Failure(ExitCode::refused,
-                  words.say("client-sensors.not-steady", {say::fact("what", sensor.checking->what)}));
+                  session.say("client-sensors.not-steady", {say::fact("what", sensor.checking->what)}));
   }
   const auto& result = *sensor.checking->result;
-  send(session, result,
-       words.say("client-sensors.kept", {sensor_value(sensor.name), salt_value(result.salt),
-                                         humidity_value("shown", result.shown_pct, words),
-                                         say::text("expected", words.fixed(result.expected_pct, 1)),
-                                         verdict_value(result.verdict)}));
+  send(session, result, [&](const wording::Words& words) {
+    return words.say(
+        "client-sensors.kept",
+        {sensor_value(sensor.name), salt_value(result.salt), humidity_value("shown", result.shown_pct, words),
+         say::text("expected", words.fixed(result.expected_pct, 1)), verdict_value(result.verdict)});
+  });
 }
 
 void correct(Session& session, const SensorView& sensor) {
@@ -128,15 +128,14 @@ void correct(Session& session, const SensorView& sensor) {
   }
   const double slope = *last->result.slope, offset = *last->result.offset;
   send(session, SensorCorrected{sensor.name, Quantity::relative_humidity, slope, offset},
-       session.say("client-sensors.corrected", correction_values(sensor.name, slope, offset)));
+       done("client-sensors.corrected", correction_values(sensor.name, slope, offset)));
 }
 
 void check(Session& session, const Given& given) {
   if (!given.salt.empty()) {
     start(session, given);
   } else if (given.end) {
-    send(session, SensorCheckEnded{given.name},
-         session.say("client-sensors.given-up", {sensor_value(given.name)}));
+    send(session, SensorCheckEnded{given.name}, done("client-sensors.given-up", {sensor_value(given.name)}));
   } else if (const auto sensor = sensor_named(session, given.name); given.store) {
     store(session, sensor);
   } else if (given.correct) {

@@ -176,8 +176,8 @@ void assign(Session& session, Assignment given) {
                                 wanted));
     }
   }
-  const auto said = session.say("client-sensors.set-up", {say::text("sensor", given.sensor.sensor),
-                                                          say::text("bay", given.sensor.bay)});
+  const auto said = done("client-sensors.set-up",
+                         {say::text("sensor", given.sensor.sensor), say::text("bay", given.sensor.bay)});
   send(session, std::move(given.sensor), said);
 }
 
@@ -236,7 +236,7 @@ void add_sensor_commands(CLI::App& app, Action& action) {
   retire->add_option("name", *name, "Its name")->required();
   retire->callback([name, &action] {
     action = [name](Session& s) {
-      send(s, SensorRetired{*name}, s.say("client-sensors.retired", {say::text("sensor", *name)}));
+      send(s, SensorRetired{*name}, done("client-sensors.retired", {say::text("sensor", *name)}));
     };
   });
 

@@ -43,13 +43,24 @@ LocalZone Session::zone() {
   return *zone;
 }
 
+wording::Words Session::words_in(LocalZone zone) {
+  auto manner = shop().site.manner;
+  manner.language = globals_.language.value_or(manner.language);
+  return {manner, shop().panels, zone};
+}
+
 const wording::Words& Session::words() {
   if (!words_) {
-    auto manner = shop().site.manner;
-    manner.language = globals_.language.value_or(manner.language);
-    words_.emplace(manner, shop().panels, zone());
+    words_.emplace(words_in(zone()));
   }
   return *words_;
+}
+
+const wording::Words& Session::names() {
+  if (!names_) {
+    names_.emplace(words_in(LocalZone::find("UTC").value()));
+  }
+  return *names_;
 }
 
 wording::Words Session::words_alone(TemperatureScale scale) const {

@@ -33,7 +33,9 @@ class Session {
   [[nodiscard]] LocalZone zone();
   // What is printed for people: --language, else the shop's; panels in the shop's words.
   [[nodiscard]] const wording::Words& words();
-  // A message of theirs.
+  // By which panels and pieces are named and looked for: they need no zone.
+  [[nodiscard]] const wording::Words& names();
+  // A message of words().
   [[nodiscard]] std::string say(std::string_view key, const std::vector<Value>& values = {}) {
     return words().say(key, values);
   }
@@ -51,7 +53,8 @@ class Session {
   Daemon daemon_;
   std::optional<Board> board_;
   std::optional<CatalogueView> shop_;
-  std::optional<wording::Words> words_;
+  [[nodiscard]] wording::Words words_in(LocalZone zone);
+  std::optional<wording::Words> words_, names_;
 };
 
 }  // namespace dryclock::cli

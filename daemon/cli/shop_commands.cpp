@@ -103,18 +103,25 @@ std::string joined(const std::vector<std::string>& words) {
   return text;
 }
 
-void send(Session& session, EventDetail detail, const std::string& done, const std::string& plate,
+Done done(std::string_view key, std::vector<Value> values) {
+  return [key = std::string{key}, values = std::move(values)](const wording::Words& words) {
+    return words.say(key, values);
+  };
+}
+
+void send(Session& session, EventDetail detail, const Done& what, const std::string& plate,
           const std::string& customer) {
   const auto event = session.event(std::move(detail));
-  const auto answer = session.daemon().submit(event, plate, customer);
   if (session.globals().json) {
-    fmt::print("{}\n", answer);
+    fmt::print("{}\n", session.daemon().submit(event, plate, customer));
     return;
   }
-  fmt::print("{}\n",
-             session.say("client.sent",
-                         {say::text("what", done), say::text("at", session.words().day_clock(event.at)),
-                          say::text("event", std::to_string(understood<Accepted>(answer).seq))}));
+  const auto& words = session.words();
+  const auto said = what(words);
+  const auto answer = session.daemon().submit(event, plate, customer);
+  fmt::print("{}\n", words.say("client.sent",
+                               {say::text("what", said), say::text("at", words.day_clock(event.at)),
+                                say::text("event", std::to_string(understood<Accepted>(answer).seq))}));
 }
 
 void show_board_command(Session& session) {
@@ -160,7 +167,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
   ack->callback([given, &action] {
     action = [given](Session& s) {
       send(s, AlertAcknowledged{given->alert},
-           s.say("client.acknowledged", {say::text("alert", given->alert)}));
+           done("client.acknowledged", {say::text("alert", given->alert)}));
     };
   });
 
@@ -172,7 +179,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
     action = [given](Session& s) {
       const auto& vehicle = find_vehicle(s.board(), given->vehicle);
       s.set_note(given->text);
-      send(s, Noted{vehicle.id}, s.say("client.noted", {say::text("vehicle", vehicle.reference)}));
+      send(s, Noted{vehicle.id}, done("client.noted", {say::text("vehicle", vehicle.reference)}));
     };
   });
 
@@ -184,7 +191,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
   undo->callback([given, &action] {
     action = [given](Session& s) {
       send(s, Superseded{given->event},
-           s.say("client.taken-back", {say::text("event", std::to_string(given->event))}));
+           done("client.taken-back", {say::text("event", std::to_string(given->event))}));
     };
   });
 }

@@ -46,9 +46,9 @@ void bring_in(Session& session, const Given& given) {
     in.panel_c = *celsius;
   }
   send(session, in,
-       session.say(in.hand_over ? "client.in-bay-until" : "client.in-bay",
-                   {say::text("vehicle", in.reference), say::text("bay", in.bay),
-                    say::text("hand_over", in.hand_over ? session.zone().date_clock(*in.hand_over) : "")}),
+       done(in.hand_over ? "client.in-bay-until" : "client.in-bay",
+            {say::text("vehicle", in.reference), say::text("bay", in.bay),
+             say::text("hand_over", in.hand_over ? session.zone().date_clock(*in.hand_over) : "")}),
        given.plate, given.customer);
 }
 
@@ -56,13 +56,13 @@ void agree(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   HandOverAgreed agreed{vehicle.id, std::nullopt};
   if (given.hand_over == "none") {
-    send(session, agreed, session.say("client.no-hand-over", {say::text("vehicle", vehicle.reference)}));
+    send(session, agreed, done("client.no-hand-over", {say::text("vehicle", vehicle.reference)}));
     return;
   }
   agreed.hand_over = session.time(given.hand_over, "hand-over");
   send(session, agreed,
-       session.say("client.hand-over", {say::text("vehicle", vehicle.reference),
-                                        say::text("at", session.zone().date_clock(*agreed.hand_over))}));
+       done("client.hand-over", {say::text("vehicle", vehicle.reference),
+                                 say::text("at", session.zone().date_clock(*agreed.hand_over))}));
 }
 
 void release(Session& session, const Given& given) {
@@ -78,7 +78,7 @@ void release(Session& session, const Given& given) {
                              say::text("held_by", why)}));
   }
   send(session, Released{vehicle.id, given.advised},
-       session.say("client.released", {say::text("vehicle", vehicle.reference)}));
+       done("client.released", {say::text("vehicle", vehicle.reference)}));
 }
 
 void show(Session& session, const Given& given) {
@@ -112,7 +112,7 @@ void plan(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   if (given.set == "none") {
     send(session, Planned{vehicle.id, {}},
-         session.say("client.nothing-planned", {say::text("vehicle", vehicle.reference)}));
+         done("client.nothing-planned", {say::text("vehicle", vehicle.reference)}));
     return;
   }
   const auto& templates = session.shop().templates;
@@ -128,16 +128,17 @@ void plan(Session& session, const Given& given) {
     }
     found = templates.begin() + static_cast<std::ptrdiff_t>(index_of(given.set, "template", keys));
   }
-  send(session, Planned{vehicle.id, found->pieces},
-       session.say("client.planned",
-                   {say::text("vehicle", vehicle.reference), say::count("pieces", found->pieces.size()),
-                    say::text("set", wording::label_of(*found, session.words().manner().language))}));
+  send(session, Planned{vehicle.id, found->pieces}, [&](const wording::Words& words) {
+    return words.say("client.planned",
+                     {say::text("vehicle", vehicle.reference), say::count("pieces", found->pieces.size()),
+                      say::text("set", wording::label_of(*found, words.manner().language))});
+  });
 }
 
 void move(Session& session, const Given& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   send(session, VehicleMoved{vehicle.id, given.bay},
-       session.say("client.moved", {say::text("vehicle", vehicle.reference), say::text("bay", given.bay)}));
+       done("client.moved", {say::text("vehicle", vehicle.reference), say::text("bay", given.bay)}));
 }
 
 void lamp(Session& session, const Given& given) {
@@ -148,7 +149,7 @@ void lamp(Session& session, const Given& given) {
                   "say how much heat the panels take up with --heat [W/m2]; full sun is about 700");
   }
   send(session, LampSwitched{vehicle.id, on, on ? given.heat : 0.0},
-       session.say(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", vehicle.reference)}));
+       done(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", vehicle.reference)}));
 }
 
 }  // namespace

@@ -215,6 +215,24 @@ TEST_CASE("a channel is tested: delivered, or why not") {
   CHECK(has(run_against(shop, "alerts"), "Look at the heater"));  // without "test": as before
 }
 
+TEST_CASE("a zone that this machine does not know stops words, before anything is sent, and no --json") {
+  const RunningShop shop;
+  const auto before = run_against(shop, "events --json").out;
+  const auto said = run_against(shop, "--zone Nowhere/Lost note x -v 'White van'");
+  CHECK(said.code == 2);
+  CHECK(has(said, "no time zone 'Nowhere/Lost'"));
+  CHECK(run_against(shop, "events --json").out == before);
+  for (const auto* deed :
+       {"note x -v 'White van'", "inspect bonnet field hazy -v 'Grey estate'", "open bonnet -v 'Grey estate'",
+        "lay bonnet -v 'White van'", "vehicle in demo-4 --bay front", "vehicle hand-over demo-4 none",
+        "recheck bonnet sound -v 'Green saloon'", "lamp on --heat 500 -v demo-4"}) {
+    const auto ran = run_against(shop, std::string{"--json --zone Nowhere/Lost "} + deed);
+    CAPTURE(ran.out);
+    CHECK(ran.code == 0);
+    CHECK(has(ran, "\"what\":"));
+  }
+}
+
 TEST_CASE("--json gives the daemon's own answers") {
   const RunningShop shop;
   CHECK(has(run_against(shop, "--json"), "{\"now\":"));

@@ -76,8 +76,10 @@ struct App::Parts {
 
   Config config;
   LocalZone zone = LocalZone::find(config.setup.site.time_zone).value();  // the configuration was checked
-  http::Options serving{
-      .address = config.http.address, .port = config.http.port, .hosts = config.http.hosts, .access = {}};
+  http::Options serving{.address = config.http.address,
+                        .port = config.http.port,
+                        .hosts = config.http.hosts,
+                        .access = {.require_token = config.http.require_token, .tokens = {}}};
   MachineClocks clocks;
   MachineClock machine = clocks.look();  // as it was looked at last
   BootClock clock{machine.booted, clocks.since_boot};

@@ -48,7 +48,8 @@ void add_globals(CLI::App& app, Globals& globals, std::string& language) {
   app.add_option("--url", globals.url, "Where the daemon answers")
       ->envname("DRYCLOCK_URL")
       ->capture_default_str();
-  app.add_option("--token", globals.token, "What the daemon asks of clients from other machines")
+  app.add_option("--token", globals.token,
+                 "What the daemon asks of clients from other machines, and of all with require_token")
       ->envname("DRYCLOCK_TOKEN");
   app.add_flag("--json", globals.json, "Print JSON for programs instead of text");
   app.add_option("--at", globals.at,

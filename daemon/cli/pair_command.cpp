@@ -129,7 +129,7 @@ void withdraw(const Session& session, const Given& given) {
 
 void pair(const Session& session, const Given& given) {
   const auto http = settings_of(session, given);
-  if (only_this_machine(http)) {
+  if (only_this_machine(http) && !http.require_token) {  // else a proxy stands before it
     throw Failure(ExitCode::bad_input,
                   fmt::format("the daemon listens on {} alone, where no phone reaches it. {}", http.address,
                               fmt::format(fmt::runtime(how_to_set), given.config)));

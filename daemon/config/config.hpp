@@ -33,6 +33,7 @@ struct SealSettings {
 struct HttpSettings {
   std::string address = "127.0.0.1";
   std::uint16_t port = 8077;
+  bool require_token = false;        // of who comes from this machine too
   std::vector<std::string> hosts;    // names the daemon answers to, beside localhost and its own address
   std::filesystem::path token_file;  // empty: no token asked for (loopback only)
 };

@@ -88,6 +88,10 @@ void read_http(Section& section, const std::filesystem::path& folder, HttpSettin
   if (http.token_file.empty() && !is_loopback(http.address)) {
     section.complain("address", "other machines can reach this address, so token_file must be set as well");
   }
+  http.require_token = section.flag("require_token", http.require_token);
+  if (http.token_file.empty() && http.require_token) {
+    section.complain("require_token", "nobody could be let in: token_file must be set as well");
+  }
 }
 
 void read_mqtt(Section& section, const std::filesystem::path& folder, mqtt::Options& mqtt) {

@@ -14,8 +14,8 @@ struct Token {
   bool read_only = false;  // for a wall screen
 };
 
-// Who comes from this machine needs no token unless told so (a reverse proxy makes everybody come from this
-// machine: set it there); who comes over the network always does.
+// Who comes from this machine needs no token unless `require_token` (http.require_token in the settings: a
+// reverse proxy makes everybody come from this machine); who comes over the network always does.
 struct Access {
   bool require_token = false;
   std::vector<Token> tokens;

@@ -121,6 +121,11 @@ TEST_CASE("pair says what to set where no phone can come in") {
       write(folder, "loopback.toml", "[http]\ntoken_file = \"tokens\"\n[[bay]]\nname = \"front\"\n");
   CHECK(has(run("pair -c '" + loopback.string() + "'"), "listens on 127.0.0.1 alone"));
   CHECK_FALSE(std::filesystem::exists(folder / "tokens"));
+  const auto behind_proxy =
+      write(folder, "proxy.toml",
+            "[http]\ntoken_file = \"tokens\"\nrequire_token = true\n[[bay]]\nname = \"front\"\n");
+  CHECK(run("pair --host bay.example -c '" + behind_proxy.string() + "'").code == 0);
+  CHECK(std::filesystem::exists(folder / "tokens"));
 
   const auto credential =
       write(folder, "credential.toml",

@@ -72,6 +72,7 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.http.port == usual.http.port);
   CHECK(shown.http.hosts == usual.http.hosts);
   CHECK(shown.http.token_file == usual.http.token_file);
+  CHECK(shown.http.require_token == usual.http.require_token);
   CHECK(shown.mqtt.host == usual.mqtt.host);
   CHECK(shown.mqtt.port == usual.mqtt.port);
   CHECK(shown.mqtt.client_id == usual.mqtt.client_id);
@@ -232,6 +233,15 @@ TEST_CASE("other people's machines reach the page only with a token") {
         test::joined(
             {"4:9: address: other machines can reach this address, so token_file must be set as well"}));
   CHECK(problems_of(std::string(one_bay) + "[http]\naddress=\"0.0.0.0\"\ntoken_file=\"token\"\n").empty());
+}
+
+TEST_CASE("a token may be asked of this machine too, where there is a file of them") {
+  const auto with = [](const std::string& file) {
+    return std::string(one_bay) + "[http]\nrequire_token=true\n" + file;
+  };
+  CHECK(test::joined(problems_of(with(""))) ==
+        test::joined({"4:15: require_token: nobody could be let in: token_file must be set as well"}));
+  CHECK(config_of(with("token_file=\"/etc/t\"\n")).http.require_token);
 }
 
 TEST_CASE("no bay, no zone of that name, no such place") {

@@ -68,5 +68,17 @@ wait_for "the stream of the phone ends" 20 stream_ended
 equal "the phone is no longer let in" 401 "$(status_of "$phone" "$shop_url/api/v1/board")"
 equal "the screen still is" 200 "$(status_of "$screen" "$shop_url/api/v1/board")"
 
+# ---- Behind a proxy everybody comes from this machine: then it needs a token too.
+here=http://127.0.0.1:$page_port/api/v1/board
+from_here() {
+  curl --silent --output /dev/null --write-out '%{http_code}' "$here"
+}
+equal "this machine needs no token" 200 "$(from_here)"
+stop_daemon TERM
+sed -i 's/^token_file = .*/&\nrequire_token = true/' "$shop/shop.toml"
+start_daemon "$shop/shop.toml"
+equal "with require_token it does" 401 "$(from_here)"
+equal "and is let in with one" 200 "$(status_of "$screen" "$here")"
+
 stop_daemon TERM
 finish

@@ -106,7 +106,7 @@ std::string joined(const std::vector<std::string>& words) {
 void send(Session& session, EventDetail detail, const std::string& done, const std::string& plate,
           const std::string& customer) {
   const auto event = session.event(std::move(detail));
-  const auto answer = session.daemon().submit(event, plate, customer);
+  const auto answer = session.submit(event, plate, customer);
   if (session.globals().json) {
     fmt::print("{}\n", answer);
     return;

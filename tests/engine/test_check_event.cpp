@@ -271,7 +271,7 @@ TEST_CASE("a refusal in the words of who reads it, in their zone") {
   CHECK(german.fact(door.refusal(Noted{1}, long_ago).what) ==
         "Do. 2. März 19:00 liegt mehr als 19 Jahre zurück; stimmt das Datum?");
   CHECK(german.fact(door.refusal(SensorRetired{"bench"}).what) ==
-        "kein Sensor „bench“; bekannt: probe und gateway");
+        "kein Sensor „bench“; bekannt: probe, gateway");
   CHECK(support::said(door.refusal(HandOverAgreed{1, eight + hours{24 * 370}}).what) ==
         "Sun 7 Mar 08:00 lies more than a year ahead; is the date right?");
 }

@@ -14,8 +14,8 @@
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/outlook.hpp"
-#include "domain/sensor_view.hpp"
 #include "domain/refusal.hpp"
+#include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 

@@ -41,6 +41,7 @@ http::Refused busy() {
 Core::Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports)
     : clock_(clock),
       words_(std::move(words)),
+      english_({Language::english_uk, words_.manner().temperature}, {}, words_.zone(), wording::Dates::iso),
       publisher_(std::move(publisher)),
       ports_(std::move(ports)),
       engine_(Setup{}) {
@@ -300,13 +301,19 @@ Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time 
   return engine_.air(bay, from, to);
 }
 
+http::Refused Core::refused(const Refusal& refusal) const {
+  Fact fact = refusal.what;
+  fact.words = words_.fact(fact);
+  return {409, {english_.fact(fact), refusal.where}, std::move(fact)};
+}
+
 http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
   for (const Event& event : engine_.events(0)) {
     if (event.seq == seq) {
       return Accepted{seq, repeated, event};
     }
   }
-  return http::Refused{409, {"this event was sent before, and could not be applied", "/key"}};
+  return refused({{"refusals.sent-before"}, "/key"});
 }
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
@@ -341,7 +348,7 @@ void Core::admit(AtTheDoor next) {
     return answer(accepted(known->second, true));
   }
   if (const auto possible = engine_.check(event); !possible) {
-    return answer(http::Refused{409, possible.error()});
+    return answer(refused(possible.error()));
   }
   if (by_messages()) {
     event.entered = std::max(event.entered, event.at);
@@ -351,10 +358,9 @@ void Core::admit(AtTheDoor next) {
     commit_to(next.submitted, *arrival, entry.personal);
   } else if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
     if (!ports_.keeps_personal(forgotten->vehicle)) {
-      return answer(http::Refused{
-          409,
-          {"neither plate nor customer is kept of vehicle " + std::to_string(forgotten->vehicle),
-           "/vehicle"}});
+      return answer(
+          refused({{"refusals.nothing-kept", {say::text("vehicle", std::to_string(forgotten->vehicle))}},
+                   "/vehicle"}));
     }
     entry.forget = forgotten->vehicle;
   } else if (const auto* taken_back = std::get_if<Superseded>(&event.detail);

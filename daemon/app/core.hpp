@@ -119,12 +119,15 @@ class Core {
   // Puts the shop's words to what goes to the table, to MQTT and to what was shown.
   void speak(Effects& effects) const;
   void append_shown(const Shown& shown, std::string key);
+  // 409: the fact with the shop's words, and the same in English.
+  [[nodiscard]] http::Refused refused(const Refusal& refusal) const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
   [[nodiscard]] http::SubmitAnswer kept(const store::Appended& appended, Event event) const;
 
   ThreadOwner thread_{"core"};
   ClockSource clock_;
   wording::Words words_;
+  wording::Words english_;  // for the log and for whoever knows no facts; in the shop's zone
   Publisher publisher_;
   CorePorts ports_;
   history::Dates dates_;

@@ -56,7 +56,7 @@ void show(Session& session) {
 
 void lay(Session& session, const CouponLaid& coupon) {
   const auto event = session.event(coupon);
-  const auto answer = session.daemon().submit(event);
+  const auto answer = session.submit(event);
   if (session.globals().json) {
     fmt::print("{}\n", answer);
     return;

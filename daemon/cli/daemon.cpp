@@ -9,7 +9,6 @@
 #include <thread>
 
 #include "cli/failure.hpp"
-#include "domain/answers.hpp"
 #include "wire/answer_json.hpp"
 #include "wire/event_json.hpp"
 
@@ -27,10 +26,6 @@ constexpr long whole_seconds = 30;
 std::size_t append(char* data, std::size_t size, std::size_t count, void* body) {
   static_cast<std::string*>(body)->append(data, size * count);
   return size * count;
-}
-
-std::string words(const ProblemDetails& problem) {
-  return problem.where.empty() ? problem.detail : fmt::format("{} ({})", problem.detail, problem.where);
 }
 
 }  // namespace
@@ -88,10 +83,10 @@ std::string Daemon::checked(const Answer& answer) const {
                               url_, answer.no_answer));
   }
   if (answer.status >= first_error) {
-    const auto problem = wire::read_answer<ProblemDetails>(answer.body);
-    throw Failure(ExitCode::refused, problem
-                                         ? words(*problem)
-                                         : fmt::format("the daemon refused with status {}", answer.status));
+    if (const auto problem = wire::read_answer<ProblemDetails>(answer.body)) {
+      throw Refused(*problem);
+    }
+    throw Failure(ExitCode::refused, fmt::format("the daemon refused with status {}", answer.status));
   }
   return answer.body;
 }

@@ -10,8 +10,8 @@
 
 namespace dryclock::cli {
 
-// Not thread-safe. Every call throws Failure: no_daemon when nothing answers, refused with the daemon's
-// reason.
+// Not thread-safe. Every call throws Failure: no_daemon when nothing answers, refused (as Refused) with the
+// daemon's reason.
 class Daemon {
  public:
   // `url` like "http://127.0.0.1:8077"; `token` empty: none.

@@ -86,4 +86,16 @@ Event Session::event(EventDetail detail) {
   return event;
 }
 
+std::string Session::submit(const Event& event, const std::string& plate, const std::string& customer) {
+  try {
+    return daemon_.submit(event, plate, customer);
+  } catch (const Refused& refused) {
+    const auto& problem = refused.problem();
+    if (!problem.fact) {
+      throw;
+    }
+    throw Failure(refused.code(), Refused::placed(words().fact(*problem.fact), problem.where));
+  }
+}
+
 }  // namespace dryclock::cli

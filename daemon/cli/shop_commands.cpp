@@ -113,12 +113,12 @@ void send(Session& session, EventDetail detail, const Done& what, const std::str
           const std::string& customer) {
   const auto event = session.event(std::move(detail));
   if (session.globals().json) {
-    fmt::print("{}\n", session.daemon().submit(event, plate, customer));
+    fmt::print("{}\n", session.submit(event, plate, customer));
     return;
   }
   const auto& words = session.words();
   const auto said = what(words);
-  const auto answer = session.daemon().submit(event, plate, customer);
+  const auto answer = session.submit(event, plate, customer);
   fmt::print("{}\n", words.say("client.sent",
                                {say::text("what", said), say::text("at", words.day_clock(event.at)),
                                 say::text("event", std::to_string(understood<Accepted>(answer).seq))}));

@@ -214,6 +214,7 @@ struct ProblemDetails {
   std::string type = "about:blank", title;
   int status = 500;
   std::string detail, where;
+  std::optional<Fact> fact;
 };
 void visit_fields(auto& f, Of<ProblemDetails> auto& s) {
   f.type("Problem", "RFC 9457");
@@ -222,7 +223,10 @@ void visit_fields(auto& f, Of<ProblemDetails> auto& s) {
   f("status", s.status, AtLeast{400});
   f("detail", s.detail);
   f("where", s.where, "the field or parameter; empty: the whole");
+  f.optional("fact", s.fact, "what an event was refused for; `detail` says it in English");
 }
+template <>
+inline constexpr bool written_brief<ProblemDetails> = true;
 
 // A vehicle as the broker's clients see it.
 struct VehicleNews {

@@ -1,10 +1,11 @@
 #include "engine/check_event.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 
+#include "domain/names.hpp"
+#include "engine/facts.hpp"
 #include "engine/piece_spec.hpp"
+#include "engine/refusals.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -13,12 +14,30 @@ constexpr Millis ahead_allowed = std::chrono::minutes{5};  // two clocks are nev
 constexpr Millis year = std::chrono::hours{366 * 24};      // no job takes longer; a wrong date does
 
 template <class Entries>
-std::string known_keys(const Entries& entries) {
-  std::string keys;
+Value known_keys(const Entries& entries) {
+  std::vector<Fact> keys;
   for (const auto& entry : entries) {
-    keys += entry.gone ? "" : (keys.empty() ? "" : ", ") + entry.key;
+    if (!entry.gone) {
+      keys.push_back(name_fact(entry.key));
+    }
   }
-  return keys;
+  return say::facts("known", std::move(keys));
+}
+
+Value numbered(std::string_view name, std::int64_t number) {
+  return say::text(name, std::to_string(number));
+}
+Value named(const PiecePlan& piece) {
+  return say::fact("piece", piece_fact(piece.lay.panel, piece.lay.part, piece.lay.parts));
+}
+// Of a panel that takes so many.
+Allowed part_of(const std::string& panel, int part, int parts, const char* where) {
+  if (part > parts) {
+    return Refusal{{"refusals.no-such-part",
+                    {say::panel("panel", panel), numbered("part", part), numbered("parts", parts)}},
+                   where};
+  }
+  return {};
 }
 
 // Whether it can be laid now.
@@ -38,60 +57,58 @@ class Checker {
         sensors_(sensors),
         first_seq_(first_seq) {}
 
-  Result<void> operator()(const VehicleIn& in) const {
+  Allowed operator()(const VehicleIn& in) const {
     if (in.reference.empty()) {
-      return Problem{"a vehicle needs a reference", "/reference"};
+      return Refusal{{"refusals.no-reference"}, "/reference"};
     }
     for (const auto& [id, vehicle] : shop_.vehicles()) {
       if (Shop::is_open(vehicle) && vehicle.plan.reference == in.reference) {
-        return Problem{fmt::format("\"{}\" is in the shop already, as vehicle {}", in.reference, id),
+        return Refusal{{"refusals.in-shop", {say::text("reference", in.reference), numbered("vehicle", id)}},
                        "/reference"};
       }
     }
     if (in.hand_over && *in.hand_over <= event_.at) {
-      return Problem{"the hand-over is before the arrival", "/hand_over"};
+      return Refusal{{"refusals.hand-over-early"}, "/hand_over"};
     }
     return bay(in.bay);
   }
-  Result<void> operator()(const VehicleMoved& moved) const {
+  Allowed operator()(const VehicleMoved& moved) const {
     if (auto wrong = vehicle(moved.vehicle); !wrong) {
       return wrong;
     }
     return bay(moved.bay);
   }
-  Result<void> operator()(const HandOverAgreed& agreed) const {
+  Allowed operator()(const HandOverAgreed& agreed) const {
     if (auto wrong = vehicle(agreed.vehicle); !wrong) {
       return wrong;
     }
     if (agreed.hand_over && *agreed.hand_over <= shop_.vehicle(agreed.vehicle)->plan.arrived) {
-      return Problem{"the hand-over is before the arrival", "/hand_over"};
+      return Refusal{{"refusals.hand-over-early"}, "/hand_over"};
     }
     return {};
   }
-  Result<void> operator()(const Lay& lay) const {
+  Allowed operator()(const Lay& lay) const {
     if (auto wrong = vehicle(lay.vehicle); !wrong) {
       return wrong;
     }
     if (lay.panel.empty()) {
-      return Problem{"which panel?", "/panel"};
+      return Refusal{{"refusals.which-panel"}, "/panel"};
     }
-    if (lay.part > lay.parts) {
-      return Problem{fmt::format("part {} of {}", lay.part, lay.parts), "/part"};
+    if (auto wrong = part_of(lay.panel, lay.part, lay.parts, "/part"); !wrong) {
+      return wrong;
     }
     const auto& catalogue = shop_.catalogue();
     if (!offered(find_film(catalogue, lay.film))) {
-      return Problem{fmt::format("no film \"{}\"; known: {}", lay.film, known_keys(catalogue.films)),
-                     "/film"};
+      return no_film(lay.film);
     }
     if (!offered(find_solution(catalogue, lay.solution))) {
-      return Problem{
-          fmt::format("no solution \"{}\"; known: {}", lay.solution, known_keys(catalogue.solutions)),
+      return Refusal{
+          {"refusals.no-solution", {say::text("solution", lay.solution), known_keys(catalogue.solutions)}},
           "/solution"};
     }
     // A panel may be named in the user's own words; its zones must then be given: nothing else does.
     if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
-      return Problem{fmt::format("no panel \"{}\"; known: {}. In your own words, name its zones too",
-                                 lay.panel, known_keys(catalogue.panels)),
+      return Refusal{{"refusals.no-panel", {say::text("panel", lay.panel), known_keys(catalogue.panels)}},
                      "/panel"};
     }
     if (!lay.replaces) {
@@ -101,183 +118,180 @@ class Checker {
       return wrong;
     }
     if (shop_.vehicle_of(*lay.replaces)->plan.id != lay.vehicle) {
-      return Problem{fmt::format("piece {} is on another vehicle", *lay.replaces), "/replaces"};
+      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lay.replaces))}}, "/replaces"};
     }
     return {};
   }
-  Result<void> operator()(const Inspected& seen) const {
+  Allowed operator()(const Inspected& seen) const {
     if (auto wrong = piece(seen.piece); !wrong) {
       return wrong;
     }
-    const auto& zones = shop_.piece(seen.piece)->spec.zones;
+    const auto& laid = *shop_.piece(seen.piece);
+    const auto& zones = laid.spec.zones;
     if (std::none_of(zones.begin(), zones.end(), [&](const auto& zone) { return zone.kind == seen.zone; })) {
-      return Problem{fmt::format("piece {} has no such zone", seen.piece), "/zone"};
+      return Refusal{{"refusals.no-zone",
+                      {named(laid), say::word("zone", "words.zone-" + std::string{name_of(seen.zone)})}},
+                     "/zone"};
     }
     return {};
   }
-  Result<void> operator()(const HeatApplied& heat) const {
+  Allowed operator()(const HeatApplied& heat) const {
     if (heat.minutes <= 0.0) {
-      return Problem{"for how many minutes?", "/minutes"};
+      return Refusal{{"refusals.no-minutes"}, "/minutes"};
     }
     return piece(heat.piece);
   }
-  Result<void> operator()(const LampSwitched& lamp) const {
+  Allowed operator()(const LampSwitched& lamp) const {
     if (lamp.on && lamp.heat_w_m2 <= 0.0) {
-      return Problem{"a lamp that is on gives some heat", "/heat_w_m2"};
+      return Refusal{{"refusals.lamp-without-heat"}, "/heat_w_m2"};
     }
     return vehicle(lamp.vehicle);
   }
-  Result<void> operator()(const Released& released) const { return vehicle(released.vehicle); }
-  Result<void> operator()(const Rechecked& rechecked) const {
+  Allowed operator()(const Released& released) const { return vehicle(released.vehicle); }
+  Allowed operator()(const Rechecked& rechecked) const {
     if (rechecked.zone && rechecked.finding == RecheckFinding::sound) {
-      return Problem{"a piece that is sound lifts nowhere", "/zone"};
+      return Refusal{{"refusals.sound-lifts"}, "/zone"};
     }
     if (rechecked.piece > 0 && rechecked.piece < first_seq_) {
       return {};  // handed over before this engine's memory begins: the journal knows it
     }
     const auto* laid = shop_.piece(rechecked.piece);
     if (laid == nullptr) {
-      return Problem{fmt::format("no piece {}", rechecked.piece), "/piece"};
+      return no_piece(rechecked.piece, "/piece");
     }
-    return after(laid->laid, fmt::format("piece {} was laid", rechecked.piece));
+    return after(laid->laid, "refusals.laid-later", named(*laid));
   }
-  Result<void> operator()(const Superseded& correction) const {
+  Allowed operator()(const Superseded& correction) const {
     if (shop_.event(correction.event) == nullptr) {
-      return Problem{fmt::format("no event {}", correction.event), "/event"};
+      return Refusal{{"refusals.no-event", {numbered("event", correction.event)}}, "/event"};
     }
     if (std::holds_alternative<Forgotten>(shop_.event(correction.event)->detail)) {
-      return Problem{"what was erased cannot be brought back", "/event"};
+      return Refusal{{"refusals.erased"}, "/event"};
     }
     if (shop_.superseded(correction.event)) {
-      return Problem{fmt::format("event {} is superseded already", correction.event), "/event"};
+      return Refusal{{"refusals.superseded", {numbered("event", correction.event)}}, "/event"};
     }
     return {};
   }
-  Result<void> operator()(const AlertAcknowledged& acknowledged) const {
+  Allowed operator()(const AlertAcknowledged& acknowledged) const {
     if (alerts_.find(acknowledged.alert) == nullptr) {
-      return Problem{fmt::format("no open alert \"{}\"", acknowledged.alert), "/alert"};
+      return Refusal{{"refusals.no-alert", {say::text("alert", acknowledged.alert)}}, "/alert"};
     }
     return {};
   }
-  Result<void> operator()(const Noted& noted) const {
+  Allowed operator()(const Noted& noted) const {
     const auto* found = shop_.vehicle(noted.vehicle);
     if ((found == nullptr || !found->plan.valid) && noted.vehicle >= first_seq_) {
-      return Problem{fmt::format("no vehicle {}", noted.vehicle), "/vehicle"};
+      return no_vehicle(noted.vehicle);
     }
     return {};
   }
   // Whether there is anything to erase only the database knows.
-  Result<void> operator()(const Forgotten& /*forgotten*/) const { return {}; }
-  Result<void> operator()(const Planned& planned) const {
+  Allowed operator()(const Forgotten& /*forgotten*/) const { return {}; }
+  Allowed operator()(const Planned& planned) const {
     for (const auto& piece : planned.pieces) {
       if (piece.panel.empty()) {
-        return Problem{"which panel?", "/pieces"};
+        return Refusal{{"refusals.which-panel"}, "/pieces"};
       }
-      if (piece.part > piece.parts) {
-        return Problem{fmt::format("{}: part {} of {}", piece.panel, piece.part, piece.parts), "/pieces"};
+      if (auto wrong = part_of(piece.panel, piece.part, piece.parts, "/pieces"); !wrong) {
+        return wrong;
       }
       if (std::count(planned.pieces.begin(), planned.pieces.end(), piece) > 1) {
-        return Problem{fmt::format("{} stands twice; several pieces on a panel are parts of it", piece.panel),
-                       "/pieces"};
+        return Refusal{{"refusals.planned-twice", {say::panel("panel", piece.panel)}}, "/pieces"};
       }
     }
     return vehicle(planned.vehicle);
   }
   template <class OfSensor>
   requires requires(OfSensor detail) { detail.sensor; }
-  Result<void> operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
-  Result<void> operator()(const CouponLaid& laid) const {
+  Allowed operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
+  Allowed operator()(const CouponLaid& laid) const {
     if (auto wrong = film(laid.film); !wrong) {
       return wrong;
     }
-    return laid.bay == outside ? Result<void>{Problem{"a coupon is weighed beside a bay's sensor", "/bay"}}
-                               : bay(laid.bay);
+    return laid.bay == outside ? Allowed{Refusal{{"refusals.coupon-outside"}, "/bay"}} : bay(laid.bay);
   }
-  Result<void> operator()(const CouponWeighed& weighed) const {
+  Allowed operator()(const CouponWeighed& weighed) const {
     const auto* laid = shop_.event(weighed.coupon);
     if (laid == nullptr || !std::holds_alternative<CouponLaid>(laid->detail) ||
         shop_.superseded(weighed.coupon)) {
-      return Problem{fmt::format("no coupon {}", weighed.coupon), "/coupon"};
+      return Refusal{{"refusals.no-coupon", {numbered("coupon", weighed.coupon)}}, "/coupon"};
     }
-    return after(laid->at, fmt::format("coupon {} was laid", weighed.coupon));
+    return after(laid->at, "refusals.coupon-later", numbered("coupon", weighed.coupon));
   }
-  Result<void> operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
-  Result<void> operator()(const OfPiece& detail) const {
+  Allowed operator()(const OfPiece& detail) const {
     return piece(detail.piece);
   }
 
  private:
-  [[nodiscard]] Result<void> film(const std::string& key) const {
-    const auto& films = shop_.catalogue().films;
+  [[nodiscard]] Allowed film(const std::string& key) const {
     if (!key.empty() && offered(find_film(shop_.catalogue(), key))) {
       return {};
     }
-    return Problem{fmt::format("no film \"{}\"; known: {}", key, known_keys(films)), "/film"};
+    return no_film(key);
+  }
+  [[nodiscard]] Refusal no_film(const std::string& key) const {
+    return {{"refusals.no-film", {say::text("film", key), known_keys(shop_.catalogue().films)}}, "/film"};
+  }
+  [[nodiscard]] static Refusal no_vehicle(VehicleId id) {
+    return {{"refusals.no-vehicle", {numbered("vehicle", id)}}, "/vehicle"};
+  }
+  [[nodiscard]] static Refusal no_piece(PieceId id, const char* where) {
+    return {{"refusals.no-piece", {numbered("piece", id)}}, where};
   }
 
-  [[nodiscard]] Result<void> after(Time earliest, const std::string& what) const {
+  [[nodiscard]] Allowed after(Time earliest, const char* key, Value whose) const {
     if (event_.at < earliest) {
-      return Problem{fmt::format("{} at {}, which is later", what, to_rfc3339(earliest)), "/at"};
+      return Refusal{{key, {std::move(whose), say::time("at", earliest)}}, "/at"};
     }
     return {};
   }
 
-  [[nodiscard]] Result<void> bay(const std::string& name) const {
-    std::string known = outside;
-    for (const auto& entry : setup_.bays) {
-      if (entry.gone) {
-        continue;
-      }
-      if (entry.name == name) {
-        return {};
-      }
-      known += ", " + entry.name;
-    }
-    if (name != outside) {
-      return Problem{fmt::format("no bay \"{}\"; known: {}", name, known), "/bay"};
-    }
-    return {};
-  }
+  [[nodiscard]] Allowed bay(const std::string& name) const { return known_bay(setup_.bays, name, true); }
 
   // Still in the shop at the event's time.
-  [[nodiscard]] Result<void> vehicle(VehicleId id) const {
+  [[nodiscard]] Allowed vehicle(VehicleId id) const {
     const auto* found = shop_.vehicle(id);
     if (found == nullptr || !found->plan.valid) {
-      return Problem{fmt::format("no vehicle {}", id), "/vehicle"};
+      return no_vehicle(id);
     }
     return in_shop(*found);
   }
 
-  [[nodiscard]] Result<void> in_shop(const Vehicle& found) const {
+  [[nodiscard]] Allowed in_shop(const Vehicle& found) const {
     const auto& plan = found.plan;
+    auto reference = say::text("reference", plan.reference);
     if (plan.released && event_.at >= *plan.released) {
-      return Problem{fmt::format("{} was handed over at {}", plan.reference, to_rfc3339(*plan.released)),
+      return Refusal{{"refusals.handed-over", {std::move(reference), say::time("at", *plan.released)}},
                      "/vehicle"};
     }
     // A release that is entered twice is no late entry.
     if (plan.released && std::holds_alternative<Released>(event_.detail)) {
-      return Problem{fmt::format("{} was handed over already", plan.reference), "/vehicle"};
+      return Refusal{{"refusals.handed-over-already", {std::move(reference)}}, "/vehicle"};
     }
-    return after(plan.arrived, plan.reference + " arrived");
+    return after(plan.arrived, "refusals.arrived-later", std::move(reference));
   }
 
   // On the vehicle at the event's time.
-  [[nodiscard]] Result<void> piece(PieceId id, const char* where = "/piece") const {
+  [[nodiscard]] Allowed piece(PieceId id, const char* where = "/piece") const {
     const auto* found = shop_.piece(id);
     if (found == nullptr) {
-      return Problem{fmt::format("no piece {}", id), where};
+      return no_piece(id, where);
     }
     if (auto wrong = in_shop(*shop_.vehicle_of(id)); !wrong) {
       return wrong;
     }
     if (found->replaced_by) {
-      return Problem{fmt::format("piece {} was replaced by piece {}", id, *found->replaced_by), where};
+      return Refusal{
+          {"refusals.replaced", {named(*found), numbered("old", id), numbered("by", *found->replaced_by)}},
+          where};
     }
     if (found->removed) {
-      return Problem{fmt::format("piece {} was removed at {}", id, to_rfc3339(*found->removed)), where};
+      return Refusal{{"refusals.removed", {named(*found), say::time("at", *found->removed)}}, where};
     }
-    return after(found->laid, fmt::format("piece {} was laid", id));
+    return after(found->laid, "refusals.laid-later", named(*found));
   }
 
   const Event& event_;
@@ -290,18 +304,19 @@ class Checker {
 
 }  // namespace
 
-Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup, const OpenAlerts& alerts,
-                         const SensorRegistry& sensors, Time now, Seq first_seq) {
+Allowed check_event(const Event& event, const Shop& shop, const Setup& setup, const OpenAlerts& alerts,
+                    const SensorRegistry& sensors, Time now, Seq first_seq) {
   if (event.at > now + ahead_allowed) {
-    return Problem{fmt::format("{} lies in the future", to_rfc3339(event.at)), "/at"};
+    return Refusal{{"refusals.in-future", {say::time("at", event.at)}}, "/at"};
   }
   return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
 }
 
-Result<void> check_dates(const Event& event, Time now) {
+Allowed check_dates(const Event& event, Time now) {
   if (event.at < now - year) {
-    return Problem{fmt::format("{} lies more than a year back; is the date right?", to_rfc3339(event.at)),
-                   "/at"};
+    return Refusal{
+        {"refusals.years-back", {say::time("at", event.at), say::count("years", (now - event.at) / year)}},
+        "/at"};
   }
   std::optional<Time> hand_over;
   if (const auto* in = std::get_if<VehicleIn>(&event.detail)) {
@@ -310,7 +325,8 @@ Result<void> check_dates(const Event& event, Time now) {
     hand_over = agreed->hand_over;
   }
   if (hand_over && *hand_over > now + year) {
-    return Problem{fmt::format("{} lies more than a year ahead; is the date right?", to_rfc3339(*hand_over)),
+    return Refusal{{"refusals.years-ahead",
+                    {say::time("at", *hand_over), say::count("years", (*hand_over - now) / year)}},
                    "/hand_over"};
   }
   return {};

@@ -2,7 +2,7 @@
 // may lie in the past (entered late), never ahead.
 #pragma once
 
-#include "base/result.hpp"
+#include "domain/refusal.hpp"
 #include "domain/setup.hpp"
 #include "engine/open_alerts.hpp"
 #include "engine/sensor_registry.hpp"
@@ -10,13 +10,13 @@
 
 namespace dryclock::engine {
 
-// Problem: what is wrong, and in which field (JSON pointer). `first_seq` is the first journal row that this
+// `first_seq` is the first journal row that this
 // engine has seen: a recheck may speak of a piece from before it.
-[[nodiscard]] Result<void> check_event(const Event& event, const Shop& shop, const Setup& setup,
-                                       const OpenAlerts& alerts, const SensorRegistry& sensors, Time now,
-                                       Seq first_seq);
+[[nodiscard]] Allowed check_event(const Event& event, const Shop& shop, const Setup& setup,
+                                  const OpenAlerts& alerts, const SensorRegistry& sensors, Time now,
+                                  Seq first_seq);
 
 // Whether its dates can be meant: not for what is in the journal already, only for what is entered now.
-[[nodiscard]] Result<void> check_dates(const Event& event, Time now);
+[[nodiscard]] Allowed check_dates(const Event& event, Time now);
 
 }  // namespace dryclock::engine

@@ -247,7 +247,7 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
   state_->alerts.seed(std::move(open));
 }
 
-Result<void> Engine::check(const Event& event) const {
+Allowed Engine::check(const Event& event) const {
   const auto& s = *state_;
   const Time now = std::max(s.now, event.entered);
   // At the door alone: a journal that holds such a time from before is replayed as it is.

@@ -14,6 +14,7 @@
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/outlook.hpp"
+#include "domain/refusal.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
@@ -54,9 +55,8 @@ class Engine {
   // The same with all that the catalogue ever knew, marked likewise.
   [[nodiscard]] const Catalogue& catalogue() const;
 
-  // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12"). `where`
-  // is the field, as a JSON pointer.
-  [[nodiscard]] Result<void> check(const Event& event) const;
+  // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12").
+  [[nodiscard]] Allowed check(const Event& event) const;
 
   // Time moves to the row's time first (never backwards), then the row is applied: an event without being
   // checked again, since its row tells that it was accepted; settings from this row on. A `shown` row does

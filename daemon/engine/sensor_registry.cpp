@@ -1,7 +1,5 @@
 #include "engine/sensor_registry.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <set>
@@ -9,6 +7,7 @@
 #include "base/wellformed.hpp"
 #include "domain/names.hpp"
 #include "domain/quantities.hpp"
+#include "engine/refusals.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -39,22 +38,30 @@ std::vector<SensorEntry> entries_of(const std::vector<SensorMapping>& mappings,
   return entries;
 }
 
-Result<void> well_formed(const SensorRead& read, const std::string& where) {
-  if (const auto wrong = wrong_with_topic_filter(read.topic); !wrong.empty()) {
-    return Problem{"the topic " + wrong, where + "/topic"};
+Value word_of(Quantity quantity) {
+  return say::word("quantity", "words.quantity-" + std::string{name_of(quantity)});
+}
+Refusal about(const char* key, const std::string& sensor) {
+  return {{key, {say::text("sensor", sensor)}}, "/sensor"};
+}
+
+Allowed well_formed(const SensorRead& read, const std::string& where) {
+  if (!wrong_with_topic_filter(read.topic).empty()) {
+    return Refusal{{"refusals.topic-unfit"}, where + "/topic"};
   }
-  if (const auto wrong = wrong_with_pointer(read.pointer); !wrong.empty()) {
-    return Problem{wrong, where + "/pointer"};
+  if (!wrong_with_pointer(read.pointer).empty()) {
+    return Refusal{{"refusals.pointer-unfit"}, where + "/pointer"};
   }
-  if (const auto wrong = wrong_with_pointer(read.time_pointer); !wrong.empty()) {
-    return Problem{wrong, where + "/time_pointer"};
+  if (!wrong_with_pointer(read.time_pointer).empty()) {
+    return Refusal{{"refusals.pointer-unfit"}, where + "/time_pointer"};
   }
   if (!fits(read.unit, read.quantity)) {
-    return Problem{fmt::format("\"{}\" is no unit of {}", name_of(read.unit), name_of(read.quantity)),
-                   where + "/unit"};
+    return Refusal{
+        {"refusals.unit-unfit", {say::text("unit", std::string{name_of(read.unit)}), word_of(read.quantity)}},
+        where + "/unit"};
   }
   if (read.slope == 0.0) {
-    return Problem{"0 would hide every reading", where + "/slope"};
+    return Refusal{{"refusals.slope-zero"}, where + "/slope"};
   }
   return {};
 }
@@ -82,57 +89,50 @@ const SensorEntry* SensorRegistry::find(const std::string& name) const {
   return found == sensors_.end() ? nullptr : &*found;
 }
 
-Result<void> SensorRegistry::known(const std::string& name) const {
+Allowed SensorRegistry::known(const std::string& name) const {
   if (find(name) != nullptr) {
     return {};
   }
-  std::string names;
+  std::vector<Fact> names;
   for (const auto& sensor : sensors_) {
-    names += (names.empty() ? "" : ", ") + sensor.name;
+    names.push_back(name_fact(sensor.name));
   }
-  return Problem{fmt::format("no sensor \"{}\"; known: {}", name, names.empty() ? "none" : names), "/sensor"};
+  const auto count = say::count("n", names.size());
+  return Refusal{
+      {"refusals.no-sensor", {say::text("sensor", name), count, say::facts("known", std::move(names))}},
+      "/sensor"};
 }
 
-Result<void> SensorRegistry::possible(const Event& event) const {
-  const auto not_of_file = [this](const std::string& name) -> Result<void> {
+Allowed SensorRegistry::possible(const Event& event) const {
+  const auto not_of_file = [this](const std::string& name) -> Allowed {
     const auto* found = find(name);
     if (found != nullptr && found->from_file) {
-      return Problem{fmt::format("sensor \"{}\" stands in the configuration file, which wins: change it "
-                                 "there, or take another name",
-                                 name),
-                     "/sensor"};
+      return about("refusals.sensor-of-file", name);
     }
     return {};
   };
   if (const auto* assigned = std::get_if<SensorAssigned>(&event.detail)) {
     if (assigned->sensor.empty()) {
-      return Problem{"a sensor needs a name", "/sensor"};
+      return Refusal{{"refusals.sensor-nameless"}, "/sensor"};
     }
-    if (const auto wrong = wrong_with_name(assigned->sensor); !wrong.empty()) {
-      return Problem{wrong, "/sensor"};
+    if (!wrong_with_name(assigned->sensor).empty()) {
+      return Refusal{{"refusals.name-unfit"}, "/sensor"};
     }
     if (auto wrong = not_of_file(assigned->sensor); !wrong) {
       return wrong;
     }
-    std::string known;
-    bool found = false;
-    for (const auto& bay : bays_) {
-      found = found || (!bay.gone && bay.name == assigned->bay);
-      known += bay.gone ? "" : (known.empty() ? "" : ", ") + bay.name;
-    }
-    if (!found) {
-      return Problem{fmt::format("no bay \"{}\"; known: {}", assigned->bay, known), "/bay"};
+    if (auto wrong = known_bay(bays_, assigned->bay, false); !wrong) {
+      return wrong;
     }
     std::set<Quantity> measured;
     for (std::size_t i = 0; i < assigned->reads.size(); ++i) {
       const auto& read = assigned->reads[i];
-      const auto where = fmt::format("/reads/{}", i);
+      const auto where = "/reads/" + std::to_string(i);
       if (auto wrong = well_formed(read, where); !wrong) {
         return wrong;
       }
       if (!measured.insert(read.quantity).second) {
-        return Problem{fmt::format("this sensor reads {} already", name_of(read.quantity)),
-                       where + "/quantity"};
+        return Refusal{{"refusals.read-twice", {word_of(read.quantity)}}, where + "/quantity"};
       }
     }
     return {};
@@ -148,16 +148,13 @@ Result<void> SensorRegistry::possible(const Event& event) const {
       return wrong;
     }
     if (find(started->sensor)->mapping(Quantity::relative_humidity) == nullptr) {
-      return Problem{fmt::format("sensor \"{}\" reads no humidity: a salt tells nothing", started->sensor),
-                     "/sensor"};
+      return about("refusals.reads-no-humidity", started->sensor);
     }
     if (find(started->sensor)->mapping(Quantity::air_temperature) == nullptr) {
-      return Problem{fmt::format("sensor \"{}\" reads no temperature, on which the salt's humidity depends",
-                                 started->sensor),
-                     "/sensor"};
+      return about("refusals.reads-no-temperature", started->sensor);
     }
     if (find(started->sensor)->checking(event.at) != nullptr) {
-      return Problem{fmt::format("sensor \"{}\" is being checked already", started->sensor), "/sensor"};
+      return about("refusals.checking-already", started->sensor);
     }
     return {};
   }
@@ -166,13 +163,13 @@ Result<void> SensorRegistry::possible(const Event& event) const {
       return wrong;
     }
     if (find(ended->sensor)->checking(event.at) == nullptr) {
-      return Problem{fmt::format("sensor \"{}\" is not being checked", ended->sensor), "/sensor"};
+      return about("refusals.not-checking", ended->sensor);
     }
     return {};
   }
   if (const auto* checked = std::get_if<SensorChecked>(&event.detail)) {
     if (checked->slope && *checked->slope == 0.0) {
-      return Problem{"0 would hide every reading", "/slope"};
+      return Refusal{{"refusals.slope-zero"}, "/slope"};
     }
     return known(checked->sensor);
   }
@@ -181,12 +178,12 @@ Result<void> SensorRegistry::possible(const Event& event) const {
       return wrong;
     }
     if (find(corrected->sensor)->mapping(corrected->quantity) == nullptr) {
-      return Problem{
-          fmt::format("sensor \"{}\" reads no {}", corrected->sensor, name_of(corrected->quantity)),
+      return Refusal{
+          {"refusals.reads-no", {say::text("sensor", corrected->sensor), word_of(corrected->quantity)}},
           "/quantity"};
     }
     if (corrected->slope == 0.0) {
-      return Problem{"0 would hide every reading", "/slope"};
+      return Refusal{{"refusals.slope-zero"}, "/slope"};
     }
   }
   return {};

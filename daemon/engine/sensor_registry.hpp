@@ -11,8 +11,8 @@
 #include <string>
 #include <vector>
 
-#include "base/result.hpp"
 #include "domain/event.hpp"
+#include "domain/refusal.hpp"
 #include "domain/setup.hpp"
 #include "domain/types.hpp"
 
@@ -61,8 +61,8 @@ class SensorRegistry {
 
   // New settings; call rebuild() after it.
   void follow(const Setup& setup);
-  // `where` of the problem is the field, as a JSON pointer. Events of other kinds are possible.
-  [[nodiscard]] Result<void> possible(const Event& event) const;
+  // Events of other kinds are possible.
+  [[nodiscard]] Allowed possible(const Event& event) const;
   // From the events that concern the shop and stand, in journal order. What no longer makes sense, because
   // what it rests on was taken back, does nothing.
   void rebuild(const std::vector<Event>& standing);
@@ -76,7 +76,7 @@ class SensorRegistry {
 
  private:
   void apply(const Event& event);
-  [[nodiscard]] Result<void> known(const std::string& name) const;
+  [[nodiscard]] Allowed known(const std::string& name) const;
 
   std::vector<BaySetup> bays_;
   std::vector<SensorMapping> of_file_;

@@ -60,12 +60,13 @@ std::string_view reason_phrase(int status) {
   }
 }
 
-Response problem_response(int status, const Problem& problem) {
+Response problem_response(int status, const Problem& problem, std::optional<Fact> fact) {
   ProblemDetails details;
   details.title = reason_phrase(status);
   details.status = status;
   details.detail = problem.what;
   details.where = problem.where;
+  details.fact = std::move(fact);
   Response response;
   response.status = status;
   response.content_type = "application/problem+json";

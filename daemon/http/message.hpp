@@ -2,12 +2,14 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
 #include "base/problem.hpp"
+#include "domain/fact.hpp"
 
 namespace dryclock::http {
 
@@ -36,7 +38,7 @@ struct Response {
 using Answer = std::function<void(Response)>;
 
 // RFC 9457 problem details. `problem.where` names the field or parameter, and may be empty.
-[[nodiscard]] Response problem_response(int status, const Problem& problem);
+[[nodiscard]] Response problem_response(int status, const Problem& problem, std::optional<Fact> fact = {});
 // "Not Found"; RFC 9110's phrase.
 [[nodiscard]] std::string_view reason_phrase(int status);
 

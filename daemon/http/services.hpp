@@ -20,7 +20,8 @@ struct Refused {
   // 400 not an event, 409 cannot be now ("no vehicle 12"), 503 not yet: the disk refuses, or the journal is
   // being read again
   int status = 400;
-  Problem problem;  // `where`: the field, as a JSON pointer
+  Problem problem;             // in English; `where`: the field, as a JSON pointer
+  std::optional<Fact> fact{};  // the same, where the event itself cannot be
 };
 using SubmitAnswer = Result<Accepted, Refused>;
 // Called by Result::value() on a refusal: a bug in the caller, who had to ask first.

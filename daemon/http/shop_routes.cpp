@@ -135,7 +135,7 @@ void submit(const Services& services, const Request& request, const Answer& answ
   }
   services.submit(request.body, [answer](const SubmitAnswer& taken) {
     if (!taken) {
-      auto refused = problem_response(taken.error().status, taken.error().problem);
+      auto refused = problem_response(taken.error().status, taken.error().problem, taken.error().fact);
       if (refused.status == 503) {
         refused.headers.emplace_back("Retry-After", "1");
       }

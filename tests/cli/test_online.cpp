@@ -80,6 +80,10 @@ TEST_CASE("in German: the board, what was done, alerts, and the question before 
   CHECK(has(wrapped, "Vor dem Schneiden hinsehen und fühlen"));
   CHECK(has(german("vehicle release 'Grey estate'"), "nicht bereit zur Übergabe ("));
   CHECK(has(german("vehicle list --handed-over"), "NACHKONTROLLE FÄLLIG"));
+  // Bonnet of the estate: laid on Friday at 06:40; an hour on in Berlin.
+  const auto before = german("--zone Europe/Berlin trim bonnet -v 'Grey estate' --at '2026-03-06 07:10'");
+  CHECK(before.code == 1);
+  CHECK(before.out == "dryclock: Motorhaube wurde erst am Fr. 6. März 07:40 verlegt (/at)\n");
   CHECK(run_against(shop, "vehicle in demo-3 --bay front --plate 'DEMO 1'").code == 0);
   const ScratchFolder folder;
   const auto kept = german("forget demo-3 < " + write(folder, "english", "yes\n").string());

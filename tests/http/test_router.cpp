@@ -211,6 +211,27 @@ TEST_CASE("an event is taken once, and its refusals keep their status") {
   CHECK(header(later, "Retry-After") == "1");
 }
 
+TEST_CASE("what cannot be is a fact, with words as the shop says it and in English") {
+  auto& ask = any_asker();
+  const auto van = ask.vehicle("White van");  // came on Saturday at 04:40
+  const auto early =
+      ask.tell(R"({"what":"lamp","on":false,"at":"2026-03-06T10:00:00Z","vehicle":)" + van + "}");
+  CHECK(early.status == 409);
+  CHECK(json::parse(early.body) == json::parse(R"({
+    "type": "about:blank", "title": "Conflict", "status": 409, "where": "/at",
+    "detail": "White van arrived on Sat 2026-03-07 04:40, which is later",
+    "fact": {
+      "key": "refusals.arrived-later",
+      "values": [
+        {"name": "reference", "measure": "text", "text": "White van"},
+        {"name": "at", "measure": "time", "at": "2026-03-07T04:40:00.000Z"}
+      ],
+      "words": "White van arrived on Sat 7 Mar 04:40, which is later"
+    }
+  })"));
+  CHECK_FALSE(json::parse(ask.tell("{").body).as_object().contains("fact"));
+}
+
 TEST_CASE("methods: 405 with what is allowed") {
   auto& ask = any_asker();
   CHECK(header(ask("PUT", "/api/v1/events"), "Allow") == "GET, HEAD, POST");

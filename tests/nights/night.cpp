@@ -7,6 +7,7 @@
 
 #include "domain/names.hpp"
 #include "ingest/decode.hpp"
+#include "support/said.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
@@ -137,7 +138,7 @@ Seq Night::does(EventDetail detail, std::string_view happened) {
   event.who = "AB";
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
-  REQUIRE_MESSAGE(allowed.has_value(), (allowed ? "" : to_string(allowed.error())));
+  REQUIRE_MESSAGE(allowed.has_value(), (allowed ? "" : allowed.error().what.key));
   return journal(RowKind::event, "", wire::to_json(event)).applied;
 }
 
@@ -147,7 +148,7 @@ std::string Night::objection(EventDetail detail, std::string_view happened) cons
   event.at = happened.empty() ? clock_.now() : zone_.parse(happened, clock_.now()).value();
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
-  return allowed ? "" : to_string(allowed.error());
+  return allowed ? "" : allowed.error().where + ": " + support::said(allowed.error().what);
 }
 
 VehicleId Night::arrives(const std::string& reference, const std::string& bay, std::optional<double> panel_c,

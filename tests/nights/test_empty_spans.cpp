@@ -123,12 +123,11 @@ TEST_CASE("dates that cannot be meant are refused at the door, and replayed wher
   VehicleIn in;
   in.reference = "grey-van";
   in.bay = "front";
-  CHECK(night.objection(in, "2006-03-02 18:00").find("2006-03-02T18:00:00") != std::string::npos);
-  CHECK(night.objection(in, "2006-03-02 18:00").find("lies more than a year back; is the date right?") !=
-        std::string::npos);
+  CHECK(night.objection(in, "2006-03-02 18:00") ==
+        "/at: Thu 2 Mar 18:00 lies more than 19 years back; is the date right?");
   CHECK(night.objection(in, "2025-03-03 18:00").empty());
   in.hand_over = night.at("2062-03-04 17:00");
-  CHECK(night.objection(in).find("lies more than a year ahead; is the date right?") != std::string::npos);
+  CHECK(night.objection(in).find("lies more than 35 years ahead; is the date right?") != std::string::npos);
   in.hand_over = night.at("2027-03-03 17:00");  // 366 days, an hour less
   CHECK(night.objection(in).empty());
   in.hand_over = night.at("2027-03-03 19:00");

@@ -186,11 +186,11 @@ TEST_CASE("what cannot be is refused, and why") {
   CHECK(night.objection(odd).find("/reads/1/pointer") != std::string::npos);
   odd = bench_sensor("front");
   odd.reads[1].unit = Unit::kelvin;
-  CHECK(night.objection(odd).find("\"K\" is no unit of relative-humidity") != std::string::npos);
+  CHECK(night.objection(odd).find("\"K\" is no unit of relative humidity") != std::string::npos);
   odd = bench_sensor("front");
   odd.reads[1].quantity = Quantity::air_temperature;
   odd.reads[1].unit = Unit::celsius;
-  CHECK(night.objection(odd).find("reads air-temperature already") != std::string::npos);
+  CHECK(night.objection(odd).find("reads air temperature already") != std::string::npos);
   odd = bench_sensor("front");
   odd.sensor = "a/b";
   CHECK(night.objection(odd).find("/sensor") != std::string::npos);
@@ -199,7 +199,7 @@ TEST_CASE("what cannot be is refused, and why") {
   CHECK(night.objection(SensorCheckStarted{"probe", models::Salt::magnesium_chloride})
             .find("being checked already") != std::string::npos);
   CHECK(night.objection(SensorCorrected{"probe", Quantity::panel_temperature, 1.0, 1.0})
-            .find("reads no panel-temperature") != std::string::npos);
+            .find("reads no panel temperature") != std::string::npos);
   CHECK(night.objection(SensorCorrected{"probe", Quantity::air_temperature, 0.0, 1.0}).find("/slope") !=
         std::string::npos);
   CHECK(night.objection(CouponLaid{"nobody's", "", "front", 0.09, 0.9}).find("/film") != std::string::npos);

@@ -176,7 +176,8 @@ TEST_CASE("what cannot be is refused, with what and where") {
         std::string::npos);
   CHECK(night.objection(VehicleIn{"red", "front", night.at("2026-03-02 07:00"), {}, {}, {}})
             .find("/hand_over") == 0);
-  CHECK(night.objection(Trimmed{bonnet}, "08:50").find("/at: piece") == 0);
+  CHECK(night.objection(Trimmed{bonnet}, "08:50") ==
+        "/at: bonnet was laid on Mon 2 Mar 09:00, which is later");
   CHECK(night.objection(Trimmed{bonnet}, "09:05") == "");
   CHECK(night.objection(Trimmed{bonnet}, "09:06").find("future") != std::string::npos);
   CHECK(night.objection(Inspected{bonnet, models::ZoneKind::recess, models::Finding::wet}).find("/zone") ==

@@ -139,7 +139,11 @@ test("errors are as described", async () => {
   assert.equal((await check("GET", "/api/v1/pieces/99999/history", "/api/v1/pieces/{id}/history")).status, 404);
   assert.equal((await check("GET", "/api/v1/alerts?from=x", "/api/v1/alerts")).status, 400);
   assert.equal((await submit("{")).status, 400);
-  assert.equal((await submit({ what: "trimmed", piece: 99999 })).status, 409);
+  const { status, body } = await submit({ what: "trimmed", piece: 99999 });
+  assert.deepEqual(
+    [status, body.detail, body.where, body.fact],
+    [409, "no piece 99999", "/piece", { key: "refusals.no-piece", values: [{ name: "piece", measure: "text", text: "99999" }], words: "no piece 99999" }],
+  );
   assert.equal((await submit({}, { headers: { "Content-Type": "text/plain" } })).status, 415);
   assert.equal((await submit({ note: "x".repeat(70_000) })).status, 413);
   await shop.say("disk full");

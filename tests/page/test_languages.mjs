@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
 import { parts, readCatalogue, texts } from "./catalogue.mjs";
-import { eventually, noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
+import { eventually, forgive, noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
 import { beginnings, fillScreens, screensOf, show } from "./screens.mjs";
 
 // What only an English page says: patterns of each message with words of its own whose German is another.
@@ -116,6 +116,31 @@ describe("languages", { skip: noBrowser }, () => {
     const { context, page: german, faults } = await openPage(browser, there, { board: "Fahrzeuge" });
     await german.getByText("Kein Fahrzeug da.").waitFor();
     assert.match(await german.title(), /welche Folie trocken ist$/);
+    await context.close();
+    await there.stop();
+    there.gone();
+    assert.deepEqual(faults, []);
+  });
+
+  test("what the daemon refuses is said in German, by the shop's clock", async () => {
+    // In summer London is an hour ahead of UTC.
+    const there = await startShop({ what: "2026-07-04T06:40:00Z" });
+    const reference = "Blauer Kombi";
+    const vehicle = await there.tell({ what: "vehicle-in", reference, bay: "front" });
+    const { context, page: german, faults } = await openPage(browser, there);
+    await german.evaluate(() => localStorage.setItem("dryclock.phone", '{"language":"de"}'));
+    await german.reload();
+    await german.getByRole("link", { name: `Stück auf ${reference} verlegen` }).click();
+    const lid = german.getByRole("button", { name: "Kofferraumdeckel" });
+    await lid.waitFor();
+    await context.setOffline(true);
+    await lid.click();
+    await german.getByText("1 Eingabe wartet auf das Senden").waitFor();
+    // Before it is sent, somebody else has handed the vehicle over.
+    await there.tell({ what: "released", vehicle, advised: "trocken halten", at: "2026-07-04T06:40:00Z" });
+    await context.setOffline(false);
+    await german.getByText(/^Nicht angenommen: Kofferraumdeckel verlegt.*\. Blauer Kombi wurde am Sa\. 4\. Juli 07:40 übergeben$/).waitFor();
+    forgive(faults, "409");
     await context.close();
     await there.stop();
     there.gone();

@@ -170,9 +170,10 @@ function TapBar({ known, words }: { known: Known; words: Words }): JSX.Element |
   }
   const { seq, refused } = last;
   const { said } = last.waiting;
+  const why = refused?.fact ? words.sentence(refused.fact) : refused?.detail || words.say("page.vehicle-not-taken");
   return (
     <div class={`tap ${refused === undefined ? "" : "refused"}`} role="status">
-      <p>{refused === undefined ? said : words.say("page.not-taken", { said, why: refused || words.say("page.vehicle-not-taken") })}</p>
+      <p>{refused === undefined ? said : words.say("page.not-taken", { said, why })}</p>
       {seq !== undefined && !["superseded", "forgotten"].includes(last.waiting.deed.what) && (
         <button type="button" onClick={() => tell({ what: "superseded", event: seq }, words.title("vehicle.event-superseded"))}>
           {words.say("page.undo")}

@@ -23,7 +23,7 @@ export function baysOf(board: api.Board): string[] {
 
 // A refusal by the server, as against a network that does not carry.
 export class Refusal extends Error {
-  constructor(readonly problem: Pick<api.Problem, "status" | "detail">) {
+  constructor(readonly problem: Pick<api.Problem, "status" | "detail" | "fact">) {
     super(problem.detail);
   }
 }
@@ -35,8 +35,8 @@ export async function answer<T>(path: string, init: RequestInit = {}, within = p
   const response = await fetch(path, { ...init, signal: AbortSignal.timeout(within) });
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) {
-    const detail = (body as api.Problem | null)?.detail ?? response.statusText;
-    throw new Refusal({ status: response.status, detail });
+    const problem = body as api.Problem | null;
+    throw new Refusal({ detail: response.statusText, ...problem, status: response.status });
   }
   return body as T;
 }

@@ -1,6 +1,6 @@
 // What was tapped goes through here: kept on the device until the daemon has it on disk, sent in order, taken once
 // (each has a key that the daemon knows again).
-import { type Deed, type Instant, postEvent, Refusal } from "./api";
+import { type Deed, type Instant, postEvent, type Problem, Refusal } from "./api";
 
 export interface Waiting {
   key: string;
@@ -13,7 +13,7 @@ export interface Waiting {
 export interface Outcome {
   waiting: Waiting;
   seq?: number; // taken
-  refused?: string; // not taken, and why, in the daemon's words; empty: its vehicle was not taken
+  refused?: Pick<Problem, "detail" | "fact">; // not taken, and why; without a detail: its vehicle was not taken
 }
 
 const place = "dryclock.queue";
@@ -100,7 +100,7 @@ export class Queue {
   private async tell(next: Waiting): Promise<Outcome> {
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
     if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
-      return { waiting: next, refused: "" };
+      return { waiting: next, refused: { detail: "" } };
     }
     try {
       const who = next.who ? { who: next.who } : {};
@@ -114,7 +114,7 @@ export class Queue {
       if (!final) {
         throw error;
       }
-      return { waiting: next, refused: error.problem.detail || String(error.problem.status) };
+      return { waiting: next, refused: { ...error.problem, detail: error.problem.detail || String(error.problem.status) } };
     }
   }
 

@@ -180,7 +180,7 @@ export class Words {
       case "s":
         return this.span(number);
       case "time":
-        return value.at ? this.date.format(new Date(value.at)).replace(",", "") : "";
+        return value.at ? this.date.format(new Date(value.at)).replaceAll(",", "") : "";
       case "ppm":
         return this.say("units.concentration", { n: this.number(number, 0) });
       case "g":

@@ -28,14 +28,6 @@ constexpr double again = 600.0;       // s within which a look replaces the one 
 constexpr double same_reading = 0.7;  // of the blur's variance, of later looks at a zone. Assumption
 constexpr double blur_sd = 0.74;      // of ln water: the logistic of inspection.cpp
 
-double lane_at(const Lanes& lanes, const Lanes& log_factor, double wanted) {
-  const double spacing = (log_factor.back() - log_factor.front()) / static_cast<double>(members - 1);
-  const double place =
-      std::clamp((wanted - log_factor.front()) / spacing, 0.0, static_cast<double>(members - 1) - 1e-9);
-  const auto left = static_cast<std::size_t>(place);
-  return lanes[left] + (place - static_cast<double>(left)) * (lanes[left + 1] - lanes[left]);
-}
-
 std::vector<Look> of_zone(const CourseTrace& trace, const std::vector<Look>& looks, std::size_t zone) {
   std::vector<Look> kept;
   for (const Look& look : looks) {
@@ -98,7 +90,7 @@ class ZoneLikelihood {
     Margin margin = zone.margin;
     margin.width /= world.margin_speed;
     for (const Look& look : looks) {
-      const double drunk = lane_at(trace[look.point].drunk, log_factor, resistance);
+      const double drunk = between_lanes(trace[look.point].drunk, log_factor, resistance);
       const double share = margin.left(trace[look.point].front_squared);
       for (std::size_t i = 0; i < waters.count; ++i) {
         const double water = zone.usual * std::exp(waters[i]);

@@ -9,7 +9,6 @@
 #include <fstream>
 #include <iostream>
 #include <limits>
-#include <sstream>
 #include <string>
 #include <vector>
 
@@ -17,6 +16,7 @@
 #include "models/shop_truth.hpp"
 #include "models/usual_film.hpp"
 #include "stopwatch.hpp"
+#include "support/csv.hpp"
 
 using namespace dryclock::models;
 using dryclock::bench::figure;
@@ -44,16 +44,12 @@ struct Place {
 
 Place read_place(const std::string& folder, const std::string& name) {
   std::ifstream file(folder + "/trh_r3_hourly.csv");
+  constexpr std::size_t where = 0, celsius = 2, humidity = 3;
   Place place;
   for (std::string line; std::getline(file, line);) {
-    std::stringstream fields(line);
-    std::string where, time, celsius, humidity;
-    std::getline(fields, where, ',');
-    std::getline(fields, time, ',');
-    std::getline(fields, celsius, ',');
-    std::getline(fields, humidity, ',');
-    if (where == name)
-      place.hours.push_back(drying_cases::air(std::stod(celsius), std::stod(humidity) / 100.0));
+    const auto cells = dryclock::test::cells_of(line);
+    if (cells[where] == name)
+      place.hours.push_back(drying_cases::air(std::stod(cells[celsius]), std::stod(cells[humidity]) / 100.0));
   }
   return place;
 }

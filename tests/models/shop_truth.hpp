@@ -164,10 +164,7 @@ class TrueTimes {
       return std::any_of(piece.zones.begin(), piece.zones.end(),
                          [&](const ZoneWater& zone) { return zone.kind == kind; });
     };
-    const double place =
-        std::clamp((piece.log_factor - log_factor_.front()) / (log_factor_[1] - log_factor_[0]), 0.0,
-                   static_cast<double>(members - 1) - 1e-9);
-    const auto lane = static_cast<std::size_t>(place);
+    const LanePlace place = place_among(log_factor_, piece.log_factor);
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t z = 0; z < piece.zones.size(); ++z) {
       Margin margin = piece.zones[z].margin;
@@ -177,10 +174,7 @@ class TrueTimes {
         return most_water(trace_, point, m, delays_, shop.water, margin, asks,
                           std::numeric_limits<double>::quiet_NaN());
       };
-      const double low = at(lane), high = at(lane + 1);
-      const double most = std::isfinite(low) && std::isfinite(high)
-                              ? low + (place - static_cast<double>(lane)) * (high - low)
-                              : std::min(low, high);
+      const double most = place.of(at(place.left), at(place.left + 1));
       least = std::min(least, most - piece.log_water[z]);
     }
     return least;

@@ -71,7 +71,7 @@ const Lanes& PieceOutlook::most(const Key& key) {
 double PieceOutlook::chance(Step step, std::size_t point, const ShopNode& node) {
   double sum = 0.0;
   for (const Deviate& film : three_deviates) {
-    const double log_factor = node.film + levels_.film_piece * film.at;
+    const double log_factor = node.film + node.film_piece * film.at;
     for (const Deviate& piece : three_deviates) {
       const double common = node.hand + levels_.piece() * piece.at;
       double all = film.weight * piece.weight;

@@ -101,7 +101,7 @@ inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
     return at;
   };
   Shop shop;
-  shop.film = deviation(levels.film, -film_lattice.first);
+  shop.film = deviation(levels.film_common(), -film_lattice.first);
   shop.hand = deviation(levels.hand(), -hand_lattice.first);
   const auto which = static_cast<std::size_t>(draws.uniform() * static_cast<double>(spreads().size()));
   shop.water.spread = &spreads()[which];
@@ -120,7 +120,7 @@ struct TruePiece {
 
 inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& levels,
                             const std::vector<ZoneWater>& zones) {
-  TruePiece piece{shop.film + levels.film_piece * draws.normal(), {}, zones};
+  TruePiece piece{shop.film + levels.film_piece() * draws.normal(), {}, zones};
   const double common = shop.hand + levels.piece() * draws.normal();
   for (const ZoneWater& zone : zones) {
     piece.log_water.push_back(std::log(zone.usual) + common + levels.zone() * draws.normal());
@@ -142,7 +142,9 @@ class TrueTimes {
       const std::size_t middle = (low + high) / 2;
       (spare(piece, shop, step, middle) < 0.0 ? low : high) = middle;
     }
-    return trace_[high].seconds;
+    const double before = spare(piece, shop, step, low), after = spare(piece, shop, step, high);
+    const double share = std::isfinite(before) && std::isfinite(after) ? before / (before - after) : 1.0;
+    return trace_[low].seconds + share * (trace_[high].seconds - trace_[low].seconds);
   }
 
   // Water left of a zone at a point of the trace. [g/m2]

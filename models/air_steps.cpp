@@ -75,4 +75,16 @@ std::size_t AirSteps::block(std::span<const Surroundings> points, Seconds spacin
   return taken;
 }
 
+void AirSteps::through(std::span<const Surroundings> points, Seconds spacing, Seconds longest,
+                       const Take& take) {
+  while (points.size() > 1) {
+    std::size_t taken = block(points, spacing, longest, take);
+    if (taken == 0) {
+      interval(points[0], points[1], spacing, take);
+      taken = 1;
+    }
+    points = points.subspan(taken);
+  }
+}
+
 }  // namespace dryclock::models

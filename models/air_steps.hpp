@@ -32,6 +32,9 @@ class AirSteps {
   // The first readings, `spacing` apart, as one step of at most `longest`, see models/air_block.hpp. How many
   // intervals; 0: they need finer steps, and nothing has been done.
   std::size_t block(std::span<const Surroundings> points, Seconds spacing, Seconds longest, const Take& take);
+  // All readings, `spacing` apart: in blocks of at most `longest`, from reading to reading where the air is
+  // not steady enough for them.
+  void through(std::span<const Surroundings> points, Seconds spacing, Seconds longest, const Take& take);
 
   [[nodiscard]] double panel_c() const { return panel_.sheet_c; }  // after the last step
   [[nodiscard]] std::uint8_t validity() const { return validity_; }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 namespace dryclock::models {
@@ -37,6 +38,10 @@ double interpolate(double target, const std::array<double, members>& at, const L
 }
 
 }  // namespace
+
+double normal_cdf(double z) {
+  return 0.5 * std::erfc(-z / std::numbers::sqrt2);
+}
 
 double normal_quantile(double p) {
   const double q = p - 0.5;

@@ -18,6 +18,8 @@ struct Quantiles {
 // Inverse of the standard normal distribution, 0 < p < 1. [standard deviations] Wichura 1988, algorithm AS
 // 241, PPND7 (coefficients from memory; relative accuracy about 1e-7 against the error function in the test).
 [[nodiscard]] double normal_quantile(double p);
+// The share of the standard normal distribution that lies below `z` standard deviations. [0..1]
+[[nodiscard]] double normal_cdf(double z);
 
 // Standard normal numbers of the members in each of `dimensions`: a Latin hypercube, so that every single
 // dimension is spread evenly whatever the seed. Rows of dimensions.

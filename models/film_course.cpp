@@ -72,15 +72,7 @@ void FilmCourse::advance(const Surroundings& from, const Surroundings& to, Secon
 void FilmCourse::advance(std::span<const Surroundings> points, Seconds spacing) {
   if (!(spacing.value() > 0.0) || !std::isfinite(spacing.value())) return;
   const Seconds longest = alcohol_fraction_ > 0.0 ? panel_step : longest_block;
-  const AirSteps::Take take = [this](const AirStep& at) { step(at); };
-  while (points.size() > 1) {
-    std::size_t taken = steps_.block(points, spacing, longest, take);
-    if (taken == 0) {
-      steps_.interval(points[0], points[1], spacing, take);
-      taken = 1;
-    }
-    points = points.subspan(taken);
-  }
+  steps_.through(points, spacing, longest, [this](const AirStep& at) { step(at); });
 }
 
 }  // namespace dryclock::models

@@ -154,9 +154,13 @@ void Piece::State::advance_interval(const Surroundings& from, const Surroundings
   steps.interval(from, to, duration, [this](const AirStep& air_step) { step(air_step); });
 }
 
+Seconds Piece::State::block_length(Seconds longest) const {
+  return alcohol ? std::min(longest, panel_step) : longest;
+}
+
 std::size_t Piece::State::advance_block(std::span<const Surroundings> points, Seconds spacing,
                                         Seconds longest) {
-  const std::size_t taken = steps.block(points, spacing, alcohol ? std::min(longest, panel_step) : longest,
+  const std::size_t taken = steps.block(points, spacing, block_length(longest),
                                         [this](const AirStep& air_step) { step(air_step); });
   if (taken > 0) reached_known = false;
   return taken;
@@ -169,14 +173,9 @@ void Piece::advance(const Surroundings& from, const Surroundings& to, Seconds du
 
 void Piece::advance(std::span<const Surroundings> points, Seconds spacing) {
   if (!(spacing.value() > 0.0) || !std::isfinite(spacing.value())) return;
-  while (points.size() > 1) {
-    std::size_t taken = state_->advance_block(points, spacing, longest_block);
-    if (taken == 0) {
-      state_->advance_interval(points[0], points[1], spacing);
-      taken = 1;
-    }
-    points = points.subspan(taken);
-  }
+  State& s = *state_;
+  s.reached_known = false;
+  s.steps.through(points, spacing, s.block_length(longest_block), [&s](const AirStep& at) { s.step(at); });
 }
 
 void Piece::open_edges() {

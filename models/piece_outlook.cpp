@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
+
+#include "models/ensemble.hpp"
 
 namespace dryclock::models {
 namespace {
@@ -12,10 +13,6 @@ namespace {
 constexpr double liquid_share = 0.10, clear_share = 0.05, pocket_share = 0.20;
 constexpr double wrap_excess = 0.25, trim_excess = 0.15;
 constexpr double wrap_bond = 0.5, held_bond = 0.6;
-
-double normal_cdf(double z) {
-  return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 }  // namespace
 
@@ -71,27 +68,15 @@ const Lanes& PieceOutlook::most(const Key& key) {
   return most_.emplace(key, lanes).first->second;
 }
 
-double PieceOutlook::between_lanes(const Lanes& lanes, double log_factor) const {
-  const double spacing = (log_factor_.back() - log_factor_.front()) / static_cast<double>(members - 1);
-  const double place =
-      std::clamp((log_factor - log_factor_.front()) / spacing, 0.0, static_cast<double>(members - 1) - 1e-9);
-  const auto left = static_cast<std::size_t>(place);
-  const double share = place - static_cast<double>(left);
-  const double lower = std::min(lanes[left], lanes[left + 1]);
-  if (share == 0.0) return lanes[left];
-  if (!std::isfinite(lanes[left]) || !std::isfinite(lanes[left + 1])) return lower;
-  return lanes[left] + share * (lanes[left + 1] - lanes[left]);
-}
-
 double PieceOutlook::chance(Step step, std::size_t point, const ShopNode& node) {
   double sum = 0.0;
   for (const Deviate& film : three_deviates) {
-    const double log_factor = node.film + levels_.film_piece * film.at;
+    const double log_factor = node.film + node.film_piece * film.at;
     for (const Deviate& piece : three_deviates) {
       const double common = node.hand + levels_.piece() * piece.at;
       double all = film.weight * piece.weight;
       for (std::size_t z = 0; z < zones_.size() && all > 0.0; ++z) {
-        const double most_here = between_lanes(most({step, z, point, node.world}), log_factor);
+        const double most_here = between_lanes(most({step, z, point, node.world}), log_factor_, log_factor);
         all *= normal_cdf((most_here - std::log(zones_[z].usual) - common) / node.zone);
       }
       sum += all;

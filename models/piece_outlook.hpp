@@ -57,7 +57,6 @@ class PieceOutlook {
   };
   // ln of the most water, lane by lane.
   const Lanes& most(const Key& key);
-  [[nodiscard]] double between_lanes(const Lanes& lanes, double log_factor) const;
 
   const CourseTrace& trace_;
   std::array<double, looks_back> film_delays_;

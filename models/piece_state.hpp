@@ -76,9 +76,11 @@ struct Piece::State {
   [[nodiscard]] Lanes bond(const Part& part) const;
   // One interval of linear air, in as many steps as it needs.
   void advance_interval(const Surroundings& from, const Surroundings& to, Seconds duration);
-  // The first readings, `spacing` apart, as one step of at most `longest`, shorter with alcohol. How many
+  // The first readings, `spacing` apart, as one step of at most block_length(`longest`). How many
   // intervals; 0: they need finer steps, and nothing has been done.
   std::size_t advance_block(std::span<const Surroundings> points, Seconds spacing, Seconds longest);
+  // Of a block that may be as long as `longest`: shorter with alcohol.
+  [[nodiscard]] Seconds block_length(Seconds longest) const;
   void step(const AirStep& air_step);
   void judge() const;
   [[nodiscard]] Asked asked(Milestone milestone, ZoneKind kind) const;

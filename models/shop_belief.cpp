@@ -8,7 +8,7 @@ namespace dryclock::models {
 namespace {
 
 constexpr std::size_t eyes = three_deviates.size();
-constexpr std::size_t shares = hand_shares.size();
+constexpr std::size_t shares = sharings.size();
 
 // Of a film's lattice: film, hand, eye, share, world, the last running fastest. The others but the film are
 // the shared ones.
@@ -27,14 +27,6 @@ constexpr Deviations resistances{-1.6, 0.2, 17};
 constexpr double again = 600.0;       // s within which a look replaces the one before
 constexpr double same_reading = 0.7;  // of the blur's variance, of later looks at a zone. Assumption
 constexpr double blur_sd = 0.74;      // of ln water: the logistic of inspection.cpp
-
-double lane_at(const Lanes& lanes, const Lanes& log_factor, double wanted) {
-  const double spacing = (log_factor.back() - log_factor.front()) / static_cast<double>(members - 1);
-  const double place =
-      std::clamp((wanted - log_factor.front()) / spacing, 0.0, static_cast<double>(members - 1) - 1e-9);
-  const auto left = static_cast<std::size_t>(place);
-  return lanes[left] + (place - static_cast<double>(left)) * (lanes[left + 1] - lanes[left]);
-}
 
 std::vector<Look> of_zone(const CourseTrace& trace, const std::vector<Look>& looks, std::size_t zone) {
   std::vector<Look> kept;
@@ -61,15 +53,11 @@ class ZoneLikelihood {
         for (std::size_t e = 0; e < eyes; ++e) {
           see(looks, left, levels.eye * three_deviates[e].at, seen);
           for (std::size_t s = 0; s < shares; ++s) {
-            spread(seen, zone_sd(levels, s), r, e, s, w);
+            spread(seen, shared(levels, sharings[s]).zone(), r, e, s, w);
           }
         }
       }
     }
-  }
-  [[nodiscard]] static double zone_sd(ShopLevels levels, std::size_t share) {
-    levels.hand_share = hand_shares[share];
-    return levels.zone();
   }
   // Bilinear in the first two.
   [[nodiscard]] double at(double resistance, double water, std::size_t e, std::size_t s,
@@ -98,7 +86,7 @@ class ZoneLikelihood {
     Margin margin = zone.margin;
     margin.width /= world.margin_speed;
     for (const Look& look : looks) {
-      const double drunk = lane_at(trace[look.point].drunk, log_factor, resistance);
+      const double drunk = between_lanes(trace[look.point].drunk, log_factor, resistance);
       const double share = margin.left(trace[look.point].front_squared);
       for (std::size_t i = 0; i < waters.count; ++i) {
         const double water = zone.usual * std::exp(waters[i]);
@@ -161,6 +149,10 @@ PieceLikelihood::PieceLikelihood(const CourseTrace& trace, const Lanes& log_fact
     const auto here = of_zone(trace, looks, z);
     if (!here.empty()) seen.emplace_back(trace, log_factor, zones[z], here, levels);
   }
+  std::array<double, shares> film_piece{};
+  for (std::size_t s = 0; s < shares; ++s) {
+    film_piece[s] = shared(levels, sharings[s]).film_piece();
+  }
   std::size_t node = 0;
   for (std::size_t f = 0; f < film_lattice.count; ++f) {
     for (std::size_t h = 0; h < hand_lattice.count; ++h) {
@@ -171,7 +163,7 @@ PieceLikelihood::PieceLikelihood(const CourseTrace& trace, const Lanes& log_fact
               for (const Deviate& piece : three_deviates) {
                 double all = film.weight * piece.weight;
                 for (const ZoneLikelihood& zone : seen) {
-                  all *= zone.at(film_lattice[f] + levels.film_piece * film.at,
+                  all *= zone.at(film_lattice[f] + film_piece[s] * film.at,
                                  hand_lattice[h] + levels.piece() * piece.at, e, s, w);
                 }
                 nodes_[node] += all;
@@ -198,11 +190,11 @@ void ShopBelief::learn(const std::string& film, const PieceLikelihood& seen) {
 
 namespace {
 
-// Of the film's lattice, before anything was seen.
-std::vector<double> film_weights(const ShopLevels& levels) {
+// Weights of evenly spaced deviations of a level, before anything was seen. They sum to 1.
+std::vector<double> prior_weights(const Deviations& lattice, double sd) {
   std::vector<double> weights;
-  for (std::size_t f = 0; f < film_lattice.count; ++f) {
-    weights.push_back(shop_density(film_lattice[f], levels.film));
+  for (std::size_t i = 0; i < lattice.count; ++i) {
+    weights.push_back(shop_density(lattice[i], sd));
   }
   const double sum = std::accumulate(weights.begin(), weights.end(), 0.0);
   for (double& one : weights) {
@@ -211,29 +203,34 @@ std::vector<double> film_weights(const ShopLevels& levels) {
   return weights;
 }
 
+// Of the film's lattice, for each of the sharings.
+std::array<std::vector<double>, shares> film_weights(const ShopLevels& levels) {
+  std::array<std::vector<double>, shares> weights;
+  for (std::size_t s = 0; s < shares; ++s) {
+    weights[s] = prior_weights(film_lattice, shared(levels, sharings[s]).film_common());
+  }
+  return weights;
+}
+
+std::size_t sharing_of(std::size_t shared_node) {
+  return shared_node / worlds() % shares;
+}
+
 }  // namespace
 
 // The prior of what is shared, times what all films but this one say of it.
 std::vector<double> ShopBelief::shared_weights(const std::string& without) const {
   std::vector<double> weights;
   weights.reserve(shared_nodes());
-  std::array<double, shares> sums{};
-  const auto hand_weight = [&](std::size_t h, std::size_t s) {
-    ShopLevels levels = levels_;
-    levels.hand_share = hand_shares[s];
-    return shop_density(hand_lattice[h], levels.hand());
-  };
+  std::array<std::vector<double>, shares> hands;
   for (std::size_t s = 0; s < shares; ++s) {
-    for (std::size_t h = 0; h < hand_lattice.count; ++h) {
-      sums[s] += hand_weight(h, s);
-    }
+    hands[s] = prior_weights(hand_lattice, shared(levels_, sharings[s]).hand());
   }
   for (std::size_t h = 0; h < hand_lattice.count; ++h) {
     for (std::size_t e = 0; e < eyes; ++e) {
       for (std::size_t s = 0; s < shares; ++s) {
         for (const ShopWorld& world : shop_worlds()) {
-          weights.push_back(hand_weight(h, s) / sums[s] * three_deviates[e].weight * hand_share_weights[s] *
-                            world.weight);
+          weights.push_back(hands[s][h] * three_deviates[e].weight * sharings[s].weight * world.weight);
         }
       }
     }
@@ -243,8 +240,8 @@ std::vector<double> ShopBelief::shared_weights(const std::string& without) const
     if (key == without) continue;
     for (std::size_t i = 0; i < weights.size(); ++i) {
       double sum = 0.0;
-      for (std::size_t f = 0; f < film.size(); ++f) {
-        sum += film[f] * seen[f * weights.size() + i];
+      for (std::size_t f = 0; f < film_lattice.count; ++f) {
+        sum += film[sharing_of(i)][f] * seen[f * weights.size() + i];
       }
       weights[i] *= sum;
     }
@@ -256,12 +253,14 @@ namespace {
 
 // What is left of a world when the eye and the shares are summed over.
 struct Cell {
-  double weight = 0.0, film = 0.0, hand = 0.0, zone2 = 0.0;  // the last three times the weight
+  double weight = 0.0;
+  double film = 0.0, hand = 0.0, film_piece2 = 0.0, zone2 = 0.0;  // times the weight
   [[nodiscard]] double slowness() const { return (film + hand) / weight; }
   void add(const Cell& other, double share) {
     weight += share * other.weight;
     film += share * other.film;
     hand += share * other.hand;
+    film_piece2 += share * other.film_piece2;
     zone2 += share * other.zone2;
   }
 };
@@ -296,19 +295,22 @@ std::vector<Cell> strata(std::vector<Cell> cells) {
 }  // namespace
 
 std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
-  const auto shared = shared_weights(film);
+  const auto shared_weight = shared_weights(film);
   const auto film_prior = film_weights(levels_);
   const auto seen = films_.find(film);
   const std::size_t hands = hand_lattice.count;
-  std::vector<std::vector<Cell>> cells(worlds(), std::vector<Cell>(film_prior.size() * hands));
+  std::vector<std::vector<Cell>> cells(worlds(), std::vector<Cell>(film_lattice.count * hands));
   double all = 0.0;
-  for (std::size_t f = 0; f < film_prior.size(); ++f) {
-    for (std::size_t i = 0; i < shared.size(); ++i) {
-      const double weight =
-          film_prior[f] * shared[i] * (seen == films_.end() ? 1.0 : seen->second[f * shared.size() + i]);
+  for (std::size_t f = 0; f < film_lattice.count; ++f) {
+    for (std::size_t i = 0; i < shared_weight.size(); ++i) {
+      const std::size_t sharing = sharing_of(i);
+      const double weight = film_prior[sharing][f] * shared_weight[i] *
+                            (seen == films_.end() ? 1.0 : seen->second[f * shared_weight.size() + i]);
       const std::size_t hand = i / (eyes * shares * worlds());
-      const double sd = ZoneLikelihood::zone_sd(levels_, i / worlds() % shares);
-      cells[i % worlds()][f * hands + hand].add({1.0, film_lattice[f], hand_lattice[hand], sd * sd}, weight);
+      const ShopLevels here = shared(levels_, sharings[sharing]);
+      const Cell cell{1.0, film_lattice[f], hand_lattice[hand], here.film_piece() * here.film_piece(),
+                      here.zone() * here.zone()};
+      cells[i % worlds()][f * hands + hand].add(cell, weight);
       all += weight;
     }
   }
@@ -317,7 +319,7 @@ std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
     for (const Cell& cell : strata(std::move(cells[w]))) {
       if (cell.weight < 1e-7 * all) continue;
       nodes.push_back({cell.weight / all, cell.film / cell.weight, cell.hand / cell.weight, w,
-                       std::sqrt(cell.zone2 / cell.weight)});
+                       std::sqrt(cell.film_piece2 / cell.weight), std::sqrt(cell.zone2 / cell.weight)});
     }
   }
   const double kept = std::accumulate(nodes.begin(), nodes.end(), 0.0,

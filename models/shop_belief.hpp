@@ -1,7 +1,7 @@
 // What a shop has shown of its film, its hands and its eyes: by Bayes' rule, from looks at pieces.
 //
-// A lattice over what all pieces share: the deviation of the hands' water, the eye, the share of the water's
-// variance that is the hands', how the water lies (shop_worlds), and for each film the deviation of its
+// A lattice over what all pieces share: the deviation of the hands' water, the eye, how much the pieces have
+// in common (sharings), how the water lies (shop_worlds), and for each film the deviation of its
 // resistance. What is a piece's or a zone's own is integrated out. Films know of each other through the hands
 // alone.
 #pragma once
@@ -35,8 +35,6 @@ struct Deviations {
   [[nodiscard]] double operator[](std::size_t i) const { return first + step * static_cast<double>(i); }
 };
 inline constexpr Deviations film_lattice{}, hand_lattice{-1.6, 0.2, 17};
-inline constexpr std::array<double, 3> hand_shares{0.40, 0.60, 0.75};  // of the water's variance
-inline constexpr std::array<double, 3> hand_share_weights{0.25, 0.5, 0.25};
 
 // How likely what was seen at one piece is, at every node of the lattice of one film.
 class PieceLikelihood {

@@ -51,6 +51,12 @@ const std::vector<ShopWorld>& shop_worlds() {
   return worlds;
 }
 
+ShopLevels shared(ShopLevels levels, const Sharing& sharing) {
+  levels.film_share = sharing.film;
+  levels.hand_share = sharing.hand;
+  return levels;
+}
+
 double shop_density(double deviation, double sd) {
   const auto normal = [&](double width) {
     const double z = deviation / (width * sd);

@@ -16,19 +16,32 @@
 
 namespace dryclock::models {
 
-// Standard deviations of natural logarithms. The water's is shared out: what is common to these hands, to one
-// piece, and the rest to each zone.
+// Standard deviations of natural logarithms, with the shares of their variances: of a film's, what all its
+// pieces have in common; of the water's, what is common to these hands and to one piece. The rest is each
+// piece's, and each zone's, own.
 struct ShopLevels {
-  double film = 0.33;        // of a film's resistance against its catalogue's
-  double film_piece = 0.12;  // of one piece's against its film's
-  double water = 0.50;       // under a zone
-  double hand_share = 0.60;  // of its variance
+  double film = 0.35;  // of a piece's resistance against the catalogue's
+  double film_share = 0.88;
+  double water = 0.50;  // under a zone
+  double hand_share = 0.60;
   double piece_share = 0.12;
   double eye = 0.40;  // of what these eyes call wet and clear
+  [[nodiscard]] double film_common() const { return film * std::sqrt(film_share); }
+  [[nodiscard]] double film_piece() const { return film * std::sqrt(1.0 - film_share); }
   [[nodiscard]] double hand() const { return water * std::sqrt(hand_share); }
   [[nodiscard]] double piece() const { return water * std::sqrt(piece_share); }
   [[nodiscard]] double zone() const { return water * std::sqrt(1.0 - hand_share - piece_share); }
 };
+
+// How much a shop's pieces have in common is not known either: in some they are hardly alike. Assumption.
+struct Sharing {
+  double film = 0.0, hand = 0.0;  // shares of variance, as in ShopLevels
+  double weight = 0.0;
+};
+inline constexpr std::array<Sharing, 3> sharings{
+    {{0.20, 0.10, 0.30}, {0.88, 0.60, 0.45}, {0.95, 0.75, 0.25}}};
+// The same levels in a shop whose pieces share so much.
+[[nodiscard]] ShopLevels shared(ShopLevels levels, const Sharing& sharing);
 
 // A way in which water may lie and edges may dry, the same all over the shop.
 struct ShopWorld {
@@ -64,7 +77,8 @@ struct ShopNode {
   double weight = 0.0;
   double film = 0.0, hand = 0.0;
   std::size_t world = 0;  // of shop_worlds()
-  double zone = 0.0;      // standard deviation of the water under one zone, beside hands and piece
+  // Standard deviations of what is left: one piece's resistance, the water under one zone.
+  double film_piece = 0.0, zone = 0.0;
 };
 
 }  // namespace dryclock::models

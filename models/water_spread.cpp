@@ -6,12 +6,10 @@
 #include <limits>
 #include <numbers>
 
+#include "models/ensemble.hpp"
+
 namespace dryclock::models {
 namespace {
-
-double normal_cdf(double z) {
-  return 0.5 * std::erfc(-z / std::numbers::sqrt2);
-}
 
 // All in units of w_c.
 class Columns {

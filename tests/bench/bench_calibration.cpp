@@ -9,7 +9,6 @@
 #include <fstream>
 #include <iostream>
 #include <limits>
-#include <sstream>
 #include <string>
 #include <vector>
 
@@ -17,6 +16,7 @@
 #include "models/shop_truth.hpp"
 #include "models/usual_film.hpp"
 #include "stopwatch.hpp"
+#include "support/csv.hpp"
 
 using namespace dryclock::models;
 using dryclock::bench::figure;
@@ -44,16 +44,12 @@ struct Place {
 
 Place read_place(const std::string& folder, const std::string& name) {
   std::ifstream file(folder + "/trh_r3_hourly.csv");
+  constexpr std::size_t where = 0, celsius = 2, humidity = 3;
   Place place;
   for (std::string line; std::getline(file, line);) {
-    std::stringstream fields(line);
-    std::string where, time, celsius, humidity;
-    std::getline(fields, where, ',');
-    std::getline(fields, time, ',');
-    std::getline(fields, celsius, ',');
-    std::getline(fields, humidity, ',');
-    if (where == name)
-      place.hours.push_back(drying_cases::air(std::stod(celsius), std::stod(humidity) / 100.0));
+    const auto cells = dryclock::test::cells_of(line);
+    if (cells[where] == name)
+      place.hours.push_back(drying_cases::air(std::stod(cells[celsius]), std::stod(cells[humidity]) / 100.0));
   }
   return place;
 }
@@ -146,7 +142,8 @@ double when_all(PieceOutlook& piece, const Bay& bay, int pieces, double level,
     const std::size_t middle = (low + high) / 2;
     (chance(middle) < level ? low : high) = middle;
   }
-  return bay.trace()[high].seconds;
+  const double before = chance(low), share = (level - before) / (chance(high) - before);
+  return bay.trace()[low].seconds + share * Bay::quarter;
 }
 
 // Truth in which all, none or half of what is a shop's own is shared by its pieces.
@@ -190,6 +187,7 @@ struct Habit {
   double eye = 0.0;         // ln of what these eyes call wet and clear against the usual; NaN: drawn
   double wrong_taps = 0.0;  // of all looks, at random
   bool off_by_two = true;   // its film and its hands, either way; else drawn as the rest
+  double first_look = 0.5;  // when it is so likely that the edge's liquid is gone
 };
 
 Finding seen(Draws& draws, double water, double wrong_taps) {
@@ -208,24 +206,26 @@ Finding seen(Draws& draws, double water, double wrong_taps) {
   return all.back();
 }
 
-// A fitter looks when the estimate has it that the edge is as likely gone as not, and goes on looking, half
-// as long again after lay each time, until the edge looks clear.
+// A fitter looks when the edge's liquid is gone as likely as his habit has it, and goes on looking, half as
+// long again after lay each time, until the edge looks clear.
 void teach(ShopBelief& belief, Draws& draws, const Bay& bay, const Shop& shop, const ShopLevels& levels,
-           double eye, double wrong_taps) {
+           double eye, const Habit& habit) {
   const shop_truth::TrueTimes times(bay);
   const auto piece = shop_truth::draw_piece(draws, shop, levels, bonnet);
   PieceOutlook expected = bay.of(bonnet);
-  double at = std::min(expected.when(Step::liquid_gone, 0.5, belief.nodes("")) / hour, 0.5 * hours_ahead);
+  double at = std::min(expected.when(Step::liquid_gone, habit.first_look, belief.nodes("")) / hour,
+                       0.5 * hours_ahead);
   std::vector<Look> looks;
+  const int most_looks = habit.first_look < 0.5 ? 8 : 4;
   // What he takes a zone for he takes it for again: 0.7 of the variance of a reading, 0.74 in ln of the
   // water.
   const std::array<double, 2> reading{std::sqrt(0.7) * 0.74 * draws.normal(),
                                       std::sqrt(0.7) * 0.74 * draws.normal()};
-  for (int k = 0; k < 4 && at < hours_ahead; ++k, at *= 1.5) {
+  for (int k = 0; k < most_looks && at < hours_ahead; ++k, at *= 1.5) {
     const std::size_t point = Bay::point(at);
     const auto look = [&](std::size_t zone) {
       const double water = times.left(piece, shop, zone, point) * std::exp(-eye - reading[zone]);
-      looks.push_back({zone, point, seen(draws, water, wrong_taps)});
+      looks.push_back({zone, point, seen(draws, water, habit.wrong_taps)});
     };
     look(0);
     look(1);
@@ -254,7 +254,7 @@ Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit)
     }
     const double middle = median(known);
     for (int taught = 1; taught <= 20; ++taught) {
-      teach(belief, draws, bay, shop, levels, eye, habit.wrong_taps);
+      teach(belief, draws, bay, shop, levels, eye, habit);
       if (taught != 5 && taught != 10 && taught != 20) continue;
       PieceOutlook next = bay.of(bonnet);
       const auto nodes = belief.nodes("");
@@ -301,6 +301,10 @@ int main(int argc, char** argv) {
   figure("learn_error_10", median(learnt.errors10), "ln");
   figure("learn_coverage_10", learnt.after10.coverage(), "share");
   figure("learn_coverage_20", learnt.after20.coverage(), "share");
+  const Learnt followed = learn(all, 48, {.eye = unknown, .first_look = 0.1});
+  figure("learn_error_5_followed", median(followed.errors5), "ln");
+  figure("learn_error_10_followed", median(followed.errors10), "ln");
+  figure("learn_coverage_20_followed", followed.after20.coverage(), "share");
   const Learnt drawn = learn(all, 48, {.eye = unknown, .off_by_two = false});
   figure("learn_error_10_drawn", median(drawn.errors10), "ln");
   figure("learn_floor_drawn", median(drawn.floor), "ln");

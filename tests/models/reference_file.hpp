@@ -6,9 +6,10 @@
 #include <cstdlib>
 #include <fstream>
 #include <iostream>
-#include <sstream>
 #include <string>
 #include <vector>
+
+#include "support/csv.hpp"
 
 namespace dryclock::models::testing {
 
@@ -35,12 +36,7 @@ inline std::vector<std::vector<std::string>> reference_rows(const std::string& n
       names = false;
       continue;
     }
-    std::vector<std::string> cells;
-    std::istringstream cut{line};
-    for (std::string cell; std::getline(cut, cell, ',');) {
-      cells.push_back(cell);
-    }
-    rows.push_back(cells);
+    rows.push_back(test::cells_of(line));
   }
   return rows;
 }

@@ -101,7 +101,7 @@ inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
     return at;
   };
   Shop shop;
-  shop.film = deviation(levels.film, -film_lattice.first);
+  shop.film = deviation(levels.film_common(), -film_lattice.first);
   shop.hand = deviation(levels.hand(), -hand_lattice.first);
   const auto which = static_cast<std::size_t>(draws.uniform() * static_cast<double>(spreads().size()));
   shop.water.spread = &spreads()[which];
@@ -120,7 +120,7 @@ struct TruePiece {
 
 inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& levels,
                             const std::vector<ZoneWater>& zones) {
-  TruePiece piece{shop.film + levels.film_piece * draws.normal(), {}, zones};
+  TruePiece piece{shop.film + levels.film_piece() * draws.normal(), {}, zones};
   const double common = shop.hand + levels.piece() * draws.normal();
   for (const ZoneWater& zone : zones) {
     piece.log_water.push_back(std::log(zone.usual) + common + levels.zone() * draws.normal());
@@ -142,7 +142,9 @@ class TrueTimes {
       const std::size_t middle = (low + high) / 2;
       (spare(piece, shop, step, middle) < 0.0 ? low : high) = middle;
     }
-    return trace_[high].seconds;
+    const double before = spare(piece, shop, step, low), after = spare(piece, shop, step, high);
+    const double share = std::isfinite(before) && std::isfinite(after) ? before / (before - after) : 1.0;
+    return trace_[low].seconds + share * (trace_[high].seconds - trace_[low].seconds);
   }
 
   // Water left of a zone at a point of the trace. [g/m2]
@@ -164,10 +166,7 @@ class TrueTimes {
       return std::any_of(piece.zones.begin(), piece.zones.end(),
                          [&](const ZoneWater& zone) { return zone.kind == kind; });
     };
-    const double place =
-        std::clamp((piece.log_factor - log_factor_.front()) / (log_factor_[1] - log_factor_[0]), 0.0,
-                   static_cast<double>(members - 1) - 1e-9);
-    const auto lane = static_cast<std::size_t>(place);
+    const LanePlace place = place_among(log_factor_, piece.log_factor);
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t z = 0; z < piece.zones.size(); ++z) {
       Margin margin = piece.zones[z].margin;
@@ -177,10 +176,7 @@ class TrueTimes {
         return most_water(trace_, point, m, delays_, shop.water, margin, asks,
                           std::numeric_limits<double>::quiet_NaN());
       };
-      const double low = at(lane), high = at(lane + 1);
-      const double most = std::isfinite(low) && std::isfinite(high)
-                              ? low + (place - static_cast<double>(lane)) * (high - low)
-                              : std::min(low, high);
+      const double most = place.of(at(place.left), at(place.left + 1));
       least = std::min(least, most - piece.log_water[z]);
     }
     return least;

@@ -26,6 +26,15 @@ TEST_CASE("normal quantile inverts the normal distribution") {
   }
 }
 
+// Tables of the normal distribution, in seven digits. From memory.
+TEST_CASE("the normal distribution") {
+  CHECK(normal_cdf(0.0) == 0.5);
+  CHECK(std::abs(normal_cdf(1.0) - 0.8413447) < 5e-8);
+  CHECK(std::abs(normal_cdf(-1.0) - 0.1586553) < 5e-8);
+  CHECK(std::abs(normal_cdf(1.96) - 0.9750021) < 5e-8);
+  CHECK(std::abs(normal_cdf(-3.0) - 0.0013499) < 5e-8);
+}
+
 // Against the C library's exp.
 TEST_CASE("exponential of the lanes") {
   double worst = 0.0;

@@ -55,9 +55,8 @@ class Drawn {
   Drawn(const Bay& bay, std::size_t count) : times_(bay) {
     shop_truth::Draws random(7);
     for (std::size_t i = 0; i < count; ++i) {
-      ShopLevels levels;
       const double share = random.uniform();
-      levels.hand_share = share < 0.25 ? hand_shares[0] : share < 0.75 ? hand_shares[1] : hand_shares[2];
+      const ShopLevels levels = shared({}, sharings[share < 0.25 ? 0 : share < 0.75 ? 1 : 2]);
       One one;
       one.shop = shop_truth::draw_shop(random, levels);
       one.eye = levels.eye * random.normal();

@@ -14,29 +14,12 @@
 #include "record/machine_files.hpp"
 #include "record/pdf.hpp"
 #include "record/shop_story.hpp"
+#include "support/csv.hpp"
 
 namespace dryclock::record {
 namespace {
 
 using Row = std::map<std::string, std::string>;
-
-// Of RFC 4180, as far as our files need it: a record may not hold a line break.
-std::vector<std::string> cells_of(const std::string& line) {
-  std::vector<std::string> cells(1);
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    if (quoted && line[i] == '"' && i + 1 < line.size() && line[i + 1] == '"') {
-      cells.back() += line[i++];
-    } else if (line[i] == '"') {
-      quoted = !quoted;
-    } else if (line[i] == ',' && !quoted) {
-      cells.emplace_back();
-    } else {
-      cells.back() += line[i];
-    }
-  }
-  return cells;
-}
 
 std::string file(const std::string& name) {
   for (const auto& one : machine_files(eventful_record())) {
@@ -52,10 +35,10 @@ std::vector<Row> rows(const std::string& name) {
   std::istringstream text(file(name));
   std::string line;
   std::getline(text, line);
-  const auto head = cells_of(line);
+  const auto head = test::cells_of(line);
   std::vector<Row> out;
   while (std::getline(text, line)) {
-    const auto cells = cells_of(line);
+    const auto cells = test::cells_of(line);
     REQUIRE(cells.size() == head.size());
     Row row;
     for (std::size_t i = 0; i < head.size(); ++i) {

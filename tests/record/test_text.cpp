@@ -4,6 +4,8 @@
 
 #include <cmath>
 
+#include "support/csv.hpp"
+
 namespace dryclock::record {
 
 TEST_CASE("numbers") {
@@ -29,6 +31,8 @@ TEST_CASE("CSV fields are quoted as RFC 4180 has it") {
   CHECK(csv_field("a,b") == "\"a,b\"");
   CHECK(csv_field("a \"b\"") == "\"a \"\"b\"\"\"");
   CHECK(csv_field("two\nlines") == "\"two\nlines\"");
+  const std::vector<std::string> some{"a \"b\", c", "", "25 \xC2\xB0\x43"};
+  CHECK(test::cells_of(csv_field(some[0]) + "," + some[1] + "," + csv_field(some[2])) == some);
 }
 
 }  // namespace dryclock::record

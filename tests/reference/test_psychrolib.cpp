@@ -3,11 +3,11 @@
 
 #include <fstream>
 #include <iostream>
-#include <sstream>
 #include <string>
 #include <vector>
 
 #include "models/humid_air.hpp"
+#include "support/csv.hpp"
 
 using namespace dryclock::models;
 
@@ -23,8 +23,7 @@ std::vector<std::vector<double>> grid() {
       return {};
     }
     std::vector<double> row;
-    std::istringstream cells{line};
-    for (std::string cell; std::getline(cells, cell, ',');) {
+    for (const auto& cell : dryclock::test::cells_of(line)) {
       row.push_back(std::stod(cell));
     }
     rows.push_back(row);

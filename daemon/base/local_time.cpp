@@ -75,9 +75,6 @@ std::chrono::seconds LocalZone::offset(Time t) const {
   return zone_of(zone_).get_info(t).offset;
 }
 
-std::string LocalZone::weekday_clock(Time t) const {
-  return formatted(zone_, t, "%a %H:%M");
-}
 std::string LocalZone::date_clock(Time t) const {
   return formatted(zone_, t, "%F %H:%M");
 }

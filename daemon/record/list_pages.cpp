@@ -165,7 +165,7 @@ void mapping_table(Sheet& sheet, const Record& record) {
                          ? mapping.topic
                          : said(words, "topic-field",
                                 {say::text("topic", mapping.topic), say::text("field", mapping.pointer)})},
-                    {unit_symbol(words, mapping.unit)},
+                    {words.unit_symbol(mapping.unit)},
                     {exact(words, mapping.slope)},
                     {exact(words, mapping.offset)},
                     {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});

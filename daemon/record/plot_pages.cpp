@@ -129,7 +129,7 @@ void air_figures(Sheet& sheet, const Record& record, const std::vector<AirFigure
 
 void air_plots(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  const auto scale = [&](double celsius) { return in_scale(words, celsius); };
+  const auto scale = [&](double celsius) { return words.in_scale(celsius); };
   const Line air = air_line(record, said(words, "line-air"), Dash::solid,
                             [&](const AirPoint& p) { return scale(p.air_c); });
   const Line dew = air_line(record, said(words, "line-dew-point"), Dash::dashed,
@@ -141,7 +141,7 @@ void air_plots(Sheet& sheet, const Record& record) {
 
   sheet.heading(said(words, "air-of-bay"));
   sheet.paragraph(said(words, "air-note", reference_air()), small);
-  const std::vector unit{say::text("unit", std::string{degree(words)})};
+  const std::vector unit{say::text("unit", words.degree())};
   Plot plot{.title = said(words, "temperature", unit), .from = record.from, .to = record.to};
   plot.lines = {air, dew};
   if (any_finite(panel)) {
@@ -271,7 +271,7 @@ void plot_pages(Sheet& sheet, const Record& record) {
   sheet.heading(said(words, "water-under"));
   sheet.paragraph(
       said(words, "water-note",
-           {say::figure("dry", Measure::water, record.dry_below), say::text("hour", standard_hour(words))}),
+           {say::number("dry", Measure::water, record.dry_below), say::text("hour", standard_hour(words))}),
       small);
   for (const auto& piece : record.pieces) {
     water_plots(sheet, record, piece);

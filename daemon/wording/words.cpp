@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <stdexcept>
 
@@ -35,8 +36,15 @@ void must(UErrorCode status, std::string_view what) {
   }
 }
 
-double in_fahrenheit(double celsius) {
-  return celsius * 1.8 + 32.0;
+// Whether there is something to say: a JSON null, NaN, or what no count of seconds holds is none.
+bool sayable(double number) {
+  constexpr double most = 1e15;
+  return std::abs(number) <= most;
+}
+
+icu::Formattable count_of(const Value& value) {
+  const double number = value.number.value_or(std::numeric_limits<double>::quiet_NaN());
+  return sayable(number) ? std::round(number) : std::numeric_limits<double>::quiet_NaN();
 }
 
 }  // namespace
@@ -116,7 +124,10 @@ class Words::Messages {
     UnicodeString text;
     parsed(key).format(names.data(), values.data(), static_cast<std::int32_t>(names.size()), text, status);
     must(status, key);
-    return narrow(text);
+    // A plural must be told a number: of none, ICU says so in its own way.
+    const bool any_none = std::ranges::any_of(
+        values, [](const icu::Formattable& one) { return one.isNumeric() && std::isnan(one.getDouble()); });
+    return narrow(any_none ? text.findAndReplace(not_a_number_, "-") : text);
   }
 
   const Manner manner;
@@ -160,7 +171,15 @@ class Words::Messages {
     return *found->second;
   }
 
+  [[nodiscard]] UnicodeString not_a_number() const {
+    UErrorCode status = U_ZERO_ERROR;
+    const icu::DecimalFormatSymbols symbols(locale_, status);
+    must(status, "signs of numbers");
+    return symbols.getSymbol(icu::DecimalFormatSymbols::kNaNSymbol);
+  }
+
   icu::Locale locale_;
+  UnicodeString not_a_number_ = not_a_number();
   Patterns patterns_;
   std::map<std::string, std::unique_ptr<icu::MessageFormat>, std::less<>> parsed_;  // that were asked for
   icu::number::LocalizedNumberFormatter numbers_;
@@ -190,9 +209,7 @@ std::string Words::say(std::string_view key, const std::vector<Value>& values) c
   std::vector<icu::Formattable> formattable;
   for (const auto& one : values) {
     names.push_back(wide(one.name));
-    formattable.push_back(one.measure == Measure::count
-                              ? icu::Formattable{static_cast<std::int64_t>(one.number.value_or(0.0))}
-                              : icu::Formattable{wide(value(one))});
+    formattable.push_back(one.measure == Measure::count ? count_of(one) : icu::Formattable{wide(value(one))});
   }
   return messages_->format(key, names, formattable);
 }
@@ -206,10 +223,6 @@ std::string Words::sentence(const Fact& one) const {
 }
 
 std::string Words::value(const Value& value) const {
-  const double number = value.number.value_or(0.0);
-  const auto with_unit = [&](std::string_view unit, std::string written) {
-    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::move(written))});
-  };
   switch (value.measure) {
     case Measure::text:
       return value.text;
@@ -223,6 +236,18 @@ std::string Words::value(const Value& value) const {
                              [&](const Fact& one) { return fact(one); });
       return messages_->joined(all);
     }
+    case Measure::time:
+      return value.at ? when(*value.at) : "-";
+    default:
+      return value.number && sayable(*value.number) ? measured(value.measure, *value.number) : "-";
+  }
+}
+
+std::string Words::measured(Measure measure, double number) const {
+  const auto with_unit = [&](std::string_view unit, std::string written) {
+    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::move(written))});
+  };
+  switch (measure) {
     case Measure::count:
       return this->number(number, 0);
     case Measure::celsius:
@@ -243,8 +268,6 @@ std::string Words::value(const Value& value) const {
       return share(number, 1);
     case Measure::span:
       return span(std::chrono::round<Millis>(std::chrono::duration<double>{number}));
-    case Measure::time:
-      return value.at ? when(*value.at) : std::string{};
     case Measure::concentration:
       return with_unit("concentration", this->number(number, 0));
     case Measure::mass:
@@ -257,12 +280,13 @@ std::string Words::value(const Value& value) const {
       return with_unit("speed", this->number(number, 1));
     case Measure::resistance:
       return with_unit("resistance", figure(number / 1e9));
+    default:
+      return {};
   }
-  return {};
 }
 
 std::string Words::number(double value, int decimals, bool is_signed) const {
-  return messages_->number(value, decimals, is_signed);
+  return sayable(value) ? messages_->number(value, decimals, is_signed) : "-";
 }
 
 std::string Words::fixed(double value, int decimals) const {
@@ -282,13 +306,42 @@ std::string Words::share(double fraction, int decimals) const {
                                  : "-";
 }
 
+double Words::in_scale(double celsius) const {
+  return manner().temperature == TemperatureScale::fahrenheit ? celsius * 1.8 + 32.0 : celsius;
+}
+
+std::string Words::degree() const {
+  return unit_symbol(manner().temperature == TemperatureScale::fahrenheit ? Unit::fahrenheit : Unit::celsius);
+}
+
+std::string Words::unit_symbol(Unit unit) const {
+  switch (unit) {
+    case Unit::celsius:
+      return "°C";
+    case Unit::fahrenheit:
+      return "°F";
+    case Unit::fraction:
+      return say("units.fraction");
+    case Unit::kelvin:
+    case Unit::percent:
+    case Unit::metres_per_second:
+      break;
+  }
+  return std::string{name_of(unit)};
+}
+
 std::string Words::temperature(double celsius) const {
-  return manner().temperature == TemperatureScale::fahrenheit
-             ? say("units.fahrenheit", {say::text("n", number(in_fahrenheit(celsius), 1))})
-             : say("units.celsius", {say::text("n", number(celsius, 1))});
+  if (!sayable(celsius)) {
+    return "-";
+  }
+  return say(manner().temperature == TemperatureScale::fahrenheit ? "units.fahrenheit" : "units.celsius",
+             {say::text("n", number(in_scale(celsius), 1))});
 }
 
 std::string Words::difference(double kelvin) const {
+  if (!sayable(kelvin)) {
+    return "-";
+  }
   return manner().temperature == TemperatureScale::fahrenheit
              ? say("units.fahrenheit", {say::text("n", number(1.8 * kelvin, 1))})
              : say("units.kelvin", {say::text("n", number(kelvin, 1))});

@@ -116,7 +116,7 @@ TEST_CASE("parameters are JSON, and every source is named") {
                  "  assert p['source'] and p['name'] and isinstance(p['value'], (int, float)), p\n"
                  "  print(p['name'])\n",
                  folder / "parameters.json"});
-  CHECK(seen.find("film baseline, topcoat: permeability at 21 C") != std::string::npos);
+  CHECK(seen.find("film baseline, topcoat: permeability at 21 °C") != std::string::npos);
   CHECK(seen.find("film open as measured, lot L-0815, film: thickness") != std::string::npos);
 }
 

@@ -78,9 +78,6 @@ std::chrono::seconds LocalZone::offset(Time t) const {
 std::string LocalZone::date_clock(Time t) const {
   return formatted(zone_, t, "%F %H:%M");
 }
-std::string LocalZone::rfc3339(Time t) const {
-  return formatted(zone_, t, "%FT%T%Ez");
-}
 
 Time LocalZone::day_start(Time t) const {
   return to_utc(zone_, local_day(zone_, t));

@@ -56,12 +56,11 @@ inline constexpr bool written_brief<Value> = true;
 template <>
 inline constexpr bool written_brief<Fact> = true;
 
-// As many decimals as anyone can act on: two figures ("0.025", "0.25", "3.1", "12"), and no more than
-// three decimals. Facts carry what is said, so that
+// As many decimals as anyone can act on: two figures ("0.25", "3.1", "12"). Facts carry what is said, so that
 // one that reads the same is the same.
 [[nodiscard]] inline int decimals_of_figure(double value) {
   const double size = std::abs(value);
-  return size >= 10.0 ? 0 : size >= 1.0 ? 1 : size >= 0.1 ? 2 : 3;
+  return size >= 10.0 ? 0 : size >= 1.0 ? 1 : 2;
 }
 [[nodiscard]] inline double rounded_to(double value, int decimals) {
   const double scale = std::pow(10.0, decimals);

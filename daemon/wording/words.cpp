@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <map>
 #include <stdexcept>
 
@@ -21,7 +20,6 @@ namespace dryclock::wording {
 namespace {
 
 using icu::UnicodeString;
-
 UnicodeString wide(std::string_view text) {
   return UnicodeString::fromUTF8({text.data(), static_cast<std::int32_t>(text.size())});
 }
@@ -42,9 +40,12 @@ bool sayable(double number) {
   return std::abs(number) <= most;
 }
 
+// ICU refuses a plural of no number: this stands in for it, and a dash is written for it.
+constexpr double no_count = 987'654'321'012'345.0;
+
 icu::Formattable count_of(const Value& value) {
-  const double number = value.number.value_or(std::numeric_limits<double>::quiet_NaN());
-  return sayable(number) ? std::round(number) : std::numeric_limits<double>::quiet_NaN();
+  const double number = value.number.value_or(no_count);
+  return sayable(number) ? std::round(number) : no_count;
 }
 
 }  // namespace
@@ -124,10 +125,9 @@ class Words::Messages {
     UnicodeString text;
     parsed(key).format(names.data(), values.data(), static_cast<std::int32_t>(names.size()), text, status);
     must(status, key);
-    // A plural must be told a number: of none, ICU says so in its own way.
     const bool any_none = std::ranges::any_of(
-        values, [](const icu::Formattable& one) { return one.isNumeric() && std::isnan(one.getDouble()); });
-    return narrow(any_none ? text.findAndReplace(not_a_number_, "-") : text);
+        values, [](const auto& one) { return one.isNumeric() && one.getDouble() == no_count; });
+    return narrow(any_none ? text.findAndReplace(wide(number(no_count, 0, false)), "-") : text);
   }
 
   const Manner manner;
@@ -171,15 +171,7 @@ class Words::Messages {
     return *found->second;
   }
 
-  [[nodiscard]] UnicodeString not_a_number() const {
-    UErrorCode status = U_ZERO_ERROR;
-    const icu::DecimalFormatSymbols symbols(locale_, status);
-    must(status, "signs of numbers");
-    return symbols.getSymbol(icu::DecimalFormatSymbols::kNaNSymbol);
-  }
-
   icu::Locale locale_;
-  UnicodeString not_a_number_ = not_a_number();
   Patterns patterns_;
   std::map<std::string, std::unique_ptr<icu::MessageFormat>, std::less<>> parsed_;  // that were asked for
   icu::number::LocalizedNumberFormatter numbers_;
@@ -298,7 +290,8 @@ std::string Words::decimal_sign() const {
 }
 
 std::string Words::figure(double value) const {
-  return number(value, decimals_of_figure(value));
+  // What is set may be finer than any fact: dry below 0.005 g/m2.
+  return number(value, std::abs(value) < 0.1 ? 3 : decimals_of_figure(value));
 }
 
 std::string Words::share(double fraction, int decimals) const {
@@ -365,9 +358,9 @@ std::string Words::span(Millis length) const {
   if (whole_hours > hours{0}) {
     return part("hours", whole_hours.count()) + tail("minutes", (whole_minutes - whole_hours).count());
   }
-  const bool in_seconds = whole_minutes < minutes{2} && length != whole_minutes;
-  return in_seconds ? part("seconds", floor<seconds>(length).count())
-                    : part("minutes", whole_minutes.count());
+  return whole_minutes < minutes{2} && length != whole_minutes
+             ? part("seconds", floor<seconds>(length).count())
+             : part("minutes", whole_minutes.count());
 }
 
 std::string Words::panel(std::string_view key) const {

@@ -71,8 +71,4 @@ PanelState advance(const PanelState& state, const PanelThermal& panel, const Sur
   return {fast_mode - (fast + a) / c * body, body};
 }
 
-Seconds time_constant(const PanelThermal& panel) {
-  return Seconds{panel.heat_capacity / (panel.sides * panel.transfer.value())};
-}
-
 }  // namespace dryclock::models

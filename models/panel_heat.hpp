@@ -24,7 +24,4 @@ struct PanelState {
 [[nodiscard]] PanelState advance(const PanelState& state, const PanelThermal& panel, const Surroundings& from,
                                  const Surroundings& to, Seconds duration);
 
-// Sheet alone against the air: C_s/(n h). [s] 0.75 mm steel: 6 min on one side, 3 min on both.
-[[nodiscard]] Seconds time_constant(const PanelThermal& panel);
-
 }  // namespace dryclock::models

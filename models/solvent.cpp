@@ -43,30 +43,4 @@ SolventBound solvent_bound(const SolventUse& use, const SolventLimits& limits) {
   return bound;
 }
 
-std::vector<std::string_view> solvent_cautions(const SolventUse& use, const SolventBound& bound) {
-  std::vector<std::string_view> cautions;
-  if (!(use.alcohol_grams > 0.0)) {
-    return cautions;
-  }
-  if (bound.may_reach_explosive) {
-    cautions.emplace_back(
-        "The vapour may reach a tenth of the lower explosive limit on average, and more near the work.");
-  }
-  if (bound.may_exceed_short) {
-    cautions.emplace_back("The 15-minute exposure limit may be exceeded.");
-  }
-  if (bound.may_exceed_day) {
-    cautions.emplace_back("The 8-hour exposure limit may be exceeded.");
-  }
-  if (bound.ignitable_at_source) {
-    cautions.emplace_back(
-        "At this temperature the pure solvent's vapour can be lit where it lies: no flame, spark or heat "
-        "gun.");
-  }
-  cautions.emplace_back(
-      "An upper bound for well-mixed air, all alcohol evaporated at once; near the floor and the work "
-      "there is more. Ventilate. The safety data sheet and the workplace rules where you are decide.");
-  return cautions;
-}
-
 }  // namespace dryclock::models

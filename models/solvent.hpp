@@ -3,9 +3,6 @@
 // low).
 #pragma once
 
-#include <string_view>
-#include <vector>
-
 #include "models/units.hpp"
 
 namespace dryclock::models {
@@ -46,10 +43,5 @@ struct SolventBound {
 
 // Well-mixed bound: c = m R T/(M V p), at most p_sat/p; 8 h mean c (1 - e^-8n)/(8 n). [ppm by volume]
 [[nodiscard]] SolventBound solvent_bound(const SolventUse& use, const SolventLimits& limits = {});
-
-// One sentence for each thing the bound gives cause to say, ending with what it assumes. Never empty where
-// alcohol was used, and never a statement that something is safe.
-[[nodiscard]] std::vector<std::string_view> solvent_cautions(const SolventUse& use,
-                                                             const SolventBound& bound);
 
 }  // namespace dryclock::models

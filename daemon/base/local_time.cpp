@@ -75,14 +75,8 @@ std::chrono::seconds LocalZone::offset(Time t) const {
   return zone_of(zone_).get_info(t).offset;
 }
 
-std::string LocalZone::weekday_clock(Time t) const {
-  return formatted(zone_, t, "%a %H:%M");
-}
 std::string LocalZone::date_clock(Time t) const {
   return formatted(zone_, t, "%F %H:%M");
-}
-std::string LocalZone::rfc3339(Time t) const {
-  return formatted(zone_, t, "%FT%T%Ez");
 }
 
 Time LocalZone::day_start(Time t) const {

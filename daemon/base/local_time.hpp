@@ -17,10 +17,8 @@ class LocalZone {
   [[nodiscard]] std::string name() const;
   // Offset from UTC in force at `t`.
   [[nodiscard]] std::chrono::seconds offset(Time t) const;
-  // "Sat 07:40", "2026-03-01 07:40" and "2026-03-01T07:40:00+00:00".
-  [[nodiscard]] std::string weekday_clock(Time t) const;
+  // "2026-03-01 07:40".
   [[nodiscard]] std::string date_clock(Time t) const;
-  [[nodiscard]] std::string rfc3339(Time t) const;
   // The local calendar day that holds `t`: its first instant, and the next day's. 23 h and 25 h days are
   // real.
   [[nodiscard]] Time day_start(Time t) const;

@@ -28,6 +28,11 @@ constexpr std::string_view group_of<Quantity> = "words.quantity-";
 template <>
 constexpr std::string_view group_of<models::SensorVerdict> = "client-sensors.verdict-";
 
+// A balance tells hundredths; a correction is kept with all that it has.
+constexpr int decimals_of(std::string_view name) {
+  return name == "slope" || name == "offset" ? 4 : name.ends_with("grams") || name == "area_m2" ? 2 : 1;
+}
+
 class FieldText {
  public:
   explicit FieldText(const Words& words) : words_(words) {}
@@ -64,7 +69,13 @@ class FieldText {
     if (name == "resistance") {
       return words_.value(say::figure(name, Measure::resistance, number));
     }
-    return name == "relative_uncertainty" ? words_.share(number) : words_.number(number, 4);
+    if (name.ends_with("_pct")) {
+      return words_.value(say::humidity(name, number));
+    }
+    return name == "relative_uncertainty" ? words_.share(number) : words_.number(number, decimals_of(name));
+  }
+  [[nodiscard]] std::string text_of(std::string_view /*name*/, Unit unit) const {
+    return words_.unit_symbol(unit);
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, Time time) const {
     return words_.zone().date_clock(time);

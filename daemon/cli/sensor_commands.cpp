@@ -76,7 +76,7 @@ void show_proposed(const ProposedSensor& sensor, const wording::Words& words) {
     fmt::print("  {}\n",
                words.say(read.pointer.empty() ? "client-sensors.found" : "client-sensors.found-at",
                          {say::text("quantity", words.word("quantity", read.quantity)),
-                          say::text("unit", std::string{name_of(read.unit)}), say::text("sample", sample),
+                          say::text("unit", words.unit_symbol(read.unit)), say::text("sample", sample),
                           say::text("topic", read.topic), say::text("pointer", read.pointer)}));
   }
   for (const auto& guess : sensor.guesses) {

@@ -42,6 +42,7 @@ bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time from,
 // `now`: the piece with all that is known now.
 void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Said>& said) {
   step.again = step.probability;
+  step.again_held_by = step.held_by;
   const auto worked_out = std::ranges::find(now.early_steps, step.event, &EarlyStep::event);
   if (worked_out != now.early_steps.end()) {
     step.again = worked_out->probability;
@@ -52,6 +53,7 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
     step.probability = said->milestone.probability;
     step.announced = said->milestone.announced;
     step.held_by = ready_words(said->milestone.held_by);
+    step.limiting = said->milestone.limiting;
     step.kept = said->at;
   }
 }
@@ -76,6 +78,10 @@ std::optional<StepEstimate> estimate(const history::RecordedEvent& entry, PieceI
         out.probability = milestone.probability;
         out.announced = milestone.announced;
         out.held_by = milestone.held_by;
+        const auto limiting = one.state.limiting_zone[static_cast<std::size_t>(asked->milestone)];
+        if (!milestone.announced && limiting < one.state.zones.size()) {
+          out.limiting = one.state.zones[limiting].kind;
+        }
       }
     }
   }

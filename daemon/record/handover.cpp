@@ -12,11 +12,6 @@ namespace {
 
 using wording::Words;
 
-// A word of this sheet.
-std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
-  return words.say("record-handover." + std::string{key}, values);
-}
-
 constexpr std::size_t dry_index = static_cast<std::size_t>(models::Milestone::dry);
 
 // As shown at the end of the record, with the outlook; null where the piece is no longer on.
@@ -43,26 +38,26 @@ std::string drying_until(const Record& record, const MilestoneView& milestone) {
   const auto& words = *record.words;
   const auto& expected = milestone.expected;
   if (!expected.likely) {
-    return said(words, "drying-long");
+    return words.say("record-handover.drying-long");
   }
   const bool now = *expected.likely <= record.to + std::chrono::minutes{30};
   std::vector<Value> values{by("likely", *expected.likely)};
   if (!expected.late) {
-    return said(words, now ? "drying-now" : "drying", values);
+    return words.say(now ? "record-handover.drying-now" : "record-handover.drying", values);
   }
   values.push_back(by("late", *expected.late));
-  return said(words, now ? "drying-now-late" : "drying-late", values);
+  return words.say(now ? "record-handover.drying-now-late" : "record-handover.drying-late", values);
 }
 
 std::string work(const Words& words, const PieceSummary& piece) {
-  std::vector<std::string> steps{said(words, "laid", {say::text("at", when_short(words, piece.laid))})};
+  std::vector<std::string> steps{
+      words.say("record-handover.laid", {say::text("at", when_short(words, piece.laid))})};
   for (const auto& [step, at] :
        {std::pair{"edge-wrapped", piece.wrapped}, std::pair{"trimmed", piece.trimmed},
         std::pair{"refitted", piece.refitted}}) {
     if (at) {
-      steps.push_back(
-          said(words, "step",
-               {say::text("step", step_words(words, step)), say::text("at", when_short(words, *at))}));
+      steps.push_back(words.say("record-handover.step", {say::text("step", step_words(words, step)),
+                                                         say::text("at", when_short(words, *at))}));
     }
   }
   return listed(words, steps);
@@ -70,7 +65,7 @@ std::string work(const Words& words, const PieceSummary& piece) {
 
 void what_was_done(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "done"));
+  sheet.heading(words.say("record-handover.done"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
     const auto* now = shown(record, piece);
@@ -80,40 +75,43 @@ void what_was_done(Sheet& sheet, const Record& record) {
     const auto& milestone = now->milestones[dry_index];
     rows.push_back({{piece.panel_label},
                     {work(words, piece.summary)},
-                    {dry(record, piece, milestone) ? said(words, "dry") : drying_until(record, milestone)}});
+                    {dry(record, piece, milestone) ? words.say("record-handover.dry")
+                                                   : drying_until(record, milestone)}});
   }
   if (rows.empty()) {
-    sheet.paragraph(said(words, "no-film"));
+    sheet.paragraph(words.say("record-handover.no-film"));
     return;
   }
-  sheet.table({{said(words, "part"), 1.1}, {said(words, "work"), 2.3}, {said(words, "at-hand-over"), 1.9}},
+  sheet.table({{words.say("record-handover.part"), 1.1},
+               {words.say("record-handover.work"), 2.3},
+               {words.say("record-handover.at-hand-over"), 1.9}},
               rows);
 }
 
 void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "avoid"));
-  sheet.paragraph(said(words, "data-sheet"));
+  sheet.heading(words.say("record-handover.avoid"));
+  sheet.paragraph(words.say("record-handover.data-sheet"));
   std::vector<Value> until{say::text("until", care.all_dry ? "days" : "visit")};
   if (!care.all_dry && care.until && !care.beyond) {
     until = {say::text("until", "time"), by("at", *care.until)};
   }
-  sheet.point(said(words, "no-wash", until));
-  sheet.point(said(words, "no-touch", until));
-  sheet.point(said(words, "no-wax"));
+  sheet.point(words.say("record-handover.no-wash", until));
+  sheet.point(words.say("record-handover.no-touch", until));
+  sheet.point(words.say("record-handover.no-wax"));
   if (!care.all_dry) {
     constexpr double cold_c = 10.0, damp_pct = 80.0;
     const auto usual = reference_air();
-    sheet.paragraph(said(
-        words, "air", {say::celsius("cold", cold_c), say::humidity("damp", damp_pct), usual[0], usual[1]}));
+    sheet.paragraph(words.say("record-handover.air", {say::celsius("cold", cold_c),
+                                                      say::humidity("damp", damp_pct), usual[0], usual[1]}));
   }
 }
 
 void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "looks"));
+  sheet.heading(words.say("record-handover.looks"));
   if (care.all_dry) {
-    sheet.paragraph(said(words, "all-dry"));
+    sheet.paragraph(words.say("record-handover.all-dry"));
     return;
   }
   for (const auto& piece : record.pieces) {
@@ -124,23 +122,24 @@ void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
     std::vector<std::string> zones;
     for (const auto& zone : now->state.zones) {
       if (zone.dry_probability < record.announce_level) {
-        zones.push_back(said(words, "zone-" + std::string{name_of(zone.kind)}));
+        zones.push_back(words.say("record-handover.zone-" + std::string{name_of(zone.kind)}));
       }
     }
     const auto name = say::text("piece", piece.panel_label);
-    sheet.point(zones.empty() ? said(words, "bond-left", {name})
-                              : said(words, "water-left", {name, say::text("zones", listed(words, zones))}));
+    sheet.point(zones.empty() ? words.say("record-handover.bond-left", {name})
+                              : words.say("record-handover.water-left",
+                                          {name, say::text("zones", listed(words, zones))}));
   }
-  sheet.paragraph(said(words, "haze"));
+  sheet.paragraph(words.say("record-handover.haze"));
 }
 
 void coming_back(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "back"));
-  sheet.paragraph(record.released ? said(words, "recheck",
-                                         {say::text("from", day(words, *record.released + recheck_from)),
-                                          say::text("to", day(words, *record.released + recheck_until))})
-                                  : said(words, "recheck-later"));
+  sheet.heading(words.say("record-handover.back"));
+  sheet.paragraph(record.released ? words.say("record-handover.recheck",
+                                              {say::text("from", day(words, *record.released + recheck_from)),
+                                               say::text("to", day(words, *record.released + recheck_until))})
+                                  : words.say("record-handover.recheck-later"));
   std::vector<std::string> look;
   for (const auto& piece : record.pieces) {
     const auto& notes = piece.summary.notes;
@@ -149,36 +148,36 @@ void coming_back(Sheet& sheet, const Record& record) {
     }
   }
   if (!look.empty()) {
-    sheet.paragraph(said(words, "look-first", {say::text("pieces", listed(words, look))}));
+    sheet.paragraph(words.say("record-handover.look-first", {say::text("pieces", listed(words, look))}));
   }
 }
 
 void facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (!record.shop.empty()) {
-    sheet.fact(said(words, "from"), record.shop);
+    sheet.fact(words.say("record-handover.from"), record.shop);
   }
   for (const auto& [name, text] : personal_facts(record)) {
     sheet.fact(name, text);
   }
-  sheet.fact(said(words, "handed-over"), record.released
-                                             ? words.when(*record.released)
-                                             : said(words, "not-yet", {say::time("at", record.as_of)}));
+  sheet.fact(words.say("record-handover.handed-over"),
+             record.released ? words.when(*record.released)
+                             : words.say("record-handover.not-yet", {say::time("at", record.as_of)}));
   if (!record.advised.empty()) {
-    sheet.fact(said(words, "advised"), record.advised);
+    sheet.fact(words.say("record-handover.advised"), record.advised);
   }
 }
 
 void please_note(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "note"));
-  sheet.point(said(words, "estimate"));
-  sheet.point(said(words, "care"));
+  sheet.heading(words.say("record-handover.note"));
+  sheet.point(words.say("record-handover.estimate"));
+  sheet.point(words.say("record-handover.care"));
   if (record.checkpoint) {
-    sheet.point(said(words, "keep"));
+    sheet.point(words.say("record-handover.keep"));
     checkpoint_facts(sheet, record);
   } else {
-    sheet.point(said(words, "unsealed", {say::fact("why", record.unsealed)}));
+    sheet.point(words.say("record-handover.unsealed", {say::fact("why", record.unsealed)}));
   }
 }
 
@@ -203,9 +202,9 @@ Care care_of(const Record& record) {
 
 Result<std::string> handover_pdf(const Record& record, Paper paper) {
   const auto& words = *record.words;
-  const auto title = said(words, "title", {say::text("vehicle", record.reference)});
+  const auto title = words.say("record-handover.title", {say::text("vehicle", record.reference)});
   return Sheet::document(
-      paper, words, metadata(record, title, said(words, "subject")), sheet_foot(record),
+      paper, words, metadata(record, title, words.say("record-handover.subject")), sheet_foot(record),
       [&](Sheet& sheet) {
         const Care care = care_of(record);
         sheet.title(title);

@@ -17,20 +17,16 @@ using wording::Words;
 
 constexpr Font small{7.5, false, 0.0};
 
-// A word of these pages.
-std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
-  return words.say("record-lists." + std::string{key}, values);
-}
-
 // "no readings" and "clock step" are what the journal's tables hold.
 std::string why(const Words& words, const GapRow& gap) {
-  return said(words, gap.why == "clock step" ? "gap-clock-step" : "gap-no-readings");
+  return words.say(gap.why == "record-lists.clock step" ? "record-lists.gap-clock-step"
+                                                        : "record-lists.gap-no-readings");
 }
 
 void gap_table(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (record.gaps.empty()) {
-    sheet.paragraph(said(words, "gaps-none"));
+    sheet.paragraph(words.say("record-lists.gaps-none"));
     return;
   }
   std::vector<std::vector<Cell>> rows;
@@ -41,12 +37,12 @@ void gap_table(Sheet& sheet, const Record& record) {
                     {words.span(std::chrono::round<std::chrono::minutes>(gap.to - gap.from))},
                     {why(words, gap)}});
   }
-  sheet.paragraph(said(words, "gaps"));
-  sheet.table({{said(words, "bay"), 1.0},
-               {said(words, "from"), 1.5},
-               {said(words, "to"), 1.5},
-               {said(words, "length"), 1.0},
-               {said(words, "why"), 1.5}},
+  sheet.paragraph(words.say("record-lists.gaps"));
+  sheet.table({{words.say("record-lists.bay"), 1.0},
+               {words.say("record-lists.from"), 1.5},
+               {words.say("record-lists.to"), 1.5},
+               {words.say("record-lists.length"), 1.0},
+               {words.say("record-lists.why"), 1.5}},
               rows);
 }
 
@@ -56,34 +52,34 @@ std::string start_words(const Words& words, const DaemonStart& start) {
   const auto json = boost::json::parse(start.text, wrong);
   const auto* fields = wrong ? nullptr : json.if_object();
   if (fields == nullptr) {
-    return start.text.empty() ? said(words, "start-untold") : start.text;
+    return start.text.empty() ? words.say("record-lists.start-untold") : start.text;
   }
   const auto text = [&](const char* key, std::string otherwise) {
     const auto* value = fields->if_contains(key);
     return say::text(
         key, value != nullptr && value->is_string() ? std::string{value->as_string()} : std::move(otherwise));
   };
-  return said(words, "start-told", {text("version", words.say("record.not-told")), text("clock", "")});
+  return words.say("record-lists.start-told",
+                   {text("version", words.say("record.not-told")), text("clock", "")});
 }
 
 void clock_list(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   const auto point = [&](std::string_view key, Time at, Seq row, std::string what) {
-    sheet.point(said(
-        words, key,
-        {say::time("at", at), say::text("row", std::to_string(row)), say::text("what", std::move(what))}));
+    sheet.point(words.say(key, {say::time("at", at), say::text("row", std::to_string(row)),
+                                say::text("what", std::move(what))}));
   };
   if (record.clock_steps.empty()) {
-    sheet.paragraph(said(words, "clock-none"));
+    sheet.paragraph(words.say("record-lists.clock-none"));
   }
   for (const auto& step : record.clock_steps) {
-    point("clock-step", step.at, step.seq, words.sentence(step.text));
+    point("record-lists.clock-step", step.at, step.seq, words.sentence(step.text));
   }
   for (const auto& start : record.starts) {
-    point("start", start.at, start.seq, start_words(words, start));
+    point("record-lists.start", start.at, start.seq, start_words(words, start));
   }
   if (record.assumed) {
-    point("settings-assumed", record.assumed->at, record.assumed->row, {});
+    point("record-lists.settings-assumed", record.assumed->at, record.assumed->row, {});
   }
 }
 
@@ -96,9 +92,9 @@ void verdict_table(Sheet& sheet, const Record& record) {
     for (std::size_t v = 0; v < verdicts; ++v) {
       all += sensor.counts[v];
       if (v > 0 && sensor.counts[v] > 0) {
-        bad.push_back(said(words, "unused-count",
-                           {say::text("n", std::to_string(sensor.counts[v])),
-                            say::text("verdict", words.word("verdict", static_cast<Verdict>(v)))}));
+        bad.push_back(words.say("record-lists.unused-count",
+                                {say::text("n", std::to_string(sensor.counts[v])),
+                                 say::text("verdict", words.word("verdict", static_cast<Verdict>(v)))}));
       }
     }
     rows.push_back({{sensor.mapping.sensor},
@@ -107,19 +103,19 @@ void verdict_table(Sheet& sheet, const Record& record) {
                     {std::to_string(sensor.counts[0])},
                     {bad.empty() ? words.say("record.none") : listed(words, bad)}});
   }
-  sheet.paragraph(said(words, "readings-note"));
-  sheet.table({{said(words, "sensor"), 1.2},
-               {said(words, "quantity"), 1.3},
-               {said(words, "readings"), 0.8, true},
-               {said(words, "used"), 0.8, true},
-               {said(words, "unused"), 2.6}},
+  sheet.paragraph(words.say("record-lists.readings-note"));
+  sheet.table({{words.say("record-lists.sensor"), 1.2},
+               {words.say("record-lists.quantity"), 1.3},
+               {words.say("record-lists.readings"), 0.8, true},
+               {words.say("record-lists.used"), 0.8, true},
+               {words.say("record-lists.unused"), 2.6}},
               rows);
 }
 
 void reject_list(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (record.rejects.empty()) {
-    sheet.paragraph(said(words, "rejects-none"));
+    sheet.paragraph(words.say("record-lists.rejects-none"));
     return;
   }
   // One message may fail for several quantities.
@@ -135,18 +131,19 @@ void reject_list(Sheet& sheet, const Record& record) {
     one.messages.insert(row.seq);
     one.first = one.first == nullptr ? &row : one.first;
   }
-  sheet.paragraph(said(words, "rejects", {say::text("n", std::to_string(messages.size()))}));
+  sheet.paragraph(words.say("record-lists.rejects", {say::text("n", std::to_string(messages.size()))}));
   for (const auto& [why, one] : seen) {
-    sheet.point(said(words, "reject",
-                     {say::text("n", std::to_string(one.messages.size())),
-                      say::text("why", words.word("reject", why)), say::time("at", one.first->received),
-                      say::text("topic", one.first->topic), say::text("detail", one.first->reject.detail)}));
+    sheet.point(
+        words.say("record-lists.reject",
+                  {say::text("n", std::to_string(one.messages.size())),
+                   say::text("why", words.word("reject", why)), say::time("at", one.first->received),
+                   say::text("topic", one.first->topic), say::text("detail", one.first->reject.detail)}));
   }
 }
 
 std::string check_words(const Words& words, const SensorChecked& check) {
-  return said(
-      words, "check-result",
+  return words.say(
+      "record-lists.check-result",
       {say::text("verdict", std::string{name_of(check.verdict)}), say::humidity("shown", check.shown_pct),
        say::text("salt", std::string{name_of(check.salt)}),
        say::number("temperature", Measure::celsius, check.temperature_c),
@@ -163,23 +160,24 @@ void mapping_table(Sheet& sheet, const Record& record) {
                     {words.word("quantity", mapping.quantity)},
                     {mapping.pointer.empty()
                          ? mapping.topic
-                         : said(words, "topic-field",
-                                {say::text("topic", mapping.topic), say::text("field", mapping.pointer)})},
-                    {unit_symbol(words, mapping.unit)},
+                         : words.say("record-lists.topic-field", {say::text("topic", mapping.topic),
+                                                                  say::text("field", mapping.pointer)})},
+                    {words.unit_symbol(mapping.unit)},
                     {exact(words, mapping.slope)},
                     {exact(words, mapping.offset)},
-                    {said(words, mapping.time_pointer.empty() ? "time-of-receipt" : "time-of-sensor")}});
+                    {words.say(mapping.time_pointer.empty() ? "record-lists.time-of-receipt"
+                                                            : "record-lists.time-of-sensor")}});
   }
-  sheet.table({{said(words, "sensor"), 1.0},
-               {said(words, "bay"), 0.75},
-               {said(words, "quantity"), 1.35},
-               {said(words, "topic-and-field"), 1.75},
-               {said(words, "unit"), 0.65},
-               {said(words, "slope"), 0.95, true},
-               {said(words, "offset"), 0.85, true},
-               {said(words, "time"), 1.0}},
+  sheet.table({{words.say("record-lists.sensor"), 1.0},
+               {words.say("record-lists.bay"), 0.75},
+               {words.say("record-lists.quantity"), 1.35},
+               {words.say("record-lists.topic-and-field"), 1.75},
+               {words.say("record-lists.unit"), 0.65},
+               {words.say("record-lists.slope"), 0.95, true},
+               {words.say("record-lists.offset"), 0.85, true},
+               {words.say("record-lists.time"), 1.0}},
               rows);
-  sheet.paragraph(said(words, "sensors-note"), small);
+  sheet.paragraph(words.say("record-lists.sensors-note"), small);
 }
 
 void paper_table(Sheet& sheet, const Record& record) {
@@ -192,33 +190,34 @@ void paper_table(Sheet& sheet, const Record& record) {
     rows.push_back({{paper.sensor},
                     {noted(paper.model)},
                     {noted(paper.place)},
-                    {paper.checked ? words.when(*paper.checked) : said(words, "never-checked")},
+                    {paper.checked ? words.when(*paper.checked) : words.say("record-lists.never-checked")},
                     {paper.result ? check_words(words, *paper.result) : "-"}});
   }
-  sheet.table({{said(words, "sensor"), 1.1},
-               {said(words, "model"), 1.3},
-               {said(words, "place"), 1.4},
-               {said(words, "last-check"), 1.5},
-               {said(words, "check-outcome"), 2.6}},
+  sheet.table({{words.say("record-lists.sensor"), 1.1},
+               {words.say("record-lists.model"), 1.3},
+               {words.say("record-lists.place"), 1.4},
+               {words.say("record-lists.last-check"), 1.5},
+               {words.say("record-lists.check-outcome"), 2.6}},
               rows);
 }
 
 Cell what_cell(const Record& record, const EventEntry& entry) {
   Cell what{event_words(record, entry)};
   if (entry.superseded) {
-    what.push_back(said(*record.words, "taken-back"));
+    what.push_back(record.words->say("record-lists.taken-back"));
   }
   if (!entry.event.note.empty()) {
-    what.push_back(said(*record.words, "note", {say::text("note", entry.event.note)}));
+    what.push_back(record.words->say("record-lists.note", {say::text("note", entry.event.note)}));
   }
   return what;
 }
 
 Cell entered_cell(const Words& words, const EventEntry& entry) {
-  Cell entered{entered_late(entry.event) ? words.when(entry.event.entered)
-                                         : said(words, entry.redated ? "not-known" : "at-once")};
+  Cell entered{entered_late(entry.event)
+                   ? words.when(entry.event.entered)
+                   : words.say(entry.redated ? "record-lists.not-known" : "record-lists.at-once")};
   if (entry.redated) {
-    entered.push_back(said(words, "dated-anew"));
+    entered.push_back(words.say("record-lists.dated-anew"));
   }
   return entered;
 }
@@ -227,22 +226,23 @@ Cell delivery_cell(const Words& words, const AlertCourse& alert) {
   Cell deliveries;
   for (const auto& delivery : alert.deliveries) {
     deliveries.push_back(
-        said(words, delivery.given_up ? "given-up" : "delivered",
-             {say::text("channel", delivery.channel), say::text("at", when_short(words, delivery.at))}));
+        words.say(delivery.given_up ? "record-lists.given-up" : "record-lists.delivered",
+                  {say::text("channel", delivery.channel), say::text("at", when_short(words, delivery.at))}));
   }
-  return deliveries.empty() ? Cell{said(words, "no-channel")} : deliveries;
+  return deliveries.empty() ? Cell{words.say("record-lists.no-channel")} : deliveries;
 }
 
 void proof(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "proof"));
+  sheet.heading(words.say("record-lists.proof"));
   sheet.paragraph(record.checkpoint
-                      ? said(words, "proof-sealed",
-                             {say::text("name", *record.checkpoint_name),
-                              say::text("hash", *record.checkpoint), say::text("key", record.key_sha256)})
-                      : said(words, "proof-unsealed", {say::fact("why", record.unsealed)}));
-  for (const auto* key : {"proof-order", "proof-truth", "proof-key", "proof-estimate"}) {
-    sheet.point(said(words, key));
+                      ? words.say("record-lists.proof-sealed", {say::text("name", *record.checkpoint_name),
+                                                                say::text("hash", *record.checkpoint),
+                                                                say::text("key", record.key_sha256)})
+                      : words.say("record-lists.proof-unsealed", {say::fact("why", record.unsealed)}));
+  for (const auto* key : {"record-lists.proof-order", "record-lists.proof-truth", "record-lists.proof-key",
+                          "record-lists.proof-estimate"}) {
+    sheet.point(words.say(key));
   }
 }
 
@@ -250,7 +250,7 @@ void proof(Sheet& sheet, const Record& record) {
 
 void event_pages(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "events"));
+  sheet.heading(words.say("record-lists.events"));
   std::vector<std::vector<Cell>> rows;
   for (std::size_t i = 0; i < record.events.size(); ++i) {
     const auto& one = record.events[i];
@@ -261,20 +261,20 @@ void event_pages(Sheet& sheet, const Record& record) {
                     {one.event.who.empty() ? "-" : one.event.who},
                     {std::to_string(one.event.seq)}});
   }
-  sheet.table({{said(words, "number"), 0.45, true},
-               {said(words, "when"), 1.6},
-               {said(words, "entered"), 1.6},
-               {said(words, "what"), 3.2},
-               {said(words, "who"), 0.6},
-               {said(words, "row"), 0.6, true}},
+  sheet.table({{words.say("record-lists.number"), 0.45, true},
+               {words.say("record-lists.when"), 1.6},
+               {words.say("record-lists.entered"), 1.6},
+               {words.say("record-lists.what"), 3.2},
+               {words.say("record-lists.who"), 0.6},
+               {words.say("record-lists.row"), 0.6, true}},
               rows);
 }
 
 void alert_pages(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "alerts"));
+  sheet.heading(words.say("record-lists.alerts"));
   if (record.shown.empty()) {
-    sheet.paragraph(said(words, "alerts-not-kept"));
+    sheet.paragraph(words.say("record-lists.alerts-not-kept"));
     return;
   }
   std::vector<std::vector<Cell>> rows;
@@ -282,35 +282,35 @@ void alert_pages(Sheet& sheet, const Record& record) {
     rows.push_back({{words.when(one.raised)},
                     {one.alert.text},
                     {one.seen ? when_short(words, *one.seen) : "-"},
-                    {one.cleared ? when_short(words, *one.cleared) : said(words, "open")},
+                    {one.cleared ? when_short(words, *one.cleared) : words.say("record-lists.open")},
                     delivery_cell(words, one)});
   }
   if (rows.empty()) {
-    sheet.paragraph(said(words, "alerts-none"));
+    sheet.paragraph(words.say("record-lists.alerts-none"));
     return;
   }
-  sheet.table({{said(words, "raised"), 1.5},
-               {said(words, "alert"), 3.0},
-               {said(words, "seen"), 0.9},
-               {said(words, "over"), 0.9},
-               {said(words, "sent-to"), 1.4}},
+  sheet.table({{words.say("record-lists.raised"), 1.5},
+               {words.say("record-lists.alert"), 3.0},
+               {words.say("record-lists.seen"), 0.9},
+               {words.say("record-lists.over"), 0.9},
+               {words.say("record-lists.sent-to"), 1.4}},
               rows);
 }
 
 void disclosure_pages(Sheet& sheet, const Record& record) {
-  sheet.heading(said(*record.words, "missing"));
+  sheet.heading(record.words->say("record-lists.missing"));
   gap_table(sheet, record);
   clock_list(sheet, record);
   verdict_table(sheet, record);
   reject_list(sheet, record);
-  sheet.heading(said(*record.words, "sensors"));
+  sheet.heading(record.words->say("record-lists.sensors"));
   mapping_table(sheet, record);
   paper_table(sheet, record);
 }
 
 void closing_pages(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "figures"));
+  sheet.heading(words.say("record-lists.figures"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& one : record.parameters) {
     rows.push_back({{words.fact(one.name)},
@@ -318,14 +318,14 @@ void closing_pages(Sheet& sheet, const Record& record) {
                     {words.fact(one.unit)},
                     {words.fact(one.source)}});
   }
-  sheet.table({{said(words, "figure"), 2.9},
-               {said(words, "value"), 1.0, true},
-               {said(words, "unit"), 0.8},
-               {said(words, "source"), 2.0}},
+  sheet.table({{words.say("record-lists.figure"), 2.9},
+               {words.say("record-lists.value"), 1.0, true},
+               {words.say("record-lists.unit"), 0.8},
+               {words.say("record-lists.source"), 2.0}},
               rows);
-  sheet.paragraph(said(words, "figures-note"), small);
+  sheet.paragraph(words.say("record-lists.figures-note"), small);
   proof(sheet, record);
-  sheet.heading(said(words, "cautions"));
+  sheet.heading(words.say("record-lists.cautions"));
   for (const auto* caution : {"cautions.advice", "cautions.heat", "cautions.solvent", "cautions.systems"}) {
     sheet.point(words.say(caution));
   }

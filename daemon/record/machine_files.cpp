@@ -4,66 +4,14 @@
 #include <cmath>
 
 #include "domain/names.hpp"
+#include "record/machine_readme.hpp"
 #include "record/plain.hpp"
 #include "record/text.hpp"
 #include "seal/sha256.hpp"
+#include "wire/answer_json.hpp"
 
 namespace dryclock::record {
 namespace {
-
-constexpr const char* readme =
-    R"(The record of one vehicle, for machines. record.pdf shows the same to people.
-
-Check that nothing was altered since the export:  sha256sum -c MANIFEST
-Times are UTC (RFC 3339). Numbers are the shortest decimal that reads back the same. An empty field: not known.
-
-readings.csv     seq, received, at, sensor, bay, quantity, raw, value, verdict
-                 Every reading of the bays that the vehicle stood in, while it stood there. raw is what the sensor
-                 sent, in its own unit; value is converted and corrected: C, %RH over liquid water, m/s. Only
-                 readings with the verdict ok reach the estimate.
-events.ndjson    What was told, one JSON object a line, in the order of the journal; superseded ones included.
-air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pace, bridged
-                 One row a minute. bridged 1: no readings, the slower end of the gap was assumed. pace: how fast
-                 this air dries film against 21 C and 50 %RH.
-water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
-                 bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
-pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, held_by, said, again_pct,
-                 again_announced
-                 One row for each laying, wrap, trim, refit and release. probability_pct: what the page said just
-                 before it, or where it was told later what had been said last until then, that the step's
-                 milestone was reached; empty: the piece was not known to it then.
-                 announced: when the program had called the milestone reached; empty: it had not. said: when that
-                 was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
-                 out by the version that made this record. again: likewise, with the settings of the record's end.
-shown.ndjson     What the page said of the vehicle, one row of the log a line, with its number: at every wrap, trim,
-                 refit, inspection and release, announcement and alert, and hourly (no "why") what had changed.
-                 Times are minutes from "at", which is minutes since 1970; probabilities and bond per mille, water
-                 0.1 g/m2. What is left out, and 0 in a piece, is as the rows before it said. A piece is [number,
-                 wrap, trim, refit, dry, water, bond]; water and bond are [low, likely, high]. A milestone, and the
-                 release, is [probability, when it was called reached or [early, likely, late], zone that holds it
-                 back, what holds it back in words]. An alert is [step, rule, subject, level, text], a delivery
-                 [channel, alert, why it was given up].
-alerts.csv       raised, rule, subject, level, text, seen, cleared, deliveries
-                 Of the vehicle, and those of its bays and their sensors that were open while it was here, as the
-                 log kept them up to a day after its release; times to the minute.
-disclosures.csv  kind, from, to, subject, count, detail
-                 Gaps in the air, steps of the clock, starts of the program, settings that were assumed, readings
-                 that were not used and messages that could not be read.
-sensors.csv      sensor, bay, quantity, topic, pointer, unit, slope, offset, model, place, checked, result
-                 How each sensor was read. checked: when it was last held over a saturated salt solution, and result
-                 what that gave; empty: never, as far as the log tells.
-parameters.json  Every figure the estimate rests on: name, value, unit, source.
-personal/        Where present: plate and customer, each as 32 random bytes and the text behind them. They are
-                 no part of the sealed log, which has only their SHA-256. To see that they are the ones that were
-                 told when the vehicle came in, compare
-                     sha256sum personal/*
-                     grep -o '[a-z]*_sha256[^,}]*' events.ndjson
-                 and to read them:  tail -c +33 personal/plate
-                 Take the folder away, and the rest tells neither and still verifies.
-sealed/          Where present: the journal's sealed segments and checkpoints.
-
-A record shows what was told and measured. It cannot show that it was told truly.
-)";
 
 std::string when(std::optional<Time> t) {
   return t ? to_rfc3339(*t) : std::string{};
@@ -87,11 +35,30 @@ class Line {
   }
   Line& value(double field) { return text(number(field)); }
   Line& count(std::int64_t field) { return text(std::to_string(field)); }
+  void empty(int fields) {
+    for (int i = 0; i < fields; ++i) {
+      text("");
+    }
+  }
 
  private:
   std::string& out_;
   bool first_ = true;
 };
+
+// In which language a sentence stands: in English, or in the shop's as it was when the sentence was said.
+constexpr std::string_view english = "en", of_shop = "shop";
+
+// The last two columns: words, which nothing should be read from, and their language.
+void sentence(Line& line, const std::string& words, std::string_view language) {
+  line.text(words).text(words.empty() ? "" : language);
+}
+
+// Without words; empty: there is none.
+std::string json_of(Fact fact) {
+  fact.words.clear();
+  return fact.key.empty() ? std::string{} : wire::to_json(fact);
+}
 
 std::string readings(const Record& record) {
   std::string out = "seq,received,at,sensor,bay,quantity,raw,value,verdict\n";
@@ -163,7 +130,8 @@ std::string water(const Record& record) {
 
 std::string pieces(const Record& record, const Plain& plain) {
   std::string out =
-      "piece,panel,part,step,at,event,probability_pct,announced,held_by,said,again_pct,again_announced\n";
+      "piece,panel,part,step,at,event,probability_pct,announced,said,zone,again_pct,again_announced,"
+      "again_held_by,again_fact,text,language\n";
   const auto pct = [](const std::optional<double>& share) {
     constexpr double hundred = 100.0;
     return share ? fixed(*share * hundred, 1) : std::string{};
@@ -178,9 +146,7 @@ std::string pieces(const Record& record, const Plain& plain) {
     {
       Line line(out);
       begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id);
-      for (int empty = 0; empty < 6; ++empty) {
-        line.text("");
-      }
+      line.empty(10);
     }
     for (const auto& step : piece.steps) {
       Line line(out);
@@ -190,10 +156,13 @@ std::string pieces(const Record& record, const Plain& plain) {
           .count(step.event)
           .text(pct(step.probability))
           .text(when(step.announced))
-          .text(plain(step.held_by))
           .text(when(step.kept))
+          .text(step.limiting ? name_of(*step.limiting) : "")
           .text(pct(step.again))
-          .text(when(step.again_announced));
+          .text(when(step.again_announced))
+          .text(step.again_held_by.key)
+          .text(json_of(step.again_held_by));
+      sentence(line, plain(step.held_by), step.held_by.key.empty() ? of_shop : english);
     }
   }
   return out;
@@ -208,22 +177,22 @@ std::string shown(const Record& record) {
 }
 
 std::string alerts(const Record& record) {
-  std::string out = "raised,rule,subject,level,text,seen,cleared,deliveries\n";
+  std::string out = "raised,rule,subject,level,seen,cleared,deliveries,text,language\n";
   for (const auto& one : record.alerts) {
     std::string deliveries;
     for (const auto& delivery : one.deliveries) {
       deliveries += (deliveries.empty() ? "" : "; ") + delivery.channel +
                     (delivery.given_up ? " given-up " : " delivered ") + to_rfc3339(delivery.at);
     }
-    Line(out)
-        .text(to_rfc3339(one.raised))
+    Line line(out);
+    line.text(to_rfc3339(one.raised))
         .text(name_of(one.alert.rule))
         .text(one.alert.subject)
         .text(one.alert.level ? name_of(*one.alert.level) : "")
-        .text(one.alert.text)
         .text(when(one.seen))
         .text(when(one.cleared))
         .text(deliveries);
+    sentence(line, one.alert.text, of_shop);
   }
   return out;
 }
@@ -285,22 +254,27 @@ std::string disclosures(const Record& record, const Plain& plain) {
   return out;
 }
 
-std::string check(const SensorChecked& check) {
-  return std::string{name_of(check.verdict)} + ": showed " + fixed(check.shown_pct, 1) + " %RH over " +
-         std::string{name_of(check.salt)} + " at " + fixed(check.temperature_c, 1) + " C, where " +
-         fixed(check.expected_pct, 1) + " is expected (within " + fixed(check.expected_expanded_pct, 1) +
-         ", k = 2); its maker states " + fixed(check.tolerance_pct, 1) + " %RH";
+void check(Line& line, const SensorChecked& check) {
+  line.text(name_of(check.verdict))
+      .text(name_of(check.salt))
+      .value(check.shown_pct)
+      .value(check.temperature_c)
+      .value(check.expected_pct)
+      .value(check.expected_expanded_pct)
+      .value(check.tolerance_pct);
 }
 
 std::string sensors(const Record& record) {
-  std::string out = "sensor,bay,quantity,topic,pointer,unit,slope,offset,model,place,checked,result\n";
+  std::string out =
+      "sensor,bay,quantity,topic,pointer,unit,slope,offset,model,place,checked,verdict,salt,shown_pct,"
+      "temperature_c,expected_pct,expected_expanded_pct,tolerance_pct\n";
   for (const auto& [mapping, counts] : record.sensors) {
     SensorPaper paper;
     for (const auto& one : record.sensor_papers) {
       paper = one.sensor == mapping.sensor ? one : paper;
     }
-    Line(out)
-        .text(mapping.sensor)
+    Line line(out);
+    line.text(mapping.sensor)
         .text(mapping.bay)
         .text(name_of(mapping.quantity))
         .text(mapping.topic)
@@ -310,8 +284,12 @@ std::string sensors(const Record& record) {
         .value(mapping.offset)
         .text(paper.model)
         .text(paper.place)
-        .text(when(paper.checked))
-        .text(paper.result ? check(*paper.result) : "");
+        .text(when(paper.checked));
+    if (paper.result) {
+      check(line, *paper.result);
+    } else {
+      line.empty(7);
+    }
   }
   return out;
 }
@@ -343,17 +321,13 @@ std::string parameters(const Record& record, const Plain& plain) {
 
 std::vector<File> machine_files(const Record& record) {
   const Plain plain(record.words->zone());
-  std::vector<File> files{{"README.txt", readme},
-                          {"air.csv", air(record)},
-                          {"alerts.csv", alerts(record)},
-                          {"disclosures.csv", disclosures(record, plain)},
-                          {"events.ndjson", events(record)},
-                          {"parameters.json", parameters(record, plain)},
-                          {"pieces.csv", pieces(record, plain)},
-                          {"readings.csv", readings(record)},
-                          {"sensors.csv", sensors(record)},
-                          {"shown.ndjson", shown(record)},
-                          {"water.csv", water(record)}};
+  std::vector<File> files{
+      {"README.txt", machine_readme},        {"air.csv", air(record)},
+      {"alerts.csv", alerts(record)},        {"disclosures.csv", disclosures(record, plain)},
+      {"events.ndjson", events(record)},     {"parameters.json", parameters(record, plain)},
+      {"pieces.csv", pieces(record, plain)}, {"readings.csv", readings(record)},
+      {"sensors.csv", sensors(record)},      {"shown.ndjson", shown(record)},
+      {"water.csv", water(record)}};
   for (const auto& one : record.personal) {
     files.push_back({"personal/" + one.field, one.salt + one.text});
   }

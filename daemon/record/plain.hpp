@@ -9,7 +9,7 @@
 
 namespace dryclock::record {
 
-// In English, C, ASCII where the sign is ours ("21 C", "g/m2"), and with the keys of enumerations and panels:
+// In English and °C, and with the keys of enumerations and panels:
 // the same whatever language and scale the pages are in.
 class Plain {
  public:

@@ -14,11 +14,6 @@ constexpr Font small{7.5, false, 0.0};
 
 using wording::Words;
 
-// A word of these pages.
-std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
-  return words.say("record-plots." + std::string{key}, values);
-}
-
 // A line over all stays; broken where there is no air.
 template <class Get>
 Line air_line(const Record& record, std::string name, Dash dash, Get value) {
@@ -116,33 +111,33 @@ void air_figures(Sheet& sheet, const Record& record, const std::vector<AirFigure
   for (const auto& [stay, points] : record.air) {
     bridged += std::ranges::count_if(points, &AirPoint::bridged);
   }
-  sheet.table({{said(words, "while-there"), 2.4},
-               {said(words, "lowest"), 1, true},
-               {said(words, "mean"), 1, true},
-               {said(words, "highest"), 1, true},
-               {said(words, "minutes"), 1, true}},
+  sheet.table({{words.say("record-plots.while-there"), 2.4},
+               {words.say("record-plots.lowest"), 1, true},
+               {words.say("record-plots.mean"), 1, true},
+               {words.say("record-plots.highest"), 1, true},
+               {words.say("record-plots.minutes"), 1, true}},
               rows);
   if (bridged > 0) {
-    sheet.paragraph(said(words, "bridged", {say::text("n", std::to_string(bridged))}), small);
+    sheet.paragraph(words.say("record-plots.bridged", {say::text("n", std::to_string(bridged))}), small);
   }
 }
 
 void air_plots(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  const auto scale = [&](double celsius) { return in_scale(words, celsius); };
-  const Line air = air_line(record, said(words, "line-air"), Dash::solid,
+  const auto scale = [&](double celsius) { return words.in_scale(celsius); };
+  const Line air = air_line(record, words.say("record-plots.line-air"), Dash::solid,
                             [&](const AirPoint& p) { return scale(p.air_c); });
-  const Line dew = air_line(record, said(words, "line-dew-point"), Dash::dashed,
+  const Line dew = air_line(record, words.say("record-plots.line-dew-point"), Dash::dashed,
                             [&](const AirPoint& p) { return scale(p.dew_point_c); });
-  const Line panel = air_line(record, said(words, "line-panel"), Dash::dash_dot,
+  const Line panel = air_line(record, words.say("record-plots.line-panel"), Dash::dash_dot,
                               [&](const AirPoint& p) { return scale(p.panel_c); });
   const Line humidity = air_line(record, {}, Dash::solid, [](const AirPoint& p) { return p.rh_pct; });
   const Line pace = air_line(record, {}, Dash::solid, [](const AirPoint& p) { return p.pace; });
 
-  sheet.heading(said(words, "air-of-bay"));
-  sheet.paragraph(said(words, "air-note", reference_air()), small);
-  const std::vector unit{say::text("unit", std::string{degree(words)})};
-  Plot plot{.title = said(words, "temperature", unit), .from = record.from, .to = record.to};
+  sheet.heading(words.say("record-plots.air-of-bay"));
+  sheet.paragraph(words.say("record-plots.air-note", reference_air()), small);
+  const std::vector unit{say::text("unit", words.degree())};
+  Plot plot{.title = words.say("record-plots.temperature", unit), .from = record.from, .to = record.to};
   plot.lines = {air, dew};
   if (any_finite(panel)) {
     plot.lines.push_back(panel);
@@ -150,21 +145,21 @@ void air_plots(Sheet& sheet, const Record& record) {
   plot.marks = marks(record, 0);
   plot.holes = holes(record, record.from, record.to);
   draw(sheet.canvas(), sheet.block(178.0), plot, words);
-  plot.title = said(words, "humidity");
+  plot.title = words.say("record-plots.humidity");
   plot.lines = {humidity};
   draw(sheet.canvas(), sheet.block(140.0), plot, words);
-  plot.title = said(words, "pace");
+  plot.title = words.say("record-plots.pace");
   plot.lines = {pace};
   plot.lowest = 0.0;
   draw(sheet.canvas(), sheet.block(140.0), plot, words);
   sheet.space(6.0);
   constexpr int pace_decimals = 2;
   air_figures(sheet, record,
-              {{said(words, "figure-air", unit), &air},
-               {said(words, "figure-humidity"), &humidity},
-               {said(words, "figure-dew-point", unit), &dew},
-               {said(words, "figure-panel", unit), &panel},
-               {said(words, "figure-pace"), &pace, pace_decimals}});
+              {{words.say("record-plots.figure-air", unit), &air},
+               {words.say("record-plots.figure-humidity"), &humidity},
+               {words.say("record-plots.figure-dew-point", unit), &dew},
+               {words.say("record-plots.figure-panel", unit), &panel},
+               {words.say("record-plots.figure-pace"), &pace, pace_decimals}});
 }
 
 // One small plot for each zone, side by side on one scale.
@@ -175,13 +170,13 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   const Rect where = sheet.block(caption + height);
   const auto& summary = piece.summary;
   const auto name =
-      said(words, "piece",
-           {say::text("piece", piece.panel_label), say::text("number", std::to_string(summary.id)),
-            say::text("at", when_short(words, summary.laid)),
-            say::text("hours", words.fixed(summary.standard_hours, 1))});
+      words.say("record-plots.piece",
+                {say::text("piece", piece.panel_label), say::text("number", std::to_string(summary.id)),
+                 say::text("at", when_short(words, summary.laid)),
+                 say::text("hours", words.fixed(summary.standard_hours, 1))});
   sheet.canvas().text({where.x, where.y + 10.0}, name, {8.5, true, 0.0});
   if (history.empty()) {
-    sheet.canvas().text({where.x, where.y + 26.0}, said(words, "no-history"), small);
+    sheet.canvas().text({where.x, where.y + 26.0}, words.say("record-plots.no-history"), small);
     return;
   }
   double highest = 1.0;
@@ -194,7 +189,7 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   const double width = where.width / static_cast<double>(std::max<std::size_t>(zones, 2));
   for (std::size_t z = 0; z < zones; ++z) {
     const auto zone = wording::capital(words.word("zone", history.front().zones[z].kind));
-    Plot plot{.title = said(words, "zone-water", {say::text("zone", zone)}),
+    Plot plot{.title = words.say("record-plots.zone-water", {say::text("zone", zone)}),
               .from = summary.laid,
               .to = std::max(history.back().at, summary.laid + std::chrono::hours{1}),
               .lowest = 0.0,
@@ -218,10 +213,9 @@ void water_figures(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   constexpr int decimals = 2;
   const auto spread = [&](const models::Quantiles& s) {
-    return said(
-        words, "spread",
-        {say::text("likely", words.fixed(s.likely, decimals)), say::text("low", words.fixed(s.low, decimals)),
-         say::text("high", words.fixed(s.high, decimals))});
+    return words.say("record-plots.spread", {say::text("likely", words.fixed(s.likely, decimals)),
+                                             say::text("low", words.fixed(s.low, decimals)),
+                                             say::text("high", words.fixed(s.high, decimals))});
   };
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
@@ -247,14 +241,14 @@ void water_figures(Sheet& sheet, const Record& record) {
   }
   sheet.space(6.0);
   sheet.table({{words.say("record.piece"), 1.4},
-               {said(words, "zone"), 0.8},
-               {said(words, "first-water"), 1.7},
-               {said(words, "last-at"), 0.9},
-               {said(words, "last-water"), 1.5},
-               {said(words, "in-film"), 0.95, true},
-               {said(words, "bond"), 1.5}},
+               {words.say("record-plots.zone"), 0.8},
+               {words.say("record-plots.first-water"), 1.7},
+               {words.say("record-plots.last-at"), 0.9},
+               {words.say("record-plots.last-water"), 1.5},
+               {words.say("record-plots.in-film"), 0.95, true},
+               {words.say("record-plots.bond"), 1.5}},
               rows);
-  sheet.paragraph(said(words, "figures-note"), small);
+  sheet.paragraph(words.say("record-plots.figures-note"), small);
 }
 
 }  // namespace
@@ -268,11 +262,10 @@ void plot_pages(Sheet& sheet, const Record& record) {
   }
   sheet.keep(180.0);
   const auto& words = *record.words;
-  sheet.heading(said(words, "water-under"));
-  sheet.paragraph(
-      said(words, "water-note",
-           {say::figure("dry", Measure::water, record.dry_below), say::text("hour", standard_hour(words))}),
-      small);
+  sheet.heading(words.say("record-plots.water-under"));
+  sheet.paragraph(words.say("record-plots.water-note", {say::number("dry", Measure::water, record.dry_below),
+                                                        say::text("hour", standard_hour(words))}),
+                  small);
   for (const auto& piece : record.pieces) {
     water_plots(sheet, record, piece);
   }

@@ -51,8 +51,10 @@ struct StepEstimate {
   std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
   std::optional<Time> announced;      // the program had called the piece ready for it before
   Fact held_by;                       // empty where nothing held it back; what is kept is in words alone
-  std::optional<Time> kept{};         // when the row says that it was said; absent: worked out again
+  std::optional<models::ZoneKind> limiting{};  // the zone that held it back
+  std::optional<Time> kept{};                  // when the row says that it was said; absent: worked out again
   // With the program and the settings of this record.
+  Fact again_held_by{};
   std::optional<double> again{};
   std::optional<Time> again_announced{};
 };

@@ -11,11 +11,6 @@ using wording::Words;
 
 constexpr Font small{7.5, false, 0.0};
 
-// A word of this page.
-std::string said(const Words& words, std::string_view key, const std::vector<Value>& values = {}) {
-  return words.say("record." + std::string{key}, values);
-}
-
 bool early(const Record& record, const StepEstimate& step) {
   return step.probability && !was_ready(step, record.announce_level);
 }
@@ -33,11 +28,11 @@ Value share_of(const Words& words, double share) {
 // What was worked out again, where it is another value than was said then.
 void again(const Words& words, const StepEstimate& step, Cell& cell) {
   if (differs(step)) {
-    cell.push_back(
-        said(words, "step-again", {step.again ? share_of(words, *step.again) : say::text("share", "-")}));
+    cell.push_back(words.say("record.step-again",
+                             {step.again ? share_of(words, *step.again) : say::text("share", "-")}));
     cell.push_back(step.again_announced
-                       ? said(words, "step-ready", {short_time(words, *step.again_announced)})
-                       : said(words, "step-not-ready"));
+                       ? words.say("record.step-ready", {short_time(words, *step.again_announced)})
+                       : words.say("record.step-not-ready"));
   }
 }
 
@@ -55,17 +50,17 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
   }
   Cell cell{when_short(words, found->at)};
   if (!found->probability) {
-    cell.push_back(said(words, "step-unknown"));
+    cell.push_back(words.say("record.step-unknown"));
   } else {
-    cell.push_back(
-        said(words, found->kept ? "step-said" : "step-worked-out", {share_of(words, *found->probability)}));
+    cell.push_back(words.say(found->kept ? "record.step-said" : "record.step-worked-out",
+                             {share_of(words, *found->probability)}));
     if (found->kept && found->at - *found->kept > said_for) {
-      cell.push_back(said(words, "step-said-at", {short_time(words, *found->kept)}));
+      cell.push_back(words.say("record.step-said-at", {short_time(words, *found->kept)}));
     }
     if (found->announced) {
-      cell.push_back(said(words, "step-ready", {short_time(words, *found->announced)}));
+      cell.push_back(words.say("record.step-ready", {short_time(words, *found->announced)}));
     } else if (early(record, *found)) {
-      cell.push_back(said(words, "step-early"));
+      cell.push_back(words.say("record.step-early"));
     }
   }
   again(words, *found, cell);
@@ -77,12 +72,12 @@ std::vector<Value> piece_values(const PieceRecord& piece) {
 }
 
 Cell piece_cell(const Words& words, const PieceRecord& piece) {
-  Cell cell{said(words, "piece-number", piece_values(piece))};
+  Cell cell{words.say("record.piece-number", piece_values(piece))};
   if (piece.summary.removed) {
-    cell.push_back(said(words, "pulled-off"));
+    cell.push_back(words.say("record.pulled-off"));
   } else if (piece.summary.replaced_by) {
     cell.push_back(
-        said(words, "laid-again", {say::text("number", std::to_string(*piece.summary.replaced_by))}));
+        words.say("record.laid-again", {say::text("number", std::to_string(*piece.summary.replaced_by))}));
   }
   return cell;
 }
@@ -91,68 +86,70 @@ std::string release_estimate(const Record& record, double share) {
   const auto& words = *record.words;
   std::vector<Value> values{share_of(words, share), say::text("version", record.version)};
   if (!record.release_again) {
-    return said(words, "estimate-worked-out", values);
+    return words.say("record.estimate-worked-out", values);
   }
   if (!differs(*record.release_again, share)) {
-    return said(words, "estimate-kept", values);
+    return words.say("record.estimate-kept", values);
   }
   values.push_back(say::text("again", percent(words, *record.release_again)));
-  return said(words, "estimate-again", values);
+  return words.say("record.estimate-again", values);
 }
 
 void release_facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (!record.released) {
-    sheet.fact(said(words, "released"),
-               said(words, "not-released", {share_of(words, record.at_end.release_probability)}));
+    sheet.fact(words.say("record.released"),
+               words.say("record.not-released", {share_of(words, record.at_end.release_probability)}));
     return;
   }
-  sheet.fact(said(words, "released"), words.when(*record.released));
+  sheet.fact(words.say("record.released"), words.when(*record.released));
   if (record.release_probability) {
-    sheet.fact(said(words, "estimate"), release_estimate(record, *record.release_probability));
+    sheet.fact(words.say("record.estimate"), release_estimate(record, *record.release_probability));
   }
-  sheet.fact(said(words, "advised"), record.advised.empty() ? said(words, "nothing-noted") : record.advised);
+  sheet.fact(words.say("record.advised"),
+             record.advised.empty() ? words.say("record.nothing-noted") : record.advised);
 }
 
 void facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.fact(said(words, "vehicle"), said(words, "vehicle-number",
-                                          {say::text("vehicle", record.reference),
-                                           say::text("number", std::to_string(record.vehicle))}));
+  sheet.fact(words.say("record.vehicle"),
+             words.say("record.vehicle-number", {say::text("vehicle", record.reference),
+                                                 say::text("number", std::to_string(record.vehicle))}));
   for (const auto& [name, text] : personal_facts(record)) {
     sheet.fact(name, text);
   }
   if (record.forgotten) {
-    sheet.fact(said(words, "personal"), said(words, "erased", {say::time("at", *record.forgotten)}));
+    sheet.fact(words.say("record.personal"),
+               words.say("record.erased", {say::time("at", *record.forgotten)}));
   }
   if (!record.shop.empty()) {
-    sheet.fact(said(words, "shop"), record.shop);
+    sheet.fact(words.say("record.shop"), record.shop);
   }
   std::vector<std::string> stays;
   for (const auto& stay : record.stays) {
-    stays.push_back(said(words, "stay", {say::text("bay", stay.bay), say::time("from", stay.from)}));
+    stays.push_back(words.say("record.stay", {say::text("bay", stay.bay), say::time("from", stay.from)}));
   }
-  sheet.fact(said(words, "stays"), listed(words, stays));
+  sheet.fact(words.say("record.stays"), listed(words, stays));
   if (record.hand_over) {
-    sheet.fact(said(words, "hand-over"), words.when(*record.hand_over));
+    sheet.fact(words.say("record.hand-over"), words.when(*record.hand_over));
   }
   release_facts(sheet, record);
-  sheet.fact(said(words, "covers"),
-             said(words, "covered",
-                  {say::time("from", record.from), say::time("to", record.to),
-                   say::text("first", std::to_string(record.first_row)),
-                   say::text("last", std::to_string(record.last_row)), say::time("newest", record.as_of)}));
-  sheet.fact(said(words, "checkpoint"),
+  sheet.fact(words.say("record.covers"),
+             words.say("record.covered", {say::time("from", record.from), say::time("to", record.to),
+                                          say::text("first", std::to_string(record.first_row)),
+                                          say::text("last", std::to_string(record.last_row)),
+                                          say::time("newest", record.as_of)}));
+  sheet.fact(words.say("record.checkpoint"),
              record.checkpoint ? *record.checkpoint
-                               : said(words, "no-checkpoint", {say::fact("why", record.unsealed)}));
-  sheet.fact(said(words, "made-by"), program(record));
+                               : words.say("record.no-checkpoint", {say::fact("why", record.unsealed)}));
+  sheet.fact(words.say("record.made-by"), program(record));
 }
 
 void piece_table(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "pieces"));
+  sheet.heading(words.say("record.pieces"));
   if (record.pieces.empty()) {
-    sheet.paragraph(said(words, "no-film"));
+    sheet.paragraph(words.say("record.no-film"));
     return;
   }
   std::vector<std::vector<Cell>> rows;
@@ -163,17 +160,16 @@ void piece_table(Sheet& sheet, const Record& record) {
     }
   }
   const auto head = [&](const char* step) { return wording::capital(step_words(words, step)); };
-  sheet.table({{said(words, "piece"), 1.9},
-               {said(words, "laid"), 1.0},
+  sheet.table({{words.say("record.piece"), 1.9},
+               {words.say("record.laid"), 1.0},
                {head("edge-wrapped"), 1.15},
                {head("trimmed"), 1.1},
                {head("refitted"), 1.1},
                {head("released"), 1.1}},
               rows);
-  sheet.paragraph(
-      said(words, "pieces-note",
-           {say::text("level", percent(words, record.announce_level)), say::text("version", record.version)}),
-      small);
+  sheet.paragraph(words.say("record.pieces-note", {say::text("level", percent(words, record.announce_level)),
+                                                   say::text("version", record.version)}),
+                  small);
 }
 
 void early_steps(Sheet& sheet, const Record& record) {
@@ -184,17 +180,17 @@ void early_steps(Sheet& sheet, const Record& record) {
       std::vector<Value> values{say::text("piece", piece.panel_label),
                                 say::text("step", step_words(words, step.step)), say::time("at", step.at)};
       if (!step.probability) {
-        found.push_back(said(words, "early-step-unknown", values));
+        found.push_back(words.say("record.early-step-unknown", values));
       } else if (early(record, step)) {
         const auto limit = words.fact(step.held_by);
         values.push_back(share_of(words, *step.probability));
         values.push_back(say::text("limit", limit));
-        found.push_back(said(words, limit.empty() ? "early-step" : "early-step-held", values));
+        found.push_back(words.say(limit.empty() ? "record.early-step" : "record.early-step-held", values));
       }
     }
   }
   if (!found.empty()) {
-    sheet.heading(said(words, "early-steps"));
+    sheet.heading(words.say("record.early-steps"));
     for (const auto& text : found) {
       sheet.point(text);
     }
@@ -203,8 +199,8 @@ void early_steps(Sheet& sheet, const Record& record) {
 }
 
 Cell with_sheet(const Words& words, const std::string& label, const std::string& data_sheet) {
-  return {label, data_sheet.empty() ? said(words, "no-data-sheet")
-                                    : said(words, "data-sheet", {say::text("name", data_sheet)})};
+  return {label, data_sheet.empty() ? words.say("record.no-data-sheet")
+                                    : words.say("record.data-sheet", {say::text("name", data_sheet)})};
 }
 
 // With what the shop measured of it, where it has.
@@ -212,9 +208,9 @@ Cell film_cell(const Words& words, const PieceRecord& piece) {
   auto cell = with_sheet(words, piece.film_label, piece.film_sheet);
   if (piece.measured) {
     const auto& film = piece.measured->film;
-    cell.push_back(said(words, "measured",
-                        {say::text("resistance", exact(words, film.resistance)),
-                         say::text("uncertainty", percent(words, film.relative_uncertainty))}));
+    cell.push_back(
+        words.say("record.measured", {say::text("resistance", exact(words, film.resistance)),
+                                      say::text("uncertainty", percent(words, film.relative_uncertainty))}));
   }
   return cell;
 }
@@ -222,10 +218,10 @@ Cell film_cell(const Words& words, const PieceRecord& piece) {
 Cell notes_cell(const Words& words, const PieceNotes& notes) {
   Cell cell;
   for (const auto& [key, note] :
-       {std::pair{"tension", notes.tension}, std::pair{"relief-cuts", notes.relief_cuts},
-        std::pair{"joins", notes.joins}}) {
+       {std::pair{"record.tension", notes.tension}, std::pair{"record.relief-cuts", notes.relief_cuts},
+        std::pair{"record.joins", notes.joins}}) {
     if (!note.empty()) {
-      cell.push_back(said(words, key, {say::text("note", note)}));
+      cell.push_back(words.say(key, {say::text("note", note)}));
     }
   }
   return cell.empty() ? Cell{"-"} : cell;
@@ -236,7 +232,7 @@ void film_table(Sheet& sheet, const Record& record) {
     return;
   }
   const auto& words = *record.words;
-  sheet.heading(said(words, "film-and-solution"));
+  sheet.heading(words.say("record.film-and-solution"));
   std::vector<std::vector<Cell>> rows;
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
@@ -244,39 +240,39 @@ void film_table(Sheet& sheet, const Record& record) {
     for (const auto& zone : summary.state.zones) {
       zones.push_back(words.word("zone", zone.kind));
     }
-    rows.push_back({{said(words, "piece-number-short", piece_values(piece))},
+    rows.push_back({{words.say("record.piece-number-short", piece_values(piece))},
                     film_cell(words, piece),
-                    {piece.lot.empty() ? said(words, "not-noted") : piece.lot},
+                    {piece.lot.empty() ? words.say("record.not-noted") : piece.lot},
                     with_sheet(words, piece.solution_label, piece.solution_sheet),
                     {words.word("wetness", summary.wetness)},
                     {piece.area_m2 > 0.0 ? exact(words, piece.area_m2) : "-"},
                     {zones.empty() ? "-" : listed(words, zones)},
                     notes_cell(words, summary.notes)});
   }
-  sheet.table({{said(words, "piece"), 1.4},
-               {said(words, "film"), 1.5},
-               {said(words, "lot"), 0.9},
-               {said(words, "solution"), 1.5},
-               {said(words, "squeegee"), 0.8},
+  sheet.table({{words.say("record.piece"), 1.4},
+               {words.say("record.film"), 1.5},
+               {words.say("record.lot"), 0.9},
+               {words.say("record.solution"), 1.5},
+               {words.say("record.squeegee"), 0.8},
                {"m\xC2\xB2", 0.6, true},
-               {said(words, "zones"), 1.0},
-               {said(words, "noted"), 1.2}},
+               {words.say("record.zones"), 1.0},
+               {words.say("record.noted"), 1.2}},
               rows);
 }
 
 void rechecks(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
-  sheet.heading(said(words, "rechecks"));
+  sheet.heading(words.say("record.rechecks"));
   bool any = false;
   for (const auto& event : record.events) {
     if (!event.superseded && std::holds_alternative<Rechecked>(event.event.detail)) {
-      sheet.point(said(words, "recheck",
-                       {say::time("at", event.event.at), say::text("what", event_words(record, event))}));
+      sheet.point(words.say("record.recheck", {say::time("at", event.event.at),
+                                               say::text("what", event_words(record, event))}));
       any = true;
     }
   }
   if (!any) {
-    sheet.paragraph(said(words, "no-recheck"));
+    sheet.paragraph(words.say("record.no-recheck"));
   }
 }
 

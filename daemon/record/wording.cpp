@@ -142,32 +142,6 @@ std::string day(const Words& words, Time t) {
   return words.zone().date_clock(t).substr(0, 10);
 }
 
-std::string_view degree(const Words& words) {
-  return words.manner().temperature == TemperatureScale::fahrenheit ? "\xC2\xB0"
-                                                                      "F"
-                                                                    : "\xC2\xB0"
-                                                                      "C";
-}
-
-double in_scale(const Words& words, double celsius) {
-  return words.manner().temperature == TemperatureScale::fahrenheit ? 32.0 + 1.8 * celsius : celsius;
-}
-
-std::string unit_symbol(const Words& words, Unit unit) {
-  switch (unit) {
-    case Unit::celsius:
-      return "\xC2\xB0"
-             "C";
-    case Unit::fahrenheit:
-      return "\xC2\xB0"
-             "F";
-    case Unit::fraction:
-      return words.say("record-lists.fraction");
-    default:
-      return std::string{name_of(unit)};
-  }
-}
-
 std::string percent(const Words& words, double share) {
   return std::isfinite(share)
              ? unbroken(words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))}))

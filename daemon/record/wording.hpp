@@ -17,9 +17,6 @@ namespace dryclock::record {
 // "2026-03-07", local.
 [[nodiscard]] std::string day(const wording::Words& words, Time t);
 
-[[nodiscard]] std::string_view degree(const wording::Words& words);          // "°C" or "°F"
-[[nodiscard]] double in_scale(const wording::Words& words, double celsius);  // in these degrees
-[[nodiscard]] std::string unit_symbol(const wording::Words& words, Unit unit);
 // 0.873 -> "87.3 %"; "-" for what is no number.
 [[nodiscard]] std::string percent(const wording::Words& words, double share);
 // The shortest that reads back the same: "0.143", "5 × 10⁻¹⁴".

@@ -20,7 +20,6 @@ namespace dryclock::wording {
 namespace {
 
 using icu::UnicodeString;
-
 UnicodeString wide(std::string_view text) {
   return UnicodeString::fromUTF8({text.data(), static_cast<std::int32_t>(text.size())});
 }
@@ -35,8 +34,18 @@ void must(UErrorCode status, std::string_view what) {
   }
 }
 
-double in_fahrenheit(double celsius) {
-  return celsius * 1.8 + 32.0;
+// Whether there is something to say: a JSON null, NaN, or what no count of seconds holds is none.
+bool sayable(double number) {
+  constexpr double most = 1e15;
+  return std::abs(number) <= most;
+}
+
+// ICU refuses a plural of no number: this stands in for it, and a dash is written for it.
+constexpr double no_count = 987'654'321'012'345.0;
+
+icu::Formattable count_of(const Value& value) {
+  const double number = value.number.value_or(no_count);
+  return sayable(number) ? std::round(number) : no_count;
 }
 
 }  // namespace
@@ -116,7 +125,9 @@ class Words::Messages {
     UnicodeString text;
     parsed(key).format(names.data(), values.data(), static_cast<std::int32_t>(names.size()), text, status);
     must(status, key);
-    return narrow(text);
+    const bool any_none = std::ranges::any_of(
+        values, [](const auto& one) { return one.isNumeric() && one.getDouble() == no_count; });
+    return narrow(any_none ? text.findAndReplace(wide(number(no_count, 0, false)), "-") : text);
   }
 
   const Manner manner;
@@ -190,9 +201,7 @@ std::string Words::say(std::string_view key, const std::vector<Value>& values) c
   std::vector<icu::Formattable> formattable;
   for (const auto& one : values) {
     names.push_back(wide(one.name));
-    formattable.push_back(one.measure == Measure::count
-                              ? icu::Formattable{static_cast<std::int64_t>(one.number.value_or(0.0))}
-                              : icu::Formattable{wide(value(one))});
+    formattable.push_back(one.measure == Measure::count ? count_of(one) : icu::Formattable{wide(value(one))});
   }
   return messages_->format(key, names, formattable);
 }
@@ -206,10 +215,6 @@ std::string Words::sentence(const Fact& one) const {
 }
 
 std::string Words::value(const Value& value) const {
-  const double number = value.number.value_or(0.0);
-  const auto with_unit = [&](std::string_view unit, std::string written) {
-    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::move(written))});
-  };
   switch (value.measure) {
     case Measure::text:
       return value.text;
@@ -223,6 +228,18 @@ std::string Words::value(const Value& value) const {
                              [&](const Fact& one) { return fact(one); });
       return messages_->joined(all);
     }
+    case Measure::time:
+      return value.at ? when(*value.at) : "-";
+    default:
+      return value.number && sayable(*value.number) ? measured(value.measure, *value.number) : "-";
+  }
+}
+
+std::string Words::measured(Measure measure, double number) const {
+  const auto with_unit = [&](std::string_view unit, std::string written) {
+    return say(std::string{"units."} + std::string{unit}, {say::text("n", std::move(written))});
+  };
+  switch (measure) {
     case Measure::count:
       return this->number(number, 0);
     case Measure::celsius:
@@ -243,8 +260,6 @@ std::string Words::value(const Value& value) const {
       return share(number, 1);
     case Measure::span:
       return span(std::chrono::round<Millis>(std::chrono::duration<double>{number}));
-    case Measure::time:
-      return value.at ? when(*value.at) : std::string{};
     case Measure::concentration:
       return with_unit("concentration", this->number(number, 0));
     case Measure::mass:
@@ -257,12 +272,13 @@ std::string Words::value(const Value& value) const {
       return with_unit("speed", this->number(number, 1));
     case Measure::resistance:
       return with_unit("resistance", figure(number / 1e9));
+    default:
+      return {};
   }
-  return {};
 }
 
 std::string Words::number(double value, int decimals, bool is_signed) const {
-  return messages_->number(value, decimals, is_signed);
+  return sayable(value) ? messages_->number(value, decimals, is_signed) : "-";
 }
 
 std::string Words::fixed(double value, int decimals) const {
@@ -274,7 +290,8 @@ std::string Words::decimal_sign() const {
 }
 
 std::string Words::figure(double value) const {
-  return number(value, decimals_of_figure(value));
+  // What is set may be finer than any fact: dry below 0.005 g/m2.
+  return number(value, std::abs(value) < 0.1 ? 3 : decimals_of_figure(value));
 }
 
 std::string Words::share(double fraction, int decimals) const {
@@ -282,13 +299,42 @@ std::string Words::share(double fraction, int decimals) const {
                                  : "-";
 }
 
+double Words::in_scale(double celsius) const {
+  return manner().temperature == TemperatureScale::fahrenheit ? celsius * 1.8 + 32.0 : celsius;
+}
+
+std::string Words::degree() const {
+  return unit_symbol(manner().temperature == TemperatureScale::fahrenheit ? Unit::fahrenheit : Unit::celsius);
+}
+
+std::string Words::unit_symbol(Unit unit) const {
+  switch (unit) {
+    case Unit::celsius:
+      return "°C";
+    case Unit::fahrenheit:
+      return "°F";
+    case Unit::fraction:
+      return say("units.fraction");
+    case Unit::kelvin:
+    case Unit::percent:
+    case Unit::metres_per_second:
+      break;
+  }
+  return std::string{name_of(unit)};
+}
+
 std::string Words::temperature(double celsius) const {
-  return manner().temperature == TemperatureScale::fahrenheit
-             ? say("units.fahrenheit", {say::text("n", number(in_fahrenheit(celsius), 1))})
-             : say("units.celsius", {say::text("n", number(celsius, 1))});
+  if (!sayable(celsius)) {
+    return "-";
+  }
+  return say(manner().temperature == TemperatureScale::fahrenheit ? "units.fahrenheit" : "units.celsius",
+             {say::text("n", number(in_scale(celsius), 1))});
 }
 
 std::string Words::difference(double kelvin) const {
+  if (!sayable(kelvin)) {
+    return "-";
+  }
   return manner().temperature == TemperatureScale::fahrenheit
              ? say("units.fahrenheit", {say::text("n", number(1.8 * kelvin, 1))})
              : say("units.kelvin", {say::text("n", number(kelvin, 1))});
@@ -312,9 +358,9 @@ std::string Words::span(Millis length) const {
   if (whole_hours > hours{0}) {
     return part("hours", whole_hours.count()) + tail("minutes", (whole_minutes - whole_hours).count());
   }
-  const bool in_seconds = whole_minutes < minutes{2} && length != whole_minutes;
-  return in_seconds ? part("seconds", floor<seconds>(length).count())
-                    : part("minutes", whole_minutes.count());
+  return whole_minutes < minutes{2} && length != whole_minutes
+             ? part("seconds", floor<seconds>(length).count())
+             : part("minutes", whole_minutes.count());
 }
 
 std::string Words::panel(std::string_view key) const {

@@ -14,6 +14,7 @@
 #include "domain/fact.hpp"
 #include "domain/manner.hpp"
 #include "domain/names.hpp"
+#include "domain/quantities.hpp"
 #include "domain/setup.hpp"
 
 namespace dryclock::wording {
@@ -41,7 +42,8 @@ class Words {
   [[nodiscard]] std::string fact(const Fact& fact) const;
   // The same as a sentence of its own: it begins with a capital letter.
   [[nodiscard]] std::string sentence(const Fact& fact) const;
-  // What a value is, by itself: "9.4 °C", "2 h 10 min", "front wing".
+  // What a value is, by itself: "9.4 °C", "2 h 10 min", "front wing"; "-" where its number or time is
+  // missing.
   [[nodiscard]] std::string value(const Value& value) const;
   // The word of an enumeration within a sentence: word("zone", ZoneKind::edge) is "edge".
   template <class E>
@@ -49,12 +51,16 @@ class Words {
     return say(word_key(group, of));
   }
 
+  // Numbers, shares and temperatures: "-" where it is none.
   [[nodiscard]] std::string number(double value, int decimals, bool is_signed = false) const;
-  // With so many decimals, ungrouped: for columns and for what is looked up. "-" for no number.
+  // With so many decimals, ungrouped: for columns and for what is looked up.
   [[nodiscard]] std::string fixed(double value, int decimals) const;
   [[nodiscard]] std::string decimal_sign() const;
   [[nodiscard]] std::string figure(double value) const;  // two figures: "0.25", "3.1", "12"
-  [[nodiscard]] std::string share(double fraction, int decimals = 0) const;  // "87 %"; "-" for no number
+  [[nodiscard]] std::string share(double fraction, int decimals = 0) const;  // "87 %"
+  [[nodiscard]] double in_scale(double celsius) const;                       // in the manner's degrees
+  [[nodiscard]] std::string degree() const;                                  // "°C" or "°F"
+  [[nodiscard]] std::string unit_symbol(Unit unit) const;                    // "°C", "%", "fraction"
   [[nodiscard]] std::string temperature(double celsius) const;
   [[nodiscard]] std::string difference(double kelvin) const;
   // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
@@ -73,6 +79,8 @@ class Words {
   }
 
  private:
+  [[nodiscard]] std::string measured(Measure measure, double number) const;
+
   class Messages;
   std::unique_ptr<Messages> messages_;
 };

@@ -55,6 +55,18 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   CHECK(cli::event_text(events[0].detail, german) == "Stück 12, Zone Kante, Befund klar");
   CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, german) ==
         "Fahrzeug 3, Stücke Motorhaube + sill 2/2");
+  SensorAssigned assigned;
+  assigned.sensor = "loft";
+  assigned.bay = "back";
+  assigned.tolerance_pct = 2.0 / 3.0;
+  SensorRead read;
+  read.topic = "a/t";
+  read.unit = Unit::fahrenheit;
+  assigned.reads = {read};
+  const auto told = cli::event_text(assigned, words);
+  CHECK(told.find("tolerance 0.7 %RH") != std::string::npos);
+  CHECK(told.find("unit °F") != std::string::npos);
+  CHECK(cli::event_text(CouponWeighed{4, 81.23456}, words) == "coupon 4, 81.23 g");
   CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) == "Fahrzeug 3, ein ja, Wärme 712,5 W/m²");
 }
 

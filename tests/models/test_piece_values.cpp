@@ -162,7 +162,7 @@ TEST_CASE("a zone is dry below 0.05 g/m2, and film touches the paint first when 
   CHECK(dry);
 }
 
-// A panel hotter than 60 C is flagged: the routine cap of heat_event.hpp, a judgement.
+// A panel hotter than 60 C is flagged: a judgement, the film maker's data sheet wins.
 TEST_CASE("a panel above 60 C is flagged, one at 60 C is not") {
   const auto hot = [](double panel_c) {
     const Surroundings bay = air(30.0, 0.3, panel_c);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "domain/names.hpp"
 #include "ingest/decode.hpp"
@@ -33,7 +34,9 @@ Time Night::at(std::string_view clock) const {
 }
 
 std::string Night::clock(Time t) const {
-  return zone_.weekday_clock(t);
+  constexpr std::array names{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"};
+  const std::chrono::weekday day{std::chrono::floor<std::chrono::days>(t + zone_.offset(t))};
+  return std::string{names[day.c_encoding()]} + zone_.date_clock(t).substr(10);
 }
 
 std::pair<double, double> Night::air_at(const BayState& bay, Time t) const {

@@ -88,13 +88,6 @@ std::string local(const std::string& rfc3339) {
 std::string local_short(const std::string& rfc3339) {
   return local(rfc3339).substr(5);
 }
-// As signs of print: the files are plain ASCII.
-std::string in_print(const std::string& text) {
-  return replaced(
-      replaced(replaced(replaced(text, "m2", "m\xC2\xB2"), "m3", "m\xC2\xB3"), " um", " \xC2\xB5m"), " C",
-      " \xC2\xB0"
-      "C");
-}
 // With the words of enumerations and panels: the files have their keys.
 std::string in_words(std::string text) {
   for (const auto& [key, words] :
@@ -150,7 +143,10 @@ TEST_CASE("the pages show every figure of pieces.csv") {
     if (!row.at("announced").empty()) {
       CHECK_SHOWN("ready since" + local_short(row.at("announced")));
     }
-    CHECK_SHOWN(in_print(row.at("held_by")));
+    CHECK_SHOWN(row.at("text"));
+    CHECK(row.at("language") == (row.at("text").empty() ? "" : "en"));
+    CHECK(row.at("again_held_by").empty() == row.at("again_fact").empty());
+    CHECK(row.at("again_held_by").find(' ') == std::string::npos);
   }
 }
 
@@ -202,9 +198,10 @@ TEST_CASE("the pages show every figure of sensors.csv") {
     CHECK_SHOWN(replaced(row.at("quantity"), "-", " "));
     REQUIRE_FALSE(row.at("checked").empty());
     CHECK_SHOWN(local(row.at("checked")));
-    // The pages set the units of all figures of a check.
-    const auto result = row.at("result");
-    CHECK_SHOWN(in_print(result.substr(0, result.find(" is expected"))) + " %RH is expected");
+    const auto tenths = [&](const char* column) { return replaced(fixed_by_c(row.at(column), 1), ".0", ""); };
+    CHECK_SHOWN(row.at("verdict") + ": showed " + tenths("shown_pct") + " %RH over " + row.at("salt") +
+                " at " + tenths("temperature_c") + " °C, where " + tenths("expected_pct") +
+                " %RH is expected");
   }
 }
 
@@ -228,7 +225,7 @@ TEST_CASE("the pages show every figure of parameters.json, beside its name and s
     std::getline(fields, value, '\t');
     std::getline(fields, unit, '\t');
     std::getline(fields, source);
-    CHECK_SHOWN(in_print(in_words(name)) + number_in_print(value) + in_print(" " + unit) + source);
+    CHECK_SHOWN(in_words(name) + number_in_print(value) + " " + unit + source);
     ++seen;
   }
   CHECK(seen > 30);

@@ -4,12 +4,14 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <sstream>
 
 #include "record/export.hpp"
 #include "record/pdf.hpp"
 #include "record/shop_story.hpp"
 #include "seal/sha256.hpp"
+#include "support/csv.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -104,6 +106,41 @@ TEST_CASE("files hold a row for everything") {
   CHECK(bytes_of(files, "readings.csv").find("212,implausible") != std::string::npos);
 }
 
+// The words are in the language that the shop had then: whoever reads the other columns finds the same.
+TEST_CASE("what was said stands in a column of its own in the files, and in no other") {
+  const auto cut = [](const std::vector<File>& files, const std::string& name, std::set<std::string>& said) {
+    std::istringstream lines(std::ranges::find(files, name, &File::name)->bytes);
+    std::vector<std::vector<std::string>> rows;
+    for (std::string line; std::getline(lines, line);) {
+      auto cells = test::cells_of(line);
+      REQUIRE(cells.size() > 2);
+      said.insert(cells[cells.size() - 2]);
+      cells.resize(cells.size() - 2);
+      rows.push_back(std::move(cells));
+    }
+    return rows;
+  };
+  const ShopStory story(ShopStory::Kind::kept);
+  const Record english = story.record();
+  Record german = english;
+  for (auto& piece : german.pieces) {
+    for (auto& step : piece.steps) {
+      step.held_by = step.held_by.words.empty() ? step.held_by : ready_words("Kante: noch 3 g/m²");
+    }
+  }
+  for (auto& alert : german.alerts) {
+    alert.alert.text = "Tau ist nahe.";
+  }
+  const auto files = machine_files(english), files_in_german = machine_files(german);
+  for (const auto* name : {"pieces.csv", "alerts.csv"}) {
+    std::set<std::string> said, said_in_german;
+    CHECK(cut(files, name, said) == cut(files_in_german, name, said_in_german));
+    CHECK(said != said_in_german);
+    CHECK(
+        said_in_german.contains(name == std::string{"alerts.csv"} ? "Tau ist nahe." : "Kante: noch 3 g/m²"));
+  }
+}
+
 TEST_CASE("parameters are JSON, and every source is named") {
   const auto text = bytes_of(machine_files(eventful_record()), "parameters.json");
   const test::ScratchFolder folder;
@@ -116,7 +153,7 @@ TEST_CASE("parameters are JSON, and every source is named") {
                  "  assert p['source'] and p['name'] and isinstance(p['value'], (int, float)), p\n"
                  "  print(p['name'])\n",
                  folder / "parameters.json"});
-  CHECK(seen.find("film baseline, topcoat: permeability at 21 C") != std::string::npos);
+  CHECK(seen.find("film baseline, topcoat: permeability at 21 °C") != std::string::npos);
   CHECK(seen.find("film open as measured, lot L-0815, film: thickness") != std::string::npos);
 }
 

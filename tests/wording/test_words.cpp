@@ -74,10 +74,57 @@ TEST_CASE("spans of time as people say them") {
   CHECK(support::words(german).span(hours{25}) == "1 Tag 1 h");
 }
 
-TEST_CASE("shares: none where there is no number") {
+TEST_CASE("what is no number, and what no time: a dash") {
   const auto words = support::words();
   CHECK(words.share(0.5) == "50 %");
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  for (const double none : {std::numeric_limits<double>::quiet_NaN(), infinite, -infinite, 1e300}) {
+    CAPTURE(none);
+    CHECK(words.number(none, 1) == "-");
+    CHECK(words.temperature(none) == "-");
+    CHECK(words.difference(none) == "-");
+    for (std::size_t measure = 0; measure < dryclock::words<Measure>.size(); ++measure) {
+      const auto which = static_cast<Measure>(measure);
+      if (which != Measure::text && which != Measure::word && which != Measure::panel &&
+          which != Measure::facts && which != Measure::time) {
+        CAPTURE(measure);
+        CHECK(value(say::number("n", which, none)) == "-");
+        CHECK(value({"n", which, {}, {}, {}, {}}) == "-");
+      }
+    }
+    for (const Manner manner : {english, german}) {
+      const auto dropped = support::said({"alerts.broker-dropping", {say::count("messages", 0)}}, manner);
+      for (const std::optional<double> count : {std::optional<double>{none}, std::optional<double>{}}) {
+        auto expected = dropped;
+        expected.replace(expected.find('0'), 1, "-");
+        const Value messages{"messages", Measure::count, count, {}, {}, {}};
+        CHECK(support::said({"alerts.broker-dropping", {messages}}, manner) == expected);
+      }
+    }
+  }
   CHECK(words.share(std::numeric_limits<double>::quiet_NaN()) == "-");
+  CHECK(value({"t", Measure::time, {}, {}, {}, {}}) == "-");
+}
+
+TEST_CASE("figures: two, and three decimals at most") {
+  const auto words = support::words();
+  CHECK(words.figure(0.005) == "0.005");  // water below which film is dry may be told as 0.001 to 5 g/m2
+  CHECK(words.figure(0.05) == "0.05");
+  CHECK(words.figure(0.0344) == "0.034");
+  CHECK(words.figure(0.25) == "0.25");
+  CHECK(words.figure(3.14) == "3.1");
+  CHECK(words.figure(12.4) == "12");
+}
+
+TEST_CASE("units by their signs") {
+  CHECK(support::words().unit_symbol(Unit::celsius) == "°C");
+  CHECK(support::words().unit_symbol(Unit::fahrenheit) == "°F");
+  CHECK(support::words().unit_symbol(Unit::kelvin) == "K");
+  CHECK(support::words().unit_symbol(Unit::percent) == "%");
+  CHECK(support::words(german).unit_symbol(Unit::fraction) == "Anteil");
+  CHECK(support::words(american).degree() == "°F");
+  CHECK(support::words(american).in_scale(25.0) == 77.0);
+  CHECK(support::words().in_scale(25.0) == 25.0);
 }
 
 TEST_CASE("singular and plural are the language's own") {

@@ -22,8 +22,8 @@ export type { Key };
 export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }[Key];
 
 export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
-// Two figures: as many as anyone can act on.
-const decimalsOfFigure = (value: number): number => (Math.abs(value) >= 10 ? 0 : Math.abs(value) >= 1 ? 1 : 2);
+// As many as anyone can act on: two figures, and no more than three decimals.
+const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
 
 interface Labels {
   label_uk: string;

@@ -47,7 +47,7 @@ const wording::Words& Session::words() {
   if (!words_) {
     auto manner = shop().site.manner;
     manner.language = globals_.language.value_or(manner.language);
-    words_.emplace(manner, shop().panels, zone());
+    words_.emplace(manner, wording::entries_of(shop()), zone());
   }
   return *words_;
 }

@@ -123,7 +123,7 @@ void air_figures(Sheet& sheet, const Record& record, const std::vector<AirFigure
                {said(words, "minutes"), 1, true}},
               rows);
   if (bridged > 0) {
-    sheet.paragraph(said(words, "bridged", {say::text("n", std::to_string(bridged))}), small);
+    sheet.paragraph(said(words, "bridged", {say::count("n", bridged)}), small);
   }
 }
 

@@ -108,7 +108,7 @@ TEST_CASE("a sensor check in German") {
   CHECK(has(begun, "front-wall kommt über NaCl, "));
   CHECK(has(begun, "wie\n     nasser Sand ist"));
   CHECK(has(begun, "Unterschiede von 0,2 K"));
-  CHECK(has(german("sensors"), "im Kasten über NaCl"));
+  CHECK(has(german("sensors"), "im Glas über NaCl"));
   shop.on_core([](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{8}, 20.0, 80.5); });
   CHECK(has(german("sensors check front-wall"), "zeigt 80,5 % r. F. bei 20 °C."));
   CHECK(has(german("sensors check front-wall --store"),

@@ -141,6 +141,11 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   CHECK(has(text, "not readings: 1 on no known topic, 3 no JSON\n"));
   CHECK_FALSE(has(text, "without a readable time"));
   CHECK(has(text, "12 messages, 1,234 readings, 0 events since the start\n"));
+  board.counters.verdict[static_cast<std::size_t>(Verdict::stuck)] = 12;
+  const auto german = cli::show_status(health, board, test::some_words(Language::german));
+  CAPTURE(german);
+  CHECK(has(german, "keine Messwerte: unter keinem bekannten Topic (1), kein JSON (3)\n"));
+  CHECK(has(german, "Messwerte: hängen geblieben (12)\n"));
 }
 
 TEST_CASE("what is still to lay stands with the vehicle") {

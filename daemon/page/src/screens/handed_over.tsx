@@ -33,7 +33,7 @@ export function useHandedOver(applied: number): HandedOver[] | null {
 }
 
 const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.length > 0 && vehicle.pieces.every((piece) => piece.rechecked !== null);
-const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicle) && now >= new Date(vehicle.recheck_from);
+export const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicle) && now >= new Date(vehicle.recheck_from);
 
 function state(vehicle: HandedOver, now: Date, words: Words): string {
   const lifting = vehicle.pieces.filter((piece) => piece.finding === "lifting").length;

@@ -196,7 +196,8 @@ TEST_CASE("what is gone from catalogue and settings is shown by its key, and sai
   const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
   CAPTURE(text);
   CHECK(has(text,
-            "onnet (no longer in the catalogue) (piece 12), baseline (no longer in the catalogue), slip,"));
+            "onnet (no longer in the catalogue) (piece 12), 150 µm, with topcoat (no longer in the "
+            "catalogue), Slip: water,"));
   CHECK(has(cli::show_board(board, "Demo shop", test::some_words()),
             board.bays[0].name + " (no longer in the settings):"));
 }

@@ -189,7 +189,7 @@ TEST_CASE("vehicles that have left: not due, due, overdue, done") {
         "No vehicle was handed over in the last 60 days.\n");
 }
 
-TEST_CASE("what is gone from catalogue and settings is shown by its key, and said to be gone") {
+TEST_CASE("what is gone from catalogue and settings is said to be gone") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].gone = {CatalogueKind::panel, CatalogueKind::film};
   board.bays[0].gone = true;

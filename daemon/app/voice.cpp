@@ -7,7 +7,7 @@ wording::Words words_for(const Config& config) {
 }
 
 wording::Words words_for(const Config& config, Manner manner) {
-  return {manner, config.setup.catalogue.panels,
+  return {manner, wording::entries_of(config.setup.catalogue),
           LocalZone::find(config.setup.site.time_zone).value()};  // the configuration was checked
 }
 

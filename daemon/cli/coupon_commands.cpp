@@ -26,7 +26,7 @@ void show_coupon(const CouponView& coupon, const wording::Words& words) {
   const auto& laid = coupon.coupon;
   fmt::print("{}\n",
              words.say(laid.lot.empty() ? "client-sensors.coupon" : "client-sensors.coupon-of-lot",
-                       {coupon_value(coupon.id), say::text("film", laid.film), say::text("lot", laid.lot),
+                       {coupon_value(coupon.id), say::film("film", laid.film), say::text("lot", laid.lot),
                         say::text("bay", laid.bay), say::text("at", words.day_clock(coupon.laid)),
                         say::count("weighings", coupon.weighings.size())}));
   for (const auto& weighing : coupon.weighings) {

@@ -53,7 +53,10 @@ class FieldText {
 
  private:
   [[nodiscard]] std::string text_of(std::string_view name, const std::string& text) const {
-    return name == "panel" ? words_.panel(text) : text;
+    return name == "panel"      ? words_.panel(text)
+           : name == "film"     ? words_.film(text)
+           : name == "solution" ? words_.solution(text)
+                                : text;
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, bool truth) const {
     return words_.say(truth ? "client.yes" : "client.no");

@@ -60,7 +60,7 @@ std::pair<int, int> parse_part(const std::string& text) {
   return {part, parts};
 }
 
-// A catalogue key as given, checked; the first entry where nothing is given.
+// By key or by the word of any language, checked; the first entry where nothing is given.
 template <class Entry>
 const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key, std::string_view name) {
   if (entries.empty()) {
@@ -69,6 +69,9 @@ const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key,
   std::vector<std::string_view> keys;
   keys.reserve(entries.size());
   for (const auto& entry : entries) {
+    if (!key.empty() && (key == entry.label_uk || key == entry.label_us || key == entry.label_de)) {
+      return entry;
+    }
     keys.emplace_back(entry.key);
   }
   return key.empty() ? entries.front() : entries[index_of(key, name, keys)];
@@ -113,7 +116,7 @@ void lay_piece(Session& session, const GivenLay& given) {
   send_lay(session, lay, [&](const wording::Words& words) {
     return words.say("client.laid",
                      {say::text("piece", piece_label(words, lay)), say::text("vehicle", vehicle.reference),
-                      say::text("film", lay.film), say::text("solution", lay.solution),
+                      say::film("film", lay.film), say::solution("solution", lay.solution),
                       say::text("wetness", words.word("wetness", lay.wetness))});
   });
 }

@@ -46,7 +46,7 @@ LocalZone Session::zone() {
 wording::Words Session::words_in(LocalZone zone) {
   auto manner = shop().site.manner;
   manner.language = globals_.language.value_or(manner.language);
-  return {manner, shop().panels, zone};
+  return {manner, wording::entries_of(shop()), zone};
 }
 
 const wording::Words& Session::words() {

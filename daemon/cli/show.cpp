@@ -233,8 +233,9 @@ std::string piece_lines(const PieceSummary& piece, const Words& words) {
       words.say("client-board.piece-laid",
                 {say::text("piece", with_gone(piece_label(words, piece), piece, CatalogueKind::panel, words)),
                  say::text("number", std::to_string(piece.id)),
-                 say::text("film", with_gone(piece.film, piece, CatalogueKind::film, words)),
-                 say::text("solution", with_gone(piece.solution, piece, CatalogueKind::solution, words)),
+                 say::text("film", with_gone(words.film(piece.film), piece, CatalogueKind::film, words)),
+                 say::text("solution",
+                           with_gone(words.solution(piece.solution), piece, CatalogueKind::solution, words)),
                  say::text("wetness", words.word("wetness", piece.wetness)),
                  say::text("at", words.day_clock(piece.laid))}) +
       "\n";

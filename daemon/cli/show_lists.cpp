@@ -32,6 +32,16 @@ std::string recheck_state(const HandedOver& vehicle, Time now, const Words& word
              : state;
 }
 
+// Of the message that says what happened: what is no longer agreed or planned is told as that.
+std::string what_key(const EventDetail& detail) {
+  const auto* agreed = std::get_if<HandOverAgreed>(&detail);
+  const auto* planned = std::get_if<Planned>(&detail);
+  const std::string_view what = agreed != nullptr && !agreed->hand_over         ? "no-hand-over"
+                                : planned != nullptr && planned->pieces.empty() ? "nothing-planned"
+                                                                                : event_names[detail.index()];
+  return "client-events.what-" + std::string{what};
+}
+
 }  // namespace
 
 std::string show_vehicles(const Board& board, const Words& words) {
@@ -80,8 +90,7 @@ std::string show_events(const std::vector<Event>& events, const Words& words) {
   Table table(heads(words, {"#", "client-events.head-when", "client-events.head-what",
                             "client-events.head-who", "", "client-events.head-note"}));
   for (const auto& e : events) {
-    table.row({std::to_string(e.seq), words.zone().date_clock(e.at),
-               words.say("client-events.what-" + std::string{event_names[e.detail.index()]}), e.who,
+    table.row({std::to_string(e.seq), words.zone().date_clock(e.at), words.say(what_key(e.detail)), e.who,
                event_text(e.detail, words), e.note});
   }
   return table.empty() ? words.say("client-events.none") + "\n" : table.text(0);

@@ -75,13 +75,20 @@ models::Range read_range(Section& section, std::string_view key) {
   return {values[0], values[1], values[2]};
 }
 
+// A film's or a solution's words.
+void read_labels(Section& section, auto& entry) {
+  entry.label_uk = section.needed_text("label");
+  entry.label_us = section.text("us", entry.label_uk);
+  entry.label_de = section.text("de");
+}
+
 }  // namespace
 
 std::vector<FilmEntry> read_films(const std::filesystem::path& file, Problems& problems) {
   const auto tree = open(file, problems);
   Section root(tree, problems);
   auto films = read_entries<FilmEntry>(root, "film", problems, [](Section& section, FilmEntry& film) {
-    film.label = section.needed_text("label");
+    read_labels(section, film);
     film.data_sheet = section.text("data_sheet");
     film.stack = read_stack(section);
   });
@@ -94,7 +101,7 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
   Section root(tree, problems);
   auto solutions =
       read_entries<SolutionEntry>(root, "solution", problems, [](Section& section, SolutionEntry& solution) {
-        solution.label = section.needed_text("label");
+        read_labels(section, solution);
         solution.data_sheet = section.text("data_sheet");
         solution.solution.alcohol_fraction = section.number("alcohol_mass_fraction", 0.0, {0.0, 0.5});
       });

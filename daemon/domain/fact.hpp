@@ -79,6 +79,12 @@ namespace say {
 [[nodiscard]] inline Value word(std::string_view name, std::string key) {
   return {std::string{name}, Measure::word, {}, {}, std::move(key), {}};
 }
+[[nodiscard]] inline Value film(std::string_view name, std::string key) {
+  return {std::string{name}, Measure::film, {}, {}, std::move(key), {}};
+}
+[[nodiscard]] inline Value solution(std::string_view name, std::string key) {
+  return {std::string{name}, Measure::solution, {}, {}, std::move(key), {}};
+}
 [[nodiscard]] inline Value panel(std::string_view name, std::string key) {
   return {std::string{name}, Measure::panel, {}, {}, std::move(key), {}};
 }

@@ -8,7 +8,9 @@ namespace dryclock {
 enum class Measure : std::uint8_t {
   text,             // stands as it is: a name that somebody gave
   word,             // the key of a message without values: "words.zone-edge"
-  panel,            // a key of the catalogue of panels
+  film,             // a key of the catalogue of films
+  solution,         // of solutions
+  panel,            // of panels
   facts,            // other facts: joined as a list
   count,            // whole; chooses singular or plural
   celsius,          // temperature

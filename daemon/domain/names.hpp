@@ -91,13 +91,14 @@ inline constexpr std::array words<Language>{std::string_view{"en-GB"}, std::stri
                                             std::string_view{"de"}};
 template <>
 inline constexpr std::array words<Measure>{
-    std::string_view{"text"},  std::string_view{"word"},  std::string_view{"panel"},
-    std::string_view{"facts"}, std::string_view{"count"}, std::string_view{"C"},
-    std::string_view{"K"},     std::string_view{"%RH"},   std::string_view{"%RH-change"},
-    std::string_view{"g/m2"},  std::string_view{"h"},     std::string_view{"1"},
-    std::string_view{"share"}, std::string_view{"s"},     std::string_view{"time"},
-    std::string_view{"ppm"},   std::string_view{"g"},     std::string_view{"m3"},
-    std::string_view{"byte"},  std::string_view{"m/s"},   std::string_view{"m2 s Pa/kg"}};
+    std::string_view{"text"},     std::string_view{"word"},       std::string_view{"film"},
+    std::string_view{"solution"}, std::string_view{"panel"},      std::string_view{"facts"},
+    std::string_view{"count"},    std::string_view{"C"},          std::string_view{"K"},
+    std::string_view{"%RH"},      std::string_view{"%RH-change"}, std::string_view{"g/m2"},
+    std::string_view{"h"},        std::string_view{"1"},          std::string_view{"share"},
+    std::string_view{"s"},        std::string_view{"time"},       std::string_view{"ppm"},
+    std::string_view{"g"},        std::string_view{"m3"},         std::string_view{"byte"},
+    std::string_view{"m/s"},      std::string_view{"m2 s Pa/kg"}};
 template <>
 inline constexpr std::array words<TemperatureScale>{std::string_view{"C"}, std::string_view{"F"}};
 template <>

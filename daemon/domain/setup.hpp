@@ -35,13 +35,13 @@ struct SensorAbout {
 };
 
 struct FilmEntry {
-  std::string key, label;
+  std::string key, label_uk, label_us, label_de;  // the last two may be empty: the first stands for them
   models::FilmStack stack;
   std::string data_sheet{};  // which one its user goes by: title, number, date; may be empty
   bool gone = false;         // no longer in the catalogue: readable, and laid no more
 };
 struct SolutionEntry {
-  std::string key, label;
+  std::string key, label_uk, label_us, label_de;  // the last two may be empty: the first stands for them
   models::Solution solution;
   std::string data_sheet{};  // safety data sheet or recipe; may be empty
   bool gone = false;         // no longer in the catalogue: readable, and laid no more

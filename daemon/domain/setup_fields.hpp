@@ -52,14 +52,18 @@ namespace dryclock {
 void visit_fields(auto& f, Of<FilmEntry> auto& s) {
   f.type("Film", "of the catalogue");
   f("key", s.key);
-  f("label", s.label);
+  f("label", s.label_uk);  // named as in rows of before there were other languages
+  f("label_us", s.label_us);
+  f("label_de", s.label_de);
   f("stack", s.stack);
   f("data_sheet", s.data_sheet);
 }
 void visit_fields(auto& f, Of<SolutionEntry> auto& s) {
   f.type("Solution", "of the catalogue");
   f("key", s.key);
-  f("label", s.label);
+  f("label", s.label_uk);  // named as in rows of before there were other languages
+  f("label_us", s.label_us);
+  f("label_de", s.label_de);
   f("alcohol_fraction", s.solution.alcohol_fraction);
   f("data_sheet", s.data_sheet);
 }

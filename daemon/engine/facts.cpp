@@ -111,14 +111,14 @@ Fact clock_fact(const Redated& redated) {
 
 Fact changed_fact(const Shop::Changed& changed) {
   std::vector<Fact> what;
-  const auto name = [&](const std::string& key, const std::set<std::string>& names) {
+  const auto name = [&](const std::string& key, const std::set<std::string>& names, const auto& value) {
     for (const auto& one : names) {
-      what.push_back({key, {say::text("key", one)}});
+      what.push_back({key, {value("key", one)}});
     }
   };
-  name("changed.film", changed.films);
-  name("changed.solution", changed.solutions);
-  name("changed.panel", changed.panels);
+  name("changed.film", changed.films, say::film);
+  name("changed.solution", changed.solutions, say::solution);
+  name("changed.panel", changed.panels, say::panel);
   if (changed.water) {
     what.push_back({"changed.water"});
   }

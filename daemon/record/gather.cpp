@@ -94,7 +94,8 @@ std::string label_of(const wording::Words& words, const Entry* entry, const std:
   if (entry == nullptr) {
     return key;
   }
-  return entry->gone ? words.say("record.gone", {say::text("entry", entry->label)}) : entry->label;
+  const auto& label = wording::label_of(*entry, words.manner().language);
+  return entry->gone ? words.say("record.gone", {say::text("entry", label)}) : label;
 }
 
 PieceRecord piece_record(const PieceSummary& summary, const std::vector<history::RecordedEvent>& events,
@@ -334,8 +335,8 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   }
   Manner manner = setup.site.manner;
   manner.language = origin.language.value_or(manner.language);
-  Record record(
-      std::make_shared<const wording::Words>(manner, setup.catalogue.panels, *zone, wording::Dates::iso));
+  Record record(std::make_shared<const wording::Words>(manner, wording::entries_of(setup.catalogue), *zone,
+                                                       wording::Dates::iso));
   record.shop = setup.site.name;
   record.version = origin.version;
   record.vehicle = vehicle;

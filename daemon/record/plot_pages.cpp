@@ -118,7 +118,7 @@ void air_figures(Sheet& sheet, const Record& record, const std::vector<AirFigure
                {words.say("record-plots.minutes"), 1, true}},
               rows);
   if (bridged > 0) {
-    sheet.paragraph(words.say("record-plots.bridged", {say::text("n", std::to_string(bridged))}), small);
+    sheet.paragraph(words.say("record-plots.bridged", {say::count("n", bridged)}), small);
   }
 }
 

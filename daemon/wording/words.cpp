@@ -10,10 +10,12 @@
 #include <unicode/timezone.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <stdexcept>
 
+#include "domain/view.hpp"
 #include "wording/catalogue.hpp"
 
 namespace dryclock::wording {
@@ -53,15 +55,15 @@ icu::Formattable count_of(const Value& value) {
 // All that belongs to one language.
 class Words::Messages {
  public:
-  Messages(Manner how, const std::vector<PanelEntry>& panels, LocalZone where, Dates dates)
+  Messages(Manner how, const Entries& entries, LocalZone where, Dates dates)
       : manner(how),
         zone(where),
         locale_(std::string{name_of(how.language)}.c_str()),
         patterns_(patterns(how.language)),
         numbers_(icu::number::NumberFormatter::withLocale(locale_)) {
-    for (const auto& panel : panels) {
-      panels_.emplace(panel.key, label_of(panel, how.language));
-    }
+    keep_labels(CatalogueKind::film, entries.films);
+    keep_labels(CatalogueKind::solution, entries.solutions);
+    keep_labels(CatalogueKind::panel, entries.panels);
     UErrorCode status = U_ZERO_ERROR;
     lists_.reset(
         icu::ListFormatter::createInstance(locale_, ULISTFMT_TYPE_UNITS, ULISTFMT_WIDTH_SHORT, status));
@@ -114,9 +116,10 @@ class Words::Messages {
 
   [[nodiscard]] bool knows(std::string_view key) const { return patterns_.contains(key); }
 
-  [[nodiscard]] std::string panel(std::string_view key) const {
-    const auto found = panels_.find(key);
-    return found == panels_.end() ? std::string{key} : found->second;
+  [[nodiscard]] std::string label(CatalogueKind kind, std::string_view key) const {
+    const auto& labels = labels_[static_cast<std::size_t>(kind)];
+    const auto found = labels.find(key);
+    return found == labels.end() ? std::string{key} : found->second;
   }
 
   [[nodiscard]] std::string format(std::string_view key, const std::vector<UnicodeString>& names,
@@ -134,6 +137,11 @@ class Words::Messages {
   const LocalZone zone;
 
  private:
+  void keep_labels(CatalogueKind kind, const auto& entries) {
+    for (const auto& entry : entries) {
+      labels_[static_cast<std::size_t>(kind)].emplace(entry.key, label_of(entry, manner.language));
+    }
+  }
   // `skeleton`: what is to be told, whatever order and signs the language has for it.
   [[nodiscard]] UnicodeString pattern(const char* skeleton) const {
     UErrorCode status = U_ZERO_ERROR;
@@ -177,11 +185,11 @@ class Words::Messages {
   icu::number::LocalizedNumberFormatter numbers_;
   std::unique_ptr<icu::ListFormatter> lists_;
   std::unique_ptr<icu::SimpleDateFormat> dates_, days_;
-  std::map<std::string, std::string, std::less<>> panels_;
+  std::array<std::map<std::string, std::string, std::less<>>, words<CatalogueKind>.size()> labels_;  // by key
 };
 
-Words::Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone, Dates dates)
-    : messages_(std::make_unique<Messages>(manner, panels, zone, dates)) {}
+Words::Words(Manner manner, const Entries& entries, LocalZone zone, Dates dates)
+    : messages_(std::make_unique<Messages>(manner, entries, zone, dates)) {}
 Words::~Words() = default;
 Words::Words(Words&&) noexcept = default;
 Words& Words::operator=(Words&&) noexcept = default;
@@ -220,6 +228,10 @@ std::string Words::value(const Value& value) const {
       return value.text;
     case Measure::word:
       return say(value.text);
+    case Measure::film:
+      return film(value.text);
+    case Measure::solution:
+      return solution(value.text);
     case Measure::panel:
       return panel(value.text);
     case Measure::facts: {
@@ -363,8 +375,16 @@ std::string Words::span(Millis length) const {
              : part("minutes", whole_minutes.count());
 }
 
+std::string Words::film(std::string_view key) const {
+  return messages_->label(CatalogueKind::film, key);
+}
+
+std::string Words::solution(std::string_view key) const {
+  return messages_->label(CatalogueKind::solution, key);
+}
+
 std::string Words::panel(std::string_view key) const {
-  return messages_->panel(key);
+  return messages_->label(CatalogueKind::panel, key);
 }
 
 std::string Words::piece(std::string_view panel, int part, int parts) const {

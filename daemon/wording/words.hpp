@@ -5,6 +5,7 @@
 #pragma once
 
 #include <memory>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,12 +23,22 @@ namespace dryclock::wording {
 // How instants are written: "Sat 7 Mar 14:20", or "Sat 2026-03-07 14:20".
 enum class Dates : std::uint8_t { spoken, iso };
 
+// What a catalogue's keys mean. Its lists must outlive this.
+struct Entries {
+  std::span<const FilmEntry> films{};
+  std::span<const SolutionEntry> solutions{};
+  std::span<const PanelEntry> panels{};
+};
+[[nodiscard]] Entries entries_of(const auto& catalogue) {
+  return {catalogue.films, catalogue.solutions, catalogue.panels};
+}
+
 // Not to be used by two threads at once: make another.
 class Words {
  public:
-  // `panels`: what their keys mean. Throws std::runtime_error where a message cannot be read: the catalogue
-  // is compiled in, so that is a mistake of ours.
-  Words(Manner manner, const std::vector<PanelEntry>& panels, LocalZone zone, Dates dates = Dates::spoken);
+  // Throws std::runtime_error where a message cannot be read: the catalogue of messages is compiled in, so
+  // that is a mistake of ours.
+  Words(Manner manner, const Entries& entries, LocalZone zone, Dates dates = Dates::spoken);
   ~Words();
   Words(Words&&) noexcept;
   Words& operator=(Words&&) noexcept;
@@ -65,6 +76,9 @@ class Words {
   [[nodiscard]] std::string difference(double kelvin) const;
   // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
   [[nodiscard]] std::string span(Millis length) const;
+  // By a key of its catalogue; one that is not there stands as it is.
+  [[nodiscard]] std::string film(std::string_view key) const;
+  [[nodiscard]] std::string solution(std::string_view key) const;
   [[nodiscard]] std::string panel(std::string_view key) const;
   [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
   // Local, as Dates has it.
@@ -85,12 +99,13 @@ class Words {
   std::unique_ptr<Messages> messages_;
 };
 
-// A panel's or a template's word; the first where it has none of that language.
+// The word for an entry of a catalogue; the first where it has none of that language.
 template <class Entry>
 [[nodiscard]] const std::string& label_of(const Entry& entry, Language language) {
-  return language == Language::english_us                          ? entry.label_us
-         : language == Language::german && !entry.label_de.empty() ? entry.label_de
-                                                                   : entry.label_uk;
+  const auto& own = language == Language::english_us ? entry.label_us
+                    : language == Language::german   ? entry.label_de
+                                                     : entry.label_uk;
+  return own.empty() ? entry.label_uk : own;
 }
 
 // In upper case where that has one: "edge: ..." -> "Edge: ...". UTF-8.

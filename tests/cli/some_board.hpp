@@ -106,6 +106,8 @@ inline CatalogueView some_shop() {
   CatalogueView shop;
   shop.site.name = "Demo shop";
   shop.site.time_zone = "Europe/Berlin";
+  shop.films = {{"baseline", "150 µm, with topcoat", "", "150 µm, mit Deckschicht", {}}};
+  shop.solutions = {{"slip", "Slip: water", "", "Gleitlösung: Wasser", {}}};
   shop.panels = {{"bonnet", "bonnet", "hood", "Motorhaube", 1.6, {}, {}},
                  {"front-bumper", "front bumper", "front bumper", "Stoßfänger vorn", 1.5, {}, {}},
                  {"front-wing", "front wing", "front fender", "Kotflügel", 0.8, {}, {}},
@@ -116,7 +118,7 @@ inline CatalogueView some_shop() {
 // The shop's words, in Berlin.
 inline wording::Words some_words(Language language = Language::english_uk,
                                  TemperatureScale scale = TemperatureScale::celsius) {
-  return {{language, scale}, some_shop().panels, LocalZone::find("Europe/Berlin").value()};
+  return {{language, scale}, wording::entries_of(some_shop()), LocalZone::find("Europe/Berlin").value()};
 }
 
 }  // namespace dryclock::test

@@ -84,7 +84,7 @@ TEST_CASE("a coupon is laid, weighed and stored") {
   CHECK(has(run_against(shop, "coupon weigh " + number + " 412.35"), "412.35 g"));
   const auto shown = run_against(shop, "coupon");
   CAPTURE(shown.out);
-  CHECK(has(shown, "baseline lot L7 in front"));
+  CHECK(has(shown, "150 µm, with topcoat, lot L7, in front"));
   CHECK(has(shown, "412.35 g"));
   // 0.05 g an hour through 0.09 m2 into air of 21 C and 50 %RH, 1244 Pa below water of that temperature:
   // 1244 Pa 0.09 m2 3600 s / 5e-5 kg is 8.06e9 m2 s Pa/kg.
@@ -108,7 +108,7 @@ TEST_CASE("a sensor check in German") {
   CHECK(has(begun, "front-wall kommt über NaCl, "));
   CHECK(has(begun, "wie\n     nasser Sand ist"));
   CHECK(has(begun, "Unterschiede von 0,2 K"));
-  CHECK(has(german("sensors"), "im Kasten über NaCl"));
+  CHECK(has(german("sensors"), "im Glas über NaCl"));
   shop.on_core([](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{8}, 20.0, 80.5); });
   CHECK(has(german("sensors check front-wall"), "zeigt 80,5 % r. F. bei 20 °C."));
   CHECK(has(german("sensors check front-wall --store"),

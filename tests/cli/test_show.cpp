@@ -70,12 +70,32 @@ TEST_CASE("one vehicle in German") {
   CAPTURE(text);
   CHECK(has(
       text,
-      "  noch zu verlegen: mirror (spät: 40 %, dass es rechtzeitig trocken ist)\n"));  // no word of its own
-  CHECK(has(text, "Motorhaube (Stück 12), baseline, slip, wie üblich, verlegt Sa. 15:20\n"));
+      "  noch zu verlegen: mirror (zu spät: mit 40 % Wahrscheinlichkeit rechtzeitig trocken)\n"));  // no word
+                                                                                                    // of its
+                                                                                                    // own
+  CHECK(has(text,
+            "Motorhaube (Stück 12), 150 µm, mit Deckschicht, Gleitlösung: Wasser, wie üblich, verlegt Sa. "
+            "15:20\n"));
   CHECK(has(text, "    Kante  0,4 (0,1 bis 1,5)"));
-  CHECK(has(text, "verfrüht: Kanten umgelegt bei 40 % (Ereignis 44), noch feucht: Kante 0,4"));
+  CHECK(has(text, "vorzeitig: Kanten umgelegt bei 40 % (Ereignis 44), noch nass: Kante 0,4"));
   CHECK(has(text, "Achtung: Wasser schlägt sich nieder\n"));
   CHECK(has(text, "abgezogen Sa. 16:00"));
+}
+
+TEST_CASE("what is agreed or planned no longer is listed as that") {
+  const auto listed = [](EventDetail detail, Language language) {
+    Event event;
+    event.detail = std::move(detail);
+    return cli::show_events({event}, test::some_words(language));
+  };
+  const PlannedPiece mirror{"mirror", 1, 1};
+  CHECK(has(listed(HandOverAgreed{3, test::at("2026-03-02T05:00:00Z")}, Language::german),
+            "  Übergabe vereinbart  "));
+  CHECK(has(listed(HandOverAgreed{3, {}}, Language::german), "  keine Übergabe vereinbart  "));
+  CHECK(has(listed(HandOverAgreed{3, {}}, Language::english_uk), "  no hand-over  "));
+  CHECK(has(listed(Planned{3, {mirror}}, Language::german), "  geplant  "));
+  CHECK(has(listed(Planned{3, {}}, Language::german), "  nichts geplant  "));
+  CHECK(has(listed(Planned{3, {}}, Language::english_uk), "  nothing planned  "));
 }
 
 TEST_CASE("alerts in German: over, seen, none") {
@@ -95,7 +115,7 @@ TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
   const auto board = test::some_board();
   const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
   CAPTURE(text);
-  CHECK(has(text, "bonnet (piece 12), baseline, slip, as usual, laid Sat 15:20"));
+  CHECK(has(text, "bonnet (piece 12), 150 µm, with topcoat, Slip: water, as usual, laid Sat 15:20"));
   CHECK(has(text, "edge  0.4 (0.1 to 1.5)"));
   CHECK(has(text, "done early: edges wrapped at 40 % (event 44), still wet: edge 0.4 g/m² (up to 1.5 g/m²)"));
   CHECK(has(text, "mirror (piece 10)"));
@@ -121,6 +141,11 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   CHECK(has(text, "not readings: 1 on no known topic, 3 no JSON\n"));
   CHECK_FALSE(has(text, "without a readable time"));
   CHECK(has(text, "12 messages, 1,234 readings, 0 events since the start\n"));
+  board.counters.verdict[static_cast<std::size_t>(Verdict::stuck)] = 12;
+  const auto german = cli::show_status(health, board, test::some_words(Language::german));
+  CAPTURE(german);
+  CHECK(has(german, "keine Messwerte: unter keinem bekannten Topic (1), kein JSON (3)\n"));
+  CHECK(has(german, "Messwerte: hängen geblieben (12)\n"));
 }
 
 TEST_CASE("what is still to lay stands with the vehicle") {
@@ -164,14 +189,15 @@ TEST_CASE("vehicles that have left: not due, due, overdue, done") {
         "No vehicle was handed over in the last 60 days.\n");
 }
 
-TEST_CASE("what is gone from catalogue and settings is shown by its key, and said to be gone") {
+TEST_CASE("what is gone from catalogue and settings is said to be gone") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].gone = {CatalogueKind::panel, CatalogueKind::film};
   board.bays[0].gone = true;
   const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
   CAPTURE(text);
   CHECK(has(text,
-            "onnet (no longer in the catalogue) (piece 12), baseline (no longer in the catalogue), slip,"));
+            "onnet (no longer in the catalogue) (piece 12), 150 µm, with topcoat (no longer in the "
+            "catalogue), Slip: water,"));
   CHECK(has(cli::show_board(board, "Demo shop", test::some_words()),
             board.bays[0].name + " (no longer in the settings):"));
 }

@@ -65,6 +65,20 @@ TEST_CASE("the shipped panels' sheets follow the air as handbook values say") {
   CHECK(minutes("front-bumper") == doctest::Approx(10.75).epsilon(0.01).scale(0.0));
 }
 
+TEST_CASE("every shipped film and solution has words in each language") {
+  const auto check = [](const auto& entries) {
+    for (const auto& entry : entries) {
+      CAPTURE(entry.key);
+      CHECK_FALSE(entry.label_uk.empty());
+      CHECK_FALSE(entry.label_us.empty());
+      CHECK_FALSE(entry.label_de.empty());
+      CHECK(entry.label_de != entry.label_uk);
+    }
+  };
+  check(shipped_catalogue().films);
+  check(shipped_catalogue().solutions);
+}
+
 TEST_CASE("every shipped panel has words in each language, an area and zones") {
   for (const auto& panel : shipped_catalogue().panels) {
     CAPTURE(panel.key);
@@ -96,6 +110,8 @@ TEST_CASE("a file of the shop's own is taken instead of the shipped one, the oth
   const auto catalogue = config::read_catalogue(own.path(), shipped(), problems);
   REQUIRE(catalogue.solutions.size() == 1);
   CHECK(catalogue.solutions[0].key == "mine");
+  CHECK(catalogue.solutions[0].label_us == "Mine");
+  CHECK(catalogue.solutions[0].label_de.empty());
   CHECK(catalogue.solutions[0].data_sheet == "Sheet 7, 2025");
   CHECK(catalogue.films.size() == shipped_catalogue().films.size());
 }

@@ -51,7 +51,7 @@ TEST_CASE("a piece is named in the words of who reads it") {
   panels[0].label_us = "front fender";
   panels[0].label_de = "Kotflügel vorn";
   const auto named = [&](Language language, const char* panel, int part, int parts) {
-    return support::words({language}, panels).fact(piece_fact(panel, part, parts));
+    return support::words({language}, {{}, {}, panels}).fact(piece_fact(panel, part, parts));
   };
   CHECK(named(Language::english_uk, "front-wing", 1, 1) == "front wing");
   CHECK(named(Language::english_uk, "front-wing", 2, 2) == "front wing 2/2");
@@ -72,6 +72,18 @@ TEST_CASE("what happened to the clock, in words") {
         "The time is the one that the sensors tell: no time server vouches for it. Row 7 is dated anew.");
   CHECK(words(0, 0, ClockFault::by_devices) ==
         "The time is the one that the sensors tell: no time server vouches for it.");
+}
+
+TEST_CASE("what changed in the settings is named in the words of who reads it") {
+  const std::vector<FilmEntry> films{{"baseline", "matt film", "", "matte Folie", {}}};
+  const std::vector<SolutionEntry> solutions{{"slip", "slip solution", "", "Gleitlösung", {}}};
+  Shop::Changed changed;
+  changed.films = {"baseline"};
+  changed.solutions = {"slip"};
+  changed.pieces = 1;
+  changed.vehicles = {"demo-1"};
+  CHECK(support::words({Language::german}, {films, solutions, {}}).fact(changed_fact(changed)) ==
+        "Geändert: Folie „matte Folie“, Lösung „Gleitlösung“. 1 Stück wird neu geschätzt, auf demo-1.");
 }
 
 TEST_CASE("what changed in the settings is named, each thing by its own name") {

@@ -195,7 +195,7 @@ TEST_CASE("news names the piece as the shop does") {
   for (const auto& row : night.alerts()) {
     if (row.alert.rule == AlertRule::piece_ready) {
       raised = true;
-      CHECK(support::words({Language::english_us}, night.setup().catalogue.panels)
+      CHECK(support::words({Language::english_us}, wording::entries_of(night.setup().catalogue))
                 .fact(row.alert.what)
                 .starts_with("grey-van, hood is ready"));
     }

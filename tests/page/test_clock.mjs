@@ -1,12 +1,42 @@
 // The shop's clock on the wall, which is not the phone's.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { noBrowser, onThePhone, openPage, startShop } from "./harness.mjs";
+import { setTimeout } from "node:timers/promises";
+import { noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
 
 describe("the shop's clock", { skip: noBrowser }, () => {
   let browser, shop;
   onThePhone((open) => {
     ({ browser, shop } = open);
+  });
+
+  // The daemon's clock stands still here, and each board sets the page's back to it.
+  test("two taps of one phone are never dated in reverse order", async () => {
+    const { id } = await shop.vehicle("Grey estate");
+    const { page, context } = await openPage(browser, shop);
+    const note = async (text) => {
+      await page.getByLabel("Note").fill(text);
+      await page.getByRole("button", { name: "Keep the note" }).click();
+      await page.getByRole("status").filter({ hasText: "noted" }).getByRole("button", { name: "OK" }).click();
+      const event = (await shop.events()).at(-1);
+      assert.equal(event.note, text);
+      return Date.parse(event.at);
+    };
+    const more = () => page.getByText("More for Grey estate").click();
+    await page.goto(`${shop.url}/#/vehicle/${id}`);
+    await more();
+    await setTimeout(4000);
+    const first = await note("first");
+    assert.ok(first > Date.parse(now) + 2000);
+    const second = await note("second");
+    await page.reload();
+    await more();
+    const third = await note("third");
+    assert.ok(first <= second && second <= third, [first, second, third].join(" "));
+    // A clock that is put right by more than the daemon lets a tap be ahead counts from then on.
+    await page.evaluate((at) => localStorage.setItem("dryclock.tapped", String(at)), Date.parse(now) + 600_000);
+    assert.ok((await note("fourth")) < Date.parse(now) + 60_000);
+    await context.close();
   });
 
   // The United Kingdom's clocks change at 01:00 UTC on the last Sundays of March and October (The Summer Time Order

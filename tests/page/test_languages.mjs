@@ -72,6 +72,8 @@ describe("languages", { skip: noBrowser }, () => {
     await page.evaluate(() => localStorage.setItem("dryclock.phone", '{"language":"de"}'));
     await page.reload();
     await page.getByRole("link", { name: "Stück auf Grey estate verlegen" }).click();
+    await page.getByText("150 µm, mit Deckschicht; Gleitlösung: Wasser mit etwas Tensid; wie üblich").waitFor();
+    assert.deepEqual((await said(page)).filter((text) => /topcoat|alcohol/.test(text)), []);
     await page.getByRole("button", { name: "Kofferraumdeckel" }).click();
     await page.getByText("Kofferraumdeckel verlegt, Sa. 06:40").waitFor();
     await page.getByRole("button", { name: "Rückgängig" }).click();

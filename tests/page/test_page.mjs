@@ -86,6 +86,18 @@ describe("page", { skip: noBrowser }, () => {
     assert.deepEqual([came.reference, laid.vehicle], ["Red coupe", came.seq]);
   });
 
+  test("what is agreed or planned no longer is listed as that", async () => {
+    const vehicle = (await shop.vehicle("Grey estate")).id;
+    await shop.tell({ what: "hand-over", vehicle, hand_over: null });
+    await shop.tell({ what: "planned", vehicle, pieces: [] });
+    await shop.tell({ what: "planned", vehicle, pieces: [{ panel: "mirror" }] });
+    await page.goto(`${shop.url}/#/vehicle/${vehicle}`);
+    await page.getByText("Everything told").click();
+    const told = page.locator("li").filter({ hasText: /^Sat 06:40/ }).locator("b");
+    await told.nth(2).waitFor();
+    assert.deepEqual(await told.allInnerTexts(), ["planned", "nothing planned", "no hand-over agreed"]);
+  });
+
   test("with an alcohol solution its caution stands on the form, and is remembered", async () => {
     await tap("link", "Lay a piece on Grey estate");
     assert.equal(await page.getByText("flammable vapour").count(), 0);

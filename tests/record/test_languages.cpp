@@ -189,6 +189,8 @@ TEST_CASE("a shop that speaks German gets German where no language is named, and
   const auto english = words_of(receipt_pdf(story.record(Language::english_us), Paper::a4).value());
   CHECK(stands(english, "Receipt: quiet-1"));
   CHECK(stands(english, "headlight 2/2"));
+  CHECK(stands(words_of(own), "(Folie, 150 Mikrometer)"));
+  CHECK(stands(english, "(150 micrometre film)"));
 }
 
 }  // namespace dryclock::record

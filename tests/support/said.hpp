@@ -2,14 +2,13 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
 #include "wording/words.hpp"
 
 namespace dryclock::support {
 
-[[nodiscard]] inline wording::Words words(Manner manner = {}, const std::vector<PanelEntry>& panels = {}) {
-  return {manner, panels, LocalZone::find("UTC").value()};
+[[nodiscard]] inline wording::Words words(Manner manner = {}, const wording::Entries& entries = {}) {
+  return {manner, entries, LocalZone::find("UTC").value()};
 }
 [[nodiscard]] inline std::string said(const Fact& fact, Manner manner = {}) {
   return words(manner).fact(fact);

@@ -41,8 +41,10 @@ Setup small_shop() {
   map_sensor(setup, "gateway", "back", "/at");
 
   auto& catalogue = setup.catalogue;
-  catalogue.films = {{"baseline", "150 micrometre film", stack(5e-14)}, {"open", "open film", stack(12e-14)}};
-  catalogue.solutions = {{"slip", "slip solution", {0.0}}, {"tack", "tack solution", {0.2}}};
+  catalogue.films = {{"baseline", "150 micrometre film", "", "Folie, 150 Mikrometer", stack(5e-14)},
+                     {"open", "open film", "", "", stack(12e-14)}};
+  catalogue.solutions = {{"slip", "slip solution", "", "Gleitlösung", {0.0}},
+                         {"tack", "tack solution", "", "Haftlösung", {0.2}}};
   const models::PanelThermal steel;
   catalogue.panels = {
       {"bonnet", "bonnet", "hood", "Motorhaube", 1.5, steel, {ZoneKind::field, ZoneKind::edge}},

@@ -96,6 +96,16 @@ TEST_CASE("what was written is read back: every setting of the shipped files") {
   CHECK(back->setup.catalogue.panels.size() == shipped().setup.catalogue.panels.size());
 }
 
+TEST_CASE("a film and a solution in a row of before there were other languages keep their label") {
+  const auto back = read_configured(
+      R"({"setup":{"catalogue":{"films":[{"key":"a","label":"A film"}],"solutions":[{"key":"b","label":"B"}]}}})");
+  REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
+  const auto& catalogue = back->setup.catalogue;
+  CHECK(catalogue.films.at(0).label_uk == "A film");
+  CHECK(catalogue.films.at(0).label_de.empty());
+  CHECK(catalogue.solutions.at(0).label_uk == "B");
+}
+
 TEST_CASE("no leaf of the text is lost: each one that is changed reads back changed") {
   const auto before = json::parse(to_json(full()));
   std::vector<std::string> leaves;

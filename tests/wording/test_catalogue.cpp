@@ -82,6 +82,20 @@ TEST_CASE("the cautions keep their sense: what each must name is named in every 
   }
 }
 
+TEST_CASE("verbs agree with what is counted") {
+  const auto begins = [](const char* key, Value counted, Language language, const char* text) {
+    CAPTURE(text);
+    CHECK(support::words({language}).say(key, {std::move(counted)}).starts_with(text));
+  };
+  const auto weighings = [](int n) { return say::count("weighings", n); };
+  begins("coupons.few", weighings(0), Language::english_uk, "0 of 4 weighings count so far");
+  begins("coupons.few", weighings(1), Language::english_uk, "1 of 4 weighings counts so far");
+  begins("coupons.few", weighings(1), Language::german, "1 von 4 Wägungen zählt bisher");
+  begins("coupons.few", weighings(3), Language::german, "3 von 4 Wägungen zählen bisher");
+  begins("record-plots.bridged", say::count("n", 1), Language::german, "1 dieser Minuten hatte keine");
+  begins("record-plots.bridged", say::count("n", 12), Language::german, "12 dieser Minuten hatten keine");
+}
+
 TEST_CASE("words are put to every fact of a view, wherever it stands") {
   VehicleSummary vehicle;
   vehicle.held_by = {"limits.no-film"};

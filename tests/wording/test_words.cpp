@@ -20,6 +20,24 @@ std::string value(const Value& one, Manner manner = english) {
 
 }  // namespace
 
+TEST_CASE("an entry of a catalogue is said in the reader's language, or in British words") {
+  const std::vector<FilmEntry> films{{"matt", "matt film", "matte film", "matte Folie", {}},
+                                     {"own", "own film", "", "", {}}};
+  const std::vector<SolutionEntry> solutions{{"slip", "slip solution", "", "Gleitlösung", {}}};
+  const auto said = [&](const Value& one, Manner manner) {
+    return support::words(manner, {films, solutions, {}}).value(one);
+  };
+  CHECK(said(say::film("f", "matt"), english) == "matt film");
+  CHECK(said(say::film("f", "matt"), american) == "matte film");
+  CHECK(said(say::film("f", "matt"), german) == "matte Folie");
+  for (const auto& manner : {english, american, german}) {
+    CHECK(said(say::film("f", "own"), manner) == "own film");
+    CHECK(said(say::film("f", "slip"), manner) == "slip");  // none of that key
+  }
+  CHECK(said(say::solution("s", "slip"), american) == "slip solution");
+  CHECK(said(say::solution("s", "slip"), german) == "Gleitlösung");
+}
+
 // The SI Brochure (BIPM, 9th edition, 2019), 5.4.3: a space stands between number and symbol, also before °C
 // and %; 5.4.4: the marker of decimals is the language's own. From memory.
 TEST_CASE("each measure is written with its unit, and with the language's own decimals [SIBrochure: 5.4.3]") {

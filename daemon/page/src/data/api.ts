@@ -31,7 +31,7 @@ export class Refusal extends Error {
 const patience = 8000; // ms, for any one answer
 const long_patience = 40_000; // where a mail server is asked, or days are read from the journal
 
-export async function answer<T>(path: string, init: RequestInit = {}, within = patience): Promise<T> {
+async function answer<T>(path: string, init: RequestInit = {}, within = patience): Promise<T> {
   const response = await fetch(path, { ...init, signal: AbortSignal.timeout(within) });
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) {

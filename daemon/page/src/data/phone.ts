@@ -1,7 +1,7 @@
 // What this device shows otherwise than the shop's settings say, and who holds it; what is left out follows the shop.
 import type { Site } from "./api";
 
-export type Language = Site["language"];
+type Language = Site["language"];
 export type Phone = Partial<Pick<Site, "temperature_unit" | "language">> & { who?: string };
 
 const place = "dryclock.phone";

@@ -99,7 +99,20 @@ export function shopNow(): Date {
   return board ? new Date(Date.parse(board.now) + Date.now() - received) : new Date();
 }
 
-export function tell(deed: Deed, said: string, at: Date = shopNow()): void {
+const tapped = "dryclock.tapped";
+const ahead_allowed = 5 * 60_000; // ms: what lies further ahead the daemon does not take
+
+// When a tap happens: by the shop's clock, and not before this phone's last tap. Each board sets the clock anew, and back
+// where the daemon's stands still.
+export function tapTime(): Date {
+  const now = shopNow().getTime();
+  const last = Number(localStorage.getItem(tapped));
+  const at = last > now && last - now < ahead_allowed ? last : now;
+  localStorage.setItem(tapped, String(at));
+  return new Date(at);
+}
+
+export function tell(deed: Deed, said: string, at: Date = tapTime()): void {
   learn({ last: null });
   queue.add(deed, at, said, known.phone.who);
 }

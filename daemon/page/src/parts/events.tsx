@@ -14,9 +14,12 @@ function deedWords(one: RecordedEvent, words: Words): string {
       return words.done(one.what);
     case "lamp":
       return words.say(one.on ? "vehicle.lamp-on" : "vehicle.lamp-off");
+    case "hand-over":
+      return words.say(one.hand_over ? "vehicle.event-hand-over" : "vehicle.no-hand-over");
+    case "planned":
+      return words.say(one.pieces.length > 0 ? "vehicle.event-planned" : "lay.nothing-planned");
     case "vehicle-in":
     case "vehicle-moved":
-    case "hand-over":
     case "lay":
     case "edge-opened":
     case "piece-removed":
@@ -26,7 +29,6 @@ function deedWords(one: RecordedEvent, words: Words): string {
     case "superseded":
     case "note":
     case "forgotten":
-    case "planned":
       return words.say(`vehicle.event-${one.what}`);
     default:
       return one.what; // concerns the shop

@@ -4,7 +4,7 @@ import { useRef, useState } from "preact/hooks";
 import type { Deed } from "../data/api";
 import { Choice, useNow } from "./parts";
 import { lastAt, wallOf, withMeant } from "../data/shop_time";
-import { shopNow, tell } from "../data/store";
+import { shopNow, tapTime, tell } from "../data/store";
 import { WhichOfTwo, wrongWith } from "./wall_time";
 import type { Words } from "../words/words";
 
@@ -16,7 +16,6 @@ type Said = string | ((at: string) => string);
 export interface When {
   late: boolean;
   wrong: string; // why nothing can be told for that time; empty: it can
-  at: () => Date; // asked at the tap: "15 min ago" moves with the time
   then: string; // in words: "Sat 05:40"; empty where it is now
   tell: (deed: Deed, said: Said) => boolean; // false: the time is wrong, nothing was told, and its field is shown
   chosen: { ago: Ago; clock: string };
@@ -30,28 +29,29 @@ export function useWhen(words: Words): When {
   const field = useRef<HTMLInputElement>(null);
   const [chosen, choose] = useState<When["chosen"]>({ ago: "0", clock: "" });
   const by_clock = chosen.ago === "clock" && chosen.clock !== "";
-  const instantsNow = (): Date[] => (by_clock ? lastAt(wallOf(chosen.clock), shopNow(), words.site.time_zone) : []);
-  const instants = instantsNow();
+  const instantsAt = (now: Date): Date[] => (by_clock ? lastAt(wallOf(chosen.clock), now, words.site.time_zone) : []);
+  const instants = instantsAt(shopNow());
   const wrong = by_clock ? wrongWith(chosen.clock, instants, words) : "";
-  const at = (): Date => {
-    const meant = instantsNow();
+  const at = (now: Date): Date => {
+    const meant = instantsAt(now);
     const ago = chosen.ago === "clock" ? 0 : Number(chosen.ago);
-    return meant.find((one) => withMeant(wallOf(chosen.clock), one) === chosen.clock) ?? meant[0] ?? new Date(shopNow().getTime() - ago * 60_000);
+    return meant.find((one) => withMeant(wallOf(chosen.clock), one) === chosen.clock) ?? meant[0] ?? new Date(now.getTime() - ago * 60_000);
   };
   const late = wrong === "" && (chosen.ago === "clock" ? by_clock : chosen.ago !== "0");
-  const then = late ? words.when(at(), now) : "";
+  const then = late ? words.when(at(now), now) : "";
   const tellIt = (deed: Deed, said: Said): boolean => {
-    const against = by_clock ? wrongWith(chosen.clock, instantsNow(), words) : "";
+    const tap = tapTime();
+    const against = by_clock ? wrongWith(chosen.clock, instantsAt(tap), words) : "";
     if (against !== "") {
       field.current?.closest("details")?.setAttribute("open", "");
       field.current?.focus();
       return false;
     }
-    const text = typeof said === "function" ? said(words.when(at(), now)) : late ? words.say("when.said-late", { said, when: then }) : said;
-    tell(deed, text, at());
+    const text = typeof said === "function" ? said(words.when(at(tap), now)) : late ? words.say("when.said-late", { said, when: then }) : said;
+    tell(deed, text, at(tap));
     return true;
   };
-  return { late, wrong, at, then, tell: tellIt, chosen, choose, instants, field };
+  return { late, wrong, then, tell: tellIt, chosen, choose, instants, field };
 }
 
 export function WhenChoice({ when, words }: { when: When; words: Words }): JSX.Element {

@@ -1,7 +1,7 @@
 // Small pieces that several screens are made of.
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { Milestone, Piece, Vehicle, Which } from "../data/api";
+import type { Catalogue, Milestone, Piece, Vehicle, Which } from "../data/api";
 import { shopNow } from "../data/store";
 import { sentence, steps, type Words } from "../words/words";
 
@@ -177,4 +177,10 @@ export function Pick(props: {
       </select>
     </label>
   );
+}
+
+export function FilmPick(props: { catalogue: Catalogue; value: string; words: Words; onPick: (key: string) => void }): JSX.Element {
+  const { catalogue, value, words, onPick } = props;
+  const options = catalogue.films.map(({ key }) => ({ key, label: words.film(key) }));
+  return <Pick label={words.say("lay.film")} options={options} value={value} onPick={onPick} />;
 }

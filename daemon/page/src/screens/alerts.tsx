@@ -6,7 +6,7 @@ import { Back, Choice, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
 
-export function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Element {
+function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Element {
   const now = useNow();
   return (
     <article class={`alert ${alert.level}`}>

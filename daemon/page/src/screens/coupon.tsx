@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Catalogue } from "../data/api";
-import { Back, Choice, Pick, useNow } from "../parts/parts";
+import { Back, Choice, FilmPick, useNow } from "../parts/parts";
 import { type Coupon, getCoupons } from "../data/api";
 import { useAsked } from "./sensors";
 import { tell } from "../data/store";
@@ -20,12 +20,6 @@ function NumberField(props: { label: string; value: string; onInput: (text: stri
       <input inputMode="decimal" value={props.value} onInput={(event) => props.onInput(event.currentTarget.value)} />
     </label>
   );
-}
-
-// "4.5e+9" as people print it.
-function inPrint(value: number, words: Words): string {
-  const [digits = "", power = "0"] = value.toExponential(1).split("e");
-  return `${words.fixed(Number(digits), 1)} × 10${[...String(Number(power))].map((one) => (one === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(one)])).join("")}`;
 }
 
 const gramsWords = (grams: number, words: Words): string => words.say("units.mass", { n: words.fixed(grams, 2) });
@@ -52,7 +46,7 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
       {measured ? (
         <p>
           {words.say("coupon.kept", {
-            resistance: inPrint(measured.resistance, words),
+            resistance: words.resistance(measured.resistance),
             share: words.share(measured.relative_uncertainty),
           })}
         </p>
@@ -100,18 +94,13 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
       <h2>{words.say("coupon.title")}</h2>
       <div class="cards">
         {answer?.coupons.map((coupon) => (
-          <Weighed
-            key={coupon.coupon}
-            coupon={coupon}
-            label={catalogue.films.find((one) => one.key === coupon.film)?.label ?? coupon.film}
-            words={words}
-          />
+          <Weighed key={coupon.coupon} coupon={coupon} label={words.film(coupon.film)} words={words} />
         ))}
       </div>
       <section aria-labelledby="begin">
         <h3 id="begin">{words.say("coupon.begin")}</h3>
         <p class="small">{words.say("coupon.how", { precision: gramsWords(0.01, words) })}</p>
-        <Pick label={words.say("lay.film")} options={catalogue.films} value={film} onPick={setFilm} />
+        <FilmPick catalogue={catalogue} value={film} words={words} onPick={setFilm} />
         <label class="field">
           <span>{words.say("coupon.lot")}</span>
           <input value={lot} maxLength={60} onInput={(event) => setLot(event.currentTarget.value)} />

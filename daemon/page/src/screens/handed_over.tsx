@@ -32,7 +32,7 @@ export function useHandedOver(applied: number): HandedOver[] | null {
   return list;
 }
 
-export const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.length > 0 && vehicle.pieces.every((piece) => piece.rechecked !== null);
+const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.length > 0 && vehicle.pieces.every((piece) => piece.rechecked !== null);
 export const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicle) && now >= new Date(vehicle.recheck_from);
 
 function state(vehicle: HandedOver, now: Date, words: Words): string {

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "../data/api";
 import { useWhen, WhenChoice } from "../parts/late";
-import { Back, Caution, Choice, laidNow, Pick } from "../parts/parts";
+import { Back, Caution, Choice, FilmPick, laidNow, Pick } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
 import { sentence, type Words } from "../words/words";
 
@@ -70,7 +70,6 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   };
 
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
-  const label = (list: { key: string; label: string }[], key: string): string => list.find((one) => one.key === key)?.label ?? key;
   const laidThen = (again: "yes" | "no"): string =>
     when.wrong !== ""
       ? words.say("lay.laid-unclear", { again })
@@ -78,8 +77,8 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
         ? words.say("lay.laid-at", { again, when: when.then })
         : words.say("lay.laid-now", { again });
   const chosen = [
-    label(catalogue.films, manner.film),
-    label(catalogue.solutions, manner.solution),
+    words.film(manner.film),
+    words.solution(manner.solution),
     words.wetness(manner.wetness),
     laidThen("no"),
     ...(lot === "" ? [] : [words.say("lay.lot-of", { lot })]),
@@ -94,8 +93,13 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           <span>{chosen.join("; ")}</span>
           <b>{words.say("page.change")}</b>
         </summary>
-        <Pick label={words.say("lay.film")} options={catalogue.films} value={manner.film} onPick={(film) => change({ film })} />
-        <Pick label={words.say("lay.solution")} options={catalogue.solutions} value={manner.solution} onPick={(solution) => change({ solution })} />
+        <FilmPick catalogue={catalogue} value={manner.film} words={words} onPick={(film) => change({ film })} />
+        <Pick
+          label={words.say("lay.solution")}
+          options={catalogue.solutions.map(({ key }) => ({ key, label: words.solution(key) }))}
+          value={manner.solution}
+          onPick={(solution) => change({ solution })}
+        />
         <Choice
           label={words.say("lay.after-squeegee")}
           options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: sentence(words.wetness(value)) }))}
@@ -118,7 +122,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
           />
         )}
         <label class="field">
-          <span>{words.say("lay.lot", { film: label(catalogue.films, manner.film) })}</span>
+          <span>{words.say("lay.lot", { film: words.film(manner.film) })}</span>
           <input
             value={lot}
             maxLength={60}

@@ -27,7 +27,7 @@ export function useAsked<T>(get: () => Promise<T>, every = 5000): { answer: T | 
   return state;
 }
 
-export function valueWords(read: SensorStream, words: Words): string {
+function valueWords(read: SensorStream, words: Words): string {
   if (read.value === null) {
     return words.say("sensors.nothing-yet");
   }

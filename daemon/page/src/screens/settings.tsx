@@ -55,7 +55,7 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           />
           <small id="who">{words.say("settings.who-hint")}</small>
         </label>
-        <p class="small">{words.say("settings.times", { zone: shop.time_zone.replace("_", " ") })}</p>
+        <p class="small">{words.say("settings.times", { zone: shop.time_zone.replaceAll("_", " ") })}</p>
         <dl class="figures">
           <div>
             <dt>{words.say("settings.address")}</dt>

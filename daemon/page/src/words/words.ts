@@ -17,7 +17,6 @@ export const siteOf = (catalogue: Catalogue | null, phone: Phone): Site => ({ ..
 
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-export type { Key };
 // Those that are told nothing.
 export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }[Key];
 
@@ -25,14 +24,12 @@ export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key
 // As many as anyone can act on: two figures, and no more than three decimals.
 const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
 
-interface Labels {
-  label_uk: string;
-  label_us: string;
-  label_de: string;
+// In British words, which may stand for the others.
+type Labels = { key: string; label_us: string; label_de: string } & ({ label_uk: string } | { label: string });
+function labelOf(entry: Labels, language: Site["language"]): string {
+  const british = "label" in entry ? entry.label : entry.label_uk;
+  return (language === "de" ? entry.label_de : language === "en-US" ? entry.label_us : "") || british;
 }
-// A catalogue's entry may have no German word of its own.
-const labelOf = (entry: Labels, language: Site["language"]): string =>
-  language === "de" ? entry.label_de || entry.label_uk : language === "en-US" ? entry.label_us : entry.label_uk;
 
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
@@ -62,20 +59,26 @@ export class Words {
   about(subject: string, what: string): string {
     return this.say("page.about-subject", { subject, what });
   }
-  // A panel in this phone's words, as within a sentence.
-  private label(key: string): string {
-    const entry = this.catalogue?.panels.find((one) => one.key === key);
+  // An entry of the catalogue in this phone's words, as within a sentence.
+  private label(kind: "films" | "solutions" | "panels" | "templates", key: string): string {
+    const entries: Labels[] = this.catalogue?.[kind] ?? [];
+    const entry = entries.find((one) => one.key === key);
     return entry ? labelOf(entry, this.site.language) : key;
   }
+  film(key: string): string {
+    return sentence(this.label("films", key));
+  }
+  solution(key: string): string {
+    return sentence(this.label("solutions", key));
+  }
   panel(key: string): string {
-    return sentence(this.label(key));
+    return sentence(this.label("panels", key));
   }
   piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
-    return sentence(this.say("words.piece", { panel: this.label(piece.panel), part: String(piece.part), parts: piece.parts }));
+    return sentence(this.say("words.piece", { panel: this.label("panels", piece.panel), part: String(piece.part), parts: piece.parts }));
   }
   template(key: string): string {
-    const entry = this.catalogue?.templates.find((one) => one.key === key);
-    return sentence(entry ? labelOf(entry, this.site.language) : key);
+    return sentence(this.label("templates", key));
   }
   // A message of the catalogue: its key and what it speaks of. Numbers choose singular or plural; all else comes as it is to stand.
   say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
@@ -133,6 +136,10 @@ export class Words {
       ? this.say("units.fahrenheit", { n: this.number((kelvin * 9) / 5, 1) })
       : this.say("units.kelvin", { n: this.number(kelvin, 1) });
   }
+  // Of a film to water, in m2 s Pa/kg.
+  resistance(value: number): string {
+    return this.say("units.resistance", { n: this.figure(value / 1e9) });
+  }
   // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
   span(seconds: number): string {
     const [days, hours, minutes] = [86_400, 3600, 60].map((unit) => Math.floor(seconds / unit)) as [number, number, number];
@@ -153,8 +160,12 @@ export class Words {
         return value.text ?? "";
       case "word":
         return this.fact({ key: value.text ?? "", values: [], words: value.text ?? "" });
+      case "film":
+        return this.label("films", value.text ?? "");
+      case "solution":
+        return this.label("solutions", value.text ?? "");
       case "panel":
-        return this.label(value.text ?? "");
+        return this.label("panels", value.text ?? "");
       case "facts":
         return new Intl.ListFormat(this.site.language, { type: "unit", style: "short" }).format(
           (value.facts ?? []).map((one) => this.fact(one)),
@@ -192,7 +203,7 @@ export class Words {
       case "m/s":
         return this.say("units.speed", { n: this.number(number, 1) });
       case "m2 s Pa/kg":
-        return this.say("units.resistance", { n: this.figure(number / 1e9) });
+        return this.resistance(number);
     }
   }
 

@@ -2,27 +2,14 @@
 
 #include <algorithm>
 
+#include "app/commit_to.hpp"
 #include "engine/open_alerts.hpp"
 #include "history/boots.hpp"
-#include "seal/commitment.hpp"
 #include "wire/shown_json.hpp"
 #include "wording/spoken.hpp"
 
 namespace dryclock::app {
 namespace {
-
-// The event keeps commitments alone.
-void commit_to(const wire::SubmittedEvent& given, VehicleIn& arrival, std::vector<PersonalText>& kept) {
-  const auto commit = [&](std::string_view field, const std::string& text, std::string& sha256) {
-    if (!text.empty()) {
-      auto made = seal::commit_to(text);
-      sha256 = made.sha256;
-      kept.push_back({std::string{field}, std::move(made.salt), text});
-    }
-  };
-  commit("plate", given.plate, arrival.plate_sha256);
-  commit("customer", given.customer, arrival.customer_sha256);
-}
 
 RawMessage shown_message(const Shown& shown, Time at) {
   RawMessage message;

@@ -19,8 +19,7 @@ constexpr Font small{7.5, false, 0.0};
 
 // "no readings" and "clock step" are what the journal's tables hold.
 std::string why(const Words& words, const GapRow& gap) {
-  return words.say(gap.why == "record-lists.clock step" ? "record-lists.gap-clock-step"
-                                                        : "record-lists.gap-no-readings");
+  return words.say(gap.why == "clock step" ? "record-lists.gap-clock-step" : "record-lists.gap-no-readings");
 }
 
 void gap_table(Sheet& sheet, const Record& record) {

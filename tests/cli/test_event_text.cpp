@@ -67,7 +67,8 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   CHECK(told.find("tolerance 0.7 %RH") != std::string::npos);
   CHECK(told.find("unit °F") != std::string::npos);
   CHECK(cli::event_text(CouponWeighed{4, 81.23456}, words) == "coupon 4, 81.23 g");
-  CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) == "Fahrzeug 3, ein ja, Wärme 712,5 W/m²");
+  CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) ==
+        "Fahrzeug 3, eingeschaltet: ja, Wärme 712,5 W/m²");
 }
 
 TEST_CASE("each kind of event and each of its fields has its word, in every language") {

@@ -71,8 +71,8 @@ TEST_CASE("in German: the board, what was done, alerts, and the question before 
   CHECK(has(german("events"), "Kanten umgelegt"));
   CHECK(has(german("air front --every 60"), "Taupunkt"));
   CHECK(has(german("vehicle show 'Grey estate'"), "Normstunden bis trocken"));
-  CHECK(
-      has(german("lay bonnet -v 'White van' --wetness wet --at 06:30"), "an White van verlegt, baseline, "));
+  CHECK(has(german("lay bonnet -v 'White van' --wetness wet --at 06:30"),
+            "an White van verlegt, 150 µm, mit Deckschicht, "));
   const auto wrapped = german("wrap bonnet -v 'White van'");
   CAPTURE(wrapped.out);
   CHECK(has(wrapped, "an White van: Kanten umgelegt, Sa"));

@@ -258,10 +258,11 @@ TEST_CASE("refusals about sensors") {
 
 TEST_CASE("a refusal in the words of who reads it, in their zone") {
   Door door;
-  const auto panels = support::small_shop().catalogue.panels;
+  const auto catalogue = support::small_shop().catalogue;
+  const auto entries = wording::entries_of(catalogue);
   const auto berlin = LocalZone::find("Europe/Berlin").value();
-  const wording::Words german({Language::german}, panels, berlin);
-  const wording::Words american({Language::english_us}, panels, LocalZone::find("America/Chicago").value());
+  const wording::Words german({Language::german}, entries, berlin);
+  const wording::Words american({Language::english_us}, entries, LocalZone::find("America/Chicago").value());
   const auto early = door.refusal(Trimmed{3}, eight + minutes{30}).what;  // laid at 09:00 UTC
   CHECK(german.sentence(early) == "Motorhaube wurde erst am Mo. 2. März 10:00 verlegt");
   CHECK(american.fact(early) == "hood was laid on Mon Mar 2 3:00 AM, which is later");

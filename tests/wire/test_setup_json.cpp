@@ -98,7 +98,7 @@ TEST_CASE("what was written is read back: every setting of the shipped files") {
 
 TEST_CASE("a film and a solution in a row of before there were other languages keep their label") {
   const auto back = read_configured(
-      R"({"setup":{"catalogue":{"films":[{"key":"a","label":"A film"}],"solutions":[{"key":"b","label":"B"}]}}})");
+      R"({"settings":{"catalogue":{"films":[{"key":"a","label":"A film"}],"solutions":[{"key":"b","label":"B"}]}}})");
   REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
   const auto& catalogue = back->setup.catalogue;
   CHECK(catalogue.films.at(0).label_uk == "A film");

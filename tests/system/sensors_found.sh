@@ -35,7 +35,7 @@ senders=$!
 
 client sensors find --seconds 6 >"$shop/found.txt" 2>/dev/null
 cat "$shop/found.txt"
-holds "the nested values are proposed" grep -q '^  air temperature in F: 68.5 on shop/bench/telemetry at /air/temp$' "$shop/found.txt"
+holds "the nested values are proposed" grep -q '^  air temperature in °F: 68.5 on shop/bench/telemetry at /air/temp$' "$shop/found.txt"
 holds "and the humidity as a fraction" grep -q '^  relative humidity in fraction: 0.47 on shop/bench/telemetry at /air/rh$' "$shop/found.txt"
 holds "a value a topic is one sensor" grep -q '^  relative humidity in %: 61.5 on probe/7/humidity$' "$shop/found.txt"
 holds "availability is known for what it is" grep -q 'probe/7/availability *online *(tells that a device is there)' "$shop/found.txt"

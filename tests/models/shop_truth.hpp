@@ -44,7 +44,8 @@ class Bay {
     }
     FilmCourse course(spec, factor, air(0.0));
     trace_.add(course.now());
-    for (double at = 0.0; at < hours * 3600.0; at += quarter) {
+    for (int step = 0; quarter * step < hours * 3600.0; ++step) {
+      const double at = quarter * step;
       course.advance(air(at), air(at + quarter), Seconds{quarter});
       trace_.add(course.now());
     }

@@ -42,7 +42,8 @@ TEST_CASE("under one history of air every layer is its first one less what the f
   Piece piece(spec, {}, swinging(0.0));
   const WaterLayer layer{spec.break_up, Thresholds{}.dry_below};
   double worst = 0.0;
-  for (double at = 0.0; at < 48.0 * hour; at += 600.0) {
+  for (int step = 0; step < 48 * 6; ++step) {
+    const double at = 600.0 * step;
     course.advance(swinging(at), swinging(at + 600.0), Seconds{600.0});
     piece.advance(swinging(at), swinging(at + 600.0), Seconds{600.0});
     const PieceView view = piece.view();
@@ -64,7 +65,8 @@ TEST_CASE("pieces laid at other hours follow the common course") {
     spec.panel_at_lay = Celsius{panel_c};
     FilmCourse course(spec, ZoneRun::all(1.0), swinging(laid));
     double at_from = 0.0;
-    for (double at = laid; at < to; at += 600.0) {
+    for (int step = 0; laid + 600.0 * step < to; ++step) {
+      const double at = laid + 600.0 * step;
       if (at == from) at_from = course.now().drunk[0];
       course.advance(swinging(at), swinging(at + 600.0), Seconds{600.0});
     }
@@ -84,8 +86,8 @@ TEST_CASE("many readings at once, and one by one") {
   FilmCourse one(spec, ZoneRun::all(1.0), swinging(0.0));
   FilmCourse many = one;
   std::vector<Surroundings> readings{swinging(0.0)};
-  for (double at = 60.0; at <= 24.0 * hour; at += 60.0) {
-    readings.push_back(swinging(at));
+  for (int minute = 1; minute <= 24 * 60; ++minute) {
+    readings.push_back(swinging(60.0 * minute));
     one.advance(readings[readings.size() - 2], readings.back(), Seconds{60.0});
   }
   many.advance(readings, Seconds{60.0});

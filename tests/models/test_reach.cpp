@@ -82,7 +82,7 @@ Hours by_reach(const Surroundings& bay) {
     return 0.0;
   };
   constexpr double knot = 900.0;
-  for (double at = 0.0; at < 60.0 * hour; at += knot) {
+  for (int step = 0; step < 240; ++step) {
     course.advance(bay, bay, Seconds{knot});
     trace.add(course.now());
   }

@@ -17,12 +17,20 @@ std::size_t Request::count(std::string_view name) const {
                                                 [&](const auto& header) { return header.first == name; }));
 }
 
+bool Request::is_json() const {
+  const auto type = header("content-type");
+  const auto essence = type.substr(0, type.find_first_of("; \t"));
+  return lower_case(essence) == "application/json";
+}
+
 std::string_view reason_phrase(int status) {
   switch (status) {
     case 200:
       return "OK";
     case 201:
       return "Created";
+    case 202:
+      return "Accepted";
     case 303:
       return "See Other";
     case 304:

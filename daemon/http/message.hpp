@@ -25,6 +25,8 @@ struct Request {
   // The first header of that (lower-case) name; empty where there is none.
   [[nodiscard]] std::string_view header(std::string_view name) const;
   [[nodiscard]] std::size_t count(std::string_view name) const;
+  // Whether its body is said to be application/json, with whatever parameters.
+  [[nodiscard]] bool is_json() const;
 };
 
 struct Response {

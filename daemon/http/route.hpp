@@ -1,6 +1,5 @@
 // A route of the API: for which method, path and parameters it is, and who answers. The tables of routes are
-// in
-// *_routes.cpp, a subject each; the router asks them all alike.
+// in *_routes.cpp, a subject each; the router asks them all alike.
 #pragma once
 
 #include <cstdint>

@@ -45,7 +45,7 @@ Result<int> seconds_in(const std::string& body) {
 }
 
 Response search(const Request& request, const Services& services) {
-  if (lower_case(request.header("content-type").substr(0, 16)) != "application/json") {
+  if (!request.is_json()) {
     return problem_response(415, {"a search is asked for as application/json", "Content-Type"});
   }
   const auto seconds = seconds_in(request.body);

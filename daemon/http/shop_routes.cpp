@@ -129,7 +129,7 @@ Response events(const Services& services, const Target& target) {
 }
 
 void submit(const Services& services, const Request& request, const Answer& answer) {
-  if (lower_case(request.header("content-type").substr(0, 16)) != "application/json") {
+  if (!request.is_json()) {
     answer(problem_response(415, {"an event is sent as application/json", "Content-Type"}));
     return;
   }

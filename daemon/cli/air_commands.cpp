@@ -133,12 +133,12 @@ void bay_air(Session& session, const GivenAir& given) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_air(understood<AirAnswer>(answer).points, session.words()));
+    fmt::print("{}", show_air(understood<AirAnswer>(answer).points, session.board().now, session.words()));
   }
 }
 
 void air(Session& session, const GivenAir& given) {
-  if (given.temp.empty() != (given.rh < 0.0)) {
+  if (given.temp.empty() == (given.rh >= 0.0)) {
     throw Failure(ExitCode::usage, "--temp and --rh go together");
   }
   if (given.temp.empty()) {

@@ -18,7 +18,7 @@ namespace dryclock::cli {
 
 using Action = std::function<void(Session&)>;
 
-// status, events, alerts, ack, note, undo
+// board, status, events, alerts, ack, note, undo
 void add_shop_commands(CLI::App& app, Action& action);
 // vehicle in, list, show, plan, move, hand-over, release; lamp
 void add_vehicle_commands(CLI::App& app, Action& action);

@@ -27,10 +27,10 @@ void show_coupon(const CouponView& coupon, const wording::Words& words) {
   fmt::print("{}\n",
              words.say(laid.lot.empty() ? "client-sensors.coupon" : "client-sensors.coupon-of-lot",
                        {coupon_value(coupon.id), say::film("film", laid.film), say::text("lot", laid.lot),
-                        say::text("bay", laid.bay), say::text("at", words.day_clock(coupon.laid)),
+                        say::text("bay", laid.bay), say::text("at", words.zone().date_clock(coupon.laid)),
                         say::count("weighings", coupon.weighings.size())}));
   for (const auto& weighing : coupon.weighings) {
-    fmt::print("  {}  {}\n", words.day_clock(weighing.at), grams_text(weighing.grams, words));
+    fmt::print("  {}  {}\n", words.zone().date_clock(weighing.at), grams_text(weighing.grams, words));
   }
   fmt::print("  {}\n",
              coupon.measured
@@ -64,7 +64,8 @@ void lay(Session& session, const CouponLaid& coupon) {
   const auto id = coupon_value(understood<Accepted>(answer).seq);
   const auto& words = session.words();
   fmt::print("{}\n{}\n",
-             words.say("client-sensors.coupon-laid", {id, say::text("at", words.day_clock(event.at))}),
+             words.say("client-sensors.coupon-laid",
+                       {id, say::text("at", words.when(event.at, session.board().now))}),
              words.say("client-sensors.coupon-guide", {id}));
 }
 

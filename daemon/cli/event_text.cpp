@@ -64,8 +64,11 @@ class FieldText {
   [[nodiscard]] std::string text_of(std::string_view /*name*/, std::integral auto number) const {
     return std::to_string(number);
   }
-  // A field's name ends with its unit.
+  // A field's name ends with its unit. An area of 0 is none that was told: no piece has it.
   [[nodiscard]] std::string text_of(std::string_view name, double number) const {
+    if (name == "area_m2" && number == 0.0) {
+      return "";
+    }
     if (name.ends_with("_c")) {
       return words_.temperature(number);
     }

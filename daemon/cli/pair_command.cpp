@@ -123,8 +123,12 @@ void withdraw(const Session& session, const Given& given) {
   if (const auto done = withdraw_token(http.token_file, given.withdraw); !done) {
     throw Failure(ExitCode::bad_input, to_string(done.error()));
   }
-  fmt::print("{}\n",
-             session.words_alone().say("client-pair.withdrawn", {say::text("device", given.withdraw)}));
+  if (session.globals().json) {
+    fmt::print("{}\n", json::serialize(json::object{{"withdrawn", given.withdraw}}));
+  } else {
+    fmt::print("{}\n",
+               session.words_alone().say("client-pair.withdrawn", {say::text("device", given.withdraw)}));
+  }
 }
 
 void pair(const Session& session, const Given& given) {

@@ -8,6 +8,7 @@
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
 #include "cli/temperature.hpp"
+#include "domain/event_fields.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -214,8 +215,10 @@ void heat(Session& session, const Given& given) {
   }
   double minutes = 0.0;
   const auto [end, error] = std::from_chars(how[2].data(), how[2].data() + how[2].size(), minutes);
-  if (error != std::errc{} || end != how[2].data() + how[2].size() || minutes <= 0.0) {
-    throw Failure(ExitCode::usage, fmt::format("\"{}\" is no number of minutes", how[2]));
+  if (error != std::errc{} || end != how[2].data() + how[2].size() ||
+      !(minutes > 0.0 && minutes <= minutes_bounds.most)) {
+    throw Failure(ExitCode::usage,
+                  fmt::format("\"{}\" is no number of minutes up to {}", how[2], minutes_bounds.most));
   }
   const auto found = piece_of(session, words_given, given.vehicle);
   send(session,
@@ -273,8 +276,8 @@ void add_piece_commands(CLI::App& app, Action& action) {
   };
   constexpr auto piece = "Its number, or its panel and part: bonnet, bonnet 2";
 
-  add_laying("lay", "A piece of film was laid", "panel", "The panel, in UK or US words: bonnet, front bumper",
-             lay_piece);
+  add_laying("lay", "A piece of film was laid", "panel",
+             "The panel, in UK, US or German words: bonnet, front bumper", lay_piece);
   add_laying("relay", "A piece was pulled and laid again; what is not said stays as it was", "piece", piece,
              lay_again);
   add("inspect", "What you saw and felt: it teaches the estimate",

@@ -1,6 +1,8 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <boost/json.hpp>
 #include <cstdio>
 #include <fstream>
 #include <iostream>
@@ -21,14 +23,16 @@ struct Given {
   bool zip = false, yes = false;
 };
 
-// A number is taken as it stands: the vehicle may have left the board long ago.
+// A number that is no reference on the board is taken as it stands: its vehicle may have left long ago.
 VehicleId vehicle_of(Session& session, const std::string& word) {
+  const auto& board = session.board();
   const bool digits = !word.empty() && word.find_first_not_of("0123456789") == std::string::npos;
   constexpr std::size_t most_digits = 18;
-  if (digits && word.size() <= most_digits) {
+  if (digits && word.size() <= most_digits &&
+      std::ranges::find(board.vehicles, word, &VehicleSummary::reference) == board.vehicles.end()) {
     return std::stoll(word);
   }
-  return find_vehicle(session.board(), word).id;
+  return find_vehicle(board, word).id;
 }
 
 // "-" is standard output.
@@ -43,8 +47,12 @@ void save(Session& session, const std::string& bytes, const std::string& path) {
   if (!file) {
     throw Failure(ExitCode::bad_input, path + ": cannot be written");
   }
-  fmt::print("{}\n", session.say("client.saved", {say::text("file", path),
-                                                  say::text("bytes", std::to_string(bytes.size()))}));
+  if (session.globals().json) {
+    fmt::print("{}\n", boost::json::serialize(boost::json::object{{"file", path}, {"bytes", bytes.size()}}));
+  } else {
+    fmt::print("{}\n", session.say("client.saved", {say::text("file", path),
+                                                    say::text("bytes", std::to_string(bytes.size()))}));
+  }
 }
 
 void fetch(Session& session, const Given& given, const std::string& name) {
@@ -68,8 +76,7 @@ void forget(Session& session, const Given& given) {
   }
   if (!given.yes) {
     const auto yes = session.say("client.yes");
-    fmt::print("{}", session.say("client.forget", {whose, say::text("yes", yes)}));
-    std::fflush(stdout);
+    fmt::print(stderr, "{}", session.say("client.forget", {whose, say::text("yes", yes)}));
     std::string answer;
     std::getline(std::cin, answer);
     if (answer != yes) {

@@ -8,6 +8,7 @@
 #include "cli/failure.hpp"
 #include "cli/show.hpp"
 #include "domain/answers.hpp"
+#include "wire/field_writer.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -41,15 +42,18 @@ Value salt_value(models::Salt salt) {
 Value humidity_value(std::string_view name, double pct, const wording::Words& words) {
   return say::text(name, words.say("units.humidity", {say::text("n", words.fixed(pct, 1))}));
 }
-// As they are to be typed or stored: not rounded.
-std::vector<Value> correction_values(const std::string& sensor, double slope, double offset) {
-  return {sensor_value(sensor), say::text("slope", fmt::format("{}", slope)),
-          say::text("offset", fmt::format("{}", offset))};
+// What is kept of them has all their digits.
+std::vector<Value> correction_values(const std::string& sensor, double slope, double offset,
+                                     const wording::Words& words) {
+  constexpr int decimals = 4;
+  return {sensor_value(sensor), say::text("slope", words.number(slope, decimals)),
+          say::text("offset", words.number(offset, decimals))};
 }
 
-void show_checking(const SensorView& sensor, const CheckProgress& check, const wording::Words& words) {
+void show_checking(const SensorView& sensor, const CheckProgress& check, Time now,
+                   const wording::Words& words) {
   std::vector<Value> values{sensor_value(sensor.name), salt_value(check.salt),
-                            say::text("at", words.day_clock(check.since))};
+                            say::text("at", words.when(check.since, now))};
   const bool shows = check.shown_pct && check.temperature_c;
   if (shows) {
     values.push_back(humidity_value("shown", *check.shown_pct, words));
@@ -75,16 +79,20 @@ void show_last(const SensorView& sensor, const PastCheck& last, const wording::W
                                 verdict_value(result.verdict)}));
   if (last.current && result.slope && result.offset) {
     fmt::print("{}\n", words.say("client-sensors.correction",
-                                 correction_values(sensor.name, *result.slope, *result.offset)));
+                                 correction_values(sensor.name, *result.slope, *result.offset, words)));
   }
   fmt::print("{}\n",
              words.say("client-sensors.next-check", {say::text("at", words.zone().date_clock(last.due))}));
 }
 
 void show_progress(Session& session, const SensorView& sensor) {
+  if (session.globals().json) {
+    fmt::print("{}\n", wire::written(sensor));
+    return;
+  }
   const auto& words = session.words();
   if (sensor.checking) {
-    show_checking(sensor, *sensor.checking, words);
+    show_checking(sensor, *sensor.checking, session.board().now, words);
   } else if (sensor.last_check) {
     show_last(sensor, *sensor.last_check, words);
   } else {
@@ -128,7 +136,9 @@ void correct(Session& session, const SensorView& sensor) {
   }
   const double slope = *last->result.slope, offset = *last->result.offset;
   send(session, SensorCorrected{sensor.name, Quantity::relative_humidity, slope, offset},
-       done("client-sensors.corrected", correction_values(sensor.name, slope, offset)));
+       [&](const wording::Words& words) {
+         return words.say("client-sensors.corrected", correction_values(sensor.name, slope, offset, words));
+       });
 }
 
 void check(Session& session, const Given& given) {

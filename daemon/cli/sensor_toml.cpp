@@ -23,12 +23,9 @@ std::string quoted(const std::string& text) {
   return out + '"';
 }
 
-std::string remark(const char* what, const std::string& text) {
-  std::string line = text;
-  for (char& c : line) {
-    c = static_cast<unsigned char>(c) < 0x20 || c == 0x7F ? ' ' : c;
-  }
-  return text.empty() ? "" : fmt::format("# {}: {}\n", what, line);
+// Nothing where there is no text.
+std::string line(const char* key, const std::string& text) {
+  return text.empty() ? "" : fmt::format("{} = {}\n", key, quoted(text));
 }
 
 std::string number(double value) {  // TOML tells whole numbers from others; both are read as a number
@@ -59,9 +56,9 @@ std::string read_line(const SensorRead& read) {
 std::string sensor_toml(const std::vector<SensorView>& sensors) {
   std::string out;
   for (const auto& sensor : sensors) {
-    out += fmt::format("{}[[sensor]]\n{}{}name = {}\nbay = {}\nreads = [\n", out.empty() ? "" : "\n",
-                       remark("model", sensor.model), remark("place", sensor.place), quoted(sensor.name),
-                       quoted(sensor.bay));
+    out += fmt::format("{}[[sensor]]\nname = {}\nbay = {}\n{}{}reads = [\n", out.empty() ? "" : "\n",
+                       quoted(sensor.name), quoted(sensor.bay), line("model", sensor.model),
+                       line("place", sensor.place));
     for (const auto& stream : sensor.reads) {
       out += read_line(stream.read);
     }

@@ -8,7 +8,7 @@
 
 namespace dryclock::cli {
 
-// One [[sensor]] block each, as dryclockd --check accepts it. Model and place stand as remarks.
+// One [[sensor]] block each, as dryclockd --check accepts it.
 [[nodiscard]] std::string sensor_toml(const std::vector<SensorView>& sensors);
 
 }  // namespace dryclock::cli

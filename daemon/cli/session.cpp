@@ -1,10 +1,10 @@
 #include "cli/session.hpp"
-#include "cli/answer.hpp"
 
 #include <fmt/core.h>
 
 #include <random>
 
+#include "cli/answer.hpp"
 #include "cli/failure.hpp"
 
 namespace dryclock::cli {
@@ -91,7 +91,7 @@ std::string Session::submit(const Event& event, const std::string& plate, const 
     return daemon_.submit(event, plate, customer);
   } catch (const Refused& refused) {
     const auto& problem = refused.problem();
-    if (!problem.fact) {
+    if (!problem.fact || globals_.json) {
       throw;
     }
     throw Failure(refused.code(), Refused::placed(words().fact(*problem.fact), problem.where));

@@ -47,7 +47,7 @@ class Session {
   void set_note(std::string note) { globals_.note = std::move(note); }
   // An event with the common fields filled: when (--at, else the daemon's now), who, note and a fresh key.
   [[nodiscard]] Event event(EventDetail detail);
-  // Daemon::submit; what the daemon refuses is said in words().
+  // Daemon::submit; what the daemon refuses is said in words(), but with --json, which makes none.
   [[nodiscard]] std::string submit(const Event& event, const std::string& plate = {},
                                    const std::string& customer = {});
 

@@ -37,7 +37,7 @@ void events(Session& session, const std::string& vehicle) {
 
 void alerts(Session& session, const std::string& from, const std::string& to) {
   if (from.empty() && to.empty() && !session.globals().json) {
-    fmt::print("{}", show_alerts(session.board().alerts, session.words()));
+    fmt::print("{}", show_alerts(session.board().alerts, session.board().now, session.words()));
     return;
   }
   Daemon::Query query;
@@ -51,11 +51,12 @@ void alerts(Session& session, const std::string& from, const std::string& to) {
   if (session.globals().json) {
     fmt::print("{}\n", answer);
   } else {
-    fmt::print("{}", show_alerts(understood<AlertsAnswer>(answer).alerts, session.words()));
+    fmt::print("{}",
+               show_alerts(understood<AlertsAnswer>(answer).alerts, session.board().now, session.words()));
   }
 }
 
-// Exit code 1 where a channel did not deliver.
+// Exit code 1 where a channel did not deliver. As JSON: {"tests":[ChannelTest, ...]}.
 void test_channels(Session& session, const std::string& channel) {
   std::vector<std::string> names;
   if (channel.empty()) {
@@ -65,13 +66,20 @@ void test_channels(Session& session, const std::string& channel) {
   } else {
     names.push_back(channel);
   }
-  std::string failed;
+  std::string failed, answers;
   for (const auto& name : names) {
-    const auto result = understood<ChannelTest>(
-        session.daemon().post(fmt::format("/api/v1/channels/{}/test", Daemon::escaped(name))));
-    fmt::print("{}\n", session.say(result.delivered ? "client.delivered" : "client.not-delivered",
-                                   {say::text("channel", name), say::text("why", result.why)}));
+    const auto answer = session.daemon().post(fmt::format("/api/v1/channels/{}/test", Daemon::escaped(name)));
+    const auto result = understood<ChannelTest>(answer);
+    if (session.globals().json) {
+      answers += (answers.empty() ? "" : ",") + answer;
+    } else {
+      fmt::print("{}\n", session.say(result.delivered ? "client.delivered" : "client.not-delivered",
+                                     {say::text("channel", name), say::text("why", result.why)}));
+    }
     failed += result.delivered ? "" : (failed.empty() ? "" : ", ") + name;
+  }
+  if (session.globals().json) {
+    fmt::print("{{\"tests\":[{}]}}\n", answers);
   }
   if (!failed.empty()) {
     throw Failure(ExitCode::refused, session.say("client.no-way-out", {say::text("channels", failed)}));
@@ -119,9 +127,10 @@ void send(Session& session, EventDetail detail, const Done& what, const std::str
   const auto& words = session.words();
   const auto said = what(words);
   const auto answer = session.submit(event, plate, customer);
-  fmt::print("{}\n", words.say("client.sent",
-                               {say::text("what", said), say::text("at", words.day_clock(event.at)),
-                                say::text("event", std::to_string(understood<Accepted>(answer).seq))}));
+  fmt::print("{}\n",
+             words.say("client.sent",
+                       {say::text("what", said), say::text("at", words.when(event.at, session.board().now)),
+                        say::text("event", std::to_string(understood<Accepted>(answer).seq))}));
 }
 
 void show_board_command(Session& session) {

@@ -24,8 +24,19 @@ std::string key_of(std::string_view beginning, E of) {
   return std::string{beginning} + std::string{name_of(of)};
 }
 
+// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
+std::string show_spread(const Spread& spread, Time now, const Words& words) {
+  const auto early = say::text("early", when(spread.early, now, words));
+  if (!spread.likely) {
+    return spread.early ? words.say("client-board.earliest", {early}) : "";
+  }
+  return words.say(spread.late ? "client-board.spread" : "client-board.spread-open",
+                   {early, say::text("likely", words.when(*spread.likely, now)),
+                    say::text("late", when(spread.late, now, words))});
+}
+
 // Done, ready, or when it is likely.
-std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const Words& words) {
+std::string milestone_cell(const PieceSummary& piece, Milestone milestone, Time now, const Words& words) {
   const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
   if (done_at(piece, milestone)) {
     return words.say("client-board.done");
@@ -40,7 +51,7 @@ std::string milestone_cell(const PieceSummary& piece, Milestone milestone, const
   if (view.probability >= 0.5) {  // the likely time is past, but it is not sure enough to say
     return words.say("client-board.likely", {say::text("chance", chance)});
   }
-  return view.expected.likely ? words.day_clock(*view.expected.likely) : chance;
+  return view.expected.likely ? words.when(*view.expected.likely, now) : chance;
 }
 
 // What holds back the next step that is not done.
@@ -55,7 +66,7 @@ std::string next_obstacle(const PieceSummary& piece, const Words& words) {
   return "";
 }
 
-std::string air_line(const BaySummary& bay, const Words& words) {
+std::string air_line(const BaySummary& bay, Time now, const Words& words) {
   auto line =
       words.say(bay.gone ? "client-board.bay-gone" : "client-board.bay", {say::text("bay", bay.name)}) + ":";
   if (!bay.air_c && !bay.rh_pct) {
@@ -78,12 +89,12 @@ std::string air_line(const BaySummary& bay, const Words& words) {
   if (bay.pace) {
     add("client-board.pace", words.fixed(*bay.pace, 2));
   }
-  return line + "  (" + when(bay.as_of, words) + ")\n";
+  return line + "  (" + when(bay.as_of, now, words) + ")\n";
 }
 
 // When it is likely release-ready, and with what that is reckoned.
-std::string release_expected(const VehicleSummary& vehicle, const Words& words) {
-  auto expected = show_spread(vehicle.release_expected, words);
+std::string release_expected(const VehicleSummary& vehicle, Time now, const Words& words) {
+  auto expected = show_spread(vehicle.release_expected, now, words);
   if (expected.empty()) {
     expected = words.say("client-board.beyond");
   }
@@ -91,23 +102,23 @@ std::string release_expected(const VehicleSummary& vehicle, const Words& words) 
                                 : words.say("client-board.with-plan", {say::text("expected", expected)});
 }
 
-std::string vehicle_lines(const VehicleSummary& vehicle, const Words& words) {
+std::string vehicle_lines(const VehicleSummary& vehicle, Time now, const Words& words) {
   Named lines;
   const auto add = [&](std::string_view key, std::string what) {
     lines.emplace_back(words.say(key), std::move(what));
   };
   if (vehicle.hand_over) {
     add("client-board.agreed", words.say("client-board.ready-by-then",
-                                         {say::text("at", words.day_clock(*vehicle.hand_over)),
+                                         {say::text("at", words.when(*vehicle.hand_over, now)),
                                           say::text("chance", words.share(vehicle.hand_over_probability))}));
   }
   if (vehicle.released) {
     add("client-board.released", words.zone().date_clock(*vehicle.released));
   } else if (vehicle.release_ready) {
     add("client-board.release-ready",
-        words.say("client-board.since", {say::text("at", words.day_clock(*vehicle.release_ready))}));
+        words.say("client-board.since", {say::text("at", words.when(*vehicle.release_ready, now))}));
   } else if (!vehicle.pieces.empty() || vehicle.release_expected.likely) {
-    add("client-board.release-expected", release_expected(vehicle, words));
+    add("client-board.release-expected", release_expected(vehicle, now, words));
     if (auto why = words.fact(vehicle.held_by); !why.empty()) {
       add("client-board.held-by", std::move(why));
     }
@@ -118,11 +129,11 @@ std::string vehicle_lines(const VehicleSummary& vehicle, const Words& words) {
          "\n" + named_lines(lines, 2, name_width);
 }
 
-std::string alert_lines(const AlertSummary& alert, const Words& words) {
+std::string alert_lines(const AlertSummary& alert, Time now, const Words& words) {
   auto out = padded(words.say(key_of("client-board.level-", alert.level)), level_width) +
-             words.day_clock(alert.raised) + "  " + words.sentence(alert.what) + "  [" + alert.id + "]";
+             words.when(alert.raised, now) + "  " + words.sentence(alert.what) + "  [" + alert.id + "]";
   if (alert.cleared) {
-    out += " " + words.say("client-board.over", {say::text("at", words.day_clock(*alert.cleared))});
+    out += " " + words.say("client-board.over", {say::text("at", words.when(*alert.cleared, now))});
   } else if (alert.acknowledged) {
     out += " " + words.say("client-board.acknowledged");
   }
@@ -134,11 +145,11 @@ std::string alert_lines(const AlertSummary& alert, const Words& words) {
 }
 
 // By when it may be laid; past that, what chance is left; the piece alone where nobody knows.
-std::string planned_piece(const PieceToLay& piece, const Words& words) {
+std::string planned_piece(const PieceToLay& piece, Time now, const Words& words) {
   auto label = piece_label(words, piece);
   if (piece.lay_by) {
     return words.say("client-board.to-lay-by",
-                     {say::text("piece", label), say::text("at", words.day_clock(*piece.lay_by))});
+                     {say::text("piece", label), say::text("at", words.when(*piece.lay_by, now))});
   }
   return piece.chance_now
              ? words.say("client-board.to-lay-late",
@@ -147,10 +158,10 @@ std::string planned_piece(const PieceToLay& piece, const Words& words) {
 }
 
 // "  still to lay: front bumper (by Sat 14:20), mirror 2/2"
-std::string to_lay_line(const VehicleSummary& vehicle, const Words& words) {
+std::string to_lay_line(const VehicleSummary& vehicle, Time now, const Words& words) {
   std::string list;
   for (const auto& planned : vehicle.to_lay) {
-    list += (list.empty() ? "" : ", ") + planned_piece(planned, words);
+    list += (list.empty() ? "" : ", ") + planned_piece(planned, now, words);
   }
   return list.empty() || vehicle.released
              ? ""
@@ -182,18 +193,18 @@ std::string zone_table(const PieceSummary& piece, const Words& words) {
   return table.text(4);
 }
 
-std::string step_table(const PieceSummary& piece, const Words& words) {
+std::string step_table(const PieceSummary& piece, Time now, const Words& words) {
   Table table(heads(words, {"client-board.head-step", "client-board.head-now", "client-board.head-expected",
                             "client-board.head-held-by"}));
   const auto at = [&](std::string_view key, Time time) {
-    return words.say(key, {say::text("at", words.day_clock(time))});
+    return words.say(key, {say::text("at", words.when(time, now))});
   };
   for (const auto& m : piece.milestones) {
     const auto done = done_at(piece, m.which);
     table.row({words.say(key_of("client-board.milestone-", m.which)), words.share(m.probability),
                done          ? at("client-board.done-at", *done)
                : m.announced ? at("client-board.ready-since", *m.announced)
-                             : show_spread(m.expected, words),
+                             : show_spread(m.expected, now, words),
                words.fact(m.held_by)});
   }
   return table.text(4);
@@ -208,7 +219,7 @@ std::string early_line(const EarlyStep& early, const Words& words) {
 }
 
 // What was noted when it was laid, what it holds and waits for, and what to know of that.
-std::string piece_state(const PieceSummary& piece, const Words& words) {
+std::string piece_state(const PieceSummary& piece, Time now, const Words& words) {
   std::string out;
   for (const auto& [key, text] : {std::pair{"client-board.tension", piece.notes.tension},
                                   std::pair{"client-board.relief-cuts", piece.notes.relief_cuts},
@@ -217,7 +228,7 @@ std::string piece_state(const PieceSummary& piece, const Words& words) {
       out += "    " + words.say(key, {say::text("where", text)}) + "\n";
     }
   }
-  out += zone_table(piece, words) + step_table(piece, words);
+  out += zone_table(piece, words) + step_table(piece, now, words);
   for (const auto& early : piece.early_steps) {
     out += "    " + early_line(early, words) + "\n";
   }
@@ -227,7 +238,7 @@ std::string piece_state(const PieceSummary& piece, const Words& words) {
   return out;
 }
 
-std::string piece_lines(const PieceSummary& piece, const Words& words) {
+std::string piece_lines(const PieceSummary& piece, Time now, const Words& words) {
   const auto out =
       "\n  " +
       words.say("client-board.piece-laid",
@@ -237,32 +248,32 @@ std::string piece_lines(const PieceSummary& piece, const Words& words) {
                  say::text("solution",
                            with_gone(words.solution(piece.solution), piece, CatalogueKind::solution, words)),
                  say::text("wetness", words.word("wetness", piece.wetness)),
-                 say::text("at", words.day_clock(piece.laid))}) +
+                 say::text("at", words.when(piece.laid, now))}) +
       "\n";
   if (piece.removed) {
     return out + "    " +
-           words.say("client-board.removed", {say::text("at", words.day_clock(*piece.removed))}) + "\n";
+           words.say("client-board.removed", {say::text("at", words.when(*piece.removed, now))}) + "\n";
   }
   if (piece.replaced_by) {
     return out + "    " +
            words.say("client-board.replaced", {say::text("number", std::to_string(*piece.replaced_by))}) +
            "\n";
   }
-  return out + piece_state(piece, words);
+  return out + piece_state(piece, now, words);
 }
 
-std::string piece_table(const VehicleSummary& vehicle, const Words& words) {
+std::string piece_table(const VehicleSummary& vehicle, Time now, const Words& words) {
   Table table(
       heads(words, {"#", "client-board.head-piece", "client-board.head-laid", "client-board.step-wrap-ready",
                     "client-board.step-trim-ready", "client-board.step-refit-ready", "client-board.step-dry",
                     "client-board.head-held-by"}));
   for (const auto& piece : vehicle.pieces) {
     if (laid_now(piece)) {
-      table.row({std::to_string(piece.id), piece_label(words, piece), words.day_clock(piece.laid),
-                 milestone_cell(piece, Milestone::wrap_ready, words),
-                 milestone_cell(piece, Milestone::trim_ready, words),
-                 milestone_cell(piece, Milestone::refit_ready, words),
-                 milestone_cell(piece, Milestone::dry, words), next_obstacle(piece, words)});
+      table.row({std::to_string(piece.id), piece_label(words, piece), words.when(piece.laid, now),
+                 milestone_cell(piece, Milestone::wrap_ready, now, words),
+                 milestone_cell(piece, Milestone::trim_ready, now, words),
+                 milestone_cell(piece, Milestone::refit_ready, now, words),
+                 milestone_cell(piece, Milestone::dry, now, words), next_obstacle(piece, words)});
     }
   }
   return table.empty() ? "  " + words.say("client-board.nothing-laid") + "\n" : table.text(2);
@@ -270,8 +281,8 @@ std::string piece_table(const VehicleSummary& vehicle, const Words& words) {
 
 }  // namespace
 
-std::string when(const std::optional<Time>& t, const Words& words) {
-  return t ? words.day_clock(*t) : "-";
+std::string when(const std::optional<Time>& t, Time now, const Words& words) {
+  return t ? words.when(*t, now) : "-";
 }
 
 std::vector<std::string> heads(const Words& words, std::initializer_list<std::string_view> keys) {
@@ -280,47 +291,38 @@ std::vector<std::string> heads(const Words& words, std::initializer_list<std::st
   return all;
 }
 
-std::string show_spread(const Spread& spread, const Words& words) {
-  const auto early = say::text("early", when(spread.early, words));
-  if (!spread.likely) {
-    return spread.early ? words.say("client-board.earliest", {early}) : "";
-  }
-  return words.say(spread.late ? "client-board.spread" : "client-board.spread-open",
-                   {early, say::text("likely", words.day_clock(*spread.likely)),
-                    say::text("late", when(spread.late, words))});
-}
-
 std::string show_board(const Board& board, const std::string& shop, const Words& words) {
-  auto out = (shop.empty() ? "" : shop + ", ") + words.day_clock(board.now) + "\n";
+  auto out = (shop.empty() ? "" : shop + ", ") + words.when(board.now, board.now) + "\n";
   for (const auto& bay : board.bays) {
-    out += air_line(bay, words);
+    out += air_line(bay, board.now, words);
   }
   for (const auto& vehicle : board.vehicles) {
     if (in_shop(vehicle)) {
-      out += "\n" + vehicle_lines(vehicle, words) + piece_table(vehicle, words) + to_lay_line(vehicle, words);
+      out += "\n" + vehicle_lines(vehicle, board.now, words) + piece_table(vehicle, board.now, words) +
+             to_lay_line(vehicle, board.now, words);
     }
   }
   if (std::ranges::none_of(board.vehicles, in_shop)) {
     out += "\n" + words.say("client-board.no-vehicle") + "\n";
   }
   if (!board.alerts.empty()) {
-    out += "\n" + words.say("client-board.alerts") + "\n" + show_alerts(board.alerts, words);
+    out += "\n" + words.say("client-board.alerts") + "\n" + show_alerts(board.alerts, board.now, words);
   }
   return out;
 }
 
-std::string show_vehicle(const VehicleSummary& vehicle, const Words& words) {
-  auto out = vehicle_lines(vehicle, words) + to_lay_line(vehicle, words);
+std::string show_vehicle(const VehicleSummary& vehicle, Time now, const Words& words) {
+  auto out = vehicle_lines(vehicle, now, words) + to_lay_line(vehicle, now, words);
   for (const auto& piece : vehicle.pieces) {
-    out += piece_lines(piece, words);
+    out += piece_lines(piece, now, words);
   }
   return out;
 }
 
-std::string show_alerts(const std::vector<AlertSummary>& alerts, const Words& words) {
+std::string show_alerts(const std::vector<AlertSummary>& alerts, Time now, const Words& words) {
   std::string out;
   for (const auto& alert : alerts) {
-    out += alert_lines(alert, words);
+    out += alert_lines(alert, now, words);
   }
   return out.empty() ? words.say("client-board.no-alert") + "\n" : out;
 }

@@ -1,4 +1,5 @@
-// What the client prints for people. Pure: views and words in, text out. Times are local.
+// What the client prints for people. Pure: views and words in, text out. Times are local; `now` tells which
+// of them need no date.
 #pragma once
 
 #include <initializer_list>
@@ -17,17 +18,17 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_board(const Board& board, const std::string& shop,
                                      const wording::Words& words);
 // One vehicle with every zone and milestone, ended pieces included.
-[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, const wording::Words& words);
-[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, const wording::Words& words);
-// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
-[[nodiscard]] std::string show_spread(const Spread& spread, const wording::Words& words);
+[[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, Time now, const wording::Words& words);
+[[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, Time now,
+                                      const wording::Words& words);
 
 // show_lists.cpp
 [[nodiscard]] std::string show_vehicles(const Board& board, const wording::Words& words);
 // Vehicles that have left, and when each is due for its recheck.
 [[nodiscard]] std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now,
                                            const wording::Words& words);
-[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, const wording::Words& words);
+[[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, Time now,
+                                   const wording::Words& words);
 [[nodiscard]] std::string show_events(const std::vector<Event>& events, const wording::Words& words);
 
 // show_status.cpp
@@ -44,7 +45,7 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_rechecks(const RecheckReport& report, const wording::Words& words);
 
 // "Sun 09:10"; "-" for none.
-[[nodiscard]] std::string when(const std::optional<Time>& t, const wording::Words& words);
+[[nodiscard]] std::string when(const std::optional<Time>& t, Time now, const wording::Words& words);
 // A table's heads: messages by their keys, with what is no key as it stands.
 [[nodiscard]] std::vector<std::string> heads(const wording::Words& words,
                                              std::initializer_list<std::string_view> keys);

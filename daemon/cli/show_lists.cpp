@@ -71,7 +71,7 @@ std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now, 
   return table.empty() ? words.say("client-board.none-handed-over") + "\n" : table.text(0);
 }
 
-std::string show_air(const std::vector<AirPoint>& points, const Words& words) {
+std::string show_air(const std::vector<AirPoint>& points, Time now, const Words& words) {
   Table table(
       heads(words, {"client-board.head-time", "client-board.head-air", "client-board.head-humidity",
                     "client-board.head-panel", "client-board.head-dew-point", "client-board.head-pace", ""}));
@@ -79,7 +79,7 @@ std::string show_air(const std::vector<AirPoint>& points, const Words& words) {
     return std::isnan(celsius) ? std::string("-") : words.temperature(celsius);
   };
   for (const auto& p : points) {
-    table.row({words.day_clock(p.at), degrees(p.air_c), words.share(p.rh_pct / 100.0), degrees(p.panel_c),
+    table.row({words.when(p.at, now), degrees(p.air_c), words.share(p.rh_pct / 100.0), degrees(p.panel_c),
                degrees(p.dew_point_c), words.fixed(p.pace, 2),
                p.bridged ? words.say("client-board.bridged") : ""});
   }

@@ -23,7 +23,7 @@ std::string counts_line(std::string_view key, std::string_view group,
 
 std::string bytes_text(auto bytes, const Words& words) {
   const auto value = static_cast<double>(bytes);
-  return value < 1e9 ? words.say("client-board.megabytes", {say::text("n", words.fixed(value / 1e6, 1))})
+  return value < 1e9 ? words.say("units.storage", {say::text("n", words.fixed(value / 1e6, 1))})
                      : words.say("client-board.gigabytes", {say::text("n", words.fixed(value / 1e9, 1))});
 }
 
@@ -42,12 +42,20 @@ std::string space_line(const Space& space, const Words& words) {
   return "  " + words.say(key, values) + "\n";
 }
 
+// In the words of whoever reads it; one that a later daemon has, by its name.
+std::string part_name(const std::string& name, const Words& words) {
+  const auto key = "settings.part-" + name;
+  auto word = words.say(key);
+  return word == key ? name : word;
+}
+
 std::string part_lines(const std::vector<HealthPart>& parts, const Words& words) {
   constexpr std::size_t name_width = 11, state_width = 5;
   Named lines;
   for (const auto& part : parts) {
     const auto state = words.say(part.ok ? "client-board.part-well" : "client-board.part-not-well");
-    lines.emplace_back(part.name, padded(state, state_width - 2) + "  " + words.fact(part.what));
+    lines.emplace_back(part_name(part.name, words),
+                       padded(state, state_width - 2) + "  " + words.fact(part.what));
   }
   return named_lines(lines, 2, name_width);
 }
@@ -88,7 +96,7 @@ std::string show_status(const Health& health, const Board& board, const Words& w
   for (const auto& bay : board.bays) {
     for (const auto& s : bay.sensors) {
       table.row({s.sensor, s.bay, words.word("quantity", s.quantity),
-                 show_reading(s.value, s.quantity, words), when(s.at, words),
+                 show_reading(s.value, s.quantity, words), when(s.at, board.now, words),
                  words.word("verdict", s.last_verdict)});
     }
   }

@@ -6,6 +6,14 @@
 
 namespace dryclock::cli {
 
+void Table::row(std::vector<std::string> cells) {
+  for (auto& cell : cells) {
+    std::ranges::replace_if(
+        cell, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+  }
+  rows_.push_back(std::move(cells));
+}
+
 std::string Table::text(std::size_t indent) const {
   std::vector<std::size_t> widths;
   for (const auto& row : rows_) {

@@ -15,7 +15,8 @@ class Table {
   explicit Table(std::vector<std::string> header, Align align = Align::left) : align_(align) {
     rows_.push_back(std::move(header));
   }
-  void row(std::vector<std::string> cells) { rows_.push_back(std::move(cells)); }
+  // Control characters become spaces: a cell may be what a device sent or somebody noted.
+  void row(std::vector<std::string> cells);
   [[nodiscard]] bool empty() const { return rows_.size() == 1; }
   // Each line starts with `indent` spaces; no line ends with one.
   [[nodiscard]] std::string text(std::size_t indent) const;

@@ -86,7 +86,7 @@ void show(Session& session, const Given& given) {
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
   } else {
-    fmt::print("{}", show_vehicle(vehicle, session.words()));
+    fmt::print("{}", show_vehicle(vehicle, session.board().now, session.words()));
     const auto kept =
         understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
     if (kept.plate) {

@@ -1,7 +1,6 @@
 // The catalogue of messages, as it is compiled in.
 #pragma once
 
-#include <array>
 #include <map>
 #include <string>
 #include <string_view>

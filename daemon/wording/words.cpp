@@ -76,7 +76,7 @@ class Words::Messages {
     UErrorCode status = U_ZERO_ERROR;
     // Without a sign where nothing is left of it.
     const auto text = numbers_.precision(icu::number::Precision::maxFraction(decimals))
-                          .sign(is_signed ? UNUM_SIGN_ALWAYS : UNUM_SIGN_NEGATIVE)
+                          .sign(is_signed ? UNUM_SIGN_EXCEPT_ZERO : UNUM_SIGN_NEGATIVE)
                           .formatDouble(value, status)
                           .toString(status);
     must(status, "a number");
@@ -112,7 +112,10 @@ class Words::Messages {
   }
 
   [[nodiscard]] std::string when(Time at) const { return dated(*dates_, at); }
-  [[nodiscard]] std::string day_clock(Time at) const { return dated(*days_, at); }
+  [[nodiscard]] std::string when(Time at, Time now) const {
+    constexpr std::chrono::days ambiguous_from{6};  // as on the page: src/words
+    return std::chrono::abs(at - now) < ambiguous_from ? dated(*days_, at) : when(at);
+  }
 
   [[nodiscard]] bool knows(std::string_view key) const { return patterns_.contains(key); }
 
@@ -353,6 +356,9 @@ std::string Words::difference(double kelvin) const {
 }
 
 std::string Words::span(Millis length) const {
+  if (length < Millis{0}) {
+    return "-" + span(-length);
+  }
   using std::chrono::days, std::chrono::floor, std::chrono::hours, std::chrono::minutes, std::chrono::seconds;
   const auto whole_days = floor<days>(length);
   const auto whole_hours = floor<hours>(length);
@@ -396,8 +402,8 @@ std::string Words::when(Time at) const {
   return messages_->when(at);
 }
 
-std::string Words::day_clock(Time at) const {
-  return messages_->day_clock(at);
+std::string Words::when(Time at, Time now) const {
+  return messages_->when(at, now);
 }
 
 std::string capital(std::string_view text) {

@@ -74,7 +74,7 @@ class Words {
   [[nodiscard]] std::string unit_symbol(Unit unit) const;                    // "°C", "%", "fraction"
   [[nodiscard]] std::string temperature(double celsius) const;
   [[nodiscard]] std::string difference(double kelvin) const;
-  // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped.
+  // "3 days 4 h", "2 h 10 min", "45 s": what is left over is dropped. With a minus where it is below 0.
   [[nodiscard]] std::string span(Millis length) const;
   // By a key of its catalogue; one that is not there stands as it is.
   [[nodiscard]] std::string film(std::string_view key) const;
@@ -83,8 +83,8 @@ class Words {
   [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
   // Local, as Dates has it.
   [[nodiscard]] std::string when(Time at) const;
-  // "Sat 14:20": of what is days away at most.
-  [[nodiscard]] std::string day_clock(Time at) const;
+  // "Sat 14:20"; with the date where the weekday would be ambiguous.
+  [[nodiscard]] std::string when(Time at, Time now) const;
 
   // "words.zone-edge"
   template <class E>

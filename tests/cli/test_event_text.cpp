@@ -67,6 +67,12 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   CHECK(told.find("tolerance 0.7 %RH") != std::string::npos);
   CHECK(told.find("unit °F") != std::string::npos);
   CHECK(cli::event_text(CouponWeighed{4, 81.23456}, words) == "coupon 4, 81.23 g");
+  Lay lay;
+  lay.panel = "bonnet";
+  CHECK(cli::event_text(lay, words).find("area") == std::string::npos);  // 0: as the catalogue says
+  CHECK(cli::event_text(lay, german).find("Fläche") == std::string::npos);
+  lay.area_m2 = 1.25;
+  CHECK(cli::event_text(lay, german).find("Fläche 1,25 m²") != std::string::npos);
   CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) ==
         "Fahrzeug 3, eingeschaltet: ja, Wärme 712,5 W/m²");
 }

@@ -1,7 +1,10 @@
 // The built program against the daemon in the test's process: support/lived_shop.hpp says what it has lived
 // through.
 #include <doctest/doctest.h>
+#include <fmt/core.h>
 
+#include <boost/json/parse.hpp>
+#include <boost/json/value.hpp>
 #include <chrono>
 #include <filesystem>
 #include <memory>
@@ -241,6 +244,55 @@ TEST_CASE("--json gives the daemon's own answers") {
   const RunningShop shop;
   CHECK(has(run_against(shop, "--json"), "{\"now\":"));
   CHECK(has(run_against(shop, "open bonnet --json -v 'Grey estate'"), "\"what\":\"edge-opened\""));
+}
+
+TEST_CASE("with --json there is one JSON value, and no words beside it") {
+  const dryclock::test::Mosquitto broker;
+  RunningShop shop({}, broker.port());
+  shop.on_core([](auto& whole) { whole.turns_until([&] { return whole.parts().client->connected(); }); });
+  const auto value = [&](const std::string& words) {
+    const auto ran = run_against(shop, "--json " + words);
+    CAPTURE(ran.out);
+    CHECK(ran.code == 0);
+    boost::system::error_code error;
+    auto parsed = boost::json::parse(ran.out, error);
+    CHECK_FALSE(error);
+    return parsed;
+  };
+  const auto tests = value("alerts test mqtt").at("tests");
+  REQUIRE(tests.as_array().size() == 1);
+  CHECK(tests.at(0).at("channel") == "mqtt");
+  CHECK(tests.at(0).at("delivered") == true);
+  // A channel that fails is told on standard error as well.
+  CHECK(value("alerts test 2> /dev/null; true").at("tests").as_array().size() == 2);
+  const ScratchFolder folder;
+  const auto path = (folder / "it.pdf").string();
+  const auto saved = value("receipt 'Grey estate' --out " + path);
+  CHECK(saved.at("file") == boost::json::string_view{path});
+  CHECK(saved.at("bytes") == std::filesystem::file_size(path));
+  CHECK(value("sensors check front-wall").at("sensor") == "front-wall");
+  CHECK(value("vehicle in demo-5 --bay front --plate 'DEMO 5'").at("event").at("reference") == "demo-5");
+  const auto yes = write(folder, "yes", "yes\n").string();
+  CHECK(value("forget demo-5 < " + yes + " 2> /dev/null; true").at("event").at("what") == "forgotten");
+  // What is refused is told in English, and needs no words either.
+  const auto refused = run_against(shop, "--json --language de --zone Nowhere/Lost undo 99999");
+  CHECK(refused.code == 1);
+  CHECK(refused.out == "dryclock: no event 99999 (/event)\n");
+}
+
+TEST_CASE("a reference that looks like a number is that vehicle's, not the number of another one") {
+  RunningShop shop;
+  std::int64_t estate = 0;
+  shop.on_core([&](auto& whole) { estate = dryclock::test::vehicle_in(whole, "Grey estate"); });
+  const auto plate = [&](const std::string& name) {
+    return has(run_against(shop, "vehicle show '" + name + "'"), "Plate: ");
+  };
+  CHECK(run_against(shop, fmt::format("vehicle in {} --bay front --plate 'DEMO 7'", estate)).code == 0);
+  CHECK(plate(std::to_string(estate)));
+  CHECK(run_against(shop, fmt::format("forget {} --yes", estate)).code == 0);
+  CHECK_FALSE(plate(std::to_string(estate)));
+  CHECK(run_against(shop, fmt::format("receipt {} --language de --out -", estate))
+            .out.find(fmt::format("/Title (Annahmeschein: {})", estate)) != std::string::npos);
 }
 
 TEST_CASE("what a busy daemon does not take at once is sent again") {

@@ -101,6 +101,8 @@ TEST_CASE("pair prints the phone's address, as text and as a code that zbarimg r
   CHECK(run("pair --withdraw phone -c '" + config.string() + "'").code == 0);
   CHECK(run("pair --list -c '" + config.string() + "'").out == "phone-2\nscreen  may only look\n");
   CHECK(run("pair --withdraw phone -c '" + config.string() + "'").code == 4);
+  CHECK(run("pair --json --withdraw screen -c '" + config.string() + "'").out ==
+        "{\"withdrawn\":\"screen\"}\n");
   CHECK(run("pair --name phone-2 --host box.example -c '" + config.string() + "'").code == 4);
   CHECK(run("pair --name 'the old phone' --host box.example -c '" + config.string() + "'").code == 0);
   CHECK(has(run("pair --list -c '" + config.string() + "'"), "\nthe old phone\n"));

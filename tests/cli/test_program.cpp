@@ -75,6 +75,7 @@ TEST_CASE("exit 2: what is wrong with the command line") {
   CHECK(run("air --temp 21").code == 2);
   CHECK(run("air --temp warm --rh 50").code == 2);
   CHECK(run("air --temp 21 --rh 150").code == 2);
+  CHECK(run("air --temp 21 --rh nan").code == 2);
   CHECK(run("dry").code == 2);
   CHECK(run("vehicle").code == 2);
 }

@@ -31,7 +31,7 @@ TEST_CASE("a sensor is set up by topic and pointers, exported and retired") {
   CHECK(has(assigned, "loft set up in bay back"));
   const auto text = run_against(shop, "sensors export");
   CAPTURE(text.out);
-  CHECK(has(text, "# place: under the roof\nname = \"loft\"\nbay = \"back\""));
+  CHECK(has(text, "name = \"loft\"\nbay = \"back\"\nplace = \"under the roof\"\n"));
   CHECK(has(text, R"(quantity = "air-temperature", topic = "loft/air", unit = "F", pointer = "/t")"));
   CHECK(
       has(text, R"(quantity = "relative-humidity", topic = "loft/air", unit = "fraction", pointer = "/h")"));

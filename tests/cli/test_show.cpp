@@ -62,11 +62,29 @@ TEST_CASE("the board in German: every column below its head, decimal commas, the
   CHECK(has(text, "         Nach der Heizung sehen, Tore schließen."));
 }
 
+TEST_CASE("a time that its weekday alone would not tell stands with its date") {
+  auto board = test::some_board();
+  const auto words = test::some_words();
+  board.vehicles[0].hand_over = test::at("2026-03-15T16:00:00Z");  // the Sunday after the next
+  board.vehicles[0].pieces[0].laid = test::at("2026-02-21T14:20:00Z");
+  const auto text = cli::show_board(board, "", words);
+  CAPTURE(text);
+  CHECK(has(text, "hand-over agreed   Sun 15 Mar 17:00, ready by then: 87 %\n"));
+  CHECK(has(text, "12  bonnet            Sat 21 Feb 15:20  done"));
+  CHECK(has(text, "13  front bumper 1/2  Sat 15:20         0 %"));
+  CHECK(has(cli::show_vehicle(board.vehicles[0], board.now, words), "laid Sat 21 Feb 15:20\n"));
+  const auto later = test::at("2026-11-01T12:00:00Z");
+  CHECK(has(cli::show_alerts(board.alerts, later, words), "warning  Sun 1 Mar 04:00  Front is"));
+  const AirPoint point{test::at("2026-03-01T06:40:00Z"), 18.4, 61.0, 17.0, 0.1, 0.72, false, 10.7};
+  CHECK(has(cli::show_air({point}, later, words), "\nSun 1 Mar 07:40  18.4 °C"));
+  CHECK(has(cli::show_air({point}, board.now, words), "\nSun 07:40  18.4 °C"));
+}
+
 TEST_CASE("one vehicle in German") {
   auto board = test::some_board();
   board.vehicles[0].to_lay = {{{"mirror", 1, 1}, {}, 0.4}};
   board.vehicles[0].pieces[0].state.validity = models::condensing;
-  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words(Language::german));
+  const auto text = cli::show_vehicle(board.vehicles[0], board.now, test::some_words(Language::german));
   CAPTURE(text);
   CHECK(has(
       text,
@@ -100,20 +118,21 @@ TEST_CASE("what is agreed or planned no longer is listed as that") {
 
 TEST_CASE("alerts in German: over, seen, none") {
   auto alerts = test::some_board().alerts;
+  const auto now = test::some_board().now;
   const auto german = test::some_words(Language::german);
   alerts[0].acknowledged = test::at("2026-03-01T05:00:00Z");
-  CHECK(has(cli::show_alerts(alerts, german), "[bay-cold/front] gesehen\n"));
+  CHECK(has(cli::show_alerts(alerts, now, german), "[bay-cold/front] gesehen\n"));
   alerts[0].cleared = test::at("2026-03-01T06:00:00Z");
   alerts[0].level = AlertLevel::news;
-  const auto over = cli::show_alerts(alerts, german);
+  const auto over = cli::show_alerts(alerts, now, german);
   CHECK(over.starts_with("Hinweis  So. 04:00  Front hat"));
   CHECK(over.ends_with("[bay-cold/front] vorbei So. 07:00\n"));
-  CHECK(cli::show_alerts({}, german) == "Keine Meldung.\n");
+  CHECK(cli::show_alerts({}, now, german) == "Keine Meldung.\n");
 }
 
 TEST_CASE("one vehicle with its zones, early steps and ended pieces") {
   const auto board = test::some_board();
-  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
+  const auto text = cli::show_vehicle(board.vehicles[0], board.now, test::some_words());
   CAPTURE(text);
   CHECK(has(text, "bonnet (piece 12), 150 µm, with topcoat, Slip: water, as usual, laid Sat 15:20"));
   CHECK(has(text, "edge  0.4 (0.1 to 1.5)"));
@@ -126,7 +145,7 @@ TEST_CASE("an empty shop says so") {
   Board board;
   board.now = test::at("2026-03-01T06:40:00Z");
   CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "No vehicle in the shop."));
-  CHECK(cli::show_alerts({}, test::some_words()) == "No alert.\n");
+  CHECK(cli::show_alerts({}, board.now, test::some_words()) == "No alert.\n");
   CHECK(cli::show_vehicles(board, test::some_words()) == "No vehicle yet.\n");
 }
 
@@ -148,17 +167,28 @@ TEST_CASE("the state of the daemon: what was not believed is counted, what never
   CHECK(has(german, "Messwerte: hängen geblieben (12)\n"));
 }
 
+TEST_CASE("the daemon's parts are named in the reader's language, one of a later daemon by its own name") {
+  Health health;
+  health.parts = {{"database", true, {"health.keeps"}}, {"moon", false, {"", {}, "It is full."}}};
+  health.space = Space{.database_bytes = 5'000'000, .seal_bytes = 0, .free_bytes = 3'000'000'000};
+  const auto text = cli::show_status(health, test::some_board(), test::some_words(Language::german));
+  CAPTURE(text);
+  CHECK(has(text, "  Datenbank  ok   bewahrt auf, was kommt\n"));
+  CHECK(has(text, "  moon       GESTÖRT  It is full.\n"));
+  CHECK(has(text, "Datenbank 5,0 MB, Siegel 0,0 MB, 3,0 GB frei;"));
+}
+
 TEST_CASE("what is still to lay stands with the vehicle") {
   auto board = test::some_board();
   board.vehicles[0].to_lay = {{{"bonnet", 2, 2}, test::at("2026-03-20T12:00:00Z"), 0.97},
                               {{"sill", 1, 1}, {}, 0.4},
                               {{"tow bar cover", 1, 1}, {}, {}}};
   for (const auto& text : {cli::show_board(board, "Demo shop", test::some_words()),
-                           cli::show_vehicle(board.vehicles[0], test::some_words())}) {
+                           cli::show_vehicle(board.vehicles[0], board.now, test::some_words())}) {
     CAPTURE(text);
-    CHECK(has(
-        text,
-        "  still to lay: bonnet 2/2 (by Fri 13:00), sill (late: 40 % to be dry in time), tow bar cover\n"));
+    CHECK(has(text,
+              "  still to lay: bonnet 2/2 (by Fri 20 Mar 13:00), sill (late: 40 % to be dry in time), tow "
+              "bar cover\n"));
   }
 }
 
@@ -193,7 +223,7 @@ TEST_CASE("what is gone from catalogue and settings is said to be gone") {
   auto board = test::some_board();
   board.vehicles[0].pieces[0].gone = {CatalogueKind::panel, CatalogueKind::film};
   board.bays[0].gone = true;
-  const auto text = cli::show_vehicle(board.vehicles[0], test::some_words());
+  const auto text = cli::show_vehicle(board.vehicles[0], board.now, test::some_words());
   CAPTURE(text);
   CHECK(has(text,
             "onnet (no longer in the catalogue) (piece 12), 150 µm, with topcoat (no longer in the "

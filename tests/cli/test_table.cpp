@@ -18,6 +18,14 @@ TEST_CASE("columns are as wide as their widest cell, counted in characters") {
   CHECK(Table({"a"}).empty());
 }
 
+TEST_CASE("a cell stays on its line, whatever somebody typed or a device sent") {
+  Table table({"topic", "payload"});
+  table.row({"a", "{\n\t\"t\": 1\x1b[2J\x7f}"});
+  CHECK(table.text(0) ==
+        "topic  payload\n"
+        "a      {  \"t\": 1 [2J }\n");
+}
+
 TEST_CASE("columns of numbers end below each other") {
   Table table({"über", "y"}, Table::Align::right);
   table.row({"1,5", "10"});

@@ -49,6 +49,9 @@ TEST_CASE("each measure is written with its unit, and with the language's own de
   CHECK(value(say::humidity("h", 72.46)) == "72.5 %RH");
   CHECK(value(say::humidity("h", 72.46), german) == "72,5 % r. F.");
   CHECK(value(say::humidity_change("h", 3.0)) == "+3 %RH");
+  CHECK(value(say::humidity_change("h", -3.0), german) == "-3 % r. F.");
+  CHECK(value(say::humidity_change("h", 0.04)) == "0 %RH");
+  CHECK(value(say::humidity_change("h", -0.04)) == "0 %RH");
   CHECK(value(say::figure("w", Measure::water, 11.04)) == "11 g/m²");
   CHECK(value(say::figure("w", Measure::water, 3.14), german) == "3,1 g/m²");
   CHECK(value(say::figure("w", Measure::water, 0.256)) == "0.26 g/m²");
@@ -90,6 +93,8 @@ TEST_CASE("spans of time as people say them") {
   CHECK(words.span(hours{3}) == "3 h");
   CHECK(words.span(hours{24}) == "1 day");
   CHECK(words.span(hours{76} + minutes{59}) == "3 days 4 h");
+  CHECK(words.span(-minutes{2}) == "-2 min");  // of a clock that is ahead
+  CHECK(words.span(-(hours{3} + seconds{30})) == "-3 h");
   CHECK(support::words(german).span(hours{76}) == "3 Tage 4 h");
   CHECK(support::words(german).span(hours{25}) == "1 Tag 1 h");
 }
@@ -188,6 +193,19 @@ TEST_CASE("dates in the shop's zone and the reader's language") {
   CHECK(in(english) == "Sat 7 Mar 15:20");
   CHECK(in(german) == "Sa. 7. März 15:20");
   CHECK(in(american) == "Sat Mar 7 3:20 PM");
+}
+
+TEST_CASE("a weekday stands alone where no other is meant, else with its date") {
+  const auto now = parse_rfc3339("2026-03-07T14:20:00Z").value();
+  const auto at = [&](Millis away, Manner manner) {
+    return Words{manner, {}, LocalZone::find("Europe/Berlin").value()}.when(now + away, now);
+  };
+  CHECK(at(minutes{0}, english) == "Sat 15:20");
+  CHECK(at(hours{6 * 24} - minutes{1}, english) == "Fri 15:19");
+  CHECK(at(-(hours{6 * 24} - minutes{1}), german) == "So. 15:21");
+  CHECK(at(hours{8 * 24}, english) == "Sun 15 Mar 15:20");
+  CHECK(at(-hours{8 * 24}, german) == "Fr. 27. Feb. 15:20");
+  CHECK(at(hours{8 * 24}, american) == "Sun Mar 15 3:20 PM");
 }
 
 TEST_CASE("a sentence begins with a capital letter, whichever its alphabet") {

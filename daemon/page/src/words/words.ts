@@ -103,7 +103,7 @@ export class Words {
   number(value: number, decimals: number, signed = false): string {
     return new Intl.NumberFormat(this.site.language, {
       maximumFractionDigits: decimals,
-      signDisplay: signed ? "always" : "negative",
+      signDisplay: signed ? "exceptZero" : "negative",
     }).format(value);
   }
   // With all its decimals, as an instrument shows it: "50.0".

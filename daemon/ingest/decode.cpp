@@ -5,7 +5,6 @@
 #include <boost/json/parse.hpp>
 #include <boost/json/serialize.hpp>
 #include <boost/json/value.hpp>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <string_view>
@@ -13,6 +12,7 @@
 #include "base/result.hpp"
 #include "domain/names.hpp"
 #include "domain/quantities.hpp"
+#include "ingest/number.hpp"
 #include "ingest/topic_filter.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
@@ -24,8 +24,6 @@ namespace json = boost::json;
 
 constexpr std::size_t deepest = 32;
 constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-// Numbers from here on are milliseconds since 1970, below it seconds: 1e11 s is the year 5138.
-constexpr double first_millis = 1e11;
 constexpr Time earliest_source_time = std::chrono::sys_days{std::chrono::year{2000} / 1 / 1};
 constexpr Time latest_source_time = std::chrono::sys_days{std::chrono::year{2100} / 1 / 1};
 
@@ -50,47 +48,30 @@ Reject refuse(RejectReason why, const SensorMapping& mapping, std::string_view w
   return {why, fmt::format("{}: {}", mapping_name(mapping), what)};
 }
 
-std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view blanks = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(blanks);
-  return first == std::string_view::npos ? std::string_view{}
-                                         : text.substr(first, text.find_last_not_of(blanks) - first + 1);
-}
-
 Found<double> number_from_text(std::string_view text, const SensorMapping& mapping) {
-  std::string_view digits = trimmed(text);
-  if (!digits.empty() && digits.front() == '+') {
-    digits.remove_prefix(1);
+  const auto number = number_in(text);
+  if (!number) {
+    return refuse(number.error(), mapping, fmt::format("found \"{}\"", shown(text)));
   }
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
-  const bool whole = end == digits.data() + digits.size();
-  if (whole && error == std::errc::result_out_of_range) {
-    return refuse(RejectReason::not_finite, mapping, fmt::format("\"{}\" is beyond any number", shown(text)));
-  }
-  if (error != std::errc{} || !whole) {
-    return refuse(RejectReason::not_a_number, mapping, fmt::format("found \"{}\"", shown(text)));
-  }
-  if (!std::isfinite(value)) {
-    return refuse(RejectReason::not_finite, mapping, fmt::format("found \"{}\"", shown(text)));
-  }
-  return value;
+  return *number;
 }
 
 // Sensors that quote their numbers are common; a quoted number is a number.
 Found<double> number_from_json(const json::value& value, const SensorMapping& mapping) {
+  Result<double, RejectReason> number = RejectReason::not_a_number;
   if (value.is_string()) {
-    return number_from_text(value.get_string(), mapping);
+    number = number_in(value.get_string());
+  } else if (value.is_number()) {
+    number = value.to_number<double>();
   }
-  if (!value.is_number()) {
-    return refuse(RejectReason::not_a_number, mapping,
+  if (number && !std::isfinite(*number)) {  // what the parser makes of 1e400
+    number = RejectReason::not_finite;
+  }
+  if (!number) {
+    return refuse(number.error(), mapping,
                   fmt::format("{} holds {}", mapping.pointer, shown(json::serialize(value))));
   }
-  const double number = value.to_number<double>();
-  if (!std::isfinite(number)) {  // what the parser makes of 1e400
-    return refuse(RejectReason::not_finite, mapping, fmt::format("{} is beyond any number", mapping.pointer));
-  }
-  return number;
+  return *number;
 }
 
 const json::value* find(const json::value& document, std::string_view pointer) {
@@ -115,11 +96,11 @@ Found<Time> time_from_json(const json::value& document, const SensorMapping& map
     at = *read;
   } else if (found->is_number()) {
     const double number = found->to_number<double>();
-    const double millis = std::abs(number) < first_millis ? number * 1000.0 : number;
-    if (!(std::abs(millis) < 1e15)) {
+    const auto read = instant_in(number);
+    if (!read) {
       return bad(fmt::format("holds {}", number));
     }
-    at = from_unix_ms(static_cast<std::int64_t>(std::llround(millis)));
+    at = *read;
   } else {
     return bad(fmt::format("holds {}", shown(json::serialize(*found))));
   }

@@ -6,7 +6,6 @@
 #include <array>
 #include <boost/json/parse.hpp>
 #include <boost/json/serialize.hpp>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <optional>
@@ -14,6 +13,7 @@
 #include <string_view>
 
 #include "domain/names.hpp"
+#include "ingest/number.hpp"
 
 namespace dryclock::ingest {
 namespace {
@@ -27,6 +27,13 @@ using Words = std::vector<std::string>;
 
 bool is_one_of(std::string_view word, std::initializer_list<std::string_view> list) {
   return std::find(list.begin(), list.end(), word) != list.end();
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower{text};
+  std::ranges::transform(lower, lower.begin(),
+                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  return lower;
 }
 
 // "Air.TempC_1" -> air, temp, c, 1
@@ -130,24 +137,13 @@ std::optional<Unit> unit_of(Quantity quantity, const Words& name, double value, 
   return std::nullopt;
 }
 
-std::optional<double> number_in(std::string_view text) {
-  while (!text.empty() && (text.front() == ' ' || text.front() == '+' || text.front() == '\n')) {
-    text.remove_prefix(1);
-  }
-  while (!text.empty() && (text.back() == ' ' || text.back() == '\n' || text.back() == '\r')) {
-    text.remove_suffix(1);
-  }
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool whole = !text.empty() && error == std::errc{} && end == text.data() + text.size();
-  return whole && std::isfinite(value) ? std::optional{value} : std::nullopt;
-}
-
-std::optional<double> number_in(const json::value& value) {
+std::optional<double> number_of(const json::value& value) {
   if (value.is_number()) {
-    return value.to_number<double>();
+    const double number = value.to_number<double>();
+    return std::isfinite(number) ? std::optional{number} : std::nullopt;  // the parser makes 1e400 infinite
   }
-  return value.is_string() ? number_in(std::string_view{value.get_string()}) : std::nullopt;
+  const auto number = value.is_string() ? number_in(value.get_string()) : RejectReason::not_a_number;
+  return number ? std::optional{*number} : std::nullopt;
 }
 
 struct Leaf {
@@ -189,9 +185,7 @@ void leaves_of(const json::value& value, const Leaf& at, std::size_t depth, std:
 }
 
 bool says_presence(std::string_view text) {
-  std::string word{text};
-  std::ranges::transform(word, word.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  const auto word = lower_case(text);
   return is_one_of(word, {"online", "offline", "connected", "disconnected", "alive", "dead", "available",
                           "unavailable", "up", "down"});
 }
@@ -221,9 +215,7 @@ std::vector<std::string> levels_of(std::string_view topic) {
 }
 
 bool says_nothing(std::string_view level) {
-  std::string word{level};
-  std::ranges::transform(word, word.begin(),
-                         [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c + 32) : c; });
+  const auto word = lower_case(level);
   return is_one_of(word, {"state", "telemetry", "tele", "sensor", "sensors", "data", "values", "value",
                           "status", "reading", "readings", "json", "info", "get", "measurement", ""});
 }
@@ -289,7 +281,7 @@ class Proposer {
     if (document && (document->is_object() || document->is_array())) {
       return look_into(heard, *document, levels);
     }
-    const auto value = number_in(std::string_view{heard.payload});
+    const auto value = number_in(heard.payload);
     if (!value) {
       return TopicKind::other;
     }
@@ -322,7 +314,7 @@ class Proposer {
     const auto time = time_pointer(leaves, heard.at);
     bool taken = false;
     for (const auto& leaf : leaves) {
-      if (const auto value = number_in(*leaf.value)) {
+      if (const auto value = number_of(*leaf.value)) {
         taken |= add_candidate(
             group, heard, leaf.pointer, words_in(leaf.name), leaf.around, *value,
             leaf.value->is_number() ? fmt::format("{}", *value) : json::serialize(*leaf.value), time);
@@ -342,8 +334,8 @@ class Proposer {
         if (const auto read = parse_rfc3339(leaf.value->get_string())) {
           at = *read;
         }
-      } else if (const auto number = number_in(*leaf.value); number && *number > 1e9 && *number < 1e15) {
-        at = from_unix_ms(std::llround(*number < 1e11 ? *number * 1000.0 : *number));
+      } else if (leaf.value->is_number()) {
+        at = instant_in(leaf.value->to_number<double>());
       }
       if (at && std::chrono::abs(received - *at) <= clock_agrees) {
         return leaf.pointer;

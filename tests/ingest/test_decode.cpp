@@ -57,6 +57,7 @@ TEST_CASE("a plain number") {
   CHECK(r.raw == 21.5);
   CHECK(r.at == received);
   CHECK_FALSE(r.source_time);
+  CHECK(decode_one(mapping("bays/front", ""), "\t+4.5\r\n").readings.at(0).value == 4.5);
 }
 
 TEST_CASE("one message may hold several quantities") {
@@ -137,6 +138,7 @@ TEST_CASE("what is refused says which mapping and what was found") {
   check_rejected(plain, "21,5", RejectReason::not_a_number, "21,5");
   check_rejected(plain, "21 C", RejectReason::not_a_number, "21 C");
   check_rejected(plain, "0x15", RejectReason::not_a_number, "0x15");
+  check_rejected(plain, "+-5", RejectReason::not_a_number, "+-5");
   check_rejected(plain, "nan", RejectReason::not_finite, "nan");
   check_rejected(plain, "-inf", RejectReason::not_finite, "-inf");
   check_rejected(plain, "1e400", RejectReason::not_finite, "1e400");

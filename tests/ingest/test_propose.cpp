@@ -103,6 +103,12 @@ TEST_CASE("a device whose clock is wrong counts by the time of receipt") {
   CHECK(found.sensors[0].reads[0].read.time_pointer.empty());
 }
 
+TEST_CASE("a bare number is proposed wherever it would be read") {
+  const auto found = propose({heard("x/temperature", "\t+18.5\r\n"), heard("y/temperature", "++18.5")});
+  REQUIRE(found.sensors.size() == 1);
+  CHECK(found.sensors[0].reads[0].read.topic == "x/temperature");
+}
+
 TEST_CASE("a size that no unit explains is not proposed") {
   CHECK(propose({heard("x/temperature", "-80")}).sensors.empty());
   CHECK(propose({heard("x/humidity", "140")}).sensors.empty());

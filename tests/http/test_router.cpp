@@ -189,6 +189,24 @@ TEST_CASE("parameters are read, and typing errors told") {
   }
 }
 
+TEST_CASE("a parameter that a route does not know is told, as the description says") {
+  auto& ask = any_asker();
+  for (const auto& [path, methods] : ask.read("/api/v1/openapi.json").at("paths").as_object()) {
+    for (const auto& [method, operation] : methods.as_object()) {
+      std::string target{std::string_view{path}};
+      for (const auto& [part, stands_for] : {std::pair<std::string_view, std::string>{"{id}", ask.vehicle()},
+                                             std::pair<std::string_view, std::string>{"{name}", "front"}}) {
+        if (const auto at = target.find(part); at != std::string::npos) {
+          target.replace(at, part.size(), stands_for);
+        }
+      }
+      CAPTURE(target);
+      CHECK(ask(method == "get" ? "GET" : "POST", target + "?colour=red", "{}").status == 400);
+      CHECK(operation.at("responses").as_object().contains("400"));
+    }
+  }
+}
+
 TEST_CASE("an event is taken once, and its refusals keep their status") {
   Asker ask;
   const std::string lay =

@@ -63,8 +63,11 @@ class Reader {
                  fmt::format("unknown column \"{}\"{}", cells[i].text,
                              config::did_you_mean(cells[i].text, known)));
         sound = false;
+      } else if (auto& where = where_[static_cast<std::size_t>(at - names.begin())]; where) {
+        complain(line, cells[i], fmt::format("column {} stands twice", cells[i].text));
+        sound = false;
       } else {
-        where_[static_cast<std::size_t>(at - names.begin())] = i;
+        where = i;
       }
     }
     for (const auto column : {time_column, air_column, humidity_column}) {
@@ -126,7 +129,8 @@ class Reader {
   }
 
   std::optional<double> time(const Cell& cell, int line) {
-    if (const auto hours = number_in(cell.text); hours && !start_) {
+    const auto hours = number_in(cell.text);
+    if (hours && !start_) {
       if (*hours >= 0.0 && *hours <= 24.0 * 366) {
         return hours;
       }
@@ -134,10 +138,11 @@ class Reader {
       return std::nullopt;
     }
     const auto instant = parse_rfc3339(cell.text);
-    if (!instant || (!rows_.empty() && !start_)) {
+    const bool mixed = start_ ? hours.has_value() : instant && !rows_.empty();
+    if (!instant || mixed) {
       complain(line, cell,
-               start_ || rows_.empty() ? fmt::format("time: \"{}\" is neither hours nor RFC 3339", cell.text)
-                                       : "time: hours and RFC 3339 are mixed");
+               mixed ? "time: hours and RFC 3339 are mixed"
+                     : fmt::format("time: \"{}\" is neither hours nor RFC 3339", cell.text));
       return std::nullopt;
     }
     if (!start_) {
@@ -161,6 +166,8 @@ std::vector<AirAt> parse_air_csv(std::string_view text, const std::string& name,
   bool has_header = false;
   bool has_row = false;
   int number = 0;
+  constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";  // of a spreadsheet
+  text.remove_prefix(text.starts_with(byte_order_mark) ? byte_order_mark.size() : 0);
   while (!text.empty()) {
     const auto end = std::min(text.find('\n'), text.size());
     const auto line = trimmed(text.substr(0, end));

@@ -102,24 +102,39 @@ std::string release_expected(const VehicleSummary& vehicle, Time now, const Word
                                 : words.say("client-board.with-plan", {say::text("expected", expected)});
 }
 
+// Whether there is an estimate of when it is: none before the first piece, nor before its first readings.
+bool is_estimated(const VehicleSummary& vehicle) {
+  return vehicle.release_expected.likely ||
+         std::ranges::any_of(vehicle.pieces, [](const PieceSummary& piece) {
+           return laid_now(piece) && !piece.state.zones.empty();
+         });
+}
+
 std::string vehicle_lines(const VehicleSummary& vehicle, Time now, const Words& words) {
   Named lines;
   const auto add = [&](std::string_view key, std::string what) {
     lines.emplace_back(words.say(key), std::move(what));
   };
   if (vehicle.hand_over) {
-    add("client-board.agreed", words.say("client-board.ready-by-then",
-                                         {say::text("at", words.when(*vehicle.hand_over, now)),
-                                          say::text("chance", words.share(vehicle.hand_over_probability))}));
+    const auto at = words.when(*vehicle.hand_over, now);
+    add("client-board.agreed",
+        vehicle.released || vehicle.release_ready || !is_estimated(vehicle)
+            ? at
+            : words.say(
+                  "client-board.ready-by-then",
+                  {say::text("at", at), say::text("chance", words.share(vehicle.hand_over_probability))}));
   }
   if (vehicle.released) {
     add("client-board.released", words.zone().date_clock(*vehicle.released));
   } else if (vehicle.release_ready) {
     add("client-board.release-ready",
         words.say("client-board.since", {say::text("at", words.when(*vehicle.release_ready, now))}));
-  } else if (!vehicle.pieces.empty() || vehicle.release_expected.likely) {
-    add("client-board.release-expected", release_expected(vehicle, now, words));
-    if (auto why = words.fact(vehicle.held_by); !why.empty()) {
+  } else {
+    if (is_estimated(vehicle)) {
+      add("client-board.release-expected", release_expected(vehicle, now, words));
+    }
+    const bool begun = !vehicle.pieces.empty() || vehicle.release_expected.likely;
+    if (auto why = words.fact(vehicle.held_by); begun && !why.empty()) {
       add("client-board.held-by", std::move(why));
     }
   }

@@ -25,6 +25,7 @@ std::string first_problem(std::string_view text) {
 }  // namespace
 
 TEST_CASE("hours from the start, columns in any order, remarks and Windows line ends") {
+  CHECK(sound("\xEF\xBB\xBFtime,air_c,rh_pct\n0,21,50\n").size() == 1);  // as a spreadsheet saves it
   const auto rows = sound("# a night\r\nrh_pct, time ,air_c\r\n50,0,21\r\n\r\n60, 1.5, 20.5\r\n");
   REQUIRE(rows.size() == 2);
   CHECK(rows[1].hours == 1.5);
@@ -56,6 +57,9 @@ TEST_CASE("mistakes, by line and column") {
         "n.csv:2:1: time: \"soon\" is neither hours nor RFC 3339");
   CHECK(first_problem("time,air_c,rh_pct\n0,21,50\n2026-11-01T23:00:00Z,21,50\n") ==
         "n.csv:3:1: time: hours and RFC 3339 are mixed");
+  CHECK(first_problem("time,air_c,rh_pct\n2026-11-01T23:00:00Z,21,50\n1,21,50\n") ==
+        "n.csv:3:1: time: hours and RFC 3339 are mixed");
+  CHECK(first_problem("time,air_c,rh_pct,air_c\n0,21,50,22\n") == "n.csv:1:19: column air_c stands twice");
   CHECK(first_problem("time,air_c,rh_pct\n") == "n.csv: no row of air in this file");
   CHECK(first_problem("") == "n.csv: no row of air in this file");
 }

@@ -80,6 +80,27 @@ TEST_CASE("a time that its weekday alone would not tell stands with its date") {
   CHECK(has(cli::show_air({point}, board.now, words), "\nSun 07:40  18.4 °C"));
 }
 
+TEST_CASE("a chance is told where there is an estimate that is still to come true") {
+  auto board = test::some_board();
+  auto& vehicle = board.vehicles[0];
+  const auto shown = [&] { return cli::show_vehicle(vehicle, board.now, test::some_words()); };
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00, ready by then: 87 %\n  release-ready "));
+  const auto before = vehicle;
+  vehicle.release_ready = test::at("2026-03-01T05:00:00Z");
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  RELEASE-READY      since Sun 06:00\n"));
+  vehicle.released = test::at("2026-03-01T06:00:00Z");
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  released           2026-03-01 07:00\n"));
+  vehicle = before;
+  vehicle.release_expected = {};
+  for (auto& piece : vehicle.pieces) {
+    piece.state.zones.clear();  // no readings since it was laid
+  }
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  held back by       no film is laid\n"));
+  vehicle.pieces.clear();
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n"));
+  CHECK_FALSE(has(shown(), "held back by"));
+}
+
 TEST_CASE("one vehicle in German") {
   auto board = test::some_board();
   board.vehicles[0].to_lay = {{{"mirror", 1, 1}, {}, 0.4}};

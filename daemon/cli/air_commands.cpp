@@ -61,6 +61,9 @@ PaperAir compute(const GivenAir& given) {
   out.density = models::vapour_density(air.air, vapour).value();
   out.pace = models::pace(panel, air.air, air.humidity);
   out.validity = models::out_of_range(air);
+  if (out.dew_point <= coldest_c) {  // it is held there: the real one is lower
+    out.validity = static_cast<std::uint8_t>(out.validity | models::air_out_of_range);
+  }
   if (panel.value() <= out.dew_point) {
     out.validity = static_cast<std::uint8_t>(out.validity | models::condensing);
   }

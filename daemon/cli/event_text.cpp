@@ -47,7 +47,16 @@ class FieldText {
       text_ += words_.say("client-events." + std::string{name}, {say::text("value", text)});
     }
   }
-  void optional(std::string_view name, const auto& what, const auto&... /*marks*/) { (*this)(name, what); }
+  // A number that may be left out and is 0 was: no area that anybody gave, no heat of a lamp that is off.
+  template <class T>
+  void optional(std::string_view name, const T& what, const auto&... /*marks*/) {
+    if constexpr (std::is_arithmetic_v<T>) {
+      if (what == T{}) {
+        return;
+      }
+    }
+    (*this)(name, what);
+  }
 
   [[nodiscard]] std::string text() && { return std::move(text_); }
 
@@ -64,11 +73,8 @@ class FieldText {
   [[nodiscard]] std::string text_of(std::string_view /*name*/, std::integral auto number) const {
     return std::to_string(number);
   }
-  // A field's name ends with its unit. An area of 0 is none that was told: no piece has it.
+  // A field's name ends with its unit.
   [[nodiscard]] std::string text_of(std::string_view name, double number) const {
-    if (name == "area_m2" && number == 0.0) {
-      return "";
-    }
     if (name.ends_with("_c")) {
       return words_.temperature(number);
     }

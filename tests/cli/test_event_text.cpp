@@ -75,6 +75,7 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   CHECK(cli::event_text(lay, german).find("Fläche 1,25 m²") != std::string::npos);
   CHECK(cli::event_text(LampSwitched{3, true, 712.5}, german) ==
         "Fahrzeug 3, eingeschaltet: ja, Wärme 712,5 W/m²");
+  CHECK(cli::event_text(LampSwitched{3, false, 0.0}, german) == "Fahrzeug 3, eingeschaltet: nein");
 }
 
 TEST_CASE("each kind of event and each of its fields has its word, in every language") {

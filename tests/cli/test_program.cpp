@@ -37,6 +37,9 @@ TEST_CASE("air on paper [ASHRAE2017: Table 3]") {
   CHECK(has(ran, "saturation       3169."));
   CHECK(has(run("air --temp 77F --rh 60"), "dew point        62.1 °F"));  // the same air
   CHECK(has(run("air --temp 21 --rh 50 --panel 5"), "caution          condensing"));
+  // Its dew point is lower than any that is worked out: -40 C takes 19 Pa, and it has none.
+  CHECK(has(run("air --temp 21 --rh 0"), "caution          air out of range"));
+  CHECK_FALSE(has(run("air --temp 21 --rh 5"), "caution"));
 }
 
 // The same figures in German: decimal commas.

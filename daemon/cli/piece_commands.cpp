@@ -122,7 +122,8 @@ void lay_piece(Session& session, const GivenLay& given) {
   });
 }
 
-// What is not said stays as it was on the piece that is replaced.
+// Of film, solution, wetness and zones what is not said stays as it was on the piece that is replaced; roll,
+// area and notes are the new piece's own.
 void lay_again(Session& session, const GivenLay& given) {
   const auto found = piece_of(session, given.words, given.vehicle);
   Lay lay;
@@ -278,8 +279,10 @@ void add_piece_commands(CLI::App& app, Action& action) {
 
   add_laying("lay", "A piece of film was laid", "panel",
              "The panel, in UK, US or German words: bonnet, front bumper", lay_piece);
-  add_laying("relay", "A piece was pulled and laid again; what is not said stays as it was", "piece", piece,
-             lay_again);
+  add_laying("relay",
+             "A piece was pulled and laid again; what is not said of film, solution, wetness and zones stays "
+             "as it was",
+             "piece", piece, lay_again);
   add("inspect", "What you saw and felt: it teaches the estimate",
       "The piece, the zone (field, edge, recess, turn) and the finding (wet, hazy, clear, lifting)", inspect);
   add("wrap", "The edges were wrapped", piece, wrap);

@@ -71,13 +71,14 @@ void show_list(Session& session) {
 }
 
 void show_proposed(const ProposedSensor& sensor, const wording::Words& words) {
-  fmt::print("{}\n", sensor.name);
+  fmt::print("{}\n", one_line(sensor.name));
   for (const auto& [read, sample] : sensor.reads) {
-    fmt::print("  {}\n",
-               words.say(read.pointer.empty() ? "client-sensors.found" : "client-sensors.found-at",
-                         {say::text("quantity", words.word("quantity", read.quantity)),
-                          say::text("unit", words.unit_symbol(read.unit)), say::text("sample", sample),
-                          say::text("topic", read.topic), say::text("pointer", read.pointer)}));
+    fmt::print(
+        "  {}\n",
+        words.say(read.pointer.empty() ? "client-sensors.found" : "client-sensors.found-at",
+                  {say::text("quantity", words.word("quantity", read.quantity)),
+                   say::text("unit", words.unit_symbol(read.unit)), say::text("sample", one_line(sample)),
+                   say::text("topic", one_line(read.topic)), say::text("pointer", one_line(read.pointer))}));
   }
   for (const auto& guess : sensor.guesses) {
     fmt::print("  {}\n", words.say("client-sensors.guessed", {say::fact("guess", guess)}));

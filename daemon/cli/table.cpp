@@ -6,11 +6,14 @@
 
 namespace dryclock::cli {
 
+std::string one_line(std::string text) {
+  std::ranges::replace_if(
+      text, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+  return text;
+}
+
 void Table::row(std::vector<std::string> cells) {
-  for (auto& cell : cells) {
-    std::ranges::replace_if(
-        cell, [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
-  }
+  std::ranges::transform(cells, cells.begin(), one_line);
   rows_.push_back(std::move(cells));
 }
 

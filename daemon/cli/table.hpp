@@ -9,14 +9,16 @@
 
 namespace dryclock::cli {
 
+// What a device sent, or somebody noted, with spaces for its control characters.
+[[nodiscard]] std::string one_line(std::string text);
+
 class Table {
  public:
   enum class Align : std::uint8_t { left, right };
   explicit Table(std::vector<std::string> header, Align align = Align::left) : align_(align) {
     rows_.push_back(std::move(header));
   }
-  // Control characters become spaces: a cell may be what a device sent or somebody noted.
-  void row(std::vector<std::string> cells);
+  void row(std::vector<std::string> cells);  // each as one_line
   [[nodiscard]] bool empty() const { return rows_.size() == 1; }
   // Each line starts with `indent` spaces; no line ends with one.
   [[nodiscard]] std::string text(std::size_t indent) const;

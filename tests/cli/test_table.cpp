@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 using dryclock::cli::named_lines;
+using dryclock::cli::one_line;
 using dryclock::cli::padded;
 using dryclock::cli::Table;
 
@@ -19,6 +20,8 @@ TEST_CASE("columns are as wide as their widest cell, counted in characters") {
 }
 
 TEST_CASE("a cell stays on its line, whatever somebody typed or a device sent") {
+  CHECK(one_line("21.5\r\n") == "21.5  ");
+  CHECK(one_line("Größe") == "Größe");
   Table table({"topic", "payload"});
   table.row({"a", "{\n\t\"t\": 1\x1b[2J\x7f}"});
   CHECK(table.text(0) ==

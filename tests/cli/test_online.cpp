@@ -13,6 +13,7 @@
 #include "cli/run_against.hpp"
 #include "support/config_files.hpp"
 #include "support/full_disk.hpp"
+#include "support/lived_shop.hpp"
 #include "support/mosquitto.hpp"
 
 using dryclock::test::FullDisk;

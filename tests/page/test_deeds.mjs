@@ -284,7 +284,35 @@ describe("deeds", { skip: noBrowser }, () => {
     await context.setOffline(false);
     await page.getByText("Not taken: Bonnet laid").waitFor();
     await page.getByText("Its vehicle was not taken.").waitFor();
+    await page.getByText("Not taken: Black van is in.").waitFor();
     assert.equal((await shop.events()).length, before);
+    forgive(faults, "409");
+  });
+
+  test("what was not taken stands until it is put away, whatever is taken after it and though the page is closed", async () => {
+    const note = async (text) => {
+      await page.getByLabel("Note").fill(text);
+      await page.getByRole("button", { name: "Keep the note" }).click();
+    };
+    await go(`#/vehicle/${estate}`);
+    await page.getByText("More for Grey estate").click();
+    await context.setOffline(true);
+    await page.getByRole("group", { name: "Moved from front to" }).getByRole("button", { name: "outside" }).click();
+    await note("first");
+    await shows("2 taps wait to be sent");
+    // Before they are sent, somebody else has handed the vehicle over: it cannot be moved, and can be noted on.
+    await shop.tell({ what: "released", vehicle: estate, advised: "keep it dry", at: "2026-03-07T06:40:00Z" });
+    await context.setOffline(false);
+    const refused = page.getByRole("status").filter({ hasText: "Not taken: Grey estate: moved to outside." });
+    await refused.waitFor();
+    assert.equal((await told("Grey estate: noted")).note, "first");
+    await page.reload();
+    await refused.getByText("Grey estate was handed over").waitFor();
+    await refused.getByRole("button", { name: "OK" }).click();
+    await refused.waitFor({ state: "detached" });
+    await page.reload();
+    await page.getByText("live", { exact: true }).waitFor();
+    assert.equal(await refused.count(), 0);
     forgive(faults, "409");
   });
 

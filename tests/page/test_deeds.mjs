@@ -141,7 +141,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await shop.say("quiet 2026-03-07T06:45:00Z");
     await page.getByRole("link", { name: /Grey estate released Sat 06:4\d/ }).click();
     const look = page.getByRole("region", { name: "Where to look at the recheck" });
-    await look.getByText(/Trimmed early, still wet then: .*edge \d.*\sg\/m²/).waitFor(); // it was laid three hours before
+    await look.getByText(/Trimmed early\. It was not ready then: .*edge \d.*\sg\/m²/).waitFor(); // it was laid three hours before
     assert.equal(await page.getByRole("link", { name: "Lay a piece" }).count(), 0);
     await piece("Mirror").getByText("Not rechecked yet.").waitFor();
     await piece("Mirror").getByRole("radio", { name: "Edge" }).check();
@@ -156,7 +156,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await due.getByRole("listitem").first().waitFor();
     assert.equal(await due.getByRole("listitem").count(), 1);
     await due.getByRole("link", { name: /Green saloon recheck due, until Thu 12 Mar/ }).click();
-    await page.getByText(/^Trimmed early, still wet then: .*edge \d.*\sg\/m²/).waitFor(); // 2.5 h after it was laid
+    await page.getByText(/^Trimmed early\. It was not ready then: .*edge \d.*\sg\/m²/).waitFor(); // 2.5 h after it was laid
     await page.getByText("Under tension: round the lower corner").waitFor();
     await piece("Bonnet").getByRole("button", { name: "Sound" }).click();
     const event = await told("Bonnet: sound at the recheck");

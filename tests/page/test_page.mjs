@@ -21,6 +21,12 @@ describe("page", { skip: noBrowser }, () => {
   const board = () => page.goto(`${shop.url}/#/`);
   const tap = (role, name) => page.getByRole(role, { name, exact: true }).click();
   const shows = (text) => page.getByText(text).first().waitFor();
+  // The page is told of this board alone.
+  const boardIs = async (told) => {
+    const body = `event: board\ndata: ${JSON.stringify(told)}\n\n`;
+    await page.route("**/api/v1/live", (route) => route.fulfill({ contentType: "text/event-stream", body }));
+    await page.reload();
+  };
 
   test("the board says what is dry, what comes when and what is wrong", async () => {
     await shows("live");
@@ -40,19 +46,40 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("of many alerts what is urgent stands above the vehicles, the rest behind a tap", async () => {
-    const board = await (await fetch(`${shop.url}/api/v1/board`)).json();
+    const board = await shop.get("/api/v1/board");
     const warning = { ...board.alerts[0], id: "warning-1", level: "warning", acknowledged: null };
     const alert = (id, level, acknowledged = null) => ({ ...warning, id, level, acknowledged, what: { key: "", values: [], words: `It is ${id}.` } });
     board.alerts = [alert("news-1", "news"), alert("seen-1", "urgent", warning.raised), alert("urgent-1", "urgent"), warning];
-    const stream = `event: board\ndata: ${JSON.stringify(board)}\n\n`;
-    await page.route("**/api/v1/live", (route) => route.fulfill({ contentType: "text/event-stream", body: stream }));
-    await page.reload();
+    await boardIs(board);
     const alerts = page.getByRole("region", { name: "Alerts" });
     await alerts.getByText("It is urgent-1.").waitFor();
     assert.equal(await alerts.locator("article:visible").count(), 1);
     await alerts.getByText("3 more alerts").click();
     const texts = await alerts.locator("article:visible p:nth-child(2)").allInnerTexts();
     assert.deepEqual([texts.length, texts[0], texts[2], texts[3]], [4, "It is urgent-1.", "It is news-1.", "It is seen-1."]);
+  });
+
+  test("nothing is called wet where no water is, or rounded to nothing; what has no number has a dash, and no minus", async () => {
+    const board = await shop.get("/api/v1/board");
+    const piece = board.vehicles.find((one) => one.id === estate).pieces.find((one) => one.panel === "mirror");
+    const zone = (kind, dry_probability, low, likely, high) => ({ ...piece.state.zones[0], kind, dry_probability, water: { low, likely, high } });
+    piece.state.zones = [zone("field", 0.1, 0.1, 0.42, 2.4), zone("edge", 0.45, 0, 0, 3), zone("recess", 0.2, null, null, null)];
+    const values = [{ name: "zone", measure: "word", text: "words.zone-edge" }, { name: "water", measure: "g/m2" }, { name: "hours", measure: "h", number: null }];
+    piece.milestones.forEach((one) => Object.assign(one, { announced: null, held_by: { key: "limits.water", values } }));
+    Object.assign(board.alerts[0], { raised: "2025-03-07T06:40:00Z", what: { key: "alerts-page.more", values: [{ name: "count", measure: "count", number: null }] } });
+    board.alerts.length = 1;
+    Object.assign(board.bays.find((one) => one.name === "front"), { pace: -0.003 });
+    await boardIs(board);
+    const alert = page.getByRole("region", { name: "Alerts" });
+    await alert.getByText("- more alerts", { exact: true }).waitFor();
+    await alert.getByText("since Fri 7 Mar 2025 06:40").waitFor(); // a year ago: the year is told
+    await page.getByRole("article").filter({ hasText: "Dew point" }).getByText(/^0\.00 does not dry$/).waitFor();
+    await page.getByRole("link", { name: /^Mirror/ }).click();
+    const card = page.getByRole("article", { name: "Mirror" });
+    await card.getByText("Edge: - left, - standard hours to go").waitFor();
+    const zones = (await card.locator(".zone").allInnerTexts()).map((text) => text.replace(/\s+/g, " "));
+    const begin = ["Field wet Water 0.42 g/m² (0.1 to 2.4)", "Edge nearly dry Water 0 g/m² (0 to 3)", "Recess wet Water ? g/m² (? to ?)"];
+    assert.deepEqual(zones.map((text, index) => text.startsWith(begin[index])), [true, true, true], zones.join("\n"));
   });
 
   test("two taps from the board to laid now, and undo", async () => {
@@ -139,10 +166,10 @@ describe("page", { skip: noBrowser }, () => {
     await shows("Pulled or laid again (2)");
   });
 
-  test("an early release says what is wet and asks what the customer was told", async () => {
+  test("an early release says what is not dry and asks what the customer was told", async () => {
     await tap("link", "Grey estate");
     await tap("link", "Release");
-    await shows("Still wet");
+    await shows("Not dry yet");
     await tap("button", "Release early");
     assert.notEqual((await shop.events()).at(-1).what, "released");
     await page.getByLabel("What the customer was told").fill("Keep it dry until Tuesday.");
@@ -251,11 +278,13 @@ describe("page", { skip: noBrowser }, () => {
     assert.equal((await shop.events()).length, before + 1);
   });
 
-  test("the other English: hood, trunk, am and pm", async () => {
+  test("the other English: hood, trunk, am and pm, of settings too", async () => {
     const there = await startShop({ language: "en-US" });
     const american = await openPage(browser, there);
     await american.page.getByRole("link", { name: /^Hood/ }).waitFor();
     await american.page.getByText(/Agreed: Sun 08:40 AM/).waitFor();
+    await american.page.goto(`${there.url}/#/settings`);
+    await american.page.getByText(/^Quiet from 10:00\sPM to 06:30\sAM/).waitFor();
     await american.context.close();
     await there.stop();
     there.gone();

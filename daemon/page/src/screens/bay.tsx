@@ -50,7 +50,7 @@ export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Eleme
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("bay.title", { bay: words.bay(bay.name) })}</h2>
+      <h2>{words.bayTitle(bay.name)}</h2>
       <Choice
         label={words.say("page.span")}
         options={spans.map((value) => ({ value, text: spanWords(Number(value), words) }))}

@@ -33,7 +33,7 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
     <article class="card">
       <h3>
         {label} {coupon.lot && <small>{words.say("lay.lot-of", { lot: coupon.lot })}</small>}{" "}
-        <small>{words.say("bay.title", { bay: words.bay(coupon.bay) })}</small>
+        <small>{words.bayTitle(coupon.bay)}</small>
       </h3>
       <p class="small">{words.say("coupon.laid-at", { when: words.when(coupon.laid, now) })}</p>
       <ul class="plain">

@@ -84,7 +84,7 @@ function Card({ sensor, now, words }: { sensor: Sensor; now: Date; words: Words 
   return (
     <article class="card">
       <h3>
-        {sensor.sensor} <small>{words.say("bay.title", { bay: words.bay(sensor.bay) })}</small>
+        {sensor.sensor} <small>{words.bayTitle(sensor.bay)}</small>
       </h3>
       <dl class="figures">
         {sensor.reads.map((read) => (

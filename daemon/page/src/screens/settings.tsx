@@ -98,7 +98,7 @@ const nameOf = ({ name }: Channel): string => (name === "mqtt" ? "MQTT" : name);
 
 function quietWords(quiet: string, words: Words): string {
   const [from = "", to = ""] = quiet.split("-");
-  return quiet === "" ? words.say("settings.no-quiet") : words.say("settings.quiet", { from, to });
+  return quiet === "" ? words.say("settings.no-quiet") : words.say("settings.quiet", { from: words.clockTime(from), to: words.clockTime(to) });
 }
 
 // Where alerts go besides this page, and whether they would arrive.

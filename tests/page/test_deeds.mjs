@@ -90,6 +90,8 @@ describe("deeds", { skip: noBrowser }, () => {
     const heat = card.getByRole("form", { name: "Heat on Front bumper" });
     await heat.getByText("Heat guns: hold to the film maker's temperature").waitFor();
     await heat.getByText("flammable vapour").waitFor(); // it was laid with alcohol
+    await heat.getByLabel("Temperature measured on the film, °F").fill("350");
+    await heat.getByText(/between 32\s°F and 302\s°F\./).waitFor(); // 0 and 150 C
     await heat.getByLabel("Temperature measured on the film, °F").fill("131");
     await heat.getByLabel("For how many minutes").fill("3");
     await heat.getByRole("button", { name: "Heat applied" }).click();
@@ -152,6 +154,10 @@ describe("deeds", { skip: noBrowser }, () => {
   });
 
   test("a recheck that is due is one tap from the board, weeks after the vehicle has left", async () => {
+    // One left without film: there is nothing to look at.
+    const empty = await shop.tell({ what: "vehicle-in", reference: "Empty van", bay: "front", at: "2026-02-18T08:00:00Z" });
+    await shop.tell({ what: "released", vehicle: empty, at: "2026-02-19T08:00:00Z" });
+    await page.reload();
     const due = page.getByRole("region", { name: "Recheck due" });
     await due.getByRole("listitem").first().waitFor();
     assert.equal(await due.getByRole("listitem").count(), 1);
@@ -168,6 +174,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await page.getByRole("link", { name: "Handed over" }).click();
     await page.getByRole("link", { name: /Green saloon rechecked, 1 lifting/ }).waitFor();
     await page.getByRole("link", { name: /Blue hatchback recheck from Wed 18 Mar/ }).waitFor();
+    await page.getByRole("link", { name: "Empty van no film is laid" }).waitFor();
     await go("#/");
     await page.getByRole("heading", { name: "Bays" }).waitFor();
     assert.equal(await due.count(), 0);
@@ -206,7 +213,12 @@ describe("deeds", { skip: noBrowser }, () => {
   test("the roll's lot number is remembered for its film; an area is told where it is not the list's", async () => {
     await go(`#/vehicle/${van}/lay`);
     await page.getByText("Change", { exact: true }).click();
-    await page.getByLabel("Lot number of the roll of 150 µm, with topcoat").fill("A-17");
+    await page.getByLabel("Lot number of the roll of 150 µm, with topcoat").fill("A-17 ");
+    await page.getByLabel("Area, m²").fill("1,4 m²");
+    const before = (await shop.events()).length;
+    await page.getByRole("button", { name: "Bonnet", exact: true }).click();
+    await page.getByRole("alert").filter({ hasText: "This must be a number between 0.001 and 20." }).waitFor();
+    assert.equal((await shop.events()).length, before); // it would have been laid with the list's area
     await page.getByLabel("Area, m²").fill("1,4");
     await page.getByRole("button", { name: "Bonnet", exact: true }).click();
     const first = await told("Bonnet laid");
@@ -342,6 +354,15 @@ describe("deeds", { skip: noBrowser }, () => {
     const kept = page.getByRole("region", { name: "Plate and customer" });
     await kept.getByText("DEMO 9").waitFor();
     await kept.getByText("Invented Customer").waitFor();
+    // Another vehicle's screen has nothing of it while its own is asked for.
+    const asked = `**/api/v1/vehicles/${estate}/personal`;
+    await page.route(asked, () => undefined);
+    await page.evaluate((hash) => (location.hash = hash), `#/vehicle/${estate}`);
+    await page.getByRole("heading", { name: /Grey estate/ }).waitFor();
+    assert.equal(await kept.count(), 0);
+    await page.unroute(asked);
+    await page.evaluate((hash) => (location.hash = hash), `#/vehicle/${event.seq}`);
+    await kept.getByText("DEMO 9").waitFor();
     // Nothing that the phone remembers has it.
     assert.doesNotMatch(await page.evaluate(() => JSON.stringify(localStorage)), /DEMO 9|Invented Customer/);
 

@@ -171,6 +171,8 @@ describe("page", { skip: noBrowser }, () => {
     await tap("link", "Release");
     await shows("Not dry yet");
     await tap("button", "Release early");
+    await page.getByLabel("What the customer was told").fill("  ");
+    await tap("button", "Release early");
     assert.notEqual((await shop.events()).at(-1).what, "released");
     await page.getByLabel("What the customer was told").fill("Keep it dry until Tuesday.");
     await tap("button", "Release early");
@@ -227,6 +229,13 @@ describe("page", { skip: noBrowser }, () => {
       await page.goto(`${shop.url}/${hash}`);
       await shows("This device may only look.");
     }
+  });
+
+  test("a link that was cut on its way leads to what is gone", async () => {
+    await page.goto(`${shop.url}/#/bay/fr%C3`);
+    await shows("This is not on the board any more.");
+    await page.getByRole("link", { name: "Board" }).click();
+    await shows("Vehicles");
   });
 
   test("the age of the last update is told", async () => {

@@ -31,7 +31,15 @@ interface Place {
 
 function placeOf(hash: string): Place {
   const [path = "", query = ""] = hash.replace(/^#\/?/, "").split("?");
-  return { path: path.split("/").filter(Boolean).map(decodeURIComponent), query: new URLSearchParams(query) };
+  return { path: path.split("/").filter(Boolean).map(decoded), query: new URLSearchParams(query) };
+}
+// A link that was cut on its way may end within a character: it then stands as it is.
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
 }
 
 function usePlace(): Place {
@@ -79,7 +87,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return <HandedOverScreen applied={board.applied} words={words} />;
   }
   if (what === "past") {
-    return <PastScreen id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
+    return <PastScreen key={which} id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
   }
   const bays = baysOf(board);
   if (what === "sensors") {
@@ -95,6 +103,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     const bay = board.bays.find((one) => one.name === which);
     return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Notice text="page.gone" words={words} />;
   }
+  // By its key a screen begins anew where another is meant: what was typed, and whose it is, stays with the one.
   if (what === "vehicle") {
     const number = numberOf(numberIn(which) ?? 0);
     const vehicle = board.vehicles.find((one) => one.id === number);
@@ -102,15 +111,15 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
       return <Notice text="page.gone" words={words} />;
     }
     if (deed === "lay") {
-      return <LayScreen key={vehicle.id} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
+      return <LayScreen key={which} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
     }
     if (vehicle.id < 0) {
       return <WaitingVehicle vehicle={vehicle} words={words} />;
     }
     return deed === "release" ? (
-      <ReleaseScreen vehicle={vehicle} words={words} />
+      <ReleaseScreen key={which} vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen key={which} vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;

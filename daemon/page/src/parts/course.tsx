@@ -1,7 +1,7 @@
 // How a piece dried so far: asked for and drawn only when it is opened.
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { getEvents, getHistory, type HistoryPoint, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
+import { getEvents, getHistory, type HistoryPoint, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
 import type { Mark } from "../plots/plot_course";
 import { milestoneOf, useNow } from "./parts";
 import { heatWords } from "./piece_more";
@@ -85,7 +85,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 
 // What was done to the piece, or to its vehicle while it lay on it, in order of time.
 function marksOf(vehicle: Vehicle, piece: Piece, recorded: RecordedEvent[], words: Words): NamedMark[] {
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = withdrawnIn(recorded);
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
   const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: words.title("vehicle.event-lay") }];
   const add = (at: string | null, ready: boolean, name: string): void => {

@@ -1,7 +1,7 @@
 // Everything that was told about a vehicle, by whom and when: what the record will hold.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
+import { getEvents, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
 import { useNow } from "./parts";
 import type { Words } from "../words/words";
 
@@ -64,7 +64,7 @@ export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; appli
       current = false;
     };
   }, [open, vehicle.id, applied]);
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = withdrawnIn(recorded);
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);

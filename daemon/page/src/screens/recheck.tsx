@@ -1,7 +1,7 @@
 // A vehicle that was handed over: where to look when it comes back, and what was found.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, type ZoneKind } from "../data/api";
+import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, withdrawnIn, type ZoneKind } from "../data/api";
 import { Course } from "../parts/course";
 import { useWhen, type When, WhenBar } from "../parts/late";
 import { Back, Choice, laidNow, useNow } from "../parts/parts";
@@ -85,7 +85,7 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: Recorded
   const now = useNow();
   const name = words.piece(piece);
   const [where, setWhere] = useState<ZoneKind | "">("");
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = withdrawnIn(recorded);
   const found = recorded
     .flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : []))
     .at(-1);

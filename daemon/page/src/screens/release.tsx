@@ -40,8 +40,13 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <form
         onSubmit={(event) => {
           event.preventDefault();
+          const told = advised.trim();
+          if (early && told === "") {
+            setAdvised(""); // blanks say nothing: the field asks again
+            return;
+          }
           const said = words.say("release.said", { reference: vehicle.reference });
-          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, said)) {
+          if (when.tell({ what: "released", vehicle: vehicle.id, ...(told === "" ? {} : { advised: told }) }, said)) {
             location.hash = "#/";
           }
         }}

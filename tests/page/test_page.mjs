@@ -113,16 +113,18 @@ describe("page", { skip: noBrowser }, () => {
     assert.deepEqual([came.reference, laid.vehicle], ["Red coupe", came.seq]);
   });
 
-  test("what is agreed or planned no longer is listed as that", async () => {
+  test("everything told says where to, until when, and what is agreed or planned no longer", async () => {
     const vehicle = (await shop.vehicle("Grey estate")).id;
+    await shop.tell({ what: "hand-over", vehicle, hand_over: "2026-03-10T17:30:00Z" });
+    await shop.tell({ what: "vehicle-moved", vehicle, bay: "outside" });
     await shop.tell({ what: "hand-over", vehicle, hand_over: null });
     await shop.tell({ what: "planned", vehicle, pieces: [] });
     await shop.tell({ what: "planned", vehicle, pieces: [{ panel: "mirror" }] });
     await page.goto(`${shop.url}/#/vehicle/${vehicle}`);
     await page.getByText("Everything told").click();
     const told = page.locator("li").filter({ hasText: /^Sat 06:40/ }).locator("b");
-    await told.nth(2).waitFor();
-    assert.deepEqual(await told.allInnerTexts(), ["planned", "nothing planned", "no hand-over agreed"]);
+    await told.nth(4).waitFor();
+    assert.deepEqual(await told.allInnerTexts(), ["planned", "nothing planned", "no hand-over agreed", "moved to outside", "hand-over agreed for Tue 17:30"]);
   });
 
   test("with an alcohol solution its caution stands on the form, and is remembered", async () => {

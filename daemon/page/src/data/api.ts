@@ -1,8 +1,9 @@
-// What the page asks of the daemon. The shapes are the daemon's own: api_types.ts is made while the page is built.
+// What the page asks of the daemon. Shapes and bounds are the daemon's own: api_types.ts is made while the page is built.
 
 import type * as api from "./api_types";
 
 export type * from "./api_types";
+export { bounds } from "./api_types";
 export type Instant = string; // RFC 3339, UTC
 export type ZoneKind = api.Zone["kind"];
 export type Wetness = api.Piece["wetness"];

@@ -3,9 +3,10 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getEvents, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
 import { useNow } from "./parts";
+import { heatWords } from "./piece_more";
 import type { Words } from "../words/words";
 
-function deedWords(one: RecordedEvent, words: Words): string {
+function deedWords(one: RecordedEvent, now: Date, words: Words): string {
   switch (one.what) {
     case "edge-wrapped":
     case "trimmed":
@@ -15,16 +16,18 @@ function deedWords(one: RecordedEvent, words: Words): string {
     case "lamp":
       return words.say(one.on ? "vehicle.lamp-on" : "vehicle.lamp-off");
     case "hand-over":
-      return words.say(one.hand_over ? "vehicle.event-hand-over" : "vehicle.no-hand-over");
+      return one.hand_over ? words.say("vehicle.hand-over-agreed", { when: words.when(one.hand_over, now) }) : words.say("vehicle.no-hand-over");
+    case "vehicle-moved":
+      return words.say("vehicle.moved-to", { bay: words.bay(one.bay) });
+    case "heat-applied":
+      return heatWords(one.surface_c, one.minutes, words);
     case "planned":
       return words.say(one.pieces.length > 0 ? "vehicle.event-planned" : "lay.nothing-planned");
     case "vehicle-in":
-    case "vehicle-moved":
     case "lay":
     case "edge-opened":
     case "piece-removed":
     case "inspected":
-    case "heat-applied":
     case "rechecked":
     case "superseded":
     case "note":
@@ -68,7 +71,7 @@ export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; appli
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);
-    const event = deedWords(one, words);
+    const event = deedWords(one, now, words);
     return piece ? words.say("vehicle.event-of-piece", { piece: words.piece(piece), event }) : event;
   };
   return (

@@ -11,18 +11,19 @@ export function showField(field: Field): void {
   field.current?.focus();
 }
 
-// What may be typed, both ends included, and how such a number is read and written.
-export interface Limits {
+interface Bounds {
   low: number;
   high: number;
+}
+// What may be typed, and how such a number is read and written.
+export interface Limits extends Bounds {
   read: (text: string) => number | null;
   write: (value: number) => string;
 }
-export const plainLimits = (low: number, high: number, words: Words): Limits => ({ low, high, read: typedNumber, write: (value) => words.number(value, 4) });
+export const plainLimits = (bounds: Bounds, words: Words): Limits => ({ ...bounds, read: typedNumber, write: (value) => words.number(value, 4) });
 // In C; typed and written in this phone's degrees.
-export const celsiusLimits = (low: number, high: number, words: Words): Limits => ({
-  low,
-  high,
+export const celsiusLimits = (bounds: Bounds, words: Words): Limits => ({
+  ...bounds,
   read: (text) => words.celsius(text),
   write: (value) => words.temperature(value),
 });

@@ -1,7 +1,7 @@
 // What happens to a piece more rarely.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { HeatSource, Piece } from "../data/api";
+import { bounds, type HeatSource, type Piece } from "../data/api";
 import type { When } from "./late";
 import { celsiusLimits, NumberField, numberWithin } from "./fields";
 import { Caution, Choice } from "./parts";
@@ -37,7 +37,7 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
   const [source, setSource] = useState<HeatSource>("heat-gun");
   const [surface, setSurface] = useState("");
   const [minutes, setMinutes] = useState("");
-  const limits = celsiusLimits(0, 150, words);
+  const limits = celsiusLimits(bounds.HeatAppliedEvent.surface_c, words);
   return (
     <form
       class="sheet"
@@ -77,7 +77,7 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
       />
       <label class="field">
         <span>{words.say("vehicle.heat-minutes")}</span>
-        <input type="number" required min="1" max="240" step="1" value={minutes} onInput={(event) => setMinutes(event.currentTarget.value)} />
+        <input type="number" required min="1" max={bounds.HeatAppliedEvent.minutes.high} step="1" value={minutes} onInput={(event) => setMinutes(event.currentTarget.value)} />
       </label>
       <button type="submit" class="wide">
         {words.say("vehicle.heat-applied")}

@@ -1,7 +1,7 @@
 // A vehicle comes in.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Board, baysOf } from "../data/api";
+import { type Board, baysOf, bounds } from "../data/api";
 import { HandOverField } from "../parts/hand_over";
 import { useWhen, WhenBar } from "../parts/late";
 import { celsiusLimits, NumberField, numberWithin } from "../parts/fields";
@@ -19,7 +19,7 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   const [customer, setCustomer] = useState("");
   const [note, setNote] = useState("");
   const when = useWhen(words);
-  const cold_limits = celsiusLimits(-40, 120, words);
+  const cold_limits = celsiusLimits(bounds.VehicleInEvent.panel_c, words);
 
   const arrive = (event: SubmitEvent): void => {
     event.preventDefault();

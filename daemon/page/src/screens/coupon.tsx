@@ -1,7 +1,7 @@
 // The coupon test: a plate with film and a little water under it, weighed for a day.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Catalogue, type Coupon, getCoupons } from "../data/api";
+import { bounds, type Catalogue, type Coupon, getCoupons } from "../data/api";
 import { NumberField, numberWithin, plainLimits } from "../parts/fields";
 import { Back, Choice, FilmPick, useNow } from "../parts/parts";
 import { useAsked } from "./sensors";
@@ -13,7 +13,7 @@ const gramsWords = (grams: number, words: Words): string => words.say("units.mas
 function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; words: Words }): JSX.Element {
   const now = useNow();
   const [grams, setGrams] = useState("");
-  const limits = plainLimits(0.01, 1e5, words);
+  const limits = plainLimits(bounds.CouponWeighedEvent.grams, words);
   const value = numberWithin(grams, limits);
   const { measured, result } = coupon;
   return (
@@ -73,8 +73,8 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
   const [lot, setLot] = useState("");
   const [area, setArea] = useState(words.number(0.09, 2));
   const [water, setWater] = useState(words.number(0.9, 1));
-  const area_limits = plainLimits(1e-4, 4, words);
-  const water_limits = plainLimits(1e-3, 1000, words);
+  const area_limits = plainLimits(bounds.CouponLaidEvent.area_m2, words);
+  const water_limits = plainLimits(bounds.CouponLaidEvent.water_grams, words);
   const area_m2 = numberWithin(area, area_limits);
   const water_grams = numberWithin(water, water_limits);
   return (

@@ -1,7 +1,7 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useRef, useState } from "preact/hooks";
-import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "../data/api";
+import { bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
 import { isWrong, NumberField, numberWithin, plainLimits, showField } from "../parts/fields";
 import { useWhen, WhenChoice } from "../parts/late";
 import { Back, Caution, Choice, FilmPick, laidNow, Pick } from "../parts/parts";
@@ -42,7 +42,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [own, setOwn] = useState("");
   const [area, setArea] = useState("");
-  const area_limits = plainLimits(0.001, 20, words);
+  const area_limits = plainLimits(bounds.LayEvent.area_m2, words);
   const area_field = useRef<HTMLInputElement>(null);
   const lot = manner.lots[manner.film] ?? "";
 

@@ -1,4 +1,5 @@
 // The page's types of the API, and the bounds of what an event tells: node api_types.mjs OPENAPI.json INTO.ts
+import { createHash } from "node:crypto";
 import { readFile, writeFile } from "node:fs/promises";
 import { compile } from "json-schema-to-typescript";
 
@@ -36,4 +37,6 @@ for (const [name, { properties }] of Object.entries(schemas).filter(([name]) => 
     }
   }
 }
-await writeFile(into, `${types}\nexport const bounds = ${JSON.stringify(bounds)} as const;\n`);
+// By this a page knows what it kept before its shapes changed.
+const shapes = createHash("sha256").update(JSON.stringify(schemas)).digest("hex").slice(0, 16);
+await writeFile(into, `${types}\nexport const bounds = ${JSON.stringify(bounds)} as const;\nexport const shapes = "${shapes}";\n`);

@@ -216,6 +216,16 @@ describe("page", { skip: noBrowser }, () => {
     forgive(open.faults, "ERR_CONNECTION_RESET"); // a connection that the stopped daemon had not served
   });
 
+  test("a board that was kept by a page of another version, with other shapes, is not shown", async () => {
+    await page.evaluate(() => {
+      const kept = JSON.parse(localStorage.getItem("dryclock.board"));
+      localStorage.setItem("dryclock.board", JSON.stringify({ ...kept, shapes: "others", board: { vehicles: [{}] } }));
+    });
+    await page.route("**/api/v1/**", (route) => route.abort());
+    await page.reload();
+    await shows("The daemon does not answer.");
+  });
+
   test("a screen that may only look offers nothing that would be refused", async () => {
     await page.route("**/api/v1/access", (route) => route.fulfill({ json: { may_write: false } }));
     await page.reload();

@@ -3,7 +3,7 @@
 import type * as api from "./api_types";
 
 export type * from "./api_types";
-export { bounds } from "./api_types";
+export { bounds, shapes } from "./api_types";
 export type Instant = string; // RFC 3339, UTC
 export type ZoneKind = api.Zone["kind"];
 export type Wetness = api.Piece["wetness"];

@@ -1,6 +1,6 @@
 // What the page knows, in one place; screens are functions of it.
 import { useEffect, useState } from "preact/hooks";
-import { type Board, type Catalogue, type Deed, getAccess, getCatalogue } from "./api";
+import { type Board, type Catalogue, type Deed, getAccess, getCatalogue, shapes } from "./api";
 import { type Link, Live } from "./live";
 import { type Phone, phone, remember } from "./phone";
 import { type Kept, Queue, type Taken } from "./queue";
@@ -46,15 +46,17 @@ export function useKnown(): Known {
   return seen;
 }
 
-const remembered = "dryclock.board"; // another name whenever the daemon's shapes change
+const remembered = "dryclock.board";
 const remembered_before = "dryclock.last";
+type Remembered = Pick<Known, "board" | "received" | "catalogue"> & { shapes: string };
 
 function recall(): void {
   localStorage.removeItem(remembered_before);
   try {
-    const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Pick<Known, "board" | "received" | "catalogue"> | null;
-    if (last) {
-      learn(last);
+    const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Remembered | null;
+    if (last?.shapes === shapes) {
+      const { board, received, catalogue } = last;
+      learn({ board, received, catalogue });
     }
   } catch {
     localStorage.removeItem(remembered);
@@ -87,7 +89,7 @@ export function start(): void {
         askCatalogue();
       }
       const { received, catalogue } = known;
-      localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue }));
+      localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue, shapes } satisfies Remembered));
     },
     (link) => {
       const { link: before } = known;

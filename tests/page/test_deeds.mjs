@@ -1,12 +1,12 @@
 // What is done more rarely, told late, or after the hand-over; settings; the course of a piece.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { eventually, forgive, noBrowser, onThePhone, phone } from "./harness.mjs";
+import { eventually, forgive, noBrowser, onThePhone } from "./harness.mjs";
 
 describe("deeds", { skip: noBrowser }, () => {
-  let browser, shop, context, page, faults, estate, van;
+  let shop, page, faults, estate, van;
   onThePhone(async (open) => {
-    ({ browser, shop, context, page, faults } = open);
+    ({ shop, page, faults } = open);
     estate = (await shop.vehicle("Grey estate")).id;
     van = (await shop.vehicle("White van")).id;
   });
@@ -265,70 +265,6 @@ describe("deeds", { skip: noBrowser }, () => {
     await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
     await go("#/");
     await page.getByText(/Front is at 6[23](\.\d)?\s°F and has been below 64\.4\s°F/).waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
-  });
-
-  test("a vehicle that comes in without a connection can be laid on; both are sent in their order", async () => {
-    await context.setOffline(true);
-    await page.getByRole("link", { name: "Vehicle in" }).click();
-    await page.getByLabel("What you call it").fill("Red coupe");
-    await page.getByRole("button", { name: "Vehicle in" }).click();
-    await page.getByText("Waits for the connection: not sent yet.").waitFor();
-    await page.getByRole("link", { name: "Lay a piece on Red coupe" }).click();
-    await page.getByRole("button", { name: "Boot lid" }).click();
-    await page.getByText("2 taps wait to be sent").waitFor();
-    const before = (await shop.events()).length;
-    await context.setOffline(false);
-    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
-    const [came, laid] = (await shop.events()).slice(before);
-    assert.deepEqual([came.what, came.reference], ["vehicle-in", "Red coupe"]);
-    assert.deepEqual([laid.what, laid.panel, laid.vehicle], ["lay", "boot-lid", came.seq]);
-    await page.getByRole("article").filter({ hasText: "Red coupe" }).getByRole("link", { name: /Boot lid/ }).waitFor();
-    assert.equal(await page.getByText("Waits for the connection").count(), 0);
-  });
-
-  test("what was laid on a vehicle that the daemon did not take is refused too, and says why", async () => {
-    await context.setOffline(true);
-    await page.getByRole("link", { name: "Vehicle in" }).click();
-    await page.getByLabel("What you call it").fill("Black van");
-    await page.getByRole("button", { name: "Vehicle in" }).click();
-    await page.getByRole("link", { name: "Lay a piece on Black van" }).click();
-    await page.getByRole("button", { name: "Bonnet", exact: true }).click();
-    // Before it is sent, somebody else has brought it in.
-    await shop.tell({ what: "vehicle-in", reference: "Black van", bay: "back" });
-    const before = (await shop.events()).length;
-    await context.setOffline(false);
-    await page.getByText("Not taken: Bonnet laid").waitFor();
-    await page.getByText("Its vehicle was not taken.").waitFor();
-    await page.getByText("Not taken: Black van is in.").waitFor();
-    assert.equal((await shop.events()).length, before);
-    forgive(faults, "409");
-  });
-
-  test("what was not taken stands until it is put away, whatever is taken after it and though the page is closed", async () => {
-    const note = async (text) => {
-      await page.getByLabel("Note").fill(text);
-      await page.getByRole("button", { name: "Keep the note" }).click();
-    };
-    await go(`#/vehicle/${estate}`);
-    await page.getByText("More for Grey estate").click();
-    await context.setOffline(true);
-    await page.getByRole("group", { name: "Moved from front to" }).getByRole("button", { name: "outside" }).click();
-    await note("first");
-    await shows("2 taps wait to be sent");
-    // Before they are sent, somebody else has handed the vehicle over: it cannot be moved, and can be noted on.
-    await shop.tell({ what: "released", vehicle: estate, advised: "keep it dry", at: "2026-03-07T06:40:00Z" });
-    await context.setOffline(false);
-    const refused = page.getByRole("status").filter({ hasText: "Not taken: Grey estate: moved to outside." });
-    await refused.waitFor();
-    assert.equal((await told("Grey estate: noted")).note, "first");
-    await page.reload();
-    await refused.getByText("Grey estate was handed over").waitFor();
-    await refused.getByRole("button", { name: "OK" }).click();
-    await refused.waitFor({ state: "detached" });
-    await page.reload();
-    await page.getByText("live", { exact: true }).waitFor();
-    assert.equal(await refused.count(), 0);
-    forgive(faults, "409");
   });
 
   test("the record and the hand-over sheet can be taken away, before and after the release", async () => {

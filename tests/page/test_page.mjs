@@ -4,16 +4,15 @@ import { mkdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { describe, test } from "node:test";
-import { eventually, forgive, noBrowser, now, onThePhone, openPage, phone, startShop } from "./harness.mjs";
+import { eventually, noBrowser, onThePhone, openPage, phone, startShop } from "./harness.mjs";
 import { beginnings, fillScreens, screensOf, show } from "./screens.mjs";
 
 const begins = beginnings("en");
 const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
 describe("page", { skip: noBrowser }, () => {
-  let open, browser, shop, context, page, faults, estate;
-  onThePhone(async (begun) => {
-    open = begun;
+  let browser, shop, context, page, faults, estate;
+  onThePhone(async (open) => {
     ({ browser, shop, context, page, faults } = open);
     estate = (await shop.vehicle("Grey estate")).id;
   });
@@ -183,49 +182,6 @@ describe("page", { skip: noBrowser }, () => {
     assert.equal((await shop.events()).at(-1).advised, "Keep it dry until Tuesday.");
   });
 
-  test("what is refused is said, and not tried again", async () => {
-    await tap("link", "Lay a piece on Grey estate");
-    await page.getByRole("button", { name: "Boot lid" }).waitFor();
-    await context.setOffline(true);
-    await tap("button", "Boot lid");
-    await shows("1 tap waits to be sent");
-    // Before it is sent, somebody else has handed the vehicle over.
-    await shop.tell({ what: "released", vehicle: estate, advised: "keep it dry", at: now });
-    await context.setOffline(false);
-    await shows("Not taken: Boot lid laid");
-    await shows("Grey estate was handed over");
-    forgive(faults, "409");
-    const before = (await shop.events()).length;
-    await tap("button", "OK");
-    await page.reload();
-    await shows("live");
-    assert.equal(await page.evaluate(() => localStorage.getItem("dryclock.queue")), "[]");
-    assert.equal((await shop.events()).length, before);
-  });
-
-  test("when the daemon is gone the page says so and keeps the last board; when it is back it goes on", async () => {
-    const { port, folder } = shop;
-    await shop.stop();
-    await shows(/No connection\. Last update just now/);
-    await page.getByRole("link", { name: "Grey estate", exact: true }).waitFor();
-    assert.equal(await page.getByText("live", { exact: true }).count(), 0);
-    shop = open.shop = await startShop({ what: `broker,${now}`, port, folder });
-    await page.getByText("live", { exact: true }).waitFor({ timeout: 40_000 });
-    await page.getByRole("link", { name: /^Mirror/ }).waitFor();
-    assert.equal(await page.getByText("No connection").count(), 0);
-    forgive(open.faults, "ERR_CONNECTION_RESET"); // a connection that the stopped daemon had not served
-  });
-
-  test("a board that was kept by a page of another version, with other shapes, is not shown", async () => {
-    await page.evaluate(() => {
-      const kept = JSON.parse(localStorage.getItem("dryclock.board"));
-      localStorage.setItem("dryclock.board", JSON.stringify({ ...kept, shapes: "others", board: { vehicles: [{}] } }));
-    });
-    await page.route("**/api/v1/**", (route) => route.abort());
-    await page.reload();
-    await shows("The daemon does not answer.");
-  });
-
   test("a screen that may only look offers nothing that would be refused", async () => {
     await page.route("**/api/v1/access", (route) => route.fulfill({ json: { may_write: false } }));
     await page.reload();
@@ -248,55 +204,6 @@ describe("page", { skip: noBrowser }, () => {
     await shows("This is not on the board any more.");
     await page.getByRole("link", { name: "Board" }).click();
     await shows("Vehicles");
-  });
-
-  test("the age of the last update is told", async () => {
-    await page.clock.install();
-    await page.reload();
-    await shows("live");
-    await context.setOffline(true);
-    await page.clock.fastForward("03:00");
-    await shows("Last update 3 min ago");
-    await context.setOffline(false);
-  });
-
-  test("what is tapped offline is queued, survives a closed page, and is sent once", async () => {
-    await context.setOffline(true);
-    await tap("link", "Lay a piece on Grey estate");
-    await tap("button", "Boot lid");
-    await shows("1 tap waits to be sent: Boot lid laid");
-    await tap("link", "Lay a piece on White van");
-    await tap("button", "Bonnet");
-    await shows("2 taps wait to be sent");
-    const before = (await shop.events()).length;
-    // The page is closed and opened again.
-    await page.close();
-    await context.setOffline(false);
-    page = await context.newPage();
-    await page.goto(shop.url);
-    await page.getByRole("link", { name: /Boot lid/ }).waitFor();
-    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
-    const events = (await shop.events()).slice(before);
-    assert.deepEqual(events.map((event) => event.panel), ["boot-lid", "bonnet"]);
-  });
-
-  test("an answer that was lost does not lay twice", async () => {
-    const before = (await shop.events()).length;
-    let lost = 0;
-    await page.route("**/api/v1/events", async (route) => {
-      if (route.request().method() === "POST" && lost++ === 0) {
-        await route.fetch(); // it arrives
-        await route.abort(); // its answer does not
-      } else {
-        await route.continue();
-      }
-    });
-    await tap("link", "Lay a piece on Grey estate");
-    await tap("button", "Boot lid");
-    await shows("1 tap waits to be sent");
-    await page.getByRole("button", { name: "Undo" }).waitFor();
-    assert.equal(lost, 2);
-    assert.equal((await shop.events()).length, before + 1);
   });
 
   test("the other English: hood, trunk, am and pm, of settings too", async () => {

@@ -1,7 +1,8 @@
 // Everything that was told about a vehicle, by whom and when: what the record will hold.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { getEvents, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
+import { useAnswer } from "./asked";
 import { useNow } from "./parts";
 import { heatWords } from "./piece_more";
 import type { Words } from "../words/words";
@@ -52,21 +53,27 @@ function detailsOf(one: RecordedEvent, withdrawn: boolean, words: Words): string
     .join("; ");
 }
 
-export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
-  const now = useNow();
+// `applied`: the board's last event; after each the list is asked for again.
+interface Props {
+  vehicle: Vehicle;
+  applied: number;
+  words: Words;
+}
+
+export function AllEvents(props: Props): JSX.Element {
   const [open, setOpen] = useState(false);
-  const [recorded, setRecorded] = useState<RecordedEvent[]>([]);
-  useEffect(() => {
-    let current = true;
-    if (open) {
-      getEvents(vehicle.id)
-        .then(({ events }) => current && setRecorded(events))
-        .catch(() => undefined); // the link's state tells
-    }
-    return () => {
-      current = false;
-    };
-  }, [open, vehicle.id, applied]);
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{props.words.say("vehicle.everything-told")}</summary>
+      {open && <List {...props} />}
+    </details>
+  );
+}
+
+function List({ vehicle, applied, words }: Props): JSX.Element {
+  const now = useNow();
+  const { answer } = useAnswer(() => getEvents(vehicle.id), [vehicle.id, applied]);
+  const recorded = answer?.events ?? [];
   const withdrawn = withdrawnIn(recorded);
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
@@ -75,15 +82,12 @@ export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; appli
     return piece ? words.say("vehicle.event-of-piece", { piece: words.piece(piece), event }) : event;
   };
   return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>{words.say("vehicle.everything-told")}</summary>
-      <ul class="plain">
-        {[...recorded].reverse().map((one) => (
-          <li key={one.seq}>
-            {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
-          </li>
-        ))}
-      </ul>
-    </details>
+    <ul class="plain">
+      {[...recorded].reverse().map((one) => (
+        <li key={one.seq}>
+          {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -2,9 +2,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { bounds, type Catalogue, type Coupon, getCoupons } from "../data/api";
+import { useAsked } from "../parts/asked";
 import { NumberField, numberWithin, plainLimits } from "../parts/fields";
 import { Back, Choice, FilmPick, useNow } from "../parts/parts";
-import { useAsked } from "./sensors";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
 

@@ -1,8 +1,8 @@
 // Finding sensors: the daemon listens on every topic for a minute; a tap on a bay sets one up.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { useAsked } from "../parts/asked";
 import { Back } from "../parts/parts";
-import { useAsked } from "./sensors";
 import { getSearch, type FoundTopic, type ProposedSensor, Refusal, type SensorSearch, startSearch } from "../data/api";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";

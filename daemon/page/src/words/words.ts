@@ -274,6 +274,10 @@ export class Words {
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
     return (days < 6 ? this.dayClock : days < 180 ? this.date : this.yearDate).format(time).replaceAll(",", "");
   }
+  // "Europe/London", "America/New York"
+  timeZone(): string {
+    return this.site.time_zone.replaceAll("_", " ");
+  }
   // "22:00", as settings have it, by this phone's clock: "10:00 PM".
   clockTime(setting: string): string {
     return new Intl.DateTimeFormat(this.site.language, { ...hourAndMinute, timeZone: "UTC" }).format(new Date(`2000-01-01T${setting}Z`));

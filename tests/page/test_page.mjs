@@ -68,6 +68,7 @@ describe("page", { skip: noBrowser }, () => {
     Object.assign(board.alerts[0], { raised: "2025-03-07T06:40:00Z", what: { key: "alerts-page.more", values: [{ name: "count", measure: "count", number: null }] } });
     board.alerts.length = 1;
     Object.assign(board.bays.find((one) => one.name === "front"), { pace: -0.003 });
+    board.bays.push({ ...board.bays[0], name: "outside" });
     await boardIs(board);
     const alert = page.getByRole("region", { name: "Alerts" });
     await alert.getByText("- more alerts", { exact: true }).waitFor();
@@ -79,6 +80,9 @@ describe("page", { skip: noBrowser }, () => {
     const zones = (await card.locator(".zone").allInnerTexts()).map((text) => text.replace(/\s+/g, " "));
     const begin = ["Field wet Water 0.42 g/m² (0.1 to 2.4)", "Edge nearly dry Water 0 g/m² (0 to 3)", "Recess wet Water ? g/m² (? to ?)"];
     assert.deepEqual(zones.map((text, index) => text.startsWith(begin[index])), [true, true, true], zones.join("\n"));
+    await page.route("**/api/v1/bays/outside/air?*", (route) => route.fulfill({ json: { points: [] } }));
+    await page.goto(`${shop.url}/#/bay/outside`);
+    await page.getByRole("heading", { name: "Outside", exact: true }).waitFor();
   });
 
   test("two taps from the board to laid now, and undo", async () => {

@@ -61,7 +61,7 @@ describe("deeds", { skip: noBrowser }, () => {
     event = await told("hand-over agreed for Tue 17:30");
     assert.deepEqual([event.what, Date.parse(event.hand_over)], ["hand-over", Date.parse("2026-03-10T17:30:00Z")]);
     // What another device agrees on stands in the field too.
-    await shop.tell({ what: "hand-over", vehicle: estate, hand_over: "2026-03-11T09:00:00Z" });
+    await shop.tell({ what: "hand-over", vehicle: estate, hand_over: "2026-03-11T09:00:00Z", at: "2026-03-07T06:42:00Z" });
     await eventually(async () => (await page.getByLabel(/Hand-over agreed/).inputValue()) === "2026-03-11T09:00");
 
     await page.getByRole("button", { name: "Lamp on" }).click();

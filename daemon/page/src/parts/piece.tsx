@@ -118,9 +118,12 @@ function earlyText(piece: Piece, step: Step, words: Words): string {
   return held_by === "" ? words.say("vehicle.early-text-unknown") : words.say("vehicle.early-text", { held_by });
 }
 
+// In g/m2, rounded as facts are.
+const waterWords = (water: number, words: Words): string => words.figure(Math.round(100 * water) / 100);
+
 // Of its liquid; beside a water of 0 it is not called wet.
 function dryWords({ dry_probability, water }: Zone, words: Words): string {
-  const none = water.likely !== null && words.figure(water.likely) === words.figure(0);
+  const none = water.likely !== null && waterWords(water.likely, words) === waterWords(0, words);
   return words.say(dry_probability >= 0.9 ? "words.ready-dry" : dry_probability >= 0.5 || none ? "vehicle.nearly-dry" : "words.finding-wet");
 }
 
@@ -132,7 +135,7 @@ function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
           <p>
             <b>{sentence(words.zone(zone.kind))}</b> {dryWords(zone, words)}
           </p>
-          <Bar name="vehicle.water" unit="units.water" spread={zone.water} text={(water) => words.figure(water)} along={waterAlong} words={words} />
+          <Bar name="vehicle.water" unit="units.water" spread={zone.water} text={(water) => waterWords(water, words)} along={waterAlong} words={words} />
           <Bar name="vehicle.bond" unit="units.share" spread={zone.bond} text={(bond) => words.number(100 * bond, 0)} along={(bond) => bond} words={words} />
         </div>
       ))}

@@ -244,7 +244,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await piece("Bonnet").getByRole("button", { name: "Trimmed" }).click();
     assert.equal((await told("Bonnet: trimmed")).who, "KM");
     await page.getByText("Everything told").click();
-    await page.getByText("Bonnet laid").waitFor();
+    await page.getByText("Bonnet laid", { exact: true }).waitFor(); // in the list: the card says when
     await page.reload();
     await go("#/settings");
     assert.equal(await page.getByLabel("Who has this phone").inputValue(), "KM");

@@ -1,4 +1,5 @@
-// The page's types of the API: node api_types.mjs OPENAPI.json INTO.ts
+// The page's types of the API, and the bounds of what an event tells: node api_types.mjs OPENAPI.json INTO.ts
+import { createHash } from "node:crypto";
 import { readFile, writeFile } from "node:fs/promises";
 import { compile } from "json-schema-to-typescript";
 
@@ -26,4 +27,16 @@ const types = await compile({ $defs: moved(schemas) }, "Api", {
   ignoreMinAndMaxItems: true,
   unreachableDefinitions: true,
 });
-await writeFile(into, types);
+
+// Both ends included, by event and field.
+const bounds = {};
+for (const [name, { properties }] of Object.entries(schemas).filter(([name]) => name.endsWith("Event"))) {
+  for (const [field, { minimum: low, maximum: high }] of Object.entries(properties ?? {})) {
+    if (low !== undefined && high !== undefined) {
+      bounds[name] = { ...bounds[name], [field]: { low, high } };
+    }
+  }
+}
+// By this a page knows what it kept before its shapes changed.
+const shapes = createHash("sha256").update(JSON.stringify(schemas)).digest("hex").slice(0, 16);
+await writeFile(into, `${types}\nexport const bounds = ${JSON.stringify(bounds)} as const;\nexport const shapes = "${shapes}";\n`);

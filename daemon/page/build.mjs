@@ -2,15 +2,16 @@
 // It runs where node_modules lies, in the build tree, beside a copy of src/.
 import { build } from "esbuild";
 import { copyFile, mkdir, readFile, writeFile } from "node:fs/promises";
-import { dirname, join, resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import messages from "./src/words/messages.js";
 
+const served = ["index.html", "page.js", "plot.js", "page.css", "icon.svg", "manifest.webmanifest"]; // by assets.cpp
 const source = join(dirname(fileURLToPath(import.meta.url)), "src");
 const into = resolve(process.argv[2]);
 await mkdir(into, { recursive: true });
-await build({
+const { metafile } = await build({
   entryPoints: [join(source, "page.tsx"), join(source, "plots", "plot.ts")], // the plot is fetched when it is looked at
   entryNames: "[name]",
   splitting: true,
@@ -23,14 +24,20 @@ await build({
   jsx: "automatic",
   jsxImportSource: "preact",
   logLevel: "warning",
+  metafile: true,
 });
+// What page and plot share would lie in a file of its own.
+const more = Object.keys(metafile.outputs).map((path) => basename(path)).filter((name) => !served.includes(name));
+if (more.length > 0) {
+  throw new Error(`the daemon does not serve ${more.join(", ")}`);
+}
 for (const name of ["icon.svg", "manifest.webmanifest"]) {
   await copyFile(join(source, name), join(into, name));
 }
 // What stands there before the page runs, or where it cannot: "{{de page.no-script}}".
 const index = await readFile(join(source, "index.html"), "utf8");
 await writeFile(join(into, "index.html"), index.replace(/\{\{(\S+) (\S+)\}\}/g, (_, language, key) => messages[language][key]()));
-for (const name of ["index.html", "icon.svg", "manifest.webmanifest", "page.js", "plot.js", "page.css"]) {
+for (const name of served) {
   const plain = await readFile(join(into, name));
   await writeFile(join(into, `${name}.gz`), gzipSync(plain, { level: 9 }));
 }

@@ -1,13 +1,15 @@
-// page_shop FOLDER PORT WHAT [LANGUAGE [PHONE]]: the whole daemon with its page, on clocks that stand still
-// until they are moved, until it is killed or its standard input ends. For tests of the page, and to work on
-// it.
-//   WHAT   "lived": a new shop as in support/lived_shop.hpp; a time (RFC 3339): one that is opened then, new
-//   where the
-//          folder has none; "broker" before either, as in "broker,lived": with a broker, which sensors tell
+// page_shop FOLDER PORT WHAT [LANGUAGE [PHONE]]
+// The whole daemon with its page, on clocks that stand still until they are moved, until it is killed or its
+// standard input ends. For tests of the page, and to work on it.
+//   WHAT   "lived": a new shop as in support/lived_shop.hpp
+//          a time (RFC 3339): the shop of FOLDER is opened then, a new one where there is none
+//          "broker," before either, as in "broker,lived": with a broker, which sensors tell
 //   PHONE  the address that the channel "phone" sends to
 // Prints "ready PORT CLOCK" when it listens, and "done" after each line of its standard input:
-//   quiet TIME        nothing is heard until then          air TIME C RH   the front bay's sensor sends until
-//   then publish TOPIC PAYLOAD   a retained message             disk full, disk free
+//   quiet TIME             nothing is heard until then
+//   air TIME C RH          the front bay's sensor sends until then
+//   publish TOPIC PAYLOAD  a retained message
+//   disk full | disk free
 #include <boost/asio/posix/stream_descriptor.hpp>
 #include <boost/asio/read_until.hpp>
 #include <boost/asio/streambuf.hpp>

@@ -9,12 +9,12 @@ import Ajv2020 from "ajv/dist/2020.js";
 import addFormats from "ajv-formats";
 import { eventually, now, startShop } from "./harness.mjs";
 
-let shop, bay, document, ajv, estate, bumper;
+let shop, refuser, document, ajv, estate, bumper;
 before(async () => {
-  // A service that takes nothing, in place of the one that the phone's alerts go to.
-  bay = createServer((_, response) => response.writeHead(401).end()).listen(0, "127.0.0.1");
-  await once(bay, "listening");
-  shop = await startShop({ phone: `http://127.0.0.1:${bay.address().port}/bay` });
+  // It takes nothing, in place of the service that the phone's alerts go to.
+  refuser = createServer((_, response) => response.writeHead(401).end()).listen(0, "127.0.0.1");
+  await once(refuser, "listening");
+  shop = await startShop({ phone: `http://127.0.0.1:${refuser.address().port}/alerts` });
   estate = (await shop.vehicle("Grey estate")).id;
   bumper = (await shop.piece("Grey estate", "front-bumper")).id;
   document = await (await fetch(`${shop.url}/api/v1/openapi.json`)).json();
@@ -22,7 +22,7 @@ before(async () => {
   addFormats.default(ajv);
   ajv.addSchema({ $id: "api", ...document });
 });
-after(() => bay.close());
+after(() => refuser.close());
 after(async () => {
   await shop.stop();
   shop.gone();

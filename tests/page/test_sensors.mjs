@@ -1,12 +1,12 @@
 // Sensors and film test plates on the page, in a real browser.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { eventually, noBrowser, onThePhone } from "./harness.mjs";
+import { eventually, forgive, noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
 
 describe("sensors", { skip: noBrowser }, () => {
-  let shop, page;
+  let browser, shop, page;
   onThePhone((open) => {
-    ({ shop, page } = open);
+    ({ browser, shop, page } = open);
   });
 
   const go = (hash) => page.goto(`${shop.url}/#/${hash}`);
@@ -57,6 +57,20 @@ describe("sensors", { skip: noBrowser }, () => {
     await page.getByRole("heading", { name: "roof" }).waitFor({ state: "detached" });
   });
 
+  test("without a broker a search says why, and not that it listened", async () => {
+    const alone = await startShop({ what: now });
+    const { context, page: there, faults } = await openPage(browser, alone);
+    await there.goto(`${alone.url}/#/sensors/find`);
+    await there.getByText(/not connected to the broker/).waitFor();
+    await there.getByText("Nothing yet that looks like").waitFor();
+    assert.equal(await there.getByText(/^Listen/).count(), 1); // the button: again
+    forgive(faults, "503");
+    await context.close();
+    await alone.stop();
+    alone.gone();
+    assert.deepEqual(faults, []);
+  });
+
   test("a check over salt from the box to the correction", async () => {
     await go("sensors");
     await tap("link", "Check");
@@ -88,6 +102,11 @@ describe("sensors", { skip: noBrowser }, () => {
     await go("settings");
     await tap("link", "Film test plates");
     await page.getByLabel("Lot of the roll").fill("L7");
+    const area = page.getByLabel("Area with water under it, m²");
+    await area.fill("900"); // cm²
+    await shows("This must be a number between 0.0001 and 4.");
+    assert.ok(await page.getByRole("button", { name: "Laid now" }).isDisabled());
+    await area.fill("0.09");
     await tap("button", "Laid now");
     await shows(/0 of 4 weighings count so far/);
     await shop.say("quiet 2026-03-07T06:41:00Z"); // the page's clock has gone on meanwhile

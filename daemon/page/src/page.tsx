@@ -12,14 +12,14 @@ import { LayScreen } from "./screens/lay";
 import type { Link } from "./data/live";
 import "./page.css";
 import { Back, useNow } from "./parts/parts";
-import { numberOf } from "./data/queue";
+import { numberOf, type Refused, type Taken } from "./data/queue";
 import { RechecksScreen } from "./screens/rechecks";
 import { ReleaseScreen } from "./screens/release";
 import { SensorCheckScreen } from "./screens/sensor_check";
 import { SensorFindScreen } from "./screens/sensor_find";
 import { SensorsScreen } from "./screens/sensors";
 import { SettingsScreen } from "./screens/settings";
-import { type Known, putAway, start, tell, useKnown } from "./data/store";
+import { type Known, putAway, putRefusedAway, start, tell, useKnown } from "./data/store";
 import { type PlainKey, siteOf, Words } from "./words/words";
 import { VehicleScreen } from "./screens/vehicle";
 import { WaitingVehicle, withWaiting } from "./parts/waiting_vehicle";
@@ -31,7 +31,15 @@ interface Place {
 
 function placeOf(hash: string): Place {
   const [path = "", query = ""] = hash.replace(/^#\/?/, "").split("?");
-  return { path: path.split("/").filter(Boolean).map(decodeURIComponent), query: new URLSearchParams(query) };
+  return { path: path.split("/").filter(Boolean).map(decoded), query: new URLSearchParams(query) };
+}
+// A link that was cut on its way may end within a character: it then stands as it is.
+function decoded(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
 }
 
 function usePlace(): Place {
@@ -79,7 +87,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return <HandedOverScreen applied={board.applied} words={words} />;
   }
   if (what === "past") {
-    return <PastScreen id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
+    return <PastScreen key={which} id={numberIn(which) ?? 0} applied={board.applied} words={words} />;
   }
   const bays = baysOf(board);
   if (what === "sensors") {
@@ -95,6 +103,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     const bay = board.bays.find((one) => one.name === which);
     return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Notice text="page.gone" words={words} />;
   }
+  // By its key a screen begins anew where another is meant: what was typed, and whose it is, stays with the one.
   if (what === "vehicle") {
     const number = numberOf(numberIn(which) ?? 0);
     const vehicle = board.vehicles.find((one) => one.id === number);
@@ -102,15 +111,15 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
       return <Notice text="page.gone" words={words} />;
     }
     if (deed === "lay") {
-      return <LayScreen key={vehicle.id} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
+      return <LayScreen key={which} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
     }
     if (vehicle.id < 0) {
       return <WaitingVehicle vehicle={vehicle} words={words} />;
     }
     return deed === "release" ? (
-      <ReleaseScreen vehicle={vehicle} words={words} />
+      <ReleaseScreen key={which} vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen key={which} vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;
@@ -149,32 +158,30 @@ function LinkBar({ known, words }: { known: Known; words: Words }): JSX.Element 
   );
 }
 
-function TapBar({ known, words }: { known: Known; words: Words }): JSX.Element | null {
-  const { waiting, last } = known;
+// What was not taken stands until somebody has put it away: more taps, and another day, do not hide it.
+function RefusedBar({ refused, words }: { refused: Refused; words: Words }): JSX.Element {
+  const { key, said, why } = refused;
+  const text = why.fact ? words.sentence(why.fact) : why.detail || words.say("page.vehicle-not-taken");
+  return (
+    <div class="tap refused" role="status">
+      <p>{words.say("page.not-taken", { said, why: text })}</p>
+      <button type="button" onClick={() => putRefusedAway(key)}>
+        {words.say("page.ok")}
+      </button>
+    </div>
+  );
+}
+
+function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
+  const { seq, waiting } = last;
   useEffect(() => {
-    if (last?.seq === undefined) {
-      return undefined;
-    }
     const timer = setTimeout(putAway, 12_000);
     return () => clearTimeout(timer);
   }, [last]);
-  if (waiting.length > 0) {
-    return (
-      <div class="tap" role="status">
-        <p>{words.say("page.taps-wait", { count: waiting.length, said: waiting.map((one) => one.said).join("; ") })}</p>
-      </div>
-    );
-  }
-  if (!last) {
-    return null;
-  }
-  const { seq, refused } = last;
-  const { said } = last.waiting;
-  const why = refused?.fact ? words.sentence(refused.fact) : refused?.detail || words.say("page.vehicle-not-taken");
   return (
-    <div class={`tap ${refused === undefined ? "" : "refused"}`} role="status">
-      <p>{refused === undefined ? said : words.say("page.not-taken", { said, why })}</p>
-      {seq !== undefined && !["superseded", "forgotten"].includes(last.waiting.deed.what) && (
+    <div class="tap" role="status">
+      <p>{waiting.said}</p>
+      {!["superseded", "forgotten"].includes(waiting.deed.what) && (
         <button type="button" onClick={() => tell({ what: "superseded", event: seq }, words.title("vehicle.event-superseded"))}>
           {words.say("page.undo")}
         </button>
@@ -182,6 +189,23 @@ function TapBar({ known, words }: { known: Known; words: Words }): JSX.Element |
       <button type="button" onClick={putAway}>
         {words.say("page.ok")}
       </button>
+    </div>
+  );
+}
+
+function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element {
+  const { waiting, refused, last } = known;
+  return (
+    <div class="taps">
+      {refused.map((one) => (
+        <RefusedBar key={one.key} refused={one} words={words} />
+      ))}
+      {waiting.length > 0 && (
+        <div class="tap" role="status">
+          <p>{words.say("page.taps-wait", { count: waiting.length, said: waiting.map((one) => one.said).join("; ") })}</p>
+        </div>
+      )}
+      {waiting.length === 0 && last && <TakenBar last={last} words={words} />}
     </div>
   );
 }
@@ -206,7 +230,7 @@ function Page(): JSX.Element {
       <main>
         <Screen known={known} place={place} words={words} />
       </main>
-      <TapBar known={known} words={words} />
+      <TapBars known={known} words={words} />
     </div>
   );
 }

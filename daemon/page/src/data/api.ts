@@ -1,8 +1,9 @@
-// What the page asks of the daemon. The shapes are the daemon's own: api_types.ts is made while the page is built.
+// What the page asks of the daemon. Shapes and bounds are the daemon's own: api_types.ts is made while the page is built.
 
 import type * as api from "./api_types";
 
 export type * from "./api_types";
+export { bounds, shapes } from "./api_types";
 export type Instant = string; // RFC 3339, UTC
 export type ZoneKind = api.Zone["kind"];
 export type Wetness = api.Piece["wetness"];
@@ -15,6 +16,9 @@ export type Salt = api.SaltPoint["salt"];
 // What was done, as POST /api/v1/events takes it, and as the journal keeps it.
 export type Deed = api.Event;
 export type RecordedEvent = Deed & { seq: number; at: Instant; entered: Instant };
+// The numbers of those that were taken back.
+export const withdrawnIn = (recorded: RecordedEvent[]): Set<number> =>
+  new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
 
 // Those that something may come into.
 export function baysOf(board: api.Board): string[] {
@@ -65,18 +69,10 @@ export async function getHealth(): Promise<api.Health> {
   }
   return body;
 }
-export const postEvent = (event: object): Promise<api.Accepted> =>
-  answer("/api/v1/events", {
-    method: "POST",
-    headers: { "Content-Type": "application/json" },
-    body: JSON.stringify(event),
-  });
+const post = <T>(path: string, body: object): Promise<T> =>
+  answer(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+export const postEvent = (event: object): Promise<api.Accepted> => post("/api/v1/events", event);
 export const getSensors = (): Promise<api.Sensors> => answer("/api/v1/sensors");
 export const getSearch = (): Promise<api.SensorSearch> => answer("/api/v1/sensors/search");
-export const startSearch = (seconds: number): Promise<api.SensorSearch> =>
-  answer("/api/v1/sensors/search", {
-    method: "POST",
-    headers: { "Content-Type": "application/json" },
-    body: JSON.stringify({ seconds }),
-  });
+export const startSearch = (seconds: number): Promise<api.SensorSearch> => post("/api/v1/sensors/search", { seconds });
 export const getCoupons = (): Promise<api.Coupons> => answer("/api/v1/coupons");

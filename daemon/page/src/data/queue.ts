@@ -10,13 +10,24 @@ export interface Waiting {
   who?: string;
   stand_in?: number; // of a vehicle that comes in: what stands for its number until the daemon gives one, below 0
 }
-export interface Outcome {
+export interface Taken {
   waiting: Waiting;
-  seq?: number; // taken
-  refused?: Pick<Problem, "detail" | "fact">; // not taken, and why; without a detail: its vehicle was not taken
+  seq: number;
+}
+// Without the deed: it may hold a customer's name.
+export interface Refused {
+  key: string;
+  said: string;
+  why: Pick<Problem, "detail" | "fact">; // without a detail: its vehicle was not taken
+}
+// What is on the device: to be sent, and not taken, until somebody has put that away.
+export interface Kept {
+  waiting: Waiting[];
+  refused: Refused[];
 }
 
 const place = "dryclock.queue";
+const place_refused = "dryclock.refused";
 const numbers = "dryclock.numbers";
 const kept_numbers = 50;
 const retry_after = 5000; // ms
@@ -42,32 +53,34 @@ function newKey(): string {
   return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
-function load(): Waiting[] {
+function listAt<T>(name: string): T[] {
   try {
-    return JSON.parse(localStorage.getItem(place) ?? "[]") as Waiting[];
+    return JSON.parse(localStorage.getItem(name) ?? "[]") as T[];
   } catch {
     return [];
   }
 }
+const load = (): Waiting[] => listAt(place);
+const loadRefused = (): Refused[] => listAt(place_refused);
 
 export class Queue {
   private sending = false;
   private timer: number | undefined;
 
   constructor(
-    private readonly onChange: (waiting: Waiting[]) => void,
-    private readonly onOutcome: (outcome: Outcome) => void,
+    private readonly onChange: (kept: Kept) => void,
+    private readonly onTaken: (taken: Taken) => void,
   ) {
     // Another tab may send what this one kept, or keep more.
     addEventListener("storage", (change) => {
-      if (change.key === place) {
-        this.onChange(load());
+      if (change.key === place || change.key === place_refused) {
+        this.onChange(this.kept);
       }
     });
   }
 
-  get waiting(): Waiting[] {
-    return load();
+  get kept(): Kept {
+    return { waiting: load(), refused: loadRefused() };
   }
 
   add(deed: Deed, at: Date, said: string, who: string | undefined): void {
@@ -86,8 +99,13 @@ export class Queue {
       for (let next = load()[0]; next; next = load()[0]) {
         const outcome = await this.tell(next);
         const sent = next.key;
+        if ("why" in outcome) {
+          this.storeRefused([...loadRefused().filter((one) => one.key !== sent), outcome]);
+        }
         this.store(load().filter((one) => one.key !== sent));
-        this.onOutcome(outcome);
+        if ("seq" in outcome) {
+          this.onTaken(outcome);
+        }
       }
     } catch {
       this.timer = window.setTimeout(() => void this.send(), retry_after);
@@ -96,15 +114,21 @@ export class Queue {
     }
   }
 
+  // By the key of what was not taken.
+  putAway(key: string): void {
+    this.storeRefused(loadRefused().filter((one) => one.key !== key));
+  }
+
   // Throws where it is worth another try.
-  private async tell(next: Waiting): Promise<Outcome> {
+  private async tell(next: Waiting): Promise<Taken | Refused> {
+    const { key, said } = next;
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
     if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
-      return { waiting: next, refused: { detail: "" } };
+      return { key, said, why: { detail: "" } };
     }
     try {
       const who = next.who ? { who: next.who } : {};
-      const { seq } = await postEvent({ ...next.deed, ...vehicle, ...who, at: next.at, key: next.key });
+      const { seq } = await postEvent({ ...next.deed, ...vehicle, ...who, at: next.at, key });
       if (next.stand_in !== undefined) {
         keepNumber(next.stand_in, seq);
       }
@@ -114,12 +138,16 @@ export class Queue {
       if (!final) {
         throw error;
       }
-      return { waiting: next, refused: { ...error.problem, detail: error.problem.detail || String(error.problem.status) } };
+      return { key, said, why: { ...error.problem, detail: error.problem.detail || String(error.problem.status) } };
     }
   }
 
   private store(waiting: Waiting[]): void {
     localStorage.setItem(place, JSON.stringify(waiting));
-    this.onChange(waiting);
+    this.onChange(this.kept);
+  }
+  private storeRefused(refused: Refused[]): void {
+    localStorage.setItem(place_refused, JSON.stringify(refused));
+    this.onChange(this.kept);
   }
 }

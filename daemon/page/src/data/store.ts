@@ -1,22 +1,31 @@
 // What the page knows, in one place; screens are functions of it.
 import { useEffect, useState } from "preact/hooks";
-import { type Board, type Catalogue, type Deed, getAccess, getCatalogue } from "./api";
+import { type Board, type Catalogue, type Deed, getAccess, getCatalogue, shapes } from "./api";
 import { type Link, Live } from "./live";
 import { type Phone, phone, remember } from "./phone";
-import { type Outcome, Queue, type Waiting } from "./queue";
+import { type Kept, Queue, type Taken } from "./queue";
 
-export interface Known {
+export interface Known extends Kept {
   board: Board | null;
   received: number; // Date.now() when the board came
   link: Link;
   catalogue: Catalogue | null;
   mayWrite: boolean; // false on a screen that may only look
   phone: Phone;
-  waiting: Waiting[];
-  last: Outcome | null; // of the last tap, until it is put away
+  last: Taken | null; // the last tap that was taken, until it is put away
 }
 
-let known: Known = { board: null, received: 0, link: "asking", catalogue: null, mayWrite: true, phone: phone(), waiting: [], last: null };
+let known: Known = {
+  board: null,
+  received: 0,
+  link: "asking",
+  catalogue: null,
+  mayWrite: true,
+  phone: phone(),
+  waiting: [],
+  refused: [],
+  last: null,
+};
 const listeners = new Set<() => void>();
 
 function learn(news: Partial<Known>): void {
@@ -37,15 +46,17 @@ export function useKnown(): Known {
   return seen;
 }
 
-const remembered = "dryclock.board"; // another name whenever the daemon's shapes change
+const remembered = "dryclock.board";
 const remembered_before = "dryclock.last";
+type Remembered = Pick<Known, "board" | "received" | "catalogue"> & { shapes: string };
 
 function recall(): void {
   localStorage.removeItem(remembered_before);
   try {
-    const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Pick<Known, "board" | "received" | "catalogue"> | null;
-    if (last) {
-      learn(last);
+    const last = JSON.parse(localStorage.getItem(remembered) ?? "null") as Remembered | null;
+    if (last?.shapes === shapes) {
+      const { board, received, catalogue } = last;
+      learn({ board, received, catalogue });
     }
   } catch {
     localStorage.removeItem(remembered);
@@ -53,13 +64,13 @@ function recall(): void {
 }
 
 const queue = new Queue(
-  (waiting) => learn({ waiting }),
+  (kept) => learn(kept),
   (last) => learn({ last }),
 );
 
 export function start(): void {
   recall();
-  learn({ waiting: queue.waiting });
+  learn(queue.kept);
   let asking = false;
   const askCatalogue = (): void => {
     if (!asking) {
@@ -78,7 +89,7 @@ export function start(): void {
         askCatalogue();
       }
       const { received, catalogue } = known;
-      localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue }));
+      localStorage.setItem(remembered, JSON.stringify({ board, received, catalogue, shapes } satisfies Remembered));
     },
     (link) => {
       const { link: before } = known;
@@ -125,3 +136,4 @@ export function setPhone(choice: Phone): void {
 export function putAway(): void {
   learn({ last: null });
 }
+export const putRefusedAway = (key: string): void => queue.putAway(key);

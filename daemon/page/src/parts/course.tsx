@@ -1,8 +1,10 @@
 // How a piece dried so far: asked for and drawn only when it is opened.
 import type { JSX } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
-import { getEvents, getHistory, type HistoryPoint, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
+import { useState } from "preact/hooks";
+import { getEvents, getHistory, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
 import type { Mark } from "../plots/plot_course";
+import { useAnswer } from "./asked";
+import { Drawn } from "./drawn";
 import { milestoneOf, useNow } from "./parts";
 import { heatWords } from "./piece_more";
 import { sentence, steps, type Words } from "../words/words";
@@ -16,59 +18,31 @@ export function Course(props: { vehicle: Vehicle; piece: Piece; words: Words }):
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{props.words.say("course.course")}</summary>
-      {open && <Drawn {...props} />}
+      {open && <Past {...props} />}
     </details>
   );
 }
 
-function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
+function Past({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
   const now = useNow();
-  const [past, setPast] = useState<{ points: HistoryPoint[]; marks: NamedMark[] } | null>(null);
-  const [failed, setFailed] = useState(false);
-  const place = useRef<HTMLDivElement>(null);
-
   // Whatever happens to the piece brings a new board, and with it another `piece`.
   const state = JSON.stringify([piece.as_of, piece.early_steps, piece.wrapped, piece.trimmed, piece.refitted]);
-  useEffect(() => {
-    let current = true;
-    Promise.all([getHistory(piece.id), getEvents(vehicle.id)])
-      .then(([history, recorded]) => {
-        if (current) {
-          setFailed(false);
-          setPast({ points: history.points, marks: marksOf(vehicle, piece, recorded.events, words) });
-        }
-      })
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-    };
+  const { answer: past, failed } = useAnswer(async () => {
+    const [{ points }, { events }] = await Promise.all([getHistory(piece.id), getEvents(vehicle.id)]);
+    return { points, marks: marksOf(vehicle, piece, events, words) };
   }, [vehicle.id, piece.id, state, words]);
-
-  useEffect(() => {
-    if (!past || past.points.length === 0) {
-      return undefined;
-    }
-    let erase: (() => void) | undefined;
-    let current = true;
-    const zones = piece.state.zones.map(({ kind }) => ({ kind, name: sentence(words.zone(kind)) }));
-    import("../plots/plot")
-      .then(({ drawCourse }) => {
-        if (current && place.current) {
-          erase = drawCourse(place.current, past.points, zones, past.marks, words);
-        }
-      })
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-      erase?.();
-    };
-  }, [past, words]);
+  const zones = piece.state.zones.map(({ kind }) => ({ kind, name: sentence(words.zone(kind)) }));
 
   return (
     <>
       {failed && <p class="old">{words.say("course.failed")}</p>}
       {past?.points.length === 0 && <p class="empty">{words.say("course.nothing")}</p>}
-      <div class="plots course" ref={place} />
+      <Drawn
+        class="plots course"
+        draw={past && past.points.length > 0 ? ({ drawCourse }, place) => drawCourse(place, past.points, zones, past.marks, words) : null}
+        on={[past, words]}
+        failed={words.say("course.failed")}
+      />
       {past && (
         <ol class="marks">
           {past.marks.map((mark, index) => (
@@ -85,7 +59,7 @@ function Drawn({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; word
 
 // What was done to the piece, or to its vehicle while it lay on it, in order of time.
 function marksOf(vehicle: Vehicle, piece: Piece, recorded: RecordedEvent[], words: Words): NamedMark[] {
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = withdrawnIn(recorded);
   const until = piece.removed ?? vehicle.pieces.find((one) => one.id === piece.replaced_by)?.laid ?? null;
   const marks: NamedMark[] = [{ at: new Date(piece.laid), ready: false, name: words.title("vehicle.event-lay") }];
   const add = (at: string | null, ready: boolean, name: string): void => {

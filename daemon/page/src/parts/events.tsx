@@ -1,11 +1,13 @@
 // Everything that was told about a vehicle, by whom and when: what the record will hold.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type RecordedEvent, type Vehicle } from "../data/api";
+import { useState } from "preact/hooks";
+import { getEvents, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
+import { useAnswer } from "./asked";
 import { useNow } from "./parts";
+import { heatWords } from "./piece_more";
 import type { Words } from "../words/words";
 
-function deedWords(one: RecordedEvent, words: Words): string {
+function deedWords(one: RecordedEvent, now: Date, words: Words): string {
   switch (one.what) {
     case "edge-wrapped":
     case "trimmed":
@@ -15,16 +17,18 @@ function deedWords(one: RecordedEvent, words: Words): string {
     case "lamp":
       return words.say(one.on ? "vehicle.lamp-on" : "vehicle.lamp-off");
     case "hand-over":
-      return words.say(one.hand_over ? "vehicle.event-hand-over" : "vehicle.no-hand-over");
+      return one.hand_over ? words.say("vehicle.hand-over-agreed", { when: words.when(one.hand_over, now) }) : words.say("vehicle.no-hand-over");
+    case "vehicle-moved":
+      return words.say("vehicle.moved-to", { bay: words.bay(one.bay) });
+    case "heat-applied":
+      return heatWords(one.surface_c, one.minutes, words);
     case "planned":
       return words.say(one.pieces.length > 0 ? "vehicle.event-planned" : "lay.nothing-planned");
     case "vehicle-in":
-    case "vehicle-moved":
     case "lay":
     case "edge-opened":
     case "piece-removed":
     case "inspected":
-    case "heat-applied":
     case "rechecked":
     case "superseded":
     case "note":
@@ -49,38 +53,41 @@ function detailsOf(one: RecordedEvent, withdrawn: boolean, words: Words): string
     .join("; ");
 }
 
-export function AllEvents({ vehicle, applied, words }: { vehicle: Vehicle; applied: number; words: Words }): JSX.Element {
-  const now = useNow();
+// `applied`: the board's last event; after each the list is asked for again.
+interface Props {
+  vehicle: Vehicle;
+  applied: number;
+  words: Words;
+}
+
+export function AllEvents(props: Props): JSX.Element {
   const [open, setOpen] = useState(false);
-  const [recorded, setRecorded] = useState<RecordedEvent[]>([]);
-  useEffect(() => {
-    let current = true;
-    if (open) {
-      getEvents(vehicle.id)
-        .then(({ events }) => current && setRecorded(events))
-        .catch(() => undefined); // the link's state tells
-    }
-    return () => {
-      current = false;
-    };
-  }, [open, vehicle.id, applied]);
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{props.words.say("vehicle.everything-told")}</summary>
+      {open && <List {...props} />}
+    </details>
+  );
+}
+
+function List({ vehicle, applied, words }: Props): JSX.Element {
+  const now = useNow();
+  const { answer } = useAnswer(() => getEvents(vehicle.id), [vehicle.id, applied]);
+  const recorded = answer?.events ?? [];
+  const withdrawn = withdrawnIn(recorded);
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
     const piece = pieces.get("piece" in one ? one.piece : one.seq);
-    const event = deedWords(one, words);
+    const event = deedWords(one, now, words);
     return piece ? words.say("vehicle.event-of-piece", { piece: words.piece(piece), event }) : event;
   };
   return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>{words.say("vehicle.everything-told")}</summary>
-      <ul class="plain">
-        {[...recorded].reverse().map((one) => (
-          <li key={one.seq}>
-            {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
-          </li>
-        ))}
-      </ul>
-    </details>
+    <ul class="plain">
+      {[...recorded].reverse().map((one) => (
+        <li key={one.seq}>
+          {words.when(one.at, now)} <b>{about(one)}</b> {detailsOf(one, withdrawn.has(one.seq), words)}
+        </li>
+      ))}
+    </ul>
   );
 }

@@ -30,7 +30,7 @@ export function HandOverField({ value, words, onChange }: Props): JSX.Element {
           onInput={(event) => onChange(event.currentTarget.value)}
           {...(elsewhere ? { "aria-describedby": "shop-clock" } : {})}
         />
-        {elsewhere && <small id="shop-clock">{words.say("when.shop-clock", { zone: zone.replaceAll("_", " ") })}</small>}
+        {elsewhere && <small id="shop-clock">{words.say("when.shop-clock", { zone: words.timeZone() })}</small>}
         {wrong !== "" && <small role="alert">{wrong}</small>}
       </label>
       <WhichOfTwo text={value} instants={instants} words={words} onChoose={onChange} />

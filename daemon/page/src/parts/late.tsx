@@ -2,6 +2,7 @@
 import type { JSX, RefObject } from "preact";
 import { useRef, useState } from "preact/hooks";
 import type { Deed } from "../data/api";
+import { showField } from "./fields";
 import { Choice, useNow } from "./parts";
 import { lastAt, wallOf, withMeant } from "../data/shop_time";
 import { shopNow, tapTime, tell } from "../data/store";
@@ -43,8 +44,7 @@ export function useWhen(words: Words): When {
     const tap = tapTime();
     const against = by_clock ? wrongWith(chosen.clock, instantsAt(tap), words) : "";
     if (against !== "") {
-      field.current?.closest("details")?.setAttribute("open", "");
-      field.current?.focus();
+      showField(field);
       return false;
     }
     const text = typeof said === "function" ? said(words.when(at(tap), now)) : late ? words.say("when.said-late", { said, when: then }) : said;

@@ -1,23 +1,15 @@
 // Plate and customer of one vehicle: shown where somebody looks for them, and erased for good when asked.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import { getPersonal, type Personal, type Vehicle } from "../data/api";
+import { useState } from "preact/hooks";
+import { getPersonal, type Vehicle } from "../data/api";
+import { useAnswer } from "./asked";
 import { tell, useKnown } from "../data/store";
 import type { Words } from "../words/words";
 
 export function PersonalPart({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element | null {
-  const [kept, setKept] = useState<Personal | null>(null);
   const [asking, setAsking] = useState(false);
   const { last } = useKnown();
-  useEffect(() => {
-    let current = true;
-    getPersonal(vehicle.id)
-      .then((answer) => current && setKept(answer))
-      .catch(() => undefined); // the link's state tells
-    return () => {
-      current = false;
-    };
-  }, [vehicle.id, last]);
+  const { answer: kept } = useAnswer(() => getPersonal(vehicle.id), [vehicle.id, last]);
   if (!kept || (kept.plate === null && kept.customer === null)) {
     return null;
   }

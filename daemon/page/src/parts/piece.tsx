@@ -118,12 +118,16 @@ function earlyText(piece: Piece, step: Step, words: Words): string {
   return held_by === "" ? words.say("vehicle.early-text-unknown") : words.say("vehicle.early-text", { held_by });
 }
 
-const dryWords = (zone: Zone, words: Words): string =>
-  zone.dry_probability >= 0.9 ? words.say("words.ready-dry") : zone.dry_probability >= 0.5 ? words.say("vehicle.nearly-dry") : words.say("words.finding-wet");
+// In g/m2, rounded as facts are.
+const waterWords = (water: number, words: Words): string => words.figure(Math.round(100 * water) / 100);
+
+// Of its liquid; beside a water of 0 it is not called wet.
+function dryWords({ dry_probability, water }: Zone, words: Words): string {
+  const none = water.likely !== null && waterWords(water.likely, words) === waterWords(0, words);
+  return words.say(dry_probability >= 0.9 ? "words.ready-dry" : dry_probability >= 0.5 || none ? "vehicle.nearly-dry" : "words.finding-wet");
+}
 
 function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
-  const water = (value: string): string => words.say("units.water", { n: value });
-  const share = (value: string): string => words.say("units.share", { n: value });
   return (
     <div class="zones">
       {zones.map((zone, index) => (
@@ -131,8 +135,8 @@ function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
           <p>
             <b>{sentence(words.zone(zone.kind))}</b> {dryWords(zone, words)}
           </p>
-          <Bar name="vehicle.water" spread={zone.water} unit={water} along={waterAlong} words={words} />
-          <Bar name="vehicle.bond" spread={zone.bond} unit={share} along={(bond) => bond} times={100} words={words} />
+          <Bar name="vehicle.water" unit="units.water" spread={zone.water} text={(water) => waterWords(water, words)} along={waterAlong} words={words} />
+          <Bar name="vehicle.bond" unit="units.share" spread={zone.bond} text={(bond) => words.number(100 * bond, 0)} along={(bond) => bond} words={words} />
         </div>
       ))}
     </div>
@@ -142,20 +146,20 @@ function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
 // 40 g/m2 fills the bar; the root stretches the small end, where it matters.
 const waterAlong = (water: number): number => Math.sqrt(water / 40);
 
-// A likely value with its 10-90 % whisker; `along` gives how far along the bar a value lies, 0 to 1.
+// A likely value with its 10-90 % whisker; `text` writes a value, `along` gives how far along the bar it lies, 0 to 1.
 function Bar(props: {
   name: "vehicle.water" | "vehicle.bond";
+  unit: "units.water" | "units.share";
   spread: Quantiles;
-  unit: (value: string) => string;
+  text: (value: number) => string;
   along: (value: number) => number;
-  times?: number;
   words: Words;
 }): JSX.Element {
-  const { name, unit, words, times = 1 } = props;
+  const { name, unit, words } = props;
   const { low, likely, high } = props.spread;
   const at = (value: number | null): number => 100 * Math.min(1, props.along(Math.max(0, value ?? 0)));
-  const text = (value: number | null): string => (value === null ? "?" : words.number(value * times, 0));
-  const label = words.say(name, { likely: unit(text(likely)), low: text(low), high: text(high) });
+  const text = (value: number | null): string => (value === null ? "?" : props.text(value));
+  const label = words.say(name, { likely: words.say(unit, { n: text(likely) }), low: text(low), high: text(high) });
   return (
     <p class="bar">
       <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">

@@ -1,8 +1,9 @@
 // What happens to a piece more rarely.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { HeatSource, Piece } from "../data/api";
+import { bounds, type HeatSource, type Piece } from "../data/api";
 import type { When } from "./late";
+import { celsiusLimits, NumberField, numberWithin } from "./fields";
 import { Caution, Choice } from "./parts";
 import { sentence, type Words } from "../words/words";
 
@@ -36,15 +37,15 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
   const [source, setSource] = useState<HeatSource>("heat-gun");
   const [surface, setSurface] = useState("");
   const [minutes, setMinutes] = useState("");
-  const celsius = words.celsius(surface);
-  const possible = celsius === null || (celsius >= 0 && celsius <= 150);
+  const limits = celsiusLimits(bounds.HeatAppliedEvent.surface_c, words);
   return (
     <form
       class="sheet"
       aria-label={words.say("vehicle.heat-on", { piece: name })}
       onSubmit={(event) => {
         event.preventDefault();
-        if (celsius === null || !possible) {
+        const celsius = numberWithin(surface, limits);
+        if (celsius === null) {
           return;
         }
         const kept = when.tell(
@@ -66,14 +67,17 @@ function Heat(props: { piece: Piece; name: string; words: Words; when: When }): 
         value={source}
         onChoose={setSource}
       />
-      <label class="field">
-        <span>{words.say("vehicle.heat-surface", { unit: words.degrees() })}</span>
-        <input required inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={surface} onInput={(event) => setSurface(event.currentTarget.value)} />
-      </label>
-      {!possible && <p class="old">{words.say("vehicle.heat-between", { low: words.temperature(0), high: words.temperature(150) })}</p>}
+      <NumberField
+        label={words.say("vehicle.heat-surface", { unit: words.degrees() })}
+        text={surface}
+        limits={limits}
+        words={words}
+        onInput={setSurface}
+        required
+      />
       <label class="field">
         <span>{words.say("vehicle.heat-minutes")}</span>
-        <input type="number" required min="1" max="240" step="1" value={minutes} onInput={(event) => setMinutes(event.currentTarget.value)} />
+        <input type="number" required min="1" max={bounds.HeatAppliedEvent.minutes.high} step="1" value={minutes} onInput={(event) => setMinutes(event.currentTarget.value)} />
       </label>
       <button type="submit" class="wide">
         {words.say("vehicle.heat-applied")}

@@ -1,7 +1,7 @@
 // What happens to a vehicle more rarely: it moves, another time is agreed, a lamp goes on, something is noted.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Deed, Vehicle } from "../data/api";
+import { bounds, type Deed, type Vehicle } from "../data/api";
 import { HandOverField } from "./hand_over";
 import type { When } from "./late";
 import { useNow } from "./parts";
@@ -37,7 +37,7 @@ export function VehicleMore(props: Props & { bays: string[] }): JSX.Element {
           ))}
         </div>
       </fieldset>
-      <HandOver {...props} say={say} />
+      <HandOver key={vehicle.hand_over} {...props} say={say} />
       <Lamp {...props} say={say} />
       <NoteForm vehicle={vehicle} words={words} when={when} />
     </details>
@@ -78,7 +78,7 @@ function Lamp({ vehicle, words, say }: Props & { say: Say }): JSX.Element {
     >
       <label class="field">
         <span>{words.say("vehicle.lamp-heat")}</span>
-        <input type="number" required min="1" max="5000" step="1" value={heat} onInput={(event) => setHeat(event.currentTarget.value)} aria-describedby="lamp-heat" />
+        <input type="number" required min="1" max={bounds.LampEvent.heat_w_m2.high} step="1" value={heat} onInput={(event) => setHeat(event.currentTarget.value)} aria-describedby="lamp-heat" />
         <small id="lamp-heat">{words.say("vehicle.lamp-heat-hint")}</small>
       </label>
       <p class="actions">

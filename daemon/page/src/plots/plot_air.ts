@@ -14,9 +14,7 @@ interface Line {
 
 // Draws into `place`; gives what takes it away again.
 export function drawAir(place: HTMLElement, points: AirPoint[], words: Words): () => void {
-  const fahrenheit = words.site.temperature_unit === "F";
-  const degrees = (celsius: number | null): number | null =>
-    celsius === null ? null : fahrenheit ? (celsius * 9) / 5 + 32 : celsius;
+  const degrees = (celsius: number | null): number | null => (celsius === null ? null : words.inScale(celsius));
   const unit = words.degrees();
   const plots = [
     plot(place, points, words, [

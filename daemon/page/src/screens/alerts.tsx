@@ -1,7 +1,8 @@
 // What is or was wrong, and what to do about it.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { type Alert, getAlerts } from "../data/api";
+import { useAnswer } from "../parts/asked";
 import { Back, Choice, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
@@ -63,19 +64,10 @@ const spans = ["1", "7", "30"] as const; // days
 export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
   const now = useNow();
   const [days, setDays] = useState<(typeof spans)[number]>("7");
-  const [alerts, setAlerts] = useState<Alert[] | null>(null);
-  const [failed, setFailed] = useState(false);
-  useEffect(() => {
-    let current = true;
+  const { answer, failed } = useAnswer(() => {
     const to = shopNow();
     const from = new Date(to.getTime() - Number(days) * 86_400_000);
-    setFailed(false);
-    getAlerts(from.toISOString(), to.toISOString())
-      .then((past) => current && setAlerts(past.alerts))
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-    };
+    return getAlerts(from.toISOString(), to.toISOString());
   }, [days]);
   const span = (alert: Alert): string =>
     words.say("alerts-page.span", {
@@ -94,9 +86,9 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
         onChoose={setDays}
       />
       {failed && <p class="old">{words.say("alerts-page.failed")}</p>}
-      {alerts?.length === 0 && <p class="empty">{words.say("alerts-page.none")}</p>}
+      {answer?.alerts.length === 0 && <p class="empty">{words.say("alerts-page.none")}</p>}
       <div class="alerts">
-        {alerts?.map((alert) => (
+        {answer?.alerts.map((alert) => (
           <article key={alert.id + alert.raised} class={`alert ${alert.cleared ? "" : alert.level}`}>
             <p class="level">
               {words.say(`alerts-page.level-${alert.level}`)} <small>{span(alert)}</small>

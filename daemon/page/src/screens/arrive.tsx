@@ -1,9 +1,10 @@
 // A vehicle comes in.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Board, baysOf } from "../data/api";
+import { type Board, baysOf, bounds } from "../data/api";
 import { HandOverField } from "../parts/hand_over";
 import { useWhen, WhenBar } from "../parts/late";
+import { celsiusLimits, NumberField, numberWithin } from "../parts/fields";
 import { Back, Choice } from "../parts/parts";
 import { instantOf } from "../data/shop_time";
 import type { Words } from "../words/words";
@@ -18,12 +19,13 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   const [customer, setCustomer] = useState("");
   const [note, setNote] = useState("");
   const when = useWhen(words);
-  
+  const cold_limits = celsiusLimits(bounds.VehicleInEvent.panel_c, words);
+
   const arrive = (event: SubmitEvent): void => {
     event.preventDefault();
     const by = instantOf(agreed, words.site.time_zone);
     const hand_over = by ? { hand_over: by.toISOString() } : {};
-    const celsius = words.celsius(cold);
+    const celsius = numberWithin(cold, cold_limits);
     const panel_c = celsius === null ? {} : { panel_c: celsius };
     const given = { plate: plate.trim(), customer: customer.trim(), note: note.trim() };
     const more = Object.fromEntries(Object.entries(given).filter(([, text]) => text !== ""));
@@ -49,10 +51,7 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
           onChoose={setBay}
         />
         <HandOverField value={agreed} words={words} onChange={setAgreed} />
-        <label class="field">
-          <span>{words.say("arrive.cold", { unit: words.degrees() })}</span>
-          <input inputMode="decimal" pattern="-?[0-9]+([.,][0-9]+)?" value={cold} onInput={(event) => setCold(event.currentTarget.value)} />
-        </label>
+        <NumberField label={words.say("arrive.cold", { unit: words.degrees() })} text={cold} limits={cold_limits} words={words} onInput={setCold} />
         <label class="field">
           <span>{words.say("arrive.note")}</span>
           <textarea rows={2} maxLength={500} value={note} onInput={(event) => setNote(event.currentTarget.value)} />

@@ -1,7 +1,9 @@
 // A bay's air over the last days.
 import type { JSX } from "preact";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { type AirPoint, type Bay, getAir } from "../data/api";
+import { useAnswer } from "../parts/asked";
+import { Drawn } from "../parts/drawn";
 import { Back, Choice } from "../parts/parts";
 import { SensorsHere } from "./sensors";
 import { shopNow } from "../data/store";
@@ -11,46 +13,16 @@ const spans = ["24", "72", "168"] as const; // hours
 
 export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
   const [hours, setHours] = useState<(typeof spans)[number]>("24");
-  const [points, setPoints] = useState<AirPoint[] | null>(null);
-  const [failed, setFailed] = useState(false);
-  const place = useRef<HTMLDivElement>(null);
-
-  useEffect(() => {
-    let current = true;
+  const { answer, failed } = useAnswer(() => {
     const to = shopNow();
     const from = new Date(to.getTime() - Number(hours) * 3_600_000);
-    setFailed(false);
-    getAir(bay.name, from.toISOString(), to.toISOString())
-      .then((air) => current && setPoints(air.points))
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-    };
+    return getAir(bay.name, from.toISOString(), to.toISOString());
   }, [bay.name, hours]);
-
-  useEffect(() => {
-    if (!points || points.length === 0) {
-      return undefined;
-    }
-    let erase: (() => void) | undefined;
-    let current = true;
-    import("../plots/plot")
-      .then(({ drawAir }) => {
-        if (current && place.current) {
-          erase = drawAir(place.current, points, words);
-        }
-      })
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-      erase?.();
-    };
-  }, [points, words]);
-
+  const points = answer?.points ?? [];
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("bay.title", { bay: words.bay(bay.name) })}</h2>
+      <h2>{words.bayTitle(bay.name)}</h2>
       <Choice
         label={words.say("page.span")}
         options={spans.map((value) => ({ value, text: spanWords(Number(value), words) }))}
@@ -58,9 +30,14 @@ export function BayScreen({ bay, words }: { bay: Bay; words: Words }): JSX.Eleme
         onChoose={setHours}
       />
       {failed && <p class="old">{words.say("bay.failed")}</p>}
-      {points?.length === 0 && <p class="empty">{words.say("bay.no-readings")}</p>}
-      {points && points.length > 0 && <Summary points={points} words={words} />}
-      <div class="plots" ref={place} />
+      {answer && points.length === 0 && <p class="empty">{words.say("bay.no-readings")}</p>}
+      {points.length > 0 && <Summary points={points} words={words} />}
+      <Drawn
+        class="plots"
+        draw={points.length > 0 ? ({ drawAir }, place) => drawAir(place, points, words) : null}
+        on={[answer, words]}
+        failed={words.say("bay.failed")}
+      />
       <p class="small">
         {words.say("bay.legend", { air: words.temperature(21), humidity: words.percent(50) })}
       </p>

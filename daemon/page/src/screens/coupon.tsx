@@ -1,39 +1,26 @@
 // The coupon test: a plate with film and a little water under it, weighed for a day.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import type { Catalogue } from "../data/api";
+import { bounds, type Catalogue, type Coupon, getCoupons } from "../data/api";
+import { useAsked } from "../parts/asked";
+import { NumberField, numberWithin, plainLimits } from "../parts/fields";
 import { Back, Choice, FilmPick, useNow } from "../parts/parts";
-import { type Coupon, getCoupons } from "../data/api";
-import { useAsked } from "./sensors";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
-
-const numberOf = (text: string): number | null => {
-  const value = Number(text.replace(",", "."));
-  return text.trim() !== "" && Number.isFinite(value) && value > 0 ? value : null;
-};
-
-function NumberField(props: { label: string; value: string; onInput: (text: string) => void }): JSX.Element {
-  return (
-    <label class="field">
-      <span>{props.label}</span>
-      <input inputMode="decimal" value={props.value} onInput={(event) => props.onInput(event.currentTarget.value)} />
-    </label>
-  );
-}
 
 const gramsWords = (grams: number, words: Words): string => words.say("units.mass", { n: words.fixed(grams, 2) });
 
 function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; words: Words }): JSX.Element {
   const now = useNow();
   const [grams, setGrams] = useState("");
-  const value = numberOf(grams);
+  const limits = plainLimits(bounds.CouponWeighedEvent.grams, words);
+  const value = numberWithin(grams, limits);
   const { measured, result } = coupon;
   return (
     <article class="card">
       <h3>
         {label} {coupon.lot && <small>{words.say("lay.lot-of", { lot: coupon.lot })}</small>}{" "}
-        <small>{words.say("bay.title", { bay: words.bay(coupon.bay) })}</small>
+        <small>{words.bayTitle(coupon.bay)}</small>
       </h3>
       <p class="small">{words.say("coupon.laid-at", { when: words.when(coupon.laid, now) })}</p>
       <ul class="plain">
@@ -63,7 +50,7 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
               }
             }}
           >
-            <NumberField label={words.say("coupon.grams-now")} value={grams} onInput={setGrams} />
+            <NumberField label={words.say("coupon.grams-now")} text={grams} limits={limits} words={words} onInput={setGrams} />
             <button type="submit" disabled={value === null}>
               {words.say("coupon.weighed")}
             </button>
@@ -86,8 +73,10 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
   const [lot, setLot] = useState("");
   const [area, setArea] = useState(words.number(0.09, 2));
   const [water, setWater] = useState(words.number(0.9, 1));
-  const area_m2 = numberOf(area);
-  const water_grams = numberOf(water);
+  const area_limits = plainLimits(bounds.CouponLaidEvent.area_m2, words);
+  const water_limits = plainLimits(bounds.CouponLaidEvent.water_grams, words);
+  const area_m2 = numberWithin(area, area_limits);
+  const water_grams = numberWithin(water, water_limits);
   return (
     <>
       <Back to="#/settings">{words.say("settings.settings")}</Back>
@@ -112,15 +101,15 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
           value={bay}
           onChoose={setBay}
         />
-        <NumberField label={words.say("coupon.area")} value={area} onInput={setArea} />
-        <NumberField label={words.say("coupon.water")} value={water} onInput={setWater} />
+        <NumberField label={words.say("coupon.area")} text={area} limits={area_limits} words={words} onInput={setArea} />
+        <NumberField label={words.say("coupon.water")} text={water} limits={water_limits} words={words} onInput={setWater} />
         <button
           type="button"
           class="primary wide"
           disabled={area_m2 === null || water_grams === null}
           onClick={() => {
             if (area_m2 !== null && water_grams !== null) {
-              tell({ what: "coupon-laid", film, lot, bay, area_m2, water_grams }, words.say("coupon.plate-laid"));
+              tell({ what: "coupon-laid", film, lot: lot.trim(), bay, area_m2, water_grams }, words.say("coupon.plate-laid"));
             }
           }}
         >

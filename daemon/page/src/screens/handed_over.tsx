@@ -32,10 +32,13 @@ export function useHandedOver(applied: number): HandedOver[] | null {
   return list;
 }
 
-const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.length > 0 && vehicle.pieces.every((piece) => piece.rechecked !== null);
+const isDone = (vehicle: HandedOver): boolean => vehicle.pieces.every((piece) => piece.rechecked !== null); // where no film is too
 export const isDue = (vehicle: HandedOver, now: Date): boolean => !isDone(vehicle) && now >= new Date(vehicle.recheck_from);
 
 function state(vehicle: HandedOver, now: Date, words: Words): string {
+  if (vehicle.pieces.length === 0) {
+    return words.say("limits.no-film");
+  }
   const lifting = vehicle.pieces.filter((piece) => piece.finding === "lifting").length;
   if (isDone(vehicle)) {
     return words.say("rechecks.rechecked", { lifting });

@@ -1,7 +1,8 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
-import type { Catalogue, PieceToLay, Vehicle, Wetness, ZoneKind } from "../data/api";
+import { useRef, useState } from "preact/hooks";
+import { bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
+import { isWrong, NumberField, numberWithin, plainLimits, showField } from "../parts/fields";
 import { useWhen, WhenChoice } from "../parts/late";
 import { Back, Caution, Choice, FilmPick, laidNow, Pick } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
@@ -41,6 +42,8 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [own, setOwn] = useState("");
   const [area, setArea] = useState("");
+  const area_limits = plainLimits(bounds.LayEvent.area_m2, words);
+  const area_field = useRef<HTMLInputElement>(null);
   const lot = manner.lots[manner.film] ?? "";
 
   const change = (news: Partial<Manner>): void => {
@@ -49,19 +52,23 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     localStorage.setItem(place, JSON.stringify(next));
   };
   const lay = (panel: string, planned?: PieceToLay): void => {
+    if (isWrong(area, area_limits)) {
+      showField(area_field);
+      return;
+    }
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
     const before = again?.state.zones.map((zone) => zone.kind) ?? [];
     const kinds: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: kinds };
-    const written = Object.fromEntries(Object.entries(notes).filter(([, text]) => text !== ""));
+    const given = { ...notes, lot };
+    const written = Object.fromEntries(Object.entries(given).flatMap(([name, text]) => (text.trim() === "" ? [] : [[name, text.trim()]])));
     const { film, solution, wetness } = manner;
     const piece = planned ?? { panel, ...part };
     const parts = piece.parts > 1 ? { part: piece.part, parts: piece.parts } : {};
-    const square = Number(area.replace(",", "."));
-    const roll = { ...(lot === "" ? {} : { lot }), ...(square > 0 ? { area_m2: square } : {}) };
+    const area_m2 = numberWithin(area, area_limits);
     const replaces = again ? { replaces: again.id } : {};
     const laid_then = when.tell(
-      { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...roll, ...parts, ...written, ...replaces, ...zones },
+      { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...(area_m2 === null ? {} : { area_m2 }), ...parts, ...written, ...replaces, ...zones },
       (at) => words.say("lay.said", { piece: words.piece(piece), again: again ? "yes" : "no", when: at }),
     );
     if (laid_then) {
@@ -130,10 +137,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
             onInput={(event) => change({ lots: { ...manner.lots, [manner.film]: event.currentTarget.value } })}
           />
         </label>
-        <label class="field">
-          <span>{words.say("lay.area")}</span>
-          <input inputMode="decimal" pattern="[0-9]+([.,][0-9]+)?" value={area} onInput={(event) => setArea(event.currentTarget.value)} />
-        </label>
+        <NumberField label={words.say("lay.area")} text={area} limits={area_limits} words={words} onInput={setArea} field={area_field} />
         {(
           [
             ["tension", "lay.tension"],

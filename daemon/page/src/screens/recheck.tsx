@@ -1,7 +1,8 @@
 // A vehicle that was handed over: where to look when it comes back, and what was found.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, type ZoneKind } from "../data/api";
+import { useState } from "preact/hooks";
+import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, withdrawnIn, type ZoneKind } from "../data/api";
+import { useAnswer } from "../parts/asked";
 import { Course } from "../parts/course";
 import { useWhen, type When, WhenBar } from "../parts/late";
 import { Back, Choice, laidNow, useNow } from "../parts/parts";
@@ -15,16 +16,7 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   const { vehicle, applied, past = false, words } = props;
   const now = useNow();
   const when = useWhen(words);
-  const [recorded, setRecorded] = useState<RecordedEvent[]>([]);
-  useEffect(() => {
-    let current = true;
-    getEvents(vehicle.id)
-      .then(({ events }) => current && setRecorded(events))
-      .catch(() => undefined); // the link's state tells
-    return () => {
-      current = false;
-    };
-  }, [vehicle.id, applied]);
+  const { answer } = useAnswer(() => getEvents(vehicle.id), [vehicle.id, applied]);
   const pieces = laidNow(vehicle);
   const places = pieces.map((piece) => ({ piece, look: whereToLook(piece, words) })).filter(({ look }) => look.length > 0);
   return (
@@ -53,7 +45,7 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
       </section>
       <WhenBar when={when} words={words} />
       {pieces.map((piece) => (
-        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} recorded={recorded} past={past} words={words} when={when} />
+        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} recorded={answer?.events ?? []} past={past} words={words} when={when} />
       ))}
       <details>
         <summary>{words.say("vehicle.more", { reference: vehicle.reference })}</summary>
@@ -85,7 +77,7 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: Recorded
   const now = useNow();
   const name = words.piece(piece);
   const [where, setWhere] = useState<ZoneKind | "">("");
-  const withdrawn = new Set(recorded.flatMap((one) => (one.what === "superseded" ? [one.event] : [])));
+  const withdrawn = withdrawnIn(recorded);
   const found = recorded
     .flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : []))
     .at(-1);

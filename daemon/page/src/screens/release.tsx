@@ -1,4 +1,4 @@
-// Handing over: what is still wet is said, told and kept.
+// Handing over: what is not dry yet is said, told and kept.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Piece, Vehicle } from "../data/api";
@@ -16,18 +16,18 @@ function heldBack(piece: Piece, words: Words): string {
 export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const [advised, setAdvised] = useState("");
   const when = useWhen(words);
-  const wet = laidNow(vehicle).filter((piece) => !isDry(piece));
+  const waiting = laidNow(vehicle).filter((piece) => !isDry(piece));
   const early = vehicle.release_ready === null && laidNow(vehicle).length > 0;
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
       <h2>{words.say("release.title", { reference: vehicle.reference })}</h2>
       <Release vehicle={vehicle} words={words} />
-      {wet.length > 0 && (
-        <section aria-labelledby="wet">
-          <h3 id="wet">{words.say("release.still-wet")}</h3>
+      {waiting.length > 0 && (
+        <section aria-labelledby="not-dry">
+          <h3 id="not-dry">{words.say("release.not-dry")}</h3>
           <ul class="plain">
-            {wet.map((piece) => (
+            {waiting.map((piece) => (
               <li key={piece.id}>
                 <b>{words.piece(piece)}</b> {heldBack(piece, words)}
               </li>
@@ -40,8 +40,13 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <form
         onSubmit={(event) => {
           event.preventDefault();
+          const told = advised.trim();
+          if (early && told === "") {
+            setAdvised(""); // blanks say nothing: the field asks again
+            return;
+          }
           const said = words.say("release.said", { reference: vehicle.reference });
-          if (when.tell({ what: "released", vehicle: vehicle.id, ...(advised === "" ? {} : { advised }) }, said)) {
+          if (when.tell({ what: "released", vehicle: vehicle.id, ...(told === "" ? {} : { advised: told }) }, said)) {
             location.hash = "#/";
           }
         }}

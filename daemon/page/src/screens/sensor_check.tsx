@@ -1,8 +1,8 @@
 // A sensor in a box over a saturated salt solution: what to do, how far it is, what came out.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
+import { useAsked } from "../parts/asked";
 import { Back, Choice, useNow } from "../parts/parts";
-import { useAsked } from "./sensors";
 import { getSensors, type Salt, type Sensor, type Sensors } from "../data/api";
 import { tell } from "../data/store";
 import { sentence, type Words } from "../words/words";

@@ -1,8 +1,8 @@
 // Finding sensors: the daemon listens on every topic for a minute; a tap on a bay sets one up.
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { useAsked } from "../parts/asked";
 import { Back } from "../parts/parts";
-import { useAsked } from "./sensors";
 import { getSearch, type FoundTopic, type ProposedSensor, Refusal, type SensorSearch, startSearch } from "../data/api";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
@@ -10,7 +10,7 @@ import type { Words } from "../words/words";
 const seconds = 60;
 
 function unitWords(unit: ProposedSensor["reads"][number]["unit"], words: Words): string {
-  return unit === "fraction" ? words.say("sensors.fraction") : unit === "C" || unit === "F" ? `°${unit}` : unit;
+  return unit === "fraction" ? words.say("units.fraction") : unit === "C" || unit === "F" ? `°${unit}` : unit;
 }
 
 function Found({ proposal, bays, words }: { proposal: ProposedSensor; bays: string[]; words: Words }): JSX.Element {
@@ -73,9 +73,7 @@ export function SensorFindScreen({ bays, words }: { bays: string[]; words: Words
       <Back to="#/sensors">{words.say("sensors.sensors")}</Back>
       <h2>{words.say("sensors.find")}</h2>
       {refused !== "" && <p class="old">{refused}</p>}
-      <p role="status">
-        {words.say(answer?.running ? "sensors.listening" : "sensors.listened")}
-      </p>
+      {answer?.started && <p role="status">{words.say(answer.running ? "sensors.listening" : "sensors.listened")}</p>}
       {answer && !answer.running && (
         <button type="button" onClick={listen}>
           {words.say("sensors.listen-again")}

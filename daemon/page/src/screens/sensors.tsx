@@ -1,31 +1,10 @@
 // The sensors: what each says, how far it is believed, and what to do with it.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useAsked } from "../parts/asked";
 import { Back, useNow } from "../parts/parts";
 import { getSensors, type Sensor, type SensorStream, type Sensors } from "../data/api";
-import { tell, useKnown } from "../data/store";
+import { tell } from "../data/store";
 import type { Words } from "../words/words";
-
-// What `get` answers: asked again every few seconds, and when something was told.
-export function useAsked<T>(get: () => Promise<T>, every = 5000): { answer: T | null; failed: boolean } {
-  const [state, setState] = useState<{ answer: T | null; failed: boolean }>({ answer: null, failed: false });
-  const { last } = useKnown();
-  useEffect(() => {
-    let current = true;
-    const ask = (): void => {
-      get()
-        .then((answer) => current && setState({ answer, failed: false }))
-        .catch(() => current && setState((before) => ({ ...before, failed: true })));
-    };
-    ask();
-    const timer = setInterval(ask, every);
-    return () => {
-      current = false;
-      clearInterval(timer);
-    };
-  }, [get, every, last]);
-  return state;
-}
 
 function valueWords(read: SensorStream, words: Words): string {
   if (read.value === null) {
@@ -84,7 +63,7 @@ function Card({ sensor, now, words }: { sensor: Sensor; now: Date; words: Words 
   return (
     <article class="card">
       <h3>
-        {sensor.sensor} <small>{words.say("bay.title", { bay: words.bay(sensor.bay) })}</small>
+        {sensor.sensor} <small>{words.bayTitle(sensor.bay)}</small>
       </h3>
       <dl class="figures">
         {sensor.reads.map((read) => (

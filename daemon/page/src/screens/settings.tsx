@@ -1,8 +1,9 @@
 // What this phone shows, how the daemon is, and the cautions.
 import type { JSX } from "preact";
-import { useEffect, useState } from "preact/hooks";
-import { type Channel, type Channels, getChannels, getHealth, type Health, Refusal, type Site, testChannel } from "../data/api";
+import { useState } from "preact/hooks";
+import { type Channel, getChannels, getHealth, type Health, Refusal, type Site, testChannel } from "../data/api";
 import { languages, longest_who, type Phone } from "../data/phone";
+import { useAnswer } from "../parts/asked";
 import { Back, Caution, Choice, useNow } from "../parts/parts";
 import { setPhone } from "../data/store";
 import { isKey, type PlainKey, type Words } from "../words/words";
@@ -55,7 +56,7 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           />
           <small id="who">{words.say("settings.who-hint")}</small>
         </label>
-        <p class="small">{words.say("settings.times", { zone: shop.time_zone.replaceAll("_", " ") })}</p>
+        <p class="small">{words.say("settings.times", { zone: words.timeZone() })}</p>
         <dl class="figures">
           <div>
             <dt>{words.say("settings.address")}</dt>
@@ -98,22 +99,13 @@ const nameOf = ({ name }: Channel): string => (name === "mqtt" ? "MQTT" : name);
 
 function quietWords(quiet: string, words: Words): string {
   const [from = "", to = ""] = quiet.split("-");
-  return quiet === "" ? words.say("settings.no-quiet") : words.say("settings.quiet", { from, to });
+  return quiet === "" ? words.say("settings.no-quiet") : words.say("settings.quiet", { from: words.clockTime(from), to: words.clockTime(to) });
 }
 
 // Where alerts go besides this page, and whether they would arrive.
 function AlertChannels({ words }: { words: Words }): JSX.Element {
-  const [known, setKnown] = useState<Channels | null>(null);
+  const { answer: known } = useAnswer(getChannels, []);
   const [said, setSaid] = useState<Record<string, string>>({});
-  useEffect(() => {
-    let current = true;
-    getChannels()
-      .then((channels) => current && setKnown(channels))
-      .catch(() => undefined); // the link's state tells
-    return () => {
-      current = false;
-    };
-  }, []);
   const test = (name: string): void => {
     const say = (text: string): void => setSaid((before) => ({ ...before, [name]: text }));
     say(words.say("settings.sending"));
@@ -151,23 +143,8 @@ function AlertChannels({ words }: { words: Words }): JSX.Element {
 
 function DaemonHealth({ words }: { words: Words }): JSX.Element {
   const now = useNow();
-  const [health, setHealth] = useState<Health | null>(null);
-  const [failed, setFailed] = useState(false);
   const minute = Math.floor(now.getTime() / 60_000);
-  useEffect(() => {
-    let current = true;
-    getHealth()
-      .then((answer) => {
-        if (current) {
-          setHealth(answer);
-          setFailed(false);
-        }
-      })
-      .catch(() => current && setFailed(true));
-    return () => {
-      current = false;
-    };
-  }, [minute]);
+  const { answer: health, failed } = useAnswer(getHealth, [minute]);
   return (
     <section aria-labelledby="daemon">
       <h3 id="daemon">{words.say("settings.daemon")}</h3>

@@ -20,9 +20,14 @@ export const sentence = (text: string): string => text.charAt(0).toUpperCase() +
 // Those that are told nothing.
 export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }[Key];
 
+const none = "-"; // for what is not known, as the daemon writes it
+type Quantity = Exclude<Value["measure"], "text" | "word" | "film" | "solution" | "panel" | "facts" | "time" | "count">;
+
 export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
 // As many as anyone can act on: two figures, and no more than three decimals.
 const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
+
+const hourAndMinute = { hour: "2-digit", minute: "2-digit" } as const;
 
 // In British words, which may stand for the others.
 type Labels = { key: string; label_us: string; label_de: string } & ({ label_uk: string } | { label: string });
@@ -35,6 +40,7 @@ export class Words {
   private readonly clock: Intl.DateTimeFormat;
   private readonly dayClock: Intl.DateTimeFormat;
   private readonly date: Intl.DateTimeFormat;
+  private readonly yearDate: Intl.DateTimeFormat;
   private readonly day: Intl.DateTimeFormat;
   private readonly calendar: Intl.DateTimeFormat;
 
@@ -43,10 +49,12 @@ export class Words {
     private readonly catalogue: Catalogue | null,
   ) {
     const language = site.language;
-    const time = { hour: "2-digit", minute: "2-digit", timeZone: site.time_zone } as const;
+    const time = { ...hourAndMinute, timeZone: site.time_zone } as const;
     this.clock = new Intl.DateTimeFormat(language, time);
     this.dayClock = new Intl.DateTimeFormat(language, { weekday: "short", ...time });
-    this.date = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", ...time });
+    const date = { weekday: "short", day: "numeric", month: "short", ...time } as const;
+    this.date = new Intl.DateTimeFormat(language, date);
+    this.yearDate = new Intl.DateTimeFormat(language, { ...date, year: "numeric" });
     this.calendar = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", timeZone: site.time_zone });
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
   }
@@ -93,7 +101,8 @@ export class Words {
       return fact.words ?? "";
     }
     const values = Object.fromEntries(fact.values.map((value) => [value.name, this.value(value)]));
-    return (this.say as (key: Key, values: unknown) => string).call(this, fact.key, values);
+    const text = (this.say as (key: Key, values: unknown) => string).call(this, fact.key, values);
+    return Object.values(values).some(Number.isNaN) ? text.replaceAll("NaN", none) : text;
   }
   // The same as a sentence of its own.
   sentence(fact: Fact): string {
@@ -106,11 +115,15 @@ export class Words {
       signDisplay: signed ? "exceptZero" : "negative",
     }).format(value);
   }
-  // With all its decimals, as an instrument shows it: "50.0".
+  // With all its decimals, as an instrument shows it: "50.0"; without a sign where nothing is left of it.
   fixed(value: number, decimals: number): string {
-    return new Intl.NumberFormat(this.site.language, { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value);
+    return new Intl.NumberFormat(this.site.language, {
+      minimumFractionDigits: decimals,
+      maximumFractionDigits: decimals,
+      signDisplay: "negative",
+    }).format(value);
   }
-  // 50.04 -> "50.0 %"
+  // 50.04 -> "50 %"; with one decimal "50.0 %"
   percent(value: number, decimals = 0): string {
     return this.say("units.share", { n: this.fixed(value, decimals) });
   }
@@ -122,10 +135,13 @@ export class Words {
   share(value: number, decimals = 0): string {
     return this.say("units.share", { n: this.number(100 * value, decimals) });
   }
+  // In this phone's degrees.
+  inScale(celsius: number): number {
+    return this.site.temperature_unit === "F" ? (celsius * 9) / 5 + 32 : celsius;
+  }
   temperature(celsius: number): string {
-    return this.site.temperature_unit === "F"
-      ? this.say("units.fahrenheit", { n: this.number((celsius * 9) / 5 + 32, 1) })
-      : this.say("units.celsius", { n: this.number(celsius, 1) });
+    const n = this.number(this.inScale(celsius), 1);
+    return this.say(this.site.temperature_unit === "F" ? "units.fahrenheit" : "units.celsius", { n });
   }
   // "°C"
   degrees(): string {
@@ -152,9 +168,8 @@ export class Words {
           ? this.say("units.minutes", { n: String(minutes) })
           : this.say("units.seconds", { n: String(Math.floor(seconds)) });
   }
-  // As its message wants it: a number where it chooses the plural, else how it is written.
+  // As its message wants it: a number where it chooses the plural, else how it is written; `none` where it is missing.
   private value(value: Value): string | number {
-    const number = value.number ?? 0;
     switch (value.measure) {
       case "text":
         return value.text ?? "";
@@ -170,8 +185,16 @@ export class Words {
         return new Intl.ListFormat(this.site.language, { type: "unit", style: "short" }).format(
           (value.facts ?? []).map((one) => this.fact(one)),
         );
+      case "time":
+        return value.at ? this.date.format(new Date(value.at)).replaceAll(",", "") : none;
       case "count":
-        return number;
+        return value.number ?? NaN;
+      default:
+        return value.number == null ? none : this.measured(value.measure, value.number);
+    }
+  }
+  private measured(measure: Quantity, number: number): string {
+    switch (measure) {
       case "C":
         return this.temperature(number);
       case "K":
@@ -190,8 +213,6 @@ export class Words {
         return this.share(number, 1);
       case "s":
         return this.span(number);
-      case "time":
-        return value.at ? this.date.format(new Date(value.at)).replaceAll(",", "") : "";
       case "ppm":
         return this.say("units.concentration", { n: this.number(number, 0) });
       case "g":
@@ -212,16 +233,17 @@ export class Words {
   }
   // What was typed, in the user's unit; null where it is no number.
   celsius(typed: string): number | null {
-    const degrees = Number(typed.replace(",", "."));
-    if (typed.trim() === "" || Number.isNaN(degrees)) {
-      return null;
-    }
-    return this.site.temperature_unit === "F" ? ((degrees - 32) * 5) / 9 : degrees;
+    const degrees = typedNumber(typed);
+    return degrees !== null && this.site.temperature_unit === "F" ? ((degrees - 32) * 5) / 9 : degrees;
   }
 
   // A place: "outside" is one that the shop did not name.
   bay(name: string): string {
     return name === "outside" ? this.say("page.outside") : name;
+  }
+  // "Bay front", "Outside"
+  bayTitle(name: string): string {
+    return name === "outside" ? this.title("page.outside") : this.say("bay.title", { bay: name });
   }
   zone(kind: ZoneKind): string {
     return this.say(`words.zone-${kind}`);
@@ -246,11 +268,19 @@ export class Words {
     return isKey(key) ? (this.say as (key: Key) => string).call(this, key) : event;
   }
 
-  // "Sat 07:40"; with the date where the weekday would be ambiguous.
+  // "Sat 07:40"; with the date where the weekday would be ambiguous, with the year where the date would be.
   when(at: Instant | Date, now: Date): string {
     const time = new Date(at);
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
-    return (days < 6 ? this.dayClock : this.date).format(time).replaceAll(",", "");
+    return (days < 6 ? this.dayClock : days < 180 ? this.date : this.yearDate).format(time).replaceAll(",", "");
+  }
+  // "Europe/London", "America/New York"
+  timeZone(): string {
+    return this.site.time_zone.replaceAll("_", " ");
+  }
+  // "22:00", as settings have it, by this phone's clock: "10:00 PM".
+  clockTime(setting: string): string {
+    return new Intl.DateTimeFormat(this.site.language, { ...hourAndMinute, timeZone: "UTC" }).format(new Date(`2000-01-01T${setting}Z`));
   }
   // "Sat 21 Mar"
   dayOf(at: Instant): string {
@@ -289,6 +319,12 @@ export class Words {
     const clock = this.clock.format(at);
     return /^(00:00|12:00\sAM)$/.test(clock) ? this.day.format(at) : clock;
   }
+}
+
+// With a comma or a point; null where it is no number.
+export function typedNumber(text: string): number | null {
+  const plain = text.trim().replace(",", ".");
+  return /^-?\d*\.?\d+$/.test(plain) ? Number(plain) : null;
 }
 
 // As people say it: minutes up to an hour and a half, hours up to two days.

@@ -18,7 +18,6 @@
 namespace dryclock::cli {
 namespace {
 
-using config::Bounds;
 using config::Problems;
 using config::Section;
 

@@ -10,6 +10,7 @@
 #include "base/wellformed.hpp"
 #include "config/nearest.hpp"
 #include "config/read_stack.hpp"
+#include "config/read_thermal.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
 
@@ -52,16 +53,6 @@ struct Sheet {
   std::string key;
   models::PanelThermal thermal;
 };
-
-models::PanelThermal read_thermal(Section& section) {
-  models::PanelThermal thermal;
-  thermal.heat_capacity = section.needed_number("heat_capacity_j_m2k", {100.0, 100'000.0});
-  thermal.transfer = models::HeatTransfer{section.number("transfer_w_m2k", 8.0, {0.5, 100.0})};
-  thermal.sides = section.number("sides", thermal.sides, {1.0, 2.0});
-  thermal.body_heat_capacity = section.number("body_heat_capacity_j_m2k", 0.0, {0.0, 1e6});
-  thermal.body_transfer = models::HeatTransfer{section.number("body_transfer_w_m2k", 0.0, {0.0, 1000.0})};
-  return thermal;
-}
 
 models::Range read_range(Section& section, std::string_view key) {
   section.need(key);
@@ -146,8 +137,10 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
   const auto tree = open(file, problems);
   Section root(tree, problems);
   PanelFile out;
-  const auto sheets = read_entries<Sheet>(
-      root, "sheet", problems, [](Section& section, Sheet& sheet) { sheet.thermal = read_thermal(section); });
+  const auto sheets = read_entries<Sheet>(root, "sheet", problems, [](Section& section, Sheet& sheet) {
+    section.need("heat_capacity_j_m2k");
+    sheet.thermal = read_thermal(section, {});
+  });
   std::vector<std::string_view> sheet_keys;
   sheet_keys.reserve(sheets.size());
   for (const auto& sheet : sheets) {

@@ -44,13 +44,8 @@ const Entry* named(Section& section, std::string_view key, const std::vector<Ent
   if (at != entries.end()) {
     return &*at;
   }
-  std::vector<std::string_view> keys;
-  keys.reserve(entries.size());
-  for (const auto& entry : entries) {
-    keys.emplace_back(entry.key);
-  }
-  section.complain(key,
-                   fmt::format("no \"{}\" in the catalogue{}", wanted, config::did_you_mean(wanted, keys)));
+  section.complain(key, fmt::format("no \"{}\" in the catalogue{}", wanted,
+                                    config::did_you_mean(wanted, config::names_of(entries, &Entry::key))));
   return nullptr;
 }
 

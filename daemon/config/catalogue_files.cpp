@@ -104,11 +104,7 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
 namespace {
 
 std::vector<PlannedPiece> read_template_pieces(Section& section, const std::vector<PanelEntry>& panels) {
-  std::vector<std::string_view> keys;
-  keys.reserve(panels.size());
-  for (const auto& panel : panels) {
-    keys.emplace_back(panel.key);
-  }
+  const auto keys = names_of(panels, &PanelEntry::key);
   constexpr int most_parts = 20;
   std::vector<PlannedPiece> pieces;
   section.need("pieces");
@@ -141,11 +137,6 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
     section.need("heat_capacity_j_m2k");
     sheet.thermal = read_thermal(section, {});
   });
-  std::vector<std::string_view> sheet_keys;
-  sheet_keys.reserve(sheets.size());
-  for (const auto& sheet : sheets) {
-    sheet_keys.emplace_back(sheet.key);
-  }
   out.panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
     read_labels(section, "uk", panel);
     panel.area_m2 = section.needed_number("area_m2", {0.001, 30.0});
@@ -155,8 +146,8 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
     if (sheet != sheets.end()) {
       panel.thermal = sheet->thermal;
     } else if (!material.empty()) {
-      section.complain("sheet",
-                       fmt::format("no [[sheet]] \"{}\"{}", material, did_you_mean(material, sheet_keys)));
+      section.complain("sheet", fmt::format("no [[sheet]] \"{}\"{}", material,
+                                            did_you_mean(material, names_of(sheets, &Sheet::key))));
     }
     section.need("zones");
     panel.zones = section.word_list<models::ZoneKind>("zones");

@@ -18,12 +18,8 @@ void check_bay(const Section& section, const std::string& bay, const std::vector
       std::any_of(bays.begin(), bays.end(), [&](const BaySetup& b) { return b.name == bay; })) {
     return;
   }
-  std::vector<std::string_view> names;
-  names.reserve(bays.size());
-  for (const auto& b : bays) {
-    names.emplace_back(b.name);
-  }
-  section.complain("bay", fmt::format("no [[bay]] is named \"{}\"{}", bay, did_you_mean(bay, names)));
+  section.complain("bay", fmt::format("no [[bay]] is named \"{}\"{}", bay,
+                                      did_you_mean(bay, names_of(bays, &BaySetup::name))));
 }
 
 std::string read_topic(Section& section, const std::string& fallback) {

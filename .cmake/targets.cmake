@@ -1,6 +1,6 @@
 # dryclock_library(NAME SOURCES ... [USES ...] [PRIVATE_USES ...])
 #   one static library for a folder; headers are included from the repository's top
-#   ("models/zone.hpp") or from daemon/ ("engine/types.hpp").
+#   ("models/zone.hpp") or from daemon/ ("engine/engine.hpp").
 function(dryclock_library name)
   cmake_parse_arguments(ARG "" "" "SOURCES;USES;PRIVATE_USES" ${ARGN})
   add_library(${name} STATIC ${ARG_SOURCES})

@@ -66,7 +66,9 @@ int run(int argc, char** argv) {
     return dryclock::app::App{std::move(config)}.run();
   } catch (const dryclock::ConfigError& error) {
     std::fprintf(stderr, "%s\n", error.what());
-    std::fprintf(stderr, "%zu mistakes in the configuration; nothing was started\n", error.problems().size());
+    const auto count = error.problems().size();
+    std::fprintf(stderr, "%zu mistake%s in the configuration; nothing was started\n", count,
+                 count == 1 ? "" : "s");
     return exit_config;
   }
 }

@@ -64,6 +64,14 @@ std::string wrong_with_pointer(std::string_view pointer) {
   return "";
 }
 
+std::string pointer_token(std::string_view key) {
+  std::string token;
+  for (const char c : key) {
+    token += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
+  }
+  return token;
+}
+
 std::string wrong_with_key(std::string_view key) {
   constexpr std::string_view allowed = "abcdefghijklmnopqrstuvwxyz0123456789-";
   return key.find_first_not_of(allowed) == std::string_view::npos

@@ -1,5 +1,5 @@
-// Whether names and paths into other parties' worlds are well formed. Each returns what is wrong, empty when
-// nothing is.
+// Whether names and paths into other parties' worlds are well formed. Each `wrong_with` returns what is
+// wrong, empty when nothing is.
 #pragma once
 
 #include <string>
@@ -13,6 +13,8 @@ namespace dryclock {
 [[nodiscard]] std::string wrong_with_topic_base(std::string_view base);
 // A JSON pointer: RFC 6901 section 3. Empty is the whole document.
 [[nodiscard]] std::string wrong_with_pointer(std::string_view pointer);
+// A key as it stands in such a pointer, behind its "/".
+[[nodiscard]] std::string pointer_token(std::string_view key);
 // A key of a catalogue entry: lower-case letters, digits and "-".
 [[nodiscard]] std::string wrong_with_key(std::string_view key);
 // The name of a bay, a sensor or a channel: it becomes a level of topics and addresses.

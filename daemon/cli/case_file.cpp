@@ -11,6 +11,7 @@
 #include "config/config_error.hpp"
 #include "config/nearest.hpp"
 #include "config/read_stack.hpp"
+#include "config/read_thermal.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
 #include "models/film_modes.hpp"
@@ -18,7 +19,6 @@
 namespace dryclock::cli {
 namespace {
 
-using config::Bounds;
 using config::Problems;
 using config::Section;
 
@@ -44,13 +44,8 @@ const Entry* named(Section& section, std::string_view key, const std::vector<Ent
   if (at != entries.end()) {
     return &*at;
   }
-  std::vector<std::string_view> keys;
-  keys.reserve(entries.size());
-  for (const auto& entry : entries) {
-    keys.emplace_back(entry.key);
-  }
-  section.complain(key,
-                   fmt::format("no \"{}\" in the catalogue{}", wanted, config::did_you_mean(wanted, keys)));
+  section.complain(key, fmt::format("no \"{}\" in the catalogue{}", wanted,
+                                    config::did_you_mean(wanted, config::names_of(entries, &Entry::key))));
   return nullptr;
 }
 
@@ -120,19 +115,13 @@ void read_panel(Section& root, const Shipped& shipped, Problems& problems, DryCa
   }
   dry.panel = section->word("temperature", dry.panel);
   if (dry.panel == PanelSource::modelled) {
-    auto& t = dry.thermal;
     if (section->has("like") && has_catalogues(shipped, *section, "like")) {
       const auto panels = config::read_panels(*shipped / "panels.toml", problems).panels;
       if (const auto* panel = named(*section, "like", panels)) {
-        t = panel->thermal;
+        dry.thermal = panel->thermal;
       }
     }
-    t.heat_capacity = section->number("heat_capacity_j_m2k", t.heat_capacity, {100.0, 100'000.0});
-    t.transfer = models::HeatTransfer{section->number("transfer_w_m2k", t.transfer.value(), {0.5, 100.0})};
-    t.sides = section->number("sides", t.sides, {1.0, 2.0});
-    t.body_heat_capacity = section->number("body_heat_capacity_j_m2k", t.body_heat_capacity, {0.0, 1e6});
-    t.body_transfer =
-        models::HeatTransfer{section->number("body_transfer_w_m2k", t.body_transfer.value(), {0.0, 1000.0})};
+    dry.thermal = config::read_thermal(*section, dry.thermal);
     dry.panel_start_c = section->maybe_number("start_c", temperature);
   }
   const auto measured = [](const AirAt& at) { return !std::isnan(at.panel_c); };

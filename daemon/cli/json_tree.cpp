@@ -5,26 +5,19 @@
 #include <boost/json/stream_parser.hpp>
 #include <limits>
 
+#include "base/wellformed.hpp"
+
 namespace dryclock::cli {
 namespace {
 
 using config::Node;
-
-// A key as a reference token: RFC 6901 section 3.
-std::string escaped(std::string_view key) {
-  std::string token;
-  for (const char c : key) {
-    token += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
-  }
-  return token;
-}
 
 Node convert(const boost::json::value& from, const std::string& file, const std::string& pointer) {
   Node node{{file, 0, 0, pointer}, config::DateOrTime{}};
   if (const auto* object = from.if_object()) {
     config::Table members;
     for (const auto& [key, value] : *object) {
-      const auto at = pointer + "/" + escaped(key);
+      const auto at = pointer + "/" + pointer_token(key);
       members.push_back({std::string(key), {file, 0, 0, at}, convert(value, file, at)});
     }
     node.value = std::move(members);

@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <set>
 #include <string>
+#include <system_error>
 
 #include "base/wellformed.hpp"
 #include "config/nearest.hpp"
 #include "config/read_stack.hpp"
+#include "config/read_thermal.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
 
@@ -52,20 +54,10 @@ struct Sheet {
   models::PanelThermal thermal;
 };
 
-models::PanelThermal read_thermal(Section& section) {
-  models::PanelThermal thermal;
-  thermal.heat_capacity = section.needed_number("heat_capacity_j_m2k", {100.0, 100'000.0});
-  thermal.transfer = models::HeatTransfer{section.number("transfer_w_m2k", 8.0, {0.5, 100.0})};
-  thermal.sides = section.number("sides", thermal.sides, {1.0, 2.0});
-  thermal.body_heat_capacity = section.number("body_heat_capacity_j_m2k", 0.0, {0.0, 1e6});
-  thermal.body_transfer = models::HeatTransfer{section.number("body_transfer_w_m2k", 0.0, {0.0, 1000.0})};
-  return thermal;
-}
-
 models::Range read_range(Section& section, std::string_view key) {
   section.need(key);
   const auto values = section.numbers(key, {0.01, 1000.0});
-  if (section.node(key) == nullptr) {
+  if (!section.has(key)) {
     return {1.0, 1.0, 1.0};
   }
   if (values.size() != 3 || !std::is_sorted(values.begin(), values.end())) {
@@ -75,9 +67,9 @@ models::Range read_range(Section& section, std::string_view key) {
   return {values[0], values[1], values[2]};
 }
 
-// A film's or a solution's words.
-void read_labels(Section& section, auto& entry) {
-  entry.label_uk = section.needed_text("label");
+// An entry's words, the British ones under the key that the file has for them.
+void read_labels(Section& section, std::string_view british, auto& entry) {
+  entry.label_uk = section.needed_text(british);
   entry.label_us = section.text("us", entry.label_uk);
   entry.label_de = section.text("de");
 }
@@ -88,7 +80,7 @@ std::vector<FilmEntry> read_films(const std::filesystem::path& file, Problems& p
   const auto tree = open(file, problems);
   Section root(tree, problems);
   auto films = read_entries<FilmEntry>(root, "film", problems, [](Section& section, FilmEntry& film) {
-    read_labels(section, film);
+    read_labels(section, "label", film);
     film.data_sheet = section.text("data_sheet");
     film.stack = read_stack(section);
   });
@@ -101,7 +93,7 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
   Section root(tree, problems);
   auto solutions =
       read_entries<SolutionEntry>(root, "solution", problems, [](Section& section, SolutionEntry& solution) {
-        read_labels(section, solution);
+        read_labels(section, "label", solution);
         solution.data_sheet = section.text("data_sheet");
         solution.solution.alcohol_fraction = section.number("alcohol_mass_fraction", 0.0, {0.0, 0.5});
       });
@@ -112,11 +104,7 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
 namespace {
 
 std::vector<PlannedPiece> read_template_pieces(Section& section, const std::vector<PanelEntry>& panels) {
-  std::vector<std::string_view> keys;
-  keys.reserve(panels.size());
-  for (const auto& panel : panels) {
-    keys.emplace_back(panel.key);
-  }
+  const auto keys = names_of(panels, &PanelEntry::key);
   constexpr int most_parts = 20;
   std::vector<PlannedPiece> pieces;
   section.need("pieces");
@@ -145,17 +133,12 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
   const auto tree = open(file, problems);
   Section root(tree, problems);
   PanelFile out;
-  const auto sheets = read_entries<Sheet>(
-      root, "sheet", problems, [](Section& section, Sheet& sheet) { sheet.thermal = read_thermal(section); });
-  std::vector<std::string_view> sheet_keys;
-  sheet_keys.reserve(sheets.size());
-  for (const auto& sheet : sheets) {
-    sheet_keys.emplace_back(sheet.key);
-  }
+  const auto sheets = read_entries<Sheet>(root, "sheet", problems, [](Section& section, Sheet& sheet) {
+    section.need("heat_capacity_j_m2k");
+    sheet.thermal = read_thermal(section, {});
+  });
   out.panels = read_entries<PanelEntry>(root, "panel", problems, [&](Section& section, PanelEntry& panel) {
-    panel.label_uk = section.needed_text("uk");
-    panel.label_us = section.text("us", panel.label_uk);
-    panel.label_de = section.text("de");
+    read_labels(section, "uk", panel);
     panel.area_m2 = section.needed_number("area_m2", {0.001, 30.0});
     const auto material = section.needed_text("sheet");
     const auto sheet =
@@ -163,8 +146,8 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
     if (sheet != sheets.end()) {
       panel.thermal = sheet->thermal;
     } else if (!material.empty()) {
-      section.complain("sheet",
-                       fmt::format("no [[sheet]] \"{}\"{}", material, did_you_mean(material, sheet_keys)));
+      section.complain("sheet", fmt::format("no [[sheet]] \"{}\"{}", material,
+                                            did_you_mean(material, names_of(sheets, &Sheet::key))));
     }
     section.need("zones");
     panel.zones = section.word_list<models::ZoneKind>("zones");
@@ -175,9 +158,7 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
   if (root.has("template")) {
     out.templates =
         read_entries<TemplateEntry>(root, "template", problems, [&](Section& section, TemplateEntry& entry) {
-          entry.label_uk = section.needed_text("uk");
-          entry.label_us = section.text("us", entry.label_uk);
-          entry.label_de = section.text("de");
+          read_labels(section, "uk", entry);
           entry.pieces = read_template_pieces(section, out.panels);
         });
   }
@@ -206,8 +187,12 @@ WaterTable read_water(const std::filesystem::path& file, Problems& problems) {
 
 Catalogue read_catalogue(const std::filesystem::path& own, const std::filesystem::path& shipped,
                          Problems& problems) {
+  // One of the shop's own that leads nowhere, or that may not be looked at, is complained of, not passed
+  // over.
   const auto pick = [&](const char* name) {
-    return std::filesystem::exists(own / name) ? own / name : shipped / name;
+    std::error_code told_by_reading;
+    const auto mine = std::filesystem::symlink_status(own / name, told_by_reading);
+    return std::filesystem::exists(mine) ? own / name : shipped / name;
   };
   Catalogue catalogue;
   catalogue.films = read_films(pick("films.toml"), problems);

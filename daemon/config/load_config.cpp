@@ -17,7 +17,6 @@
 namespace dryclock {
 namespace {
 
-using config::Bounds;
 using config::Section;
 
 constexpr Bounds share{0.0, 1.0};
@@ -25,6 +24,10 @@ constexpr int least_ballast_mib = 4;
 
 Millis in_millis(double count, std::chrono::duration<double> unit) {
   return std::chrono::round<Millis>(count * unit);
+}
+std::chrono::seconds seconds(Section& section, std::string_view key, Millis fallback, int least, int most) {
+  const auto usual = std::chrono::floor<std::chrono::seconds>(fallback).count();
+  return std::chrono::seconds{section.whole(key, static_cast<int>(usual), least, most)};
 }
 Millis minutes(Section& section, std::string_view key, Millis fallback, Bounds bounds) {
   const double usual = std::chrono::duration<double, std::ratio<60>>(fallback).count();
@@ -67,13 +70,17 @@ void read_store(Section& section, const std::filesystem::path& folder, StoreSett
   }
 }
 
+void check_url(Section& section, std::string_view key, const std::string& url, std::string_view plain,
+               std::string_view secure) {
+  if (!url.empty() && !url.starts_with(plain) && !url.starts_with(secure)) {
+    section.complain(key, fmt::format("must start with {} or {}", plain, secure));
+  }
+}
+
 void read_seal(Section& section, const std::filesystem::path& folder, SealSettings& seal) {
   seal.keys_folder = path(section, "keys_folder", folder);
   seal.time_stamp_url = section.text("time_stamp_url");
-  if (const auto& url = seal.time_stamp_url;
-      !url.empty() && !url.starts_with("http://") && !url.starts_with("https://")) {
-    section.complain("time_stamp_url", "must start with http:// or https://");
-  }
+  check_url(section, "time_stamp_url", seal.time_stamp_url, "http://", "https://");
 }
 
 bool is_loopback(const std::string& address) {
@@ -112,30 +119,25 @@ void read_mqtt(Section& section, const std::filesystem::path& folder, mqtt::Opti
   }
   mqtt.tls = section.flag("tls", mqtt.tls);
   mqtt.ca_file = path(section, "ca_file", folder);
-  mqtt.keep_alive = std::chrono::seconds{section.whole("keep_alive_s", 60, 60, 3600)};
+  mqtt.keep_alive = seconds(section, "keep_alive_s", mqtt.keep_alive, 60, 3600);
 }
 
-void check_url(Section& section, const std::string& url, std::string_view plain, std::string_view secure) {
-  if (!url.empty() && !url.starts_with(plain) && !url.starts_with(secure)) {
-    section.complain("url", fmt::format("must start with {} or {}", plain, secure));
-  }
-}
-
-NotifyChannel read_channel(Section& section, const std::filesystem::path& folder, Manner shops) {
+NotifyChannel read_channel(Section& section, const std::filesystem::path& folder, Manner shops,
+                           std::set<std::string>& names) {
   NotifyChannel channel;
-  channel.name = section.needed_text("name");
+  channel.name = section.new_name("channel", names);
   channel.kind = section.needed_word<NotifyKind>("kind");
   channel.least = section.word("least", channel.least);
   channel.manner = read_manner(section, shops);
   switch (channel.kind) {
     case NotifyKind::webhook:
       channel.url = section.needed_text("url");
-      check_url(section, channel.url, "http://", "https://");
+      check_url(section, "url", channel.url, "http://", "https://");
       channel.secret_file = path(section, "token_file", folder);
       break;
     case NotifyKind::mail:
       channel.url = section.needed_text("url");
-      check_url(section, channel.url, "smtp://", "smtps://");
+      check_url(section, "url", channel.url, "smtp://", "smtps://");
       channel.user = section.text("user");
       channel.secret_file = path(section, "password_file", folder);
       channel.from = section.needed_text("from");
@@ -160,13 +162,7 @@ std::vector<NotifyChannel> read_notify(Section& root, const std::filesystem::pat
   // "mqtt" is the built-in channel: every alert is published on it.
   std::set<std::string> names{"mqtt"};
   for (auto& section : root.list("notify")) {
-    channels.push_back(read_channel(section, folder, shops));
-    const auto& name = channels.back().name;
-    if (const auto wrong = wrong_with_name(name); !wrong.empty()) {
-      section.complain("name", wrong);
-    } else if (!name.empty() && !names.insert(name).second) {
-      section.complain("name", fmt::format("a channel \"{}\" is there already", name));
-    }
+    channels.push_back(read_channel(section, folder, shops, names));
   }
   return channels;
 }
@@ -180,12 +176,7 @@ std::vector<BaySetup> read_bays(Section& root) {
   root.need("bay");
   for (auto& section : root.list("bay")) {
     BaySetup bay;
-    bay.name = section.needed_text("name");
-    if (const auto wrong = wrong_with_name(bay.name); !wrong.empty()) {
-      section.complain("name", wrong);
-    } else if (!bay.name.empty() && !names.insert(bay.name).second) {
-      section.complain("name", fmt::format("a bay \"{}\" is there already", bay.name));
-    }
+    bay.name = section.new_name("bay", names);
     bay.cold_below_c = section.maybe_number("cold_below_c", temperature);
     bay.damp_above_pct = section.maybe_number("damp_above_pct", humidity);
     bay.volume_m3 = section.maybe_number("volume_m3", volume);

@@ -7,6 +7,7 @@
 
 #include "base/wellformed.hpp"
 #include "config/nearest.hpp"
+#include "domain/event_fields.hpp"
 #include "domain/quantities.hpp"
 
 namespace dryclock::config {
@@ -17,12 +18,8 @@ void check_bay(const Section& section, const std::string& bay, const std::vector
       std::any_of(bays.begin(), bays.end(), [&](const BaySetup& b) { return b.name == bay; })) {
     return;
   }
-  std::vector<std::string_view> names;
-  names.reserve(bays.size());
-  for (const auto& b : bays) {
-    names.emplace_back(b.name);
-  }
-  section.complain("bay", fmt::format("no [[bay]] is named \"{}\"{}", bay, did_you_mean(bay, names)));
+  section.complain("bay", fmt::format("no [[bay]] is named \"{}\"{}", bay,
+                                      did_you_mean(bay, names_of(bays, &BaySetup::name))));
 }
 
 std::string read_topic(Section& section, const std::string& fallback) {
@@ -60,11 +57,11 @@ SensorMapping read_mapping(Section& section, SensorMapping of_sensor) {
     section.complain(
         "unit", fmt::format("\"{}\" is no unit of {}", name_of(mapping.unit), name_of(mapping.quantity)));
   }
-  mapping.slope = section.number("slope", 1.0, {-1000.0, 1000.0});
+  mapping.slope = section.number("slope", 1.0, correction_bounds);
   if (mapping.slope == 0.0) {
     section.complain("slope", "0 would hide every reading");
   }
-  mapping.offset = section.number("offset", 0.0, {-1000.0, 1000.0});
+  mapping.offset = section.number("offset", 0.0, correction_bounds);
   section.finish();
   return mapping;
 }
@@ -76,12 +73,7 @@ ReadSensors read_sensors(Section& root, const std::vector<BaySetup>& bays) {
   std::set<std::string> names;
   for (auto& section : root.list("sensor")) {
     SensorMapping sensor;
-    sensor.sensor = section.needed_text("name");
-    if (const auto wrong = wrong_with_name(sensor.sensor); !wrong.empty()) {
-      section.complain("name", wrong);
-    } else if (!sensor.sensor.empty() && !names.insert(sensor.sensor).second) {
-      section.complain("name", fmt::format("a sensor \"{}\" is there already", sensor.sensor));
-    }
+    sensor.sensor = section.new_name("sensor", names);
     sensor.bay = section.needed_text("bay");
     check_bay(section, sensor.bay, bays);
     SensorAbout about{sensor.sensor, section.text("model"), section.text("place")};

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/wellformed.hpp"
 #include "config/nearest.hpp"
 
 namespace dryclock::config {
@@ -147,6 +148,16 @@ std::string Section::needed_text(std::string_view key) {
   return value;
 }
 
+std::string Section::new_name(std::string_view what, std::set<std::string>& names) {
+  auto name = needed_text("name");
+  if (const auto wrong = wrong_with_name(name); !wrong.empty()) {
+    complain("name", wrong);
+  } else if (!name.empty() && !names.insert(name).second) {
+    complain("name", fmt::format("a {} \"{}\" is there already", what, name));
+  }
+  return name;
+}
+
 std::vector<std::string> Section::texts(std::string_view key) {
   const auto* node = find(key);
   if (node == nullptr) {
@@ -248,14 +259,6 @@ std::vector<Section> Section::list(std::string_view key) {
     sections.emplace_back(item, *problems_);
   }
   return sections;
-}
-
-std::vector<std::string_view> Section::keys() const {
-  std::vector<std::string_view> keys;
-  for (const auto& member : *table_) {
-    keys.emplace_back(member.key);
-  }
-  return keys;
 }
 
 void Section::need(std::string_view key) {

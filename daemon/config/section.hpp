@@ -5,19 +5,17 @@
 
 #include <cstdint>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "config/problems.hpp"
 #include "config/tree.hpp"
+#include "domain/field.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::config {
-
-struct Bounds {
-  double least = 0.0, most = 0.0;  // both allowed
-};
 
 class Section {
  public:
@@ -38,6 +36,8 @@ class Section {
   [[nodiscard]] std::string text(std::string_view key, std::string fallback = "");
   // Missing or empty is a problem.
   [[nodiscard]] std::string needed_text(std::string_view key);
+  // Its "name": that of a `what`, not among `names` yet; it is then.
+  [[nodiscard]] std::string new_name(std::string_view what, std::set<std::string>& names);
   [[nodiscard]] std::vector<std::string> texts(std::string_view key);
   [[nodiscard]] std::vector<double> numbers(std::string_view key, Bounds bounds);
   // One of an enumeration's words.
@@ -59,11 +59,9 @@ class Section {
     return list;
   }
 
-  // Sub-tables: of one key; of a list of tables ([[name]]); by key where the keys are names of the user's.
+  // Sub-tables: of one key; of a list of tables ([[name]]).
   [[nodiscard]] std::optional<Section> section(std::string_view key);
   [[nodiscard]] std::vector<Section> list(std::string_view key);
-  [[nodiscard]] const Node* node(std::string_view key) { return find(key); }
-  [[nodiscard]] std::vector<std::string_view> keys() const;
 
   void need(std::string_view key);
   void finish();

@@ -14,6 +14,7 @@
 #include <optional>
 #include <stdexcept>
 #include <string_view>
+#include <system_error>
 
 #include "base/base64.hpp"
 
@@ -43,6 +44,29 @@ class Descriptor {
  private:
   int number_;
 };
+
+// Open and locked, or -1: the file that has this name by then, for another one takes its place where a device
+// is withdrawn.
+int open_locked(const std::filesystem::path& file, int flags) {
+  for (;;) {
+    const int descriptor = ::open(file.c_str(), flags | O_CLOEXEC, owner_alone);
+    if (descriptor < 0) {
+      return descriptor;
+    }
+    struct stat locked {};
+    struct stat named {};
+    if (::flock(descriptor, LOCK_EX) != 0 || ::fstat(descriptor, &locked) != 0) {
+      const int why = errno;
+      ::close(descriptor);
+      errno = why;
+      return -1;
+    }
+    if (::stat(file.c_str(), &named) == 0 && named.st_dev == locked.st_dev && named.st_ino == locked.st_ino) {
+      return descriptor;
+    }
+    ::close(descriptor);
+  }
+}
 
 bool write_all(int descriptor, std::string_view text) {
   while (!text.empty()) {
@@ -143,10 +167,10 @@ std::string fresh_token() {
 }
 
 Result<void> add_token(const std::filesystem::path& file, const PairedDevice& device) {
-  const bool fresh = !std::filesystem::exists(file);
-  const Descriptor opened{::open(file.c_str(), O_RDWR | O_APPEND | O_CREAT | O_CLOEXEC, owner_alone)};
-  if (opened.number() < 0 || ::flock(opened.number(), LOCK_EX) != 0 ||
-      ::fchmod(opened.number(), owner_alone) != 0 ||
+  std::error_code told_by_opening;
+  const bool fresh = !std::filesystem::exists(file, told_by_opening);
+  const Descriptor opened{open_locked(file, O_RDWR | O_APPEND | O_CREAT)};
+  if (opened.number() < 0 || ::fchmod(opened.number(), owner_alone) != 0 ||
       (fresh && !give_to_owner_of(folder_of(file), opened.number()))) {
     return failed(file);
   }
@@ -169,10 +193,9 @@ Result<void> add_token(const std::filesystem::path& file, const PairedDevice& de
 }
 
 Result<void> withdraw_token(const std::filesystem::path& file, const std::string& name) {
-  const Descriptor opened{::open(file.c_str(), O_RDWR | O_CLOEXEC)};
+  const Descriptor opened{open_locked(file, O_RDWR)};
   struct stat about {};
-  if (opened.number() < 0 || ::flock(opened.number(), LOCK_EX) != 0 ||
-      ::fstat(opened.number(), &about) != 0) {
+  if (opened.number() < 0 || ::fstat(opened.number(), &about) != 0) {
     return failed(file);
   }
   const auto text = read_all(opened.number());
@@ -194,7 +217,8 @@ Result<void> withdraw_token(const std::filesystem::path& file, const std::string
   }
   // Another file in its place: whoever reads meanwhile has the old list or the new one, never half of it.
   const auto next = std::filesystem::path{file.string() + ".new"};
-  std::filesystem::remove(next);  // of an earlier try that did not get to its end
+  std::error_code told_by_opening;
+  std::filesystem::remove(next, told_by_opening);  // of an earlier try that did not get to its end
   const Descriptor written{::open(next.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, owner_alone)};
   if (written.number() < 0 ||
       (::geteuid() == 0 && ::fchown(written.number(), about.st_uid, about.st_gid) != 0) ||

@@ -6,6 +6,7 @@
 #include <cstring>
 #include <fstream>
 #include <sstream>
+#include <system_error>
 
 namespace dryclock::config {
 namespace {
@@ -54,7 +55,8 @@ std::optional<Node> parse_toml(std::string_view text, const std::string& name, P
 }
 
 std::optional<std::string> read_file(const std::filesystem::path& file, Problems& problems) {
-  if (std::filesystem::is_directory(file)) {
+  std::error_code told_by_opening;
+  if (std::filesystem::is_directory(file, told_by_opening)) {
     problems.add({file.string(), 0, 0, ""}, "cannot be read: it is a folder");
     return std::nullopt;
   }

@@ -12,7 +12,7 @@ inline constexpr Bounds minutes_bounds{0.0, 240.0};
 inline constexpr Bounds heat_bounds{0.0, 5000.0};  // W/m2; the sun gives 1000
 inline constexpr Bounds area_bounds{0.0, 20.0};    // m2
 inline constexpr Bounds part_bounds{1.0, 99.0};
-inline constexpr Bounds correction_bounds{-1000.0, 1000.0};  // as in the configuration
+inline constexpr Bounds correction_bounds{-1000.0, 1000.0};  // in settings too
 inline constexpr Bounds pct_bounds{-5.0, 110.0};             // a sensor may overshoot
 inline constexpr Bounds expanded_bounds{0.0, 50.0};
 inline constexpr Bounds tolerance_bounds{0.1, 20.0};

@@ -47,7 +47,7 @@ void visit_fields(auto& f, Of<RecheckGroup> auto& s) {
 struct RecheckReport {
   int vehicles = 0;   // that were looked at again
   int pending = 0;    // of them, not worked out yet: ask again
-  int few_below = 0;  // pieces: less are too few
+  int few_below = 0;  // pieces: fewer are too few
   std::vector<RecheckGroup> groups;
 };
 void visit_fields(auto& f, Of<RecheckReport> auto& s) {

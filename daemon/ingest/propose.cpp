@@ -12,6 +12,7 @@
 #include <set>
 #include <string_view>
 
+#include "base/wellformed.hpp"
 #include "domain/names.hpp"
 #include "ingest/number.hpp"
 
@@ -153,20 +154,12 @@ struct Leaf {
   const json::value* value = nullptr;
 };
 
-std::string escaped(std::string_view key) {  // RFC 6901 section 3
-  std::string out;
-  for (const char c : key) {
-    out += c == '~' ? "~0" : c == '/' ? "~1" : std::string(1, c);
-  }
-  return out;
-}
-
 void leaves_of(const json::value& value, const Leaf& at, std::size_t depth, std::vector<Leaf>& out) {
   if (out.size() >= most_values || depth > deepest) {
     return;
   }
   const auto below = [&](const std::string& key, const json::value& item) {
-    Leaf leaf{at.pointer + "/" + escaped(key), key, at.around, &item};
+    Leaf leaf{at.pointer + "/" + pointer_token(key), key, at.around, &item};
     const auto words = words_in(at.name);
     leaf.around.insert(leaf.around.end(), words.begin(), words.end());
     leaves_of(item, leaf, depth + 1, out);

@@ -100,7 +100,7 @@ void Canvas::text(Point baseline, std::string_view text, Font font) {
   cairo_move_to(state_->cairo, baseline.x, baseline.y);
   std::string drawn{text};
   for (auto at = drawn.find(no_break_space); at != std::string::npos; at = drawn.find(no_break_space, at)) {
-    drawn.replace(at, no_break_space.size(), " ");
+    drawn.replace(at, no_break_space.size(), 1, ' ');
   }
   cairo_show_text(state_->cairo, drawn.c_str());
 }

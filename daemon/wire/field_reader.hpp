@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "base/wellformed.hpp"
 #include "wire/leaves.hpp"
 
 namespace dryclock::wire {
@@ -234,7 +235,7 @@ class FieldReader {
     }
     for (const auto& field : value_.get_object()) {
       if (std::ranges::find(known_, std::string_view{field.key()}) == known_.end()) {
-        return at(field.key(), value_).fail(fmt::format("{} has no such field", whose));
+        return at(pointer_token(field.key()), value_).fail(fmt::format("{} has no such field", whose));
       }
     }
   }

@@ -231,15 +231,7 @@ class FieldSchema {
       out_.value(name);
     }
   }
-  void list(const auto& words) {
-    out_.begin_array();
-    for (const auto word : words) {
-      out_.value(word);
-    }
-    out_.end_array();
-  }
-  void choice(const auto& words, bool null) {
-    out_.key("enum");
+  void list(const auto& words, bool null = false) {
     out_.begin_array();
     for (const auto word : words) {
       out_.value(word);
@@ -248,6 +240,10 @@ class FieldSchema {
       out_.null();
     }
     out_.end_array();
+  }
+  void choice(const auto& words, bool null) {
+    out_.key("enum");
+    list(words, null);
   }
 
   // A reference to it; it is described first where it is not yet.

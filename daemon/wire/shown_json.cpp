@@ -243,23 +243,12 @@ class Reader {
       fail(read_leaf(value_, into));
     } else if constexpr (std::same_as<T, Time>) {
       read_time(into);
-    } else if constexpr (Listed<T>) {
+    } else if constexpr (List<T>) {
       read_list(into);
     } else if (Places<T> ? value_.is_array() : value_.is_object()) {
       visit_shown(*this, into);
     } else {
       fail(Places<T> ? "must be a list" : "must be an object");
-    }
-  }
-  template <class T, std::size_t size>
-  void read(std::array<T, size>& into) {
-    std::string wrong;
-    const auto* list = list_for(value_, into, wrong);
-    if (list == nullptr) {
-      return fail(std::move(wrong));
-    }
-    for (std::size_t i = 0; i < size; ++i) {
-      below(std::to_string(i), (*list)[i]).read(into[i]);
     }
   }
 

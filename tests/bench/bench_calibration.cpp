@@ -7,7 +7,6 @@
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
-#include <iostream>
 #include <limits>
 #include <string>
 #include <vector>
@@ -20,6 +19,7 @@
 
 using namespace dryclock::models;
 using dryclock::bench::figure;
+using dryclock::bench::median;
 using shop_truth::Bay;
 using shop_truth::Draws;
 using shop_truth::Shop;
@@ -68,11 +68,6 @@ std::vector<Bay> bays(const Place& place, std::size_t count, double later = 0.0)
 
 double late_by(double hours, double expected) {
   return std::abs(std::log(hours / expected));
-}
-double median(std::vector<double> values) {
-  std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                   values.end());
-  return values[values.size() / 2];
 }
 
 // How often a time fell within a band of 80 %, and before what is announced at 0.9.

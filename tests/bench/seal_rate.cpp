@@ -2,7 +2,6 @@
 // against the same writer without it, on the same disk in the same run. Each turn with it makes one
 // checkpoint: a shop with 40 sensors that send every 10 s makes one for every 14400 rows, so the load here is
 // some thirty times that.
-#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
@@ -11,12 +10,14 @@
 #include <vector>
 
 #include "base/clock.hpp"
-#include "bench/stopwatch.hpp"
 #include "seal/sealer.hpp"
+#include "stopwatch.hpp"
 #include "store/writer.hpp"
 #include "support/scratch_folder.hpp"
 
 using namespace dryclock;
+using bench::figure;
+using bench::median;
 
 namespace {
 
@@ -57,11 +58,6 @@ class Journal {
       store::Writer::open({.path = folder_ / "a.db", .ballast_bytes = 0}, {}, {}).value();
 };
 
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return values[values.size() / 2];
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -86,7 +82,7 @@ int main(int argc, char** argv) {
   }
   sealer.stop();
   std::printf("%d checkpoints beside %d rows\n", checkpoints, turns * rows_a_turn);
-  bench::figure("ingest_without_seal", median(without), "rows/s");
-  bench::figure("ingest_with_seal", median(with), "rows/s");
-  bench::figure("seal_ingest_ratio", median(ratio), "1");
+  figure("ingest_without_seal", median(without), "rows/s");
+  figure("ingest_with_seal", median(with), "rows/s");
+  figure("seal_ingest_ratio", median(ratio), "1");
 }

@@ -5,7 +5,9 @@
 #include <time.h>
 
 #include <algorithm>
+#include <cstddef>
 #include <cstdio>
+#include <utility>
 #include <vector>
 
 namespace dryclock::bench {
@@ -25,6 +27,13 @@ inline double processor_seconds() {
   return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
 }
 
+// The upper one of the two in the middle where they are even.
+inline double median(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
 // Processor seconds that one call takes: the median of `repeats`, after one that warms up.
 template <class Work>
 double seconds_of(Work work, int repeats = 9) {
@@ -35,8 +44,7 @@ double seconds_of(Work work, int repeats = 9) {
     work();
     times.push_back(processor_seconds() - begin);
   }
-  std::nth_element(times.begin(), times.begin() + repeats / 2, times.end());
-  return times[static_cast<std::size_t>(repeats / 2)];
+  return median(std::move(times));
 }
 
 inline void figure(const char* name, double value, const char* unit) {

@@ -77,7 +77,10 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.mqtt.port == usual.mqtt.port);
   CHECK(shown.mqtt.client_id == usual.mqtt.client_id);
   CHECK(shown.mqtt.base == usual.mqtt.base);
+  CHECK(shown.mqtt.user == usual.mqtt.user);
+  CHECK(shown.mqtt.password_file == usual.mqtt.password_file);
   CHECK(shown.mqtt.tls == usual.mqtt.tls);
+  CHECK(shown.mqtt.ca_file == usual.mqtt.ca_file);
   CHECK(shown.mqtt.keep_alive == usual.mqtt.keep_alive);
   CHECK(shown.setup.mappings == usual.setup.mappings);
   const auto& a = shown.setup;
@@ -268,6 +271,28 @@ TEST_CASE("a missing file says so") {
   }
 }
 
+TEST_CASE("a file that leads nowhere is one problem of its own, and no shipped one in its place") {
+  const ScratchFolder folder;
+  const auto file = test::write(folder, "dryclock.toml", one_bay);
+  const auto films = folder / "films.toml";
+  std::filesystem::create_symlink(folder / "gone.toml", films);
+  const auto problems_with = [](const std::filesystem::path& settings) -> std::vector<Problem> {
+    try {
+      (void)load_config(settings, shipped());
+      return {};
+    } catch (const ConfigError& error) {
+      return error.problems();
+    }
+  };
+  CHECK(problems_with(file) ==
+        std::vector<Problem>{{"cannot be read: No such file or directory", films.string()}});
+  std::filesystem::remove(films);
+  const auto itself = folder / "loop.toml";
+  std::filesystem::create_symlink(itself, itself);
+  CHECK(problems_with(itself) ==
+        std::vector<Problem>{{"cannot be read: Too many levels of symbolic links", itself.string()}});
+}
+
 TEST_CASE("relative paths start from the file's folder, absolute ones stand") {
   const ScratchFolder folder;
   const auto file =
@@ -298,7 +323,7 @@ TEST_CASE("quiet hours, over midnight or within a day, and what is none") {
   }
 }
 
-TEST_CASE("the shop's words are the catalogue's") {
+TEST_CASE("the shop's language, its scale of temperature and its zone, also as older files had them") {
   CHECK(config_of(std::string(one_bay) + "[site]\nlanguage=\"de\"\ntemperature=\"F\"\n").setup.site.manner ==
         Manner{Language::german, TemperatureScale::fahrenheit});
   CHECK(config_of(std::string(one_bay) + "[site]\ndialect=\"us\"\n").setup.site.manner.language ==

@@ -1,7 +1,13 @@
 #include <doctest/doctest.h>
+#include <fcntl.h>
+#include <sys/file.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
+#include <chrono>
+#include <optional>
 #include <set>
+#include <thread>
 
 #include "config/token_file.hpp"
 #include "support/config_files.hpp"
@@ -74,6 +80,33 @@ TEST_CASE("a device that is withdrawn is out of the file, the others stay") {
   REQUIRE_FALSE(done(again));
   CHECK(again.error().what == "no device \"phone\" is paired");
   CHECK_FALSE(done(withdraw_token(folder / "none", "phone")));
+}
+
+TEST_CASE("a device that is added while another is withdrawn goes into the file that is left") {
+  const ScratchFolder folder;
+  const auto file = write(folder, "tokens", "alpha phone\nbeta wall\n");
+  // A withdrawal that has its lock and is about to put another file in this one's place.
+  const int withdrawing = ::open(file.c_str(), O_RDWR | O_CLOEXEC);
+  REQUIRE(::flock(withdrawing, LOCK_EX) == 0);
+  std::optional<Result<void>> added;
+  std::jthread adding{[&] { added = add_token(file, {.token = "gamma", .name = "tablet"}); }};
+  std::this_thread::sleep_for(std::chrono::milliseconds{200});  // it waits for the lock by then
+  std::filesystem::rename(write(folder, "tokens.new", "beta wall\n"), file);
+  ::close(withdrawing);
+  adding.join();
+  CHECK(done(added.value()));
+  CHECK(read(file) == "beta wall\ngamma tablet\n");
+}
+
+TEST_CASE("a file that cannot be opened is told, not thrown") {
+  const ScratchFolder folder;
+  const auto file = folder / "tokens";
+  std::filesystem::create_symlink(file, file);  // leads to itself
+  const auto added = add_token(file, {.token = "alpha", .name = "phone"});
+  REQUIRE_FALSE(done(added));
+  CHECK(added.error().where == file.string());
+  CHECK_FALSE(done(withdraw_token(file, "phone")));
+  CHECK_FALSE(read_tokens(file).has_value());
 }
 
 // RFC 4648 section 5: 32 bytes are 42 letters of six bits and one of four bits, two zero bits behind them.

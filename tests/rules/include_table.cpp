@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <optional>
 #include <stdexcept>
+#include <utility>
+#include <vector>
 
 namespace dryclock::rules {
 namespace {
@@ -96,6 +98,20 @@ std::string wrong_with_others(const IncludeTable& table, const Source& source, c
   return "the table has no row for this library";
 }
 
+// Calls visit(source, path, header, is_ours) for each include of our sources.
+template <class Visit>
+void for_each_include(const Tree& tree, Visit visit) {
+  for (const auto& [path, text] : tree) {
+    const auto source = source_at(path);
+    for (const auto line : source ? lines_of(text) : std::vector<std::string_view>{}) {
+      const auto words = words_of(line);
+      if (words.size() >= 2 && words[0] == "#include" && words[1].size() >= 3) {
+        visit(*source, path, words[1].substr(1, words[1].size() - 2), words[1].starts_with('"'));
+      }
+    }
+  }
+}
+
 }  // namespace
 
 IncludeTable read_include_table(std::string_view text) {
@@ -123,21 +139,54 @@ IncludeTable read_include_table(std::string_view text) {
 
 Violations wrong_includes(const Tree& tree, const IncludeTable& table) {
   Violations violations;
-  for (const auto& [path, text] : tree) {
-    const auto source = source_at(path);
-    if (!source) {
-      continue;
+  for_each_include(tree, [&](const Source& source, const std::string& path, const std::string& header,
+                             bool ours) {
+    const auto why = ours ? wrong_with_ours(table, source, header) : wrong_with_others(table, source, header);
+    if (!why.empty()) {
+      violations.push_back(path + ": " + header + ": " + why);
     }
-    for (const auto line : lines_of(text)) {
-      const auto words = words_of(line);
-      if (words.size() < 2 || words[0] != "#include" || words[1].size() < 3) {
-        continue;
-      }
-      const auto header = words[1].substr(1, words[1].size() - 2);
-      const auto why = words[1].starts_with('"') ? wrong_with_ours(table, *source, header)
-                                                 : wrong_with_others(table, *source, header);
-      if (!why.empty()) {
-        violations.push_back(path + ": " + words[1] + ": " + why);
+  });
+  return violations;
+}
+
+Violations unused_arrows(const Tree& tree, const IncludeTable& table) {
+  std::set<std::pair<std::string, std::string>> used;  // what is included, and by whom
+  for_each_include(
+      tree, [&](const Source& source, const std::string& /*path*/, const std::string& header, bool ours) {
+        used.insert({header, source.folder});
+        const auto shown = table.headers.find(source.name);
+        if (ours || (shown != table.headers.end() && shown->second.contains(header))) {
+          used.insert({header, source.name});
+          return;
+        }
+        for (const auto& [prefix, allowed] : table.libraries) {
+          if (header.starts_with(prefix)) {
+            used.insert({prefix, source.folder});
+            used.insert({prefix, source.name});
+            return;
+          }
+        }
+      });
+  Violations violations;
+  const auto look = [&](const std::string& what, const std::string& whose) {
+    if (!used.contains({what, whose})) {
+      violations.push_back(whose + " includes none of " + what + ": take it out of includes.txt");
+    }
+  };
+  for (const auto& [prefix, allowed] : table.libraries) {
+    for (const auto& whose : allowed) {
+      look(prefix, whose);
+    }
+  }
+  for (const auto& [whose, shown] : table.headers) {
+    for (const auto& header : shown) {
+      look(header, whose);
+    }
+  }
+  for (const auto& [whose, allowed] : table.folders) {
+    for (const auto& header : allowed) {
+      if (header.ends_with(".hpp")) {
+        look(header, whose);
       }
     }
   }

@@ -24,6 +24,8 @@ struct IncludeTable {
 
 // Every include in models/, daemon/ and deploy/play/ that the table does not allow.
 [[nodiscard]] Violations wrong_includes(const Tree& tree, const IncludeTable& table);
+// Every library, and every single header of ours, that the table gives to somebody who includes none of it.
+[[nodiscard]] Violations unused_arrows(const Tree& tree, const IncludeTable& table);
 // Every import between the page's rooms that the table does not allow.
 [[nodiscard]] Violations wrong_imports(const Tree& tree, const IncludeTable& table);
 

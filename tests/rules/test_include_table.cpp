@@ -68,6 +68,30 @@ TEST_CASE("includes along the table are let through") {
   CHECK(joined(wrong_includes(tree, table)) == "");
 }
 
+TEST_CASE("every library and every single header of includes.txt is needed by whoever may include it") {
+  const auto table = read_include_table(text_of(repository(), "tests/rules/includes.txt"));
+  CHECK(joined(unused_arrows(repository(), table)) == "");
+}
+
+TEST_CASE("planted arrows that nobody takes are found") {
+  const Tree tree{
+      {"daemon/http/server.cpp", "#include <boost/beast/http.hpp>\n#include \"models/salts.hpp\"\n"},
+      {"daemon/base/log.hpp", "#include <fmt/core.h>\n"}};
+  const auto found = [&](std::string_view rows) {
+    return joined(unused_arrows(tree, read_include_table(rows)));
+  };
+  CHECK(found("library boost/beast: http\nfolder http: base models/salts.hpp\nheader base/log.hpp: "
+              "fmt/core.h\n") == "");
+  CHECK(found("library boost/beast: http app http/server.cpp\n") ==
+        "app includes none of boost/beast: take it out of includes.txt\n");
+  CHECK(found("library boost/url: http\n") ==
+        "http includes none of boost/url: take it out of includes.txt\n");
+  CHECK(found("folder http: models/pace.hpp\n") ==
+        "http includes none of models/pace.hpp: take it out of includes.txt\n");
+  CHECK(found("header base/log.hpp: fmt/format.h\n") ==
+        "base/log.hpp includes none of fmt/format.h: take it out of includes.txt\n");
+}
+
 TEST_CASE("a line of the table that is not understood is an error") {
   CHECK_THROWS_AS((void)read_include_table("folder engine base"), std::runtime_error);
   CHECK_THROWS_AS((void)read_include_table("arrow engine: base"), std::runtime_error);

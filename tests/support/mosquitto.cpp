@@ -3,6 +3,7 @@
 #include <signal.h>
 
 #include <chrono>
+#include <cstdlib>
 #include <fstream>
 #include <set>
 #include <stdexcept>
@@ -15,6 +16,12 @@ namespace {
 
 std::string first_word(const std::string& line) {
   return line.substr(0, line.find(' '));
+}
+
+// Debian has the broker where an ordinary user's path does not lead.
+std::string path_with_system_programs() {
+  const char* path = std::getenv("PATH");
+  return std::string{"PATH="} + (path == nullptr ? "" : path) + ":/usr/sbin";
 }
 
 }  // namespace
@@ -47,7 +54,9 @@ Mosquitto::Mosquitto(const std::vector<std::string>& settings) : port_(free_port
 }
 
 void Mosquitto::start() {
-  process_.emplace(std::vector<std::string>{"mosquitto", "-c", folder_ / "mosquitto.conf"}, folder_ / "log");
+  process_.emplace(std::vector<std::string>{"env", path_with_system_programs(), "mosquitto", "-c",
+                                            folder_ / "mosquitto.conf"},
+                   folder_ / "log");
   if (!eventually([this] { return answers(port_); })) {
     throw std::runtime_error("mosquitto does not start: see its log");
   }

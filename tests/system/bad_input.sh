@@ -33,6 +33,10 @@ for line in 2 5 8 15 16; do
   holds "the mistake in line $line is told with its place" grep -q "five.toml:$line:" "$shop/five.txt"
 done
 equal "so many mistakes are told" 5 "$(grep -c 'five.toml:[0-9]*:' "$shop/five.txt")"
+equal "and counted" "5 mistakes in the configuration; nothing was started" "$(tail -n 1 "$shop/five.txt")"
+printf '[[bay]]\nnam = "front"\nname = "front"\n' >"$shop/one.toml"
+equal "one is told as one" "1 mistake in the configuration; nothing was started" \
+  "$("$bin/dryclockd" --config "$shop/one.toml" --config-dir "$source_dir/config" 2>&1 | tail -n 1)"
 if ((failures > 0)); then
   cat "$shop/five.txt"
 fi

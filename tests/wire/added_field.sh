@@ -44,7 +44,7 @@ int main(int count, char** arguments) {
 }
 MAIN
 ${CXX:-c++} -std=c++20 -O0 -I "$copy" -I "$copy/daemon" "$copy"/main.cpp \
-  "$copy"/daemon/wire/{answer_json,schema,json_writer}.cpp "$copy"/daemon/base/{time,utf8}.cpp \
+  "$copy"/daemon/wire/{answer_json,schema,json_writer}.cpp "$copy"/daemon/base/{time,utf8,wellformed}.cpp \
   -lboost_json -lfmt -o "$copy/forms"
 
 failed=0

@@ -176,6 +176,7 @@ TEST_CASE("what is wrong is named by its field") {
   check_refused(R"({"what":"trimmed","piece":0})", "/piece");
   check_refused(R"({"what":"trimmed","piece":2.5})", "/piece");
   check_refused(R"({"what":"trimmed","piece":2,"panel":"bonnet"})", "/panel", "no such field");
+  check_refused(R"({"what":"trimmed","piece":2,"a/b~":1})", "/a~1b~0", "no such field");
   check_refused(R"({"what":"trimmed","piece":2,"at":"yesterday"})", "/at");
   check_refused(R"({"what":"trimmed","piece":2,"at":1772395170})", "/at", "RFC 3339");
   check_refused(R"({"what":"trimmed","piece":2,"who":7})", "/who", "text");

@@ -41,6 +41,15 @@ TEST_CASE("JSON pointers [RFC 6901 sections 3 and 5]") {
   }
 }
 
+// As section 5 has them: its example's keys and the pointers to them.
+TEST_CASE("a key within a JSON pointer [RFC 6901 sections 3 and 5]") {
+  CHECK(pointer_token("a/b") == "a~1b");
+  CHECK(pointer_token("m~n") == "m~0n");
+  CHECK(pointer_token("~1") == "~01");
+  CHECK(pointer_token("g|h ") == "g|h ");
+  CHECK(pointer_token("").empty());
+}
+
 TEST_CASE("keys and names") {
   CHECK(wrong_with_key("dense-topcoat-2").empty());
   CHECK_FALSE(wrong_with_key("Dense topcoat").empty());

@@ -52,8 +52,8 @@ class Reader {
   // The rows from `first` to `last`, in order, until `visit` says false; a few thousand are in memory at a
   // time.
   [[nodiscard]] Result<void> walk(Seq first, Seq last, const std::function<bool(JournalRow)>& visit) const;
-  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind,
-                                                        Seq from = 1) const;  // not for messages: all of them
+  // Not for messages: all of them are in memory.
+  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind, Seq from = 1) const;
   // The same up to `last`: rows without a topic, and those with that one.
   [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind, const std::string& topic,
                                                         Seq last) const;
@@ -72,12 +72,11 @@ class Reader {
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,
                                                               Time from, Time to) const;  // (from, to]
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_open_at(Time at) const;  // raised <= at < cleared
-  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from,
-                                                                Time to) const;  // (from, to], newest first
+  // (from, to], newest first
+  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from, Time to) const;
 
-  // Outbox.
-  [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel,
-                                                       std::size_t limit) const;  // in order of entry
+  // Outbox, in order of entry.
+  [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel, std::size_t limit) const;
 
  private:
   struct State;

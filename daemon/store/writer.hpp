@@ -28,8 +28,8 @@ namespace dryclock::store {
 struct Session {
   std::string boot_id;  // of the kernel; empty where it is hidden
   std::string version;  // of the daemon
-  std::string
-      clock_state;  // "synchronized" (with a time server), "kept" (by the clock chip), "unsynchronized"
+  // "synchronized" (with a time server), "kept" (by the clock chip), "unsynchronized"
+  std::string clock_state;
   Time started;
 };
 

@@ -111,7 +111,7 @@ void App::Parts::look_for_silence() {
   }
 }
 
-// On the pool, with a connection of its own: a week of readings is many.
+// On the pool, with a connection of its own: weeks of readings are many.
 void App::Parts::look_for_drift() {
   const auto pairs = store::humidity_pairs(core.engine().mappings());
   for (const auto& alert : core.engine().board().alerts) {

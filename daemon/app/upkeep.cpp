@@ -39,6 +39,7 @@ void App::Parts::start_timers() {
   if (const auto interval = watchdog_interval()) {
     every(*interval, [] { tell_alive(); });
   }
+  writer->tidy();  // a box that is switched off every night has no other time for it
   watch.look_at_disk(*reader, core.dates(), sealer->bytes());
   look_for_drift();
 }

@@ -96,7 +96,7 @@ class Writer {
   void keep_channels(std::vector<std::string> channels);
   // Somebody vouches for the clock of this session now: its clock_state.
   void clock_is(std::string state);
-  // Moves the write-ahead log into the database file and forgets old delivered messages: nightly.
+  // Moves the write-ahead log into the database file and forgets old delivered messages: once a day.
   void tidy();
   // Writes what is queued, checkpoints, ends the thread. Nothing may be called after it.
   void stop();

@@ -8,9 +8,8 @@
 namespace dryclock::record {
 namespace {
 
-constexpr Font body{9.0, false, 0.0};
-constexpr Font small{7.5, false, 0.0};
-constexpr Font small_bold{7.5, true, 0.0};
+constexpr Font body{};
+constexpr Font small_bold{small.size, true, small.grey};
 constexpr double leading = 1.32;
 constexpr double cell_gap = 6.0, right_gap = 12.0;
 constexpr double line_height = small.size * 1.28, below_row = 5.0;  // of a table

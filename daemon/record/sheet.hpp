@@ -12,6 +12,8 @@
 
 namespace dryclock::record {
 
+inline constexpr Font small{7.5, false, 0.0};  // of tables, notes and feet
+
 struct Column {
   std::string title;
   double share = 1.0;  // of the width, against the others

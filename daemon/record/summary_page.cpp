@@ -9,8 +9,6 @@ namespace {
 
 using wording::Words;
 
-constexpr Font small{7.5, false, 0.0};
-
 bool early(const Record& record, const StepEstimate& step) {
   return step.probability && !was_ready(step, record.announce_level);
 }

@@ -271,6 +271,9 @@ void Core::clear(AlertRule rule, const std::string& subject) {
 
 void Core::publish(Time wall) {
   thread_.check();
+  if (behind_) {
+    return;  // the board is not whole
+  }
   const Board board = this->board();
   Effects effects;
   effects.outgoing = publisher_.vehicles(board.vehicles);

@@ -82,7 +82,8 @@ class Core {
   void clear(AlertRule rule, const std::string& subject);
   // A message about an alert reached its channel, or was given up.
   void settled(const Outgoing& message, const OutboxMark& mark);
-  // Vehicles whose message changed go to the outbox, and alerts that waited for quiet hours to end.
+  // Vehicles whose message changed go to the outbox, and alerts that waited for quiet hours to end; nothing
+  // while the core is behind.
   void publish(Time wall);
   // An earlier run of the daemon has published until then.
   void published_until(Time t) { publisher_.seen_to(t); }
@@ -127,7 +128,7 @@ class Core {
   ThreadOwner thread_{"core"};
   ClockSource clock_;
   wording::Words words_;
-  wording::Words english_;  // for the log and for whoever knows no facts; in the shop's zone
+  wording::Words english_;  // for whoever knows no facts; in the shop's zone
   Publisher publisher_;
   CorePorts ports_;
   history::Dates dates_;

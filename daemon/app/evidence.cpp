@@ -1,10 +1,8 @@
 #include "app/evidence.hpp"
 
-#include <filesystem>
 #include <utility>
 
 #include "app/voice.hpp"
-#include "base/local_time.hpp"
 #include "base/version.hpp"
 #include "compute/outlook.hpp"
 #include "history/events.hpp"
@@ -34,6 +32,10 @@ Result<history::Dates> dates_of(const Config& config, const store::Reader& reade
 }
 
 }  // namespace
+
+std::filesystem::path seal_folder(const Config& config) {
+  return std::filesystem::absolute(config.store.path).parent_path() / "seal";
+}
 
 Result<record::Record> gather_evidence(const Config& config, VehicleId vehicle,
                                        std::optional<Language> language) {
@@ -99,7 +101,7 @@ Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, Vehicle
 http::RecordAnswer finish_evidence(const Config& config, record::Record record, bool sealed,
                                    const http::RecordRequest& request) {
   if (sealed) {
-    const auto folder = std::filesystem::absolute(config.store.path).parent_path() / "seal";
+    const auto folder = seal_folder(config);
     // A number newer than the record's own would be missing from every copy of the record that is made later.
     if (request.form == http::RecordForm::receipt && !record.released) {
       record::add_newest_checkpoint(record, folder);

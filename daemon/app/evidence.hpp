@@ -2,6 +2,7 @@
 // here waits for another thread.
 #pragma once
 
+#include <filesystem>
 #include <map>
 #include <optional>
 #include <vector>
@@ -12,6 +13,9 @@
 #include "record/gather.hpp"
 
 namespace dryclock::app {
+
+// Where the sealed files are: beside the database.
+[[nodiscard]] std::filesystem::path seal_folder(const Config& config);
 
 // First part: what the record says, from the journal, in the shop's language where none is named. Problem:
 // the database, or no such vehicle.

@@ -43,7 +43,7 @@ std::optional<http::Access> Paired::changed() {
     log::warning("{}", to_string(access.error()));
     return std::nullopt;
   }
-  log::info("{} devices are paired", access->tokens.size());
+  log::info("paired devices: {}", access->tokens.size());
   return std::move(*access);
 }
 

@@ -25,8 +25,8 @@ class Paired {
   [[nodiscard]] std::optional<http::Access> changed();
 
  private:
-  using Mark = std::tuple<std::uint64_t, std::int64_t, std::int64_t,
-                          std::int64_t>;  // number, size, time of the last change
+  // The file's number, size, and the time of its last change in s and ns.
+  using Mark = std::tuple<std::uint64_t, std::int64_t, std::int64_t, std::int64_t>;
   [[nodiscard]] Mark mark() const;
 
   std::filesystem::path file_;

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "app/channels.hpp"
+#include "app/evidence.hpp"
 #include "app/gone.hpp"
 #include "app/systemd.hpp"
 #include "app/voice.hpp"
@@ -227,11 +228,11 @@ Result<void> App::Parts::start_server() {
 // Without a seal the shop still works: what is wrong is an alert, it is tried again, and nothing of the
 // journal is lost by it.
 void App::Parts::start_seal() {
-  const auto folder = std::filesystem::absolute(config.store.path).parent_path();
+  const auto folder = seal_folder(config);
   const auto& keys = config.seal.keys_folder;
   seal::SealerOptions options{.chain = {.database = config.store.path,
-                                        .folder = folder / "seal",
-                                        .keys = keys.empty() ? folder / "keys" : keys,
+                                        .folder = folder,
+                                        .keys = keys.empty() ? folder.parent_path() / "keys" : keys,
                                         .read_event = read_event},
                               .now = [this] { return clock.now(); }};
   if (const auto& url = config.seal.time_stamp_url; !url.empty()) {

@@ -61,15 +61,23 @@ std::optional<AlertSummary> Publisher::alert_in(const Outgoing& message) {
 }
 
 std::vector<Outgoing> Publisher::vehicles(const std::vector<VehicleSummary>& vehicles) {
-  std::vector<Outgoing> out;
+  std::map<VehicleId, std::string> now;
   for (const VehicleSummary& vehicle : vehicles) {
-    const std::string payload = vehicle.released ? std::string{} : vehicle_json(vehicle);
-    auto& last = sent_[vehicle.id];
-    if (last != payload) {
-      last = payload;
-      out.push_back({"mqtt", "vehicle/" + std::to_string(vehicle.id), payload, true});
+    now[vehicle.id] = vehicle.released ? std::string{} : vehicle_json(vehicle);
+  }
+  for (const auto& [id, payload] : sent_) {
+    if (!payload.empty()) {
+      now.try_emplace(id);  // it is on the board no more
     }
   }
+  std::vector<Outgoing> out;
+  for (const auto& [id, payload] : now) {
+    const auto last = sent_.find(id);
+    if (last == sent_.end() || last->second != payload) {
+      out.push_back({"mqtt", "vehicle/" + std::to_string(id), payload, true});
+    }
+  }
+  sent_ = std::move(now);
   return out;
 }
 

@@ -36,7 +36,8 @@ class Publisher {
   // Quiet hours that ended before `t` have been seen to, by an earlier run of the daemon.
   void seen_to(Time t) { seen_to_ = t; }
   // <base>/vehicle/<number>, retained, in the words that they have: those whose message differs from the one
-  // sent last; empty once the vehicle is released.
+  // sent last; empty once the vehicle is released, or its arrival was taken back. What an earlier run has
+  // sent is not known: after a start all are told, the empty ones too.
   [[nodiscard]] std::vector<Outgoing> vehicles(const std::vector<VehicleSummary>& vehicles);
 
  private:
@@ -45,7 +46,7 @@ class Publisher {
   std::vector<Channel> channels_;
   QuietTimes quiet_;
   Time seen_to_{};
-  std::map<VehicleId, std::string> sent_;
+  std::map<VehicleId, std::string> sent_;  // what stands on MQTT
 };
 
 }  // namespace dryclock::app

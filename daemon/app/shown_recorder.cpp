@@ -1,9 +1,10 @@
 #include "app/shown_recorder.hpp"
-#include "domain/milestones.hpp"
 
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+
+#include "domain/milestones.hpp"
 
 namespace dryclock::app {
 namespace {

@@ -39,6 +39,7 @@ void App::Parts::start_timers() {
   if (const auto interval = watchdog_interval()) {
     every(*interval, [] { tell_alive(); });
   }
+  writer->tidy();  // a box that is switched off every night has no other time for it
   watch.look_at_disk(*reader, core.dates(), sealer->bytes());
   look_for_drift();
 }
@@ -111,7 +112,7 @@ void App::Parts::look_for_silence() {
   }
 }
 
-// On the pool, with a connection of its own: a week of readings is many.
+// On the pool, with a connection of its own: weeks of readings are many.
 void App::Parts::look_for_drift() {
   const auto pairs = store::humidity_pairs(core.engine().mappings());
   for (const auto& alert : core.engine().board().alerts) {

@@ -10,8 +10,8 @@ struct ClockNow {
   std::int64_t session = 0;  // the running one
   Time booted;               // the wall clock less boot time
   Millis boot_time{};
-  bool trusted =
-      false;  // a time server or the machine's clock chip vouches for it, or somebody set it just now
+  // A time server or the machine's clock chip vouches for it, or somebody set it just now.
+  bool trusted = false;
   std::optional<Time> by_devices = std::nullopt;  // wall time less boot time, as devices tell
 };
 

@@ -7,7 +7,9 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
+#include <chrono>
 #include <system_error>
 
 #include "notify/channels.hpp"
@@ -88,6 +90,20 @@ int spawn(std::vector<std::string> arguments, const std::string& topic, const Fi
   return error;
 }
 
+// False: it has not ended by then. A signal that reaches this thread does not cut the wait short.
+bool ends_within(const File& child, Millis time_out) {
+  using Steady = std::chrono::steady_clock;
+  const auto end = Steady::now() + time_out;
+  pollfd ended{.fd = child.number(), .events = POLLIN, .revents = 0};
+  while (true) {
+    const auto left = std::max(Millis{0}, std::chrono::ceil<Millis>(end - Steady::now()));
+    const int ready = ::poll(&ended, 1, static_cast<int>(left.count()));
+    if (ready >= 0 || errno != EINTR) {
+      return ready == 1;
+    }
+  }
+}
+
 Result<void> run(const Command& settings, const Outgoing& message) {
   const auto problem = [&](std::string what) { return Problem{std::move(what), settings.arguments.front()}; };
   const File input(::memfd_create("message", MFD_CLOEXEC));
@@ -100,13 +116,13 @@ Result<void> run(const Command& settings, const Outgoing& message) {
   }
   // By number: the C library's own header for it cannot be used from C++ (glibc 2.36).
   const File handle(static_cast<int>(::syscall(SYS_pidfd_open, child, 0)));
-  pollfd ended{.fd = handle.number(), .events = POLLIN, .revents = 0};
-  const bool in_time = ::poll(&ended, 1, static_cast<int>(settings.time_out.count())) == 1;
+  const bool in_time = ends_within(handle, settings.time_out);
   if (!in_time) {
     ::kill(-child, SIGKILL);
   }
   int status = 0;
-  ::waitpid(child, &status, 0);
+  while (::waitpid(child, &status, 0) < 0 && errno == EINTR) {
+  }
   if (!in_time) {
     return problem("it took too long and was killed");
   }

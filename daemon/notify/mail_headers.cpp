@@ -14,8 +14,8 @@ namespace dryclock::notify {
 namespace {
 
 constexpr std::size_t longest_line = 76;  // RFC 2047, where it holds encoded words
-constexpr std::size_t encoded_word_bytes =
-    39;  // 64 characters with "=?UTF-8?B?" and "?="; a name stands before
+// 64 characters with "=?UTF-8?B?" and "?="; a name stands before.
+constexpr std::size_t encoded_word_bytes = 39;
 
 bool is_plain(std::string_view text) {
   return std::all_of(text.begin(), text.end(), [](char c) { return c >= ' ' && c <= '~'; }) &&

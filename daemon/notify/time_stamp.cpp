@@ -33,7 +33,7 @@ Result<std::string> ask_time_stamp(const std::string& url, const std::string& qu
   }
   const char* type = nullptr;
   curl_easy_getinfo(curl, CURLINFO_CONTENT_TYPE, &type);
-  if (type == nullptr || std::string_view{type}.substr(0, 27) != "application/timestamp-reply") {
+  if (type == nullptr || !std::string_view{type}.starts_with("application/timestamp-reply")) {
     return Problem{"did not answer with a time stamp", url};
   }
   return Result<std::string>{boost::system::in_place_value, std::move(answer)};

@@ -4,6 +4,7 @@
 #include <cairo.h>
 #include <fontconfig/fontconfig.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <span>
@@ -35,6 +36,17 @@ std::span<const double> pattern(Dash dash) {
       return dash_dot;
   }
   return {};
+}
+
+// What the font has signs for: a no-break space, and what controls a printer and not the page, as a space.
+std::string drawn(std::string_view text) {
+  std::string out{text};
+  for (auto at = out.find(no_break_space); at != std::string::npos; at = out.find(no_break_space, at)) {
+    out.replace(at, no_break_space.size(), 1, ' ');
+  }
+  std::ranges::replace_if(
+      out, [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
+  return out;
 }
 
 }  // namespace
@@ -91,18 +103,14 @@ Canvas::~Canvas() {
 double Canvas::text_width(std::string_view text, Font font) const {
   state_->use(font);
   cairo_text_extents_t extents;
-  cairo_text_extents(state_->cairo, std::string{text}.c_str(), &extents);
+  cairo_text_extents(state_->cairo, drawn(text).c_str(), &extents);
   return extents.x_advance;
 }
 
 void Canvas::text(Point baseline, std::string_view text, Font font) {
   state_->use(font);
   cairo_move_to(state_->cairo, baseline.x, baseline.y);
-  std::string drawn{text};
-  for (auto at = drawn.find(no_break_space); at != std::string::npos; at = drawn.find(no_break_space, at)) {
-    drawn.replace(at, no_break_space.size(), 1, ' ');
-  }
-  cairo_show_text(state_->cairo, drawn.c_str());
+  cairo_show_text(state_->cairo, drawn(text).c_str());
 }
 
 void Canvas::line(Point from, Point to, Stroke stroke) {

@@ -15,7 +15,8 @@ std::string file_stem(const Record& record) {
         (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
     c = plain ? c : '-';
   }
-  return stem;
+  constexpr std::size_t longest = 100;
+  return stem.substr(0, longest);
 }
 
 Result<std::string> zip(const Record& record, Paper paper) {

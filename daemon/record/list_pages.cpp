@@ -15,8 +15,6 @@ namespace {
 
 using wording::Words;
 
-constexpr Font small{7.5, false, 0.0};
-
 // "no readings" and "clock step" are what the journal's tables hold.
 std::string why(const Words& words, const GapRow& gap) {
   return words.say(gap.why == "clock step" ? "record-lists.gap-clock-step" : "record-lists.gap-no-readings");

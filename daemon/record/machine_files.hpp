@@ -1,4 +1,4 @@
-// The record for machines: plain files, numbers by std::to_chars, times in UTC (RFC 3339).
+// The record for machines: plain files, numbers that read back the same, times in UTC (RFC 3339).
 #pragma once
 
 #include <string>
@@ -8,9 +8,8 @@
 
 namespace dryclock::record {
 
-// readings.csv, sensors.csv, events.ndjson, air.csv, water.csv, pieces.csv, disclosures.csv, parameters.json
-// and README.txt, which tells their columns and units; then the sealed files. Without record.pdf and
-// MANIFEST.
+// README.txt, which tells of the others with their columns and units; plate and customer where they are kept;
+// then the sealed files. Without record.pdf and MANIFEST.
 [[nodiscard]] std::vector<File> machine_files(const Record& record);
 
 // "<SHA-256>  <name>" for each, as sha256sum -c reads it.

@@ -11,12 +11,12 @@ Times are UTC (RFC 3339). Numbers are the shortest decimal that reads back the s
 
 readings.csv     seq, received, at, sensor, bay, quantity, raw, value, verdict
                  Every reading of the bays that the vehicle stood in, while it stood there. raw is what the sensor
-                 sent, in its own unit; value is converted and corrected: C, %RH over liquid water, m/s. Only
+                 sent, in its own unit; value is converted and corrected: °C, %RH over liquid water, m/s. Only
                  readings with the verdict ok reach the estimate.
 events.ndjson    What was told, one JSON object a line, in the order of the journal; superseded ones included.
 air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pace, bridged
                  One row a minute. bridged 1: no readings, the slower end of the gap was assumed. pace: how fast
-                 this air dries film against 21 C and 50 %RH.
+                 this air dries film against 21 °C and 50 %RH.
 water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
                  bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
 pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, said, zone, again_pct,
@@ -51,7 +51,7 @@ sensors.csv      sensor, bay, quantity, topic, pointer, unit, slope, offset, mod
                  How each sensor was read. checked: when it was last held over a saturated salt solution; empty:
                  never, as far as the log tells. What that gave follows: what it showed over which salt, at which
                  temperature, what is to be expected there and how well that is known (k = 2), and what the
-                 sensor's maker states: C, %RH.
+                 sensor's maker states: °C, %RH.
 parameters.json  Every figure the estimate rests on: name, value, unit, source.
 personal/        Where present: plate and customer, each as 32 random bytes and the text behind them. They are
                  no part of the sealed log, which has only their SHA-256. To see that they are the ones that were

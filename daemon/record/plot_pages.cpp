@@ -10,8 +10,6 @@ namespace dryclock::record {
 namespace {
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-constexpr Font small{7.5, false, 0.0};
-
 // A line over all stays; broken where there is no air.
 template <class Get>
 Line air_line(const Record& record, std::string name, Dash dash, Get value) {

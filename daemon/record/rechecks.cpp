@@ -40,10 +40,6 @@ struct TrimBand {
 constexpr std::array trim_bands{TrimBand{"90-100 %", 0.9, 1.01}, TrimBand{"50-90 %", 0.5, 0.9},
                                 TrimBand{"0-50 %", 0.0, 0.5}};
 
-bool is_noted(const PieceNotes& notes) {
-  return !notes.tension.empty();
-}
-
 // Of the pieces that have the zone, or were found to lift there, those that lift there. One that lifts,
 // nobody having said where, tells nothing of its zones.
 void add_zone(std::vector<RecheckGroup>& out, models::ZoneKind zone,
@@ -124,7 +120,7 @@ Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader
                        .lifted = found->second.lifts,
                        .lifted_zones = {found->second.zones.begin(), found->second.zones.end()},
                        .trim_probability = {},
-                       .under_tension = is_noted(piece.summary.notes),
+                       .under_tension = !piece.summary.notes.tension.empty(),
                        .left_early = left_early(record)};
     for (const auto& zone : piece.summary.state.zones) {
       one.zones.push_back(zone.kind);

@@ -12,8 +12,8 @@
 
 namespace dryclock::record {
 
-// The vehicles with a recheck that stands, each with the last event row that speaks of a recheck of it.
-// `told`: all event rows of the journal, in order.
+// The vehicles of which a recheck was ever told, each with the last event that tells of one, or takes one
+// back. `events`: all of the journal, in order.
 [[nodiscard]] std::map<VehicleId, Seq> rechecked_vehicles(const std::vector<history::RecordedEvent>& events);
 
 // The pieces of one vehicle that were looked at again. Takes as long as gather(). Problem: as gather().

@@ -3,10 +3,11 @@
 #include <cstdlib>
 
 #include <algorithm>
-#include <fstream>
-#include <sstream>
+#include <cerrno>
+#include <system_error>
 
 #include "seal/chain_writer.hpp"
+#include "seal/durable_file.hpp"
 #include "seal/extract.hpp"
 #include "seal/sha256.hpp"
 
@@ -17,31 +18,25 @@ namespace fs = std::filesystem;
 
 class TemporaryFolder {
  public:
+  // Throws fs::filesystem_error.
   TemporaryFolder() {
     std::string name = (fs::temp_directory_path() / "dryclock-record-XXXXXX").string();
-    if (mkdtemp(name.data()) != nullptr) {
-      path_ = name;
+    if (mkdtemp(name.data()) == nullptr) {
+      throw fs::filesystem_error("cannot be made", name, std::error_code(errno, std::generic_category()));
     }
+    path_ = name;
   }
   TemporaryFolder(const TemporaryFolder&) = delete;
   TemporaryFolder& operator=(const TemporaryFolder&) = delete;
   ~TemporaryFolder() {
     std::error_code ignored;
-    if (!path_.empty()) {
-      fs::remove_all(path_, ignored);
-    }
+    fs::remove_all(path_, ignored);
   }
   [[nodiscard]] const fs::path& path() const { return path_; }
 
  private:
   fs::path path_;
 };
-
-std::string contents(const fs::path& path) {
-  std::ostringstream text;
-  text << std::ifstream(path, std::ios::binary).rdbuf();
-  return text.str();
-}
 
 // The first checkpoint that covers the row; 0: none does.
 std::int64_t covering(const fs::path& seal, Seq row) {
@@ -53,7 +48,7 @@ std::int64_t covering(const fs::path& seal, Seq row) {
   }
   std::ranges::sort(numbers);
   const auto found = std::ranges::partition_point(numbers, [&](std::int64_t number) {
-    const auto about = seal::parse_about(contents(seal / seal::about_name(number)));
+    const auto about = seal::parse_about(seal::read_whole(seal / seal::about_name(number)));
     return !about || about.value().rows.last < row;
   });
   return found == numbers.end() ? 0 : *found;
@@ -95,8 +90,8 @@ void add_seal(Record& record, const fs::path& seal) {
     }
     for (const auto& entry : fs::recursive_directory_iterator(folder.path())) {
       if (entry.is_regular_file()) {
-        record.sealed.push_back(
-            {"sealed/" + fs::relative(entry.path(), folder.path()).generic_string(), contents(entry.path())});
+        record.sealed.push_back({"sealed/" + fs::relative(entry.path(), folder.path()).generic_string(),
+                                 seal::read_whole(entry.path())});
       }
     }
     std::ranges::sort(record.sealed, {}, &File::name);
@@ -112,7 +107,11 @@ void add_newest_checkpoint(Record& record, const fs::path& seal) {
     record.unsealed = last ? Fact{"record.unsealed-yet"} : unreadable(to_string(last.error()));
     return;
   }
-  carry(record, **last, seal::sha256_hex(contents(seal / seal::key_name(1))));
+  try {
+    carry(record, **last, seal::sha256_hex(seal::read_whole(seal / seal::key_name(1))));
+  } catch (const fs::filesystem_error& error) {
+    record.unsealed = unreadable(error.what());
+  }
 }
 
 }  // namespace dryclock::record

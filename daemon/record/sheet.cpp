@@ -8,13 +8,11 @@
 namespace dryclock::record {
 namespace {
 
-constexpr Font body{9.0, false, 0.0};
-constexpr Font small{7.5, false, 0.0};
-constexpr Font small_bold{7.5, true, 0.0};
+constexpr Font body{};
+constexpr Font small_bold{small.size, true, small.grey};
 constexpr double leading = 1.32;
 constexpr double cell_gap = 6.0, right_gap = 12.0;
-constexpr double foot_room = 26.0;
-constexpr double line_height = small.size * 1.28;  // of a table
+constexpr double line_height = small.size * 1.28, below_row = 5.0;  // of a table
 
 double height_of(const std::vector<Cell>& row) {
   std::size_t most = 1;
@@ -31,6 +29,17 @@ std::vector<Cell> to_the_bottom(std::vector<Cell> row) {
     cell.insert(cell.begin(), most - cell.size(), "");
   }
   return row;
+}
+
+// Takes the first lines off a row's cells.
+std::vector<Cell> first_lines(std::vector<Cell>& row, std::size_t most) {
+  std::vector<Cell> taken;
+  for (auto& cell : row) {
+    const auto end = cell.begin() + static_cast<std::ptrdiff_t>(std::min(most, cell.size()));
+    taken.emplace_back(cell.begin(), end);
+    cell.erase(cell.begin(), end);
+  }
+  return taken;
 }
 
 }  // namespace
@@ -81,13 +90,25 @@ void Sheet::new_page() {
 }
 
 void Sheet::keep(double height) {
-  if (y_ + height > canvas_.height() - margin - foot_room) {
+  if (height > room()) {
     new_page();
   }
 }
 
 std::vector<std::string> Sheet::wrapped(std::string_view text, double width, Font font) const {
-  std::vector<std::string> out{""};
+  std::vector<std::string> out;
+  while (true) {
+    const auto end = text.find('\n');
+    wrap_line(text.substr(0, end), width, font, out);
+    if (end == std::string_view::npos) {
+      return out;
+    }
+    text.remove_prefix(end + 1);
+  }
+}
+
+void Sheet::wrap_line(std::string_view text, double width, Font font, std::vector<std::string>& out) const {
+  out.emplace_back();
   while (!text.empty()) {
     const auto end = text.find(' ');
     std::string word{text.substr(0, end)};
@@ -111,7 +132,6 @@ std::vector<std::string> Sheet::wrapped(std::string_view text, double width, Fon
     }
     out.back() = word;
   }
-  return out;
 }
 
 void Sheet::lines(const std::vector<std::string>& all, double x, Font font) {
@@ -204,16 +224,22 @@ void Sheet::table(const std::vector<Column>& columns, const std::vector<std::vec
   keep(height_of(head) + 3.0 * line_height);
   draw_head();
   for (const auto& row : rows) {
-    const auto lines_of_row = fitted(columns, at, row, small);
+    auto lines_of_row = fitted(columns, at, row, small);
     const int page = page_;
-    keep(height_of(lines_of_row) + 5.0);
+    keep(std::min(height_of(lines_of_row), canvas_.height() / 2.0) + below_row);
     if (page_ != page) {
+      draw_head();
+    }
+    while (height_of(lines_of_row) + below_row > room()) {
+      const auto fit = static_cast<std::size_t>((room() - below_row) / line_height);
+      cells(columns, at, first_lines(lines_of_row, fit), small);
+      new_page();
       draw_head();
     }
     cells(columns, at, lines_of_row, small);
     canvas_.line({margin, y_}, {margin + width(), y_}, {0.25, 0.6, Dash::solid});
   }
-  y_ += 5.0;
+  y_ += below_row;
 }
 
 Rect Sheet::block(double height) {

@@ -12,6 +12,8 @@
 
 namespace dryclock::record {
 
+inline constexpr Font small{7.5, false, 0.0};  // of tables, notes and feet
+
 struct Column {
   std::string title;
   double share = 1.0;  // of the width, against the others
@@ -33,29 +35,32 @@ class Sheet {
                                                     Fit fit = Fit::as_long_as_it_is);
 
   [[nodiscard]] Canvas& canvas() { return canvas_; }
-  [[nodiscard]] double left() const { return margin; }
   [[nodiscard]] double width() const { return canvas_.width() - 2.0 * margin; }
-  [[nodiscard]] int pages() const { return page_; }
 
   void title(std::string_view text);
   void heading(std::string_view text);  // never alone at the bottom of a page
   void paragraph(std::string_view text, Font font = {});
   void point(std::string_view text);  // of a list
   void fact(std::string_view name, std::string_view value);
+  // A row that is higher than half a page may go on on the next one.
   void table(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows);
   void space(double height) { y_ += height; }
-  void new_page();
   // What follows needs so much: on the next page where this one has no room.
   void keep(double height);
   // A rectangle of the whole width, on the next page where this one has no room.
   [[nodiscard]] Rect block(double height);
 
  private:
-  static constexpr double margin = 45.0;
+  static constexpr double margin = 45.0, foot_room = 26.0;
 
   Sheet(Canvas& canvas, const wording::Words& words, std::string head, std::string foot, int total);
   void foot();
+  void new_page();
+  // Down to where the foot begins.
+  [[nodiscard]] double room() const { return canvas_.height() - margin - foot_room - y_; }
+  // Lines as they are broken in the text, and where the width ends.
   [[nodiscard]] std::vector<std::string> wrapped(std::string_view text, double width, Font font) const;
+  void wrap_line(std::string_view text, double width, Font font, std::vector<std::string>& out) const;
   void lines(const std::vector<std::string>& all, double x, Font font);
   // A row's cells, wrapped; `at`: where columns begin, and the last one ends.
   [[nodiscard]] std::vector<Cell> fitted(const std::vector<Column>& columns, const std::vector<double>& at,

@@ -9,8 +9,6 @@ namespace {
 
 using wording::Words;
 
-constexpr Font small{7.5, false, 0.0};
-
 bool early(const Record& record, const StepEstimate& step) {
   return step.probability && !was_ready(step, record.announce_level);
 }
@@ -250,10 +248,10 @@ void film_table(Sheet& sheet, const Record& record) {
                     notes_cell(words, summary.notes)});
   }
   sheet.table({{words.say("record.piece"), 1.4},
-               {words.say("record.film"), 1.5},
+               {words.say("record.film"), 1.4},
                {words.say("record.lot"), 0.9},
                {words.say("record.solution"), 1.5},
-               {words.say("record.squeegee"), 0.8},
+               {words.say("record.squeegee"), 0.9},
                {"m\xC2\xB2", 0.6, true},
                {words.say("record.zones"), 1.0},
                {words.say("record.noted"), 1.2}},

@@ -107,11 +107,8 @@ class EventWords {
   [[nodiscard]] std::string operator()(const Planned& e) const {
     return tell("planned", {say::count("pieces", e.pieces.size())});
   }
-  [[nodiscard]] std::string operator()(const AlertAcknowledged& e) const {
-    return tell("alert-seen", {say::text("alert", e.alert)});
-  }
   [[nodiscard]] std::string operator()(const Noted& /*e*/) const { return tell("noted"); }
-  // Events of the shop stand in no vehicle's record.
+  // Events of the shop, and that an alert was seen, stand in no vehicle's record (domain/vehicle_of.hpp).
   template <class Other>
   [[nodiscard]] std::string operator()(const Other& /*e*/) const {
     return std::string{event_names[entry_.event.detail.index()]};

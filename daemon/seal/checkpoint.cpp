@@ -13,10 +13,14 @@ namespace {
 constexpr std::size_t number_digits = 8;
 constexpr std::string_view list_ending = ".sha256";
 
+// A number of rows or of a checkpoint; absent where it is none, or one that nobody counts to: sums of them
+// must stay numbers too, whoever has written the file.
 std::optional<std::int64_t> whole(std::string_view text) {
+  constexpr std::int64_t most = 1'000'000'000'000;
   std::int64_t value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return error == std::errc{} && end == text.data() + text.size() ? std::optional{value} : std::nullopt;
+  const bool is_one = error == std::errc{} && end == text.data() + text.size() && value >= 0 && value <= most;
+  return is_one ? std::optional{value} : std::nullopt;
 }
 
 // Cuts the text up to `separator` off `rest`; all of it where there is none.

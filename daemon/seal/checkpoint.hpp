@@ -1,14 +1,13 @@
 // The files of a seal, their names and their text.
 //   segments/DAY/STREAM.NUMBER.ndjson   rows of one stream and UTC day, sealed by checkpoint NUMBER
-//   checkpoints/NUMBER.sha256           the list, as `sha256sum -c` reads it: the checkpoint before this one,
-//   what is
-//                                       about this one, a key that takes over, the segments
+//   checkpoints/NUMBER.sha256           the list, as `sha256sum -c` reads it: the checkpoint before this
+//                                       one, what is about this one, a key that takes over, the segments
 //   checkpoints/NUMBER.sha256.sig       Ed25519 signature of that file
 //   checkpoints/NUMBER.about            when and why, which rows, how many in each segment
-//   checkpoints/NUMBER.tsr              where it was asked for: a time stamp of that file (RFC 3161); in no
-//   list keys/NUMBER.pem                     the public key that signs from checkpoint NUMBER on; the first
-//   is the root of
-//                                       trust, each other is listed by the checkpoint before
+//   checkpoints/NUMBER.tsr              where it was asked for: a time stamp of the list (RFC 3161); itself
+//                                       in no list
+//   keys/NUMBER.pem                     the public key that signs from checkpoint NUMBER on; the first is
+//                                       the root of trust, each other is listed by the checkpoint before
 // NUMBER counts from 00000001 without a gap.
 #pragma once
 

@@ -13,8 +13,8 @@
 
 namespace dryclock::seal {
 
-inline constexpr const char* withheld_file =
-    "WITHHELD";  // the names of withheld segments, sorted, one a line
+// The names of withheld segments, sorted, one a line.
+inline constexpr const char* withheld_file = "WITHHELD";
 inline constexpr const char* recipe_file = "VERIFY.txt";
 
 struct Wanted {
@@ -27,8 +27,8 @@ struct Wanted {
 
 struct Extracted {
   std::size_t segments = 0, withheld = 0, stamps = 0;
-  std::int64_t rows =
-      0;  // in the segments: whole ones are given, so some from before and after `Wanted::rows`
+  // In the segments: whole ones are given, so some from before and after `Wanted::rows`.
+  std::int64_t rows = 0;
   std::string key_sha256;  // of the first public key's file: the root of trust
   Sealed last;
 };

@@ -18,8 +18,8 @@ namespace fs = std::filesystem;
 KeyFolder::KeyFolder(fs::path folder) : folder_(std::move(folder)) {
   if (!fs::is_directory(folder_)) {
     make_folder(folder_.parent_path());
-    if (::mkdir(folder_.c_str(), S_IRWXU) !=
-        0) {  // its owner's from the first moment: a kill cannot come between
+    // Its owner's from the first moment: a kill cannot come between.
+    if (::mkdir(folder_.c_str(), S_IRWXU) != 0) {
       throw fs::filesystem_error("cannot be made", folder_, std::error_code(errno, std::generic_category()));
     }
   }

@@ -2,7 +2,6 @@
 
 #include <openssl/asn1.h>
 #include <openssl/err.h>
-#include <openssl/evp.h>
 #include <openssl/objects.h>
 #include <openssl/rand.h>
 #include <openssl/ts.h>
@@ -14,6 +13,7 @@
 #include <stdexcept>
 
 #include "seal/checkpoint.hpp"
+#include "seal/sha256.hpp"
 
 namespace dryclock::seal {
 namespace {
@@ -30,16 +30,7 @@ struct Free {
 template <class T>
 using Handle = std::unique_ptr<T, Free>;
 
-constexpr std::size_t digest_bytes = 32;
 constexpr std::size_t nonce_bytes = 16;
-
-std::array<unsigned char, digest_bytes> digest_of(std::string_view bytes) {
-  std::array<unsigned char, digest_bytes> digest{};
-  if (EVP_Digest(bytes.data(), bytes.size(), digest.data(), nullptr, EVP_sha256(), nullptr) != 1) {
-    throw std::runtime_error("SHA-256 is not available");
-  }
-  return digest;
-}
 
 void must(bool done) {
   if (!done) {
@@ -67,7 +58,7 @@ std::string stamp_name(std::int64_t number) {
 }
 
 std::string time_stamp_query(std::string_view bytes) {
-  auto digest = digest_of(bytes);
+  auto digest = sha256(bytes);
   const Handle<TS_REQ> request{TS_REQ_new()};
   const Handle<TS_MSG_IMPRINT> imprint{TS_MSG_IMPRINT_new()};
   const Handle<X509_ALGOR> algorithm{X509_ALGOR_new()};
@@ -118,7 +109,7 @@ Result<Time> time_of_stamp(std::string_view bytes, const std::string& answer,
     return Problem{library_says("is no time stamp"), {}};
   }
   const Handle<TS_VERIFY_CTX> context{TS_VERIFY_CTX_new()};
-  const auto digest = digest_of(bytes);
+  const auto digest = sha256(bytes);
   // The context owns what it is given.
   auto* imprint = static_cast<unsigned char*>(OPENSSL_memdup(digest.data(), digest.size()));
   if (!context || imprint == nullptr) {

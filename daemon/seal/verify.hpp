@@ -32,8 +32,8 @@ struct Report {
   std::string key_sha256;
   std::vector<std::int64_t> set_back;  // checkpoints that say an earlier time than the one before
   std::optional<Sealed> last;
-  std::vector<Stamp>
-      stamps;  // over the checkpoints that are here; who signed them is checked with Trust alone
+  // Over the checkpoints that are here; who signed them is checked with Trust alone.
+  std::vector<Stamp> stamps;
 };
 
 // Problem: the folder cannot be read, or holds no checkpoint at all.

@@ -105,17 +105,6 @@ struct Reader::State {
       return rows;
     });
   }
-
-  template <class... Values>
-  Result<std::optional<JournalRow>> one_row(const std::string& condition, const Values&... values) {
-    return ask<std::optional<JournalRow>>([&]() -> std::optional<JournalRow> {
-      Statement statement(connection, journal_columns + condition);
-      if (!statement.with(values...).step()) {
-        return std::nullopt;
-      }
-      return journal_row(statement);
-    });
-  }
 };
 
 Reader::Reader(std::unique_ptr<State> state) : state_(std::move(state)) {}
@@ -180,14 +169,6 @@ Result<std::vector<JournalRow>> Reader::rows_of(RowKind kind, const std::string&
                      &journal_row, code_of(kind), last, topic);
 }
 
-Result<std::optional<JournalRow>> Reader::row(Seq seq) const {
-  return state_->one_row("WHERE seq = ?1", seq);
-}
-
-Result<std::optional<JournalRow>> Reader::row_by_key(const std::string& key) const {
-  return state_->one_row("WHERE key = ?1", key);
-}
-
 Result<std::optional<Stamp>> Reader::stamp(Seq seq) const {
   return state_->ask<std::optional<Stamp>>([&]() -> std::optional<Stamp> {
     Statement row(state_->connection,
@@ -248,16 +229,6 @@ Result<std::vector<ScreenedReading>> Reader::readings(const std::string& sensor,
       &screened_reading, sensor, code_of(quantity), to_unix_ms(from), to_unix_ms(to));
 }
 
-Result<std::vector<RejectRow>> Reader::rejects(Seq from, std::size_t limit) const {
-  return state_->all<RejectRow>(
-      "SELECT seq, why, detail FROM reject WHERE seq >= ?1 ORDER BY seq LIMIT ?2",
-      [](const Statement& row) -> RejectRow {
-        return {.seq = row.integer(0),
-                .reject = {.why = enum_of<RejectReason>(row, 1), .detail = row.text(2)}};
-      },
-      from, static_cast<std::int64_t>(limit));
-}
-
 Result<std::vector<RefusedRow>> Reader::refused() const {
   return state_->all<RefusedRow>(
       "SELECT seq, detail FROM reject WHERE why = ?1 ORDER BY seq",
@@ -292,20 +263,6 @@ Result<std::vector<OutboxRow>> Reader::pending(const std::string& channel, std::
                 .next_at = time_of(row, 6)};
       },
       channel, static_cast<std::int64_t>(limit));
-}
-
-Result<std::map<std::string, std::int64_t>> Reader::counts() const {
-  using Counts = std::map<std::string, std::int64_t>;
-  return state_->ask<Counts>([&] {
-    Counts counts;
-    Statement tables(state_->connection,
-                     "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%'");
-    while (tables.step()) {
-      const auto name = tables.text(0);
-      counts[name] = state_->connection.integer("SELECT count(*) FROM " + name);
-    }
-    return counts;
-  });
 }
 
 }  // namespace dryclock::store

@@ -4,7 +4,6 @@
 
 #include <filesystem>
 #include <functional>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -53,13 +52,11 @@ class Reader {
   // The rows from `first` to `last`, in order, until `visit` says false; a few thousand are in memory at a
   // time.
   [[nodiscard]] Result<void> walk(Seq first, Seq last, const std::function<bool(JournalRow)>& visit) const;
-  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind,
-                                                        Seq from = 1) const;  // not for messages: all of them
+  // Not for messages: all of them are in memory.
+  [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind, Seq from = 1) const;
   // The same up to `last`: rows without a topic, and those with that one.
   [[nodiscard]] Result<std::vector<JournalRow>> rows_of(RowKind kind, const std::string& topic,
                                                         Seq last) const;
-  [[nodiscard]] Result<std::optional<JournalRow>> row(Seq seq) const;
-  [[nodiscard]] Result<std::optional<JournalRow>> row_by_key(const std::string& key) const;
   [[nodiscard]] Result<std::optional<Stamp>> stamp(Seq seq) const;
   [[nodiscard]] Result<std::vector<SessionRow>> sessions() const;  // in order
   [[nodiscard]] Result<Extent> extent() const;
@@ -73,17 +70,13 @@ class Reader {
 
   // Derived.
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,
-                                                              Time from, Time to) const;    // (from, to]
-  [[nodiscard]] Result<std::vector<RejectRow>> rejects(Seq from, std::size_t limit) const;  // seq >= from
+                                                              Time from, Time to) const;  // (from, to]
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_open_at(Time at) const;  // raised <= at < cleared
-  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from,
-                                                                Time to) const;  // (from, to], newest first
+  // (from, to], newest first
+  [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from, Time to) const;
 
-  // Outbox.
-  [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel,
-                                                       std::size_t limit) const;  // in order of entry
-
-  [[nodiscard]] Result<std::map<std::string, std::int64_t>> counts() const;  // rows by table
+  // Outbox, in order of entry.
+  [[nodiscard]] Result<std::vector<OutboxRow>> pending(const std::string& channel, std::size_t limit) const;
 
  private:
   struct State;

@@ -28,8 +28,8 @@ namespace dryclock::store {
 struct Session {
   std::string boot_id;  // of the kernel; empty where it is hidden
   std::string version;  // of the daemon
-  std::string
-      clock_state;  // "synchronized" (with a time server), "kept" (by the clock chip), "unsynchronized"
+  // "synchronized" (with a time server), "kept" (by the clock chip), "unsynchronized"
+  std::string clock_state;
   Time started;
 };
 
@@ -96,7 +96,7 @@ class Writer {
   void keep_channels(std::vector<std::string> channels);
   // Somebody vouches for the clock of this session now: its clock_state.
   void clock_is(std::string state);
-  // Moves the write-ahead log into the database file and forgets old delivered messages: nightly.
+  // Moves the write-ahead log into the database file and forgets old delivered messages: once a day.
   void tidy();
   // Writes what is queued, checkpoints, ends the thread. Nothing may be called after it.
   void stop();

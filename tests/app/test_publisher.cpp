@@ -1,7 +1,9 @@
 #include <doctest/doctest.h>
 
 #include "app/publisher.hpp"
+#include "support/core_shop.hpp"
 #include "support/said.hpp"
+#include "support/small_shop.hpp"
 #include "wording/spoken.hpp"
 
 namespace dryclock::app {
@@ -43,6 +45,25 @@ std::string channels(const std::vector<Outgoing>& messages) {
     text += (text.empty() ? "" : " ") + message.channel;
   }
   return text;
+}
+
+// "vehicle/2 told, vehicle/3 empty": what is sent of vehicles, in order.
+std::string of_vehicles(const std::vector<Outgoing>& messages) {
+  std::string text;
+  for (const auto& message : messages) {
+    REQUIRE(message.channel == "mqtt");
+    REQUIRE(message.retained);
+    text += (text.empty() ? "" : ", ") + message.topic + (message.payload.empty() ? " empty" : " told");
+  }
+  return text;
+}
+
+VehicleSummary van(VehicleId id) {
+  VehicleSummary vehicle;
+  vehicle.id = id;
+  vehicle.reference = "grey van";
+  vehicle.bay = "front";
+  return vehicle;
 }
 
 }  // namespace
@@ -97,6 +118,51 @@ TEST_CASE(
   CHECK(was_up.after_quiet({news.alert}, utc("2026-03-03T09:00:00Z")).empty());
   // A row that a crash had kept back is told at once: the night is over.
   CHECK(channels(was_up.alerts({news}, utc("2026-03-03T09:00:00Z"))) == "mqtt phone");
+}
+
+TEST_CASE("a vehicle's message is sent when it changes, and taken off MQTT when it has left") {
+  auto publisher = shop(false);
+  auto two = van(2), three = van(3);
+  CHECK(of_vehicles(publisher.vehicles({two, three})) == "vehicle/2 told, vehicle/3 told");
+  CHECK(publisher.vehicles({two, three}).empty());
+  three.bay = "back";
+  CHECK(of_vehicles(publisher.vehicles({two, three})) == "vehicle/3 told");
+  two.released = utc("2026-03-02T17:00:00Z");
+  CHECK(of_vehicles(publisher.vehicles({two, three})) == "vehicle/2 empty");
+  CHECK(publisher.vehicles({three}).empty());  // a day later it is on the board no more
+}
+
+TEST_CASE("a daemon that ended right after a release takes its vehicle off MQTT when it is back") {
+  auto publisher = shop(false);
+  auto gone = van(2);
+  gone.released = utc("2026-03-02T17:00:00Z");
+  CHECK(of_vehicles(publisher.vehicles({gone})) == "vehicle/2 empty");
+  CHECK(publisher.vehicles({gone}).empty());
+}
+
+TEST_CASE("an arrival that is taken back is taken off MQTT; while rows wait to be taken nothing is sent") {
+  const Time morning = utc("2026-03-02T08:00:00Z");
+  support::CoreShop shop(support::small_shop());
+  shop.ticks(morning);
+  VehicleIn in;
+  in.reference = "grey van";
+  in.bay = "front";
+  const auto vehicle = shop.does(morning + minutes{1}, in);
+  REQUIRE(vehicle > 0);
+  const auto published = [&](Time t) {
+    const auto before = shop.effects().size();
+    shop.core().publish(t);
+    return shop.effects().size() == before ? "" : of_vehicles(shop.effects().back().outgoing);
+  };
+  const auto topic = "vehicle/" + std::to_string(vehicle);
+  CHECK(published(morning + minutes{2}) == topic + " told");
+  REQUIRE(shop.does(morning + minutes{3}, Superseded{vehicle}) > 0);
+  CHECK(published(morning + minutes{4}) == topic + " empty");
+  CHECK(published(morning + minutes{5}).empty());
+
+  REQUIRE(shop.does(morning + minutes{6}, in) > 0);
+  shop.core().fall_behind();
+  CHECK(published(morning + minutes{7}).empty());
 }
 
 TEST_CASE("each channel speaks its own language and scale; MQTT the shop's, and the facts beside it") {

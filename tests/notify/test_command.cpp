@@ -1,7 +1,10 @@
 #include <doctest/doctest.h>
+#include <pthread.h>
+#include <signal.h>
 
 #include <fstream>
 #include <sstream>
+#include <thread>
 
 #include "notify/channels.hpp"
 #include "support/eventually.hpp"
@@ -52,6 +55,24 @@ TEST_CASE("an exit code, a signal and a missing program are problems") {
   const auto missing = run({"/no/such/program"});
   REQUIRE_FALSE(missing.has_value());
   CHECK(missing.error().where == "/no/such/program");
+}
+
+TEST_CASE("a signal that reaches the waiting thread cuts nothing short") {
+  struct sigaction nothing {};
+  nothing.sa_handler = [](int) {};
+  struct sigaction before {};
+  REQUIRE(::sigaction(SIGUSR1, &nothing, &before) == 0);
+  const auto waiting = ::pthread_self();
+  {
+    std::jthread other([waiting](const std::stop_token& stop) {
+      while (!stop.stop_requested()) {
+        ::pthread_kill(waiting, SIGUSR1);
+        std::this_thread::sleep_for(std::chrono::milliseconds{20});
+      }
+    });
+    CHECK(run({"sleep", "0.3"}).has_value());
+  }
+  ::sigaction(SIGUSR1, &before, nullptr);
 }
 
 TEST_CASE("what takes too long is killed, its children too") {

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include "models/pace.hpp"
 #include "record/shop_story.hpp"
 
 namespace dryclock::record {
@@ -28,6 +29,14 @@ TEST_CASE("the sheet says what was done, what to avoid and when to come back") {
   CHECK(has(text, "no guarantee and no legal promise"));
   CHECK(has(text, "front bumper"));
   CHECK(has(text, "joins, relief cuts, film under tension"));
+  CHECK(has(text, "front bumper: the adhesive has not reached its strength yet."));
+}
+
+TEST_CASE("what the sheet says of colder and damper air is what the model says") {
+  CHECK(has(words(eventful_record()),
+            "at 10 °C and 80 %RH some six times more slowly than at 21 °C and 50 %RH"));
+  const double pace = models::pace(models::Celsius{10.0}, models::Celsius{10.0}, models::Humidity{0.8});
+  CHECK(1.0 / pace == doctest::Approx(6.0).epsilon(0.08));
 }
 
 TEST_CASE("a piece still drying is named with the estimate's time; a dry one is not") {

@@ -171,6 +171,11 @@ TEST_CASE("umlauts, signs and numbers come out as they are written in German") {
   }
 }
 
+TEST_CASE("heads of narrow columns stand on one line") {
+  CHECK(stands(words_of(pdf(eventful_record(), Paper::a4).value()), "Squeegee"));
+  CHECK(stands(words_of(pdf(eventful_record_in_german(), Paper::a4).value()), "Gerakelt"));
+}
+
 TEST_CASE("files for machines are the same in every language") {
   const auto english = machine_files(eventful_record()), german = machine_files(eventful_record_in_german());
   REQUIRE(english.size() == german.size());

@@ -160,7 +160,12 @@ TEST_CASE("parameters are JSON, and every source is named") {
 TEST_CASE("a name for the file holds nothing that a shell or a system minds") {
   Record record = eventful_record();
   record.reference = "../a b/\xC3\xA9\"$";
-  CHECK(file_stem(record) == "record-" + std::to_string(record.vehicle) + "----a-b-----");
+  const auto number = "record-" + std::to_string(record.vehicle) + "-";
+  CHECK(file_stem(record) == number + "---a-b-----");
+  // Of a reference as long as may be sent: file systems take names of 255 bytes.
+  record.reference = std::string(2000, 'x');
+  CHECK(file_stem(record).starts_with(number + "xxx"));
+  CHECK(file_stem(record).size() <= 255);
 }
 
 }  // namespace dryclock::record

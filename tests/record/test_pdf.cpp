@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <regex>
 
 #include "domain/names.hpp"
 #include "record/handover.hpp"
@@ -113,6 +114,39 @@ TEST_CASE("plots are vectors, and fonts are in the file") {
   const auto fonts = output_of({"pdffonts", folder / "it.pdf"});
   CHECK(fonts.find("DejaVuSans") != std::string::npos);
   CHECK(fonts.find(" no ") == std::string::npos);  // embedded, subset, with a map to Unicode
+}
+
+TEST_CASE("of notes as long as may be sent no word is lost, and their lines stay lines") {
+  Record record = eventful_record();
+  constexpr int words = 330;
+  std::string note;
+  for (int i = 0; i < words; ++i) {
+    note += fmt::format("w{:04} ", i);
+  }
+  record.events.front().event.note = note;
+  record.pieces.front().summary.notes = {note, note, note};
+  record.advised = "Keepdry\r\nComeback";
+  for (const Paper paper : {Paper::a4, Paper::letter}) {
+    const test::ScratchFolder folder;
+    write_file(folder / "it.pdf", pdf(record, paper).value());
+    const auto text = output_of({"pdftotext", "-raw", folder / "it.pdf", "-"});
+    for (int i = 0; i < words; ++i) {
+      const auto word = fmt::format("w{:04}", i);
+      CAPTURE(word);
+      int seen = 0;
+      for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+        ++seen;
+      }
+      CHECK(seen == 4);
+    }
+    const auto boxes = output_of({"pdftotext", "-bbox", folder / "it.pdf", "-"});
+    const auto top_of = [&](const std::string& word) {
+      std::smatch found;
+      REQUIRE(std::regex_search(boxes, found, std::regex("yMin=\"([0-9.]+)\"[^>]*>" + word + "<")));
+      return std::stod(found[1].str());
+    };
+    CHECK(top_of("Comeback") > top_of("Keepdry") + 5.0);
+  }
 }
 
 TEST_CASE("every event stands in the pages") {

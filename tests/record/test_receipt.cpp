@@ -50,6 +50,18 @@ TEST_CASE("what is planned stands in the shop's own words") {
   CHECK(has(us, "Laid when this sheet was made: hood"));
 }
 
+TEST_CASE("a key that cannot be read has no hash to print, and the sheet says so") {
+  const test::ScratchFolder folder;
+  Record record = eventful_record();
+  auto chain = story_chain(folder.path());
+  REQUIRE(chain.seal(record.from, "start").has_value());
+  fs::remove(folder / "seal/keys/00000001.pem");
+  add_newest_checkpoint(record, folder / "seal");
+  CHECK_FALSE(record.checkpoint);
+  CHECK(record.unsealed.key == "record.unsealed-problem");
+  CHECK(has(words(record), "This sheet carries no number: the seal cannot be read"));
+}
+
 TEST_CASE("the number on the receipt shows that a copy's end was cut off") {
   const test::ScratchFolder folder;
   Record record = eventful_record();

@@ -3,12 +3,14 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cstdlib>
 
 #include "record/export.hpp"
 #include "record/shop_story.hpp"
 #include "seal/verify.hpp"
 
 namespace dryclock::record {
+
 TEST_CASE("a sealed record unpacks to a chain that verifies against the hash on the sheet") {
   const test::ScratchFolder folder;
   Record record = eventful_record();
@@ -43,6 +45,21 @@ TEST_CASE("a sealed record unpacks to a chain that verifies against the hash on 
   Record again = eventful_record();
   add_seal(again, folder / "seal");
   CHECK(zip(again, Paper::a4).value() == archive);
+}
+
+TEST_CASE("without a place for temporary files the record is made all the same, and nothing lies about") {
+  const test::ScratchFolder folder;
+  REQUIRE(story_chain(folder.path()).seal(eventful_record().as_of, "hourly").has_value());
+  Record record = eventful_record();
+  const char* set = std::getenv("TMPDIR");
+  const std::string before = set == nullptr ? "" : set;
+  ::setenv("TMPDIR", "/proc", 1);  // a folder in which nobody can make one
+  add_seal(record, folder / "seal");
+  set == nullptr ? ::unsetenv("TMPDIR") : ::setenv("TMPDIR", before.c_str(), 1);
+  CHECK_FALSE(record.checkpoint);
+  CHECK(record.unsealed.key == "record.unsealed-problem");
+  CHECK(record.sealed.empty());
+  CHECK_FALSE(std::filesystem::exists("checkpoints"));
 }
 
 }  // namespace dryclock::record

@@ -46,6 +46,14 @@ TEST_CASE("what is about a checkpoint comes back, and nothing else does") {
     CHECK(!parse_about(bad).has_value());
   }
   CHECK(!parse_about(to_text(about) + "rows 1 2\n").has_value());
+  for (const Rows rows : {Rows{-5, 20}, Rows{1, 9'223'372'036'854'775'807}}) {  // no sum could hold these
+    auto beyond = about;
+    beyond.rows = rows;
+    CHECK(!parse_about(to_text(beyond)).has_value());
+    beyond = about;
+    beyond.missing = {rows};
+    CHECK(!parse_about(to_text(beyond)).has_value());
+  }
 }
 
 }  // namespace

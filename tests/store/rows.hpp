@@ -1,4 +1,4 @@
-// Rows for the store's tests, and a writer that opens or throws.
+// Rows for the store's tests, a writer that opens or throws, and what only tests ask of a database.
 #pragma once
 
 #include <chrono>
@@ -6,6 +6,7 @@
 #include <string>
 
 #include "store/reader.hpp"
+#include "store/sqlite.hpp"
 #include "store/writer.hpp"
 
 namespace dryclock::store {
@@ -63,6 +64,14 @@ inline std::unique_ptr<Writer> open_writer(const std::filesystem::path& path, Wr
 
 inline Reader open_reader(const std::filesystem::path& path) {
   return Reader::open(path).value();
+}
+
+inline JournalRow row_of(const Reader& reader, Seq seq) {
+  auto row = reader.rows(seq, 1).value().at(0);
+  return row.seq == seq ? std::move(row) : JournalRow{};
+}
+inline std::int64_t rows_in(const std::filesystem::path& database, const std::string& table) {
+  return Connection(database, Connection::Access::read_only).integer("SELECT count(*) FROM " + table);
 }
 
 }  // namespace dryclock::store

@@ -7,7 +7,6 @@
 #include <sstream>
 
 #include "rows.hpp"
-#include "store/sqlite.hpp"
 #include "support/eventually.hpp"
 #include "support/scratch_folder.hpp"
 
@@ -56,7 +55,7 @@ TEST_CASE("what tells who a customer is lies outside the journal") {
   REQUIRE(kept.size() == 2);
   CHECK(kept[0] == PersonalText{"plate", std::string(32, 'p'), plate_of(7)});
   CHECK(kept[1] == PersonalText{"customer", std::string(32, 'c'), customer_of(7)});
-  CHECK(reader.row(seq).value()->message.payload.find("PLATE") == std::string::npos);
+  CHECK(row_of(reader, seq).message.payload.find("PLATE") == std::string::npos);
   CHECK(reader.personal(seq + 1).value().empty());
 }
 
@@ -69,7 +68,7 @@ TEST_CASE("a sender's second try keeps nothing twice, and erases nothing twice")
   const auto again = writer->append(entry, cap).value();
   CHECK(again.repeated);
   CHECK(again.seq == seq);
-  CHECK(open_reader(folder / "a.db").counts().value()["personal"] == 2);
+  CHECK(rows_in(folder / "a.db", "personal") == 2);
 }
 
 TEST_CASE("erased is gone from the database's files, and the others stay") {
@@ -95,7 +94,7 @@ TEST_CASE("erased is gone from the database's files, and the others stay") {
     }));
   }
   CHECK(reader.personal(seqs[76]).value().at(1).text == customer_of(76));
-  CHECK(reader.counts().value()["personal"] == 2 * (vehicles - 6));
+  CHECK(rows_in(folder / "a.db", "personal") == 2 * (vehicles - 6));
   writer->stop();
   writer.reset();
   CHECK(holding(folder.path(), customer_of(150)).empty());

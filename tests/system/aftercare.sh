@@ -67,5 +67,14 @@ holds "so does the bell" grep -q '^bell: delivered' "$shop/test.txt"
 holds "the broken one says why" grep -q '^broken: not delivered: ' "$shop/test.txt"
 holds "the bell has rung" grep -q "A test of dryclock's alerts" "$shop/bell.txt"
 
+# ---- What was delivered is known for 10,000 messages, also on a box that is switched off every night.
+stop_daemon TERM
+sqlite3 "$database" "INSERT INTO outbox (channel, topic, payload, retained, state)
+  SELECT 'bell', 'of long ago', value, 0, 1 FROM generate_series(1, 12000)"
+start_daemon "$shop/shop.toml"
+few_are_kept() {
+  (($(sql "SELECT count(*) FROM outbox WHERE topic = 'of long ago'") <= 10000))
+}
+wait_for "the oldest messages to be forgotten" 20 few_are_kept
 stop_daemon TERM
 finish

@@ -36,7 +36,7 @@ arrive() {
   status_of "$1" --json "{\"what\":\"vehicle-in\",\"reference\":\"$2\",\"bay\":\"front\"}" "$shop_url/api/v1/events"
 }
 paired_are() {
-  [[ $(grep -o '[0-9]* devices are paired' "$shop/dryclockd.log" | tail -n 1) == "$1 devices are paired" ]]
+  [[ $(grep -o 'paired devices: [0-9]*' "$shop/dryclockd.log" | tail -n 1) == "paired devices: $1" ]]
 }
 pair() {
   "$bin/dryclock" pair --config "$shop/shop.toml" --config-dir "$source_dir/config" --host "$host" --json "$@" |

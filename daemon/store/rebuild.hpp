@@ -9,9 +9,9 @@
 
 namespace dryclock::store {
 
-// Empties readings, rejects, and alerts but those of `kept` rules, which no row tells of; `applied` becomes 0.
-// Journal, sessions, plates and names, and what was delivered stay. Until finish_rebuild() the database says
-// that it is being rebuilt. No writer may be open. Problem: the database.
+// Empties readings, rejects, and alerts but those of `kept` rules, which no row tells of; `applied` becomes
+// 0. Journal, sessions, plates and names, and what was delivered stay. Until finish_rebuild() the database
+// says that it is being rebuilt. No writer may be open. Problem: the database.
 [[nodiscard]] Result<void> begin_rebuild(const std::filesystem::path& database,
                                          const std::vector<AlertRule>& kept);
 [[nodiscard]] Result<void> finish_rebuild(const std::filesystem::path& database);

@@ -191,7 +191,8 @@ TEST_CASE("parameters are read, and typing errors told") {
 
 TEST_CASE("a parameter that a route does not know is told, as the description says") {
   auto& ask = any_asker();
-  for (const auto& [path, methods] : ask.read("/api/v1/openapi.json").at("paths").as_object()) {
+  const auto description = ask.read("/api/v1/openapi.json");
+  for (const auto& [path, methods] : description.at("paths").as_object()) {
     for (const auto& [method, operation] : methods.as_object()) {
       std::string target{std::string_view{path}};
       for (const auto& [part, stands_for] : {std::pair<std::string_view, std::string>{"{id}", ask.vehicle()},

@@ -6,6 +6,7 @@
 #include <boost/json/value.hpp>
 
 #include "http/openapi.hpp"
+#include "support/capture_bound.hpp"
 
 namespace dryclock::http {
 
@@ -18,8 +19,8 @@ TEST_CASE("each status that the API's description names has its phrase") {
   for (const auto& [path, methods] : description.at("paths").as_object()) {
     for (const auto& [method, operation] : methods.as_object()) {
       for (const auto& [status, response] : operation.at("responses").as_object()) {
-        CAPTURE(path);
-        CAPTURE(status);
+        CAPTURE_BOUND(path);
+        CAPTURE_BOUND(status);
         CHECK(reason_phrase(std::stoi(std::string{std::string_view{status}})) != "Error");
         ++statuses;
       }

@@ -40,8 +40,9 @@ struct Range {
 enum class ZoneKind : std::uint8_t { field, edge, recess, turn };
 inline constexpr std::size_t zone_kinds = 4;
 
-// How wet the squeegee left it, in three words a fitter would use.
-enum class Wetness : std::uint8_t { dry_pulled, usual, wet };
+// How wet the squeegee left it, in words a fitter would use; pooled: water stands in a recess.
+enum class Wetness : std::uint8_t { dry_pulled, usual, wet, pooled };
+inline constexpr std::size_t wetnesses = 4;
 
 // What was sprayed: water with a little surfactant, or water with alcohol.
 struct Solution {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/announced.hpp"
 #include "domain/configured.hpp"
 #include "domain/event.hpp"
 #include "domain/redated.hpp"
@@ -22,6 +23,7 @@ struct Decoded {
   std::optional<Event> event;
   std::shared_ptr<const Configured> configured{};
   std::optional<Redated> redated{};
+  std::optional<Announced> announced{};
 };
 
 struct RejectRow {
@@ -31,14 +33,17 @@ struct RejectRow {
 
 struct MilestoneRow {
   PieceId piece = 0;
-  models::Milestone which = models::Milestone::wrap_ready;
-  std::optional<Time> announced;  // absent: a correction or late entry took it back
+  models::Milestone which = models::Milestone::liquid_gone;
+  Word word = Word::ready;
+  Time at;
   double probability = 0.0;
+  bool by_word = false;  // of what the user saw
 };
 
 struct ReleaseRow {
   VehicleId vehicle = 0;
-  std::optional<Time> announced;
+  Word word = Word::ready;
+  Time at;
 };
 
 enum class AlertStep : std::uint8_t { raised, cleared, acknowledged, restated };

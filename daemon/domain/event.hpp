@@ -10,7 +10,8 @@
 #include <vector>
 
 #include "domain/types.hpp"
-#include "models/piece.hpp"
+#include "models/inspection.hpp"
+#include "models/milestone.hpp"
 #include "models/salts.hpp"
 
 namespace dryclock {
@@ -72,11 +73,19 @@ struct Inspected {
   models::Finding finding = models::Finding::clear;
 };
 enum class HeatSource : std::uint8_t { heat_gun, lamp, sun };
-struct HeatApplied {  // a short heating of one piece
+struct HeatApplied {  // a short heating of a part of one piece
   PieceId piece = 0;
   HeatSource source = HeatSource::heat_gun;
   double surface_c = 0.0;  // measured on the film
   double minutes = 0.0;
+  std::optional<models::ZoneKind> zone{};  // absent: along the edges
+  double area_m2 = 0.0;                    // that was swept; 0: as much as the tool can hold that warm
+  double tool_w = 2000.0;                  // what it draws
+};
+struct NotNeeded {  // nobody will do the step that this milestone allows; or somebody will, after all
+  PieceId piece = 0;
+  models::Milestone which = models::Milestone::wrap_ready;  // wrap_ready, trim_ready or refit_ready
+  bool needed = false;
 };
 struct LampSwitched {  // a lamp, or sun, on the whole vehicle
   VehicleId vehicle = 0;
@@ -195,7 +204,7 @@ using EventDetail = std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, E
                                  Trimmed, PieceRemoved, Inspected, HeatApplied, LampSwitched, Refitted,
                                  Released, Rechecked, Superseded, AlertAcknowledged, Noted, Forgotten,
                                  Planned, SensorAssigned, SensorRetired, SensorCheckStarted, SensorCheckEnded,
-                                 SensorChecked, SensorCorrected, CouponLaid, CouponWeighed, FilmMeasured>;
+                                 SensorChecked, SensorCorrected, CouponLaid, CouponWeighed, FilmMeasured, NotNeeded>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -225,7 +234,8 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "sensor-corrected",
     "coupon-laid",
     "coupon-weighed",
-    "film-measured"};
+    "film-measured",
+    "not-needed"};
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>

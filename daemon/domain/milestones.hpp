@@ -7,24 +7,23 @@
 
 #include "domain/event.hpp"
 #include "domain/view.hpp"
-#include "models/piece.hpp"
+#include "models/milestone.hpp"
 
 namespace dryclock {
 
 struct MilestoneTraits {
   std::string_view word;  // in JSON, the database and on the command line
-  // What it asks of the limiting zone: most excess (null: any) and least bond.
-  double models::Thresholds::*excess;
-  double models::Thresholds::*bond;
   // When the step that it allows was done; null: none waits for it.
   std::optional<Time> PieceSummary::*done;
 };
 // In the order of the enumeration.
 inline constexpr std::array<MilestoneTraits, models::milestone_kinds> milestone_traits{{
-    {"wrap-ready", &models::Thresholds::wrap_excess, &models::Thresholds::wrap_bond, &PieceSummary::wrapped},
-    {"trim-ready", &models::Thresholds::trim_excess, &models::Thresholds::trim_bond, &PieceSummary::trimmed},
-    {"refit-ready", nullptr, &models::Thresholds::refit_bond, &PieceSummary::refitted},
-    {"dry", nullptr, &models::Thresholds::release_bond, nullptr},
+    {"liquid-gone", nullptr},
+    {"wrap-ready", &PieceSummary::wrapped},
+    {"trim-ready", &PieceSummary::trimmed},
+    {"refit-ready", &PieceSummary::refitted},
+    {"clear", nullptr},
+    {"may-leave", nullptr},
 }};
 
 static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits");
@@ -41,7 +40,7 @@ static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits"
 
 // The milestone that a step asks for, and its piece; 0: all that are on the vehicle.
 struct StepAsks {
-  models::Milestone milestone = models::Milestone::dry;
+  models::Milestone milestone = models::Milestone::may_leave;
   PieceId piece = 0;
 };
 [[nodiscard]] inline std::optional<StepAsks> asked_by(const EventDetail& step) {

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <utility>
 
+#include "domain/announced.hpp"
 #include "domain/answers.hpp"
 #include "domain/event.hpp"
 #include "domain/fact.hpp"
@@ -16,7 +17,7 @@
 #include "domain/sensor_search.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
-#include "models/piece.hpp"
+#include "models/milestone.hpp"
 
 namespace dryclock {
 
@@ -52,10 +53,13 @@ inline constexpr std::array words<models::ZoneKind>{std::string_view{"field"}, s
                                                     std::string_view{"recess"}, std::string_view{"turn"}};
 template <>
 inline constexpr std::array words<models::Wetness>{std::string_view{"dry-pulled"}, std::string_view{"usual"},
-                                                   std::string_view{"wet"}};
+                                                   std::string_view{"wet"}, std::string_view{"pooled"}};
 template <>
 inline constexpr std::array words<models::Finding>{std::string_view{"wet"}, std::string_view{"hazy"},
                                                    std::string_view{"clear"}, std::string_view{"lifting"}};
+template <>
+inline constexpr std::array words<Word>{std::string_view{"look"}, std::string_view{"ready"},
+                                        std::string_view{"taken-back"}};
 template <>
 inline constexpr auto words<models::Milestone> = words_in(milestone_traits);
 template <>

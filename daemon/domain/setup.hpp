@@ -10,7 +10,7 @@
 #include "domain/manner.hpp"
 #include "domain/types.hpp"
 #include "models/catalogue.hpp"
-#include "models/piece.hpp"
+#include "models/milestone.hpp"
 
 namespace dryclock {
 
@@ -51,6 +51,9 @@ struct PanelEntry {
   double area_m2 = 0.0;
   models::PanelThermal thermal;
   std::vector<models::ZoneKind> zones;
+  // The steps that are done on it, of wrap_ready, trim_ready and refit_ready.
+  std::vector<models::Milestone> steps{models::Milestone::wrap_ready, models::Milestone::trim_ready,
+                                       models::Milestone::refit_ready};
   bool gone = false;  // no longer in the catalogue: readable, and laid no more
 };
 
@@ -60,8 +63,9 @@ struct TemplateEntry {
   std::vector<PlannedPiece> pieces;               // in the order of the work
 };
 
-// Water right after the squeegee [g/m2], by zone and by how it was pulled.
-using WaterTable = std::array<std::array<models::Range, 3>, models::zone_kinds>;
+// Water right after the squeegee [g/m2], by zone and by how it was pulled: what usual hands leave. Its spread
+// is the shop's: models/shop_levels.hpp.
+using WaterTable = std::array<std::array<double, models::wetnesses>, models::zone_kinds>;
 
 struct Catalogue {
   std::vector<FilmEntry> films;  // the first of each is the default

@@ -38,6 +38,8 @@ inline constexpr std::array words<AlertStep>{std::string_view{"raised"}, std::st
 struct ShownMilestone {
   double probability = 0.0;
   std::optional<Time> announced;
+  std::optional<Time> look;  // worth a look since then; absent once it is announced
+  bool by_word = false;
   std::optional<Spread> expected;
   std::optional<models::ZoneKind> limiting;  // the zone that holds it back; of a release none
   std::string held_by;                       // in words; only where a deed asks for this milestone
@@ -57,7 +59,7 @@ struct ShownPiece {
 struct ShownVehicle {
   VehicleId vehicle = 0;
   std::optional<ShownMilestone> release;        // absent: as before
-  std::optional<double> hand_over_probability;  // likewise; 0 where none is agreed
+  std::optional<double> hand_over_probability;  // likewise
   std::vector<ShownPiece> pieces;
   bool operator==(const ShownVehicle&) const = default;
 };

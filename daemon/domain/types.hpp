@@ -37,6 +37,7 @@ enum class RowKind : std::uint8_t {
   configured,  // the settings for the rows that follow: wire/setup_json.hpp
   shown,       // what the board said then, for the record: nothing follows from it
   redated,     // earlier rows had come under a wrong clock: the time that they are given
+  announced,   // what was called ready or worth a look, or is no longer: domain/announced.hpp
 };
 
 struct Event;

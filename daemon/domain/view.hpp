@@ -10,149 +10,27 @@
 #include "domain/event_fields.hpp"
 #include "domain/fact.hpp"
 #include "domain/field.hpp"
+#include "domain/piece_view.hpp"
 #include "domain/types.hpp"
-#include "models/piece.hpp"
-
-namespace dryclock::models {
-
-void visit_fields(auto& f, Of<Quantiles> auto& s) {
-  f.type("Quantiles", "10th, 50th and 90th percentile; null: none within what was looked at");
-  f("low", s.low, or_null);
-  f("likely", s.likely, or_null);
-  f("high", s.high, or_null);
-}
-void visit_fields(auto& f, Of<ZoneView> auto& s) {
-  f.type("Zone", "a zone of a piece");
-  f("kind", s.kind);
-  f("water", s.water, "liquid left, g/m2");
-  f("excess", s.excess, "fraction of the film's initial excess still in it");
-  f("bond", s.bond, "fraction of the final strength");
-  f("hours_to_go", s.hours_to_go, "standard hours (21 C, 50 %RH) until dry");
-  f("dry_probability", s.dry_probability, chance);
-  f("validity", s.validity, flags);
-}
-void visit_fields(auto& f, Of<PieceView> auto& s) {
-  f.type("PieceState", "what a piece still holds");
-  f("zones", s.zones);
-  f("panel_c", s.panel, "modelled or measured");
-  f("validity", s.validity, flags);
-}
-
-}  // namespace dryclock::models
 
 namespace dryclock {
 
-struct Spread {  // early, likely, late: 10th, 50th, 90th percentile; absent where not reached within the
-                 // outlook
-  std::optional<Time> early, likely, late;
-  bool operator==(const Spread&) const = default;
-};
-void visit_fields(auto& f, Of<Spread> auto& s) {
-  f.type("Spread", "10th, 50th and 90th percentile; null: not reached within the outlook");
-  f("early", s.early);
-  f("likely", s.likely);
-  f("late", s.late);
-}
-
-struct MilestoneView {
-  models::Milestone which = models::Milestone::wrap_ready;
-  double probability = 0.0;       // that it is reached now
-  std::optional<Time> announced;  // when its probability passed the level
-  Spread expected;                // from the outlook; empty once announced
-  Fact held_by;                   // "recess: 11 g/m² left, 6.1 standard hours to go"; empty once announced
-  std::optional<models::ZoneKind> limiting_zone;  // that holds it back; absent without readings
-};
-void visit_fields(auto& f, Of<MilestoneView> auto& s) {
-  f.type("Milestone", "a step that a piece must be ready for");
-  f("which", s.which);
-  f("probability", s.probability, chance, "that it is reached now");
-  f("announced", s.announced, "when that passed the shop's level");
-  f("expected", s.expected, "from the outlook; empty once announced");
-  f("held_by", s.held_by, "empty once announced");
-  f("limiting_zone", s.limiting_zone, "that holds it back; null without readings");
-}
-
-// What had been estimated at the moment an event was recorded: kept for the record and the recheck list.
-struct EarlyStep {
-  Seq event = 0;
-  std::string step;          // "edge-wrapped", "trimmed", "refitted", "released"
-  double probability = 0.0;  // of the milestone that step asks for
-  Fact still_wet;
-};
-void visit_fields(auto& f, Of<EarlyStep> auto& s) {
-  f.type("EarlyStep", "a step done before it was ready");
-  f("event", s.event, numbered);
-  f("step", s.step);
-  f("probability", s.probability, chance, "then, of the milestone that it asks for");
-  f("still_wet", s.still_wet);
-}
-void visit_fields(auto& f, Of<PieceNotes> auto& s) {
-  f.type("PieceNotes", "where");
-  f("tension", s.tension);
-  f("relief_cuts", s.relief_cuts);
-  f("joins", s.joins);
-}
-
-enum class CatalogueKind : std::uint8_t { film, panel, solution };
-
-struct PieceSummary {
-  PieceId id = 0;
-  std::string panel;
-  int part = 1, parts = 1;
-  std::string film, solution;
-  std::vector<CatalogueKind> gone;  // what is no longer in the catalogue, or never was
-  models::Wetness wetness = models::Wetness::usual;
-  Time laid;
-  std::optional<Time> wrapped, trimmed, refitted, removed;
-  std::optional<PieceId> replaced_by, replaces;
-  PieceNotes notes;
-  models::PieceView state;  // as of `as_of`
-  Time as_of;               // integrated up to here by readings; between it and now the air is assumed held
-  double standard_hours = 0.0;  // delivered since it was laid
-  std::array<MilestoneView, models::milestone_kinds> milestones;
-  std::vector<EarlyStep> early_steps;
-};
-void visit_fields(auto& f, Of<PieceSummary> auto& s) {
-  f.type("Piece", "a piece of film");
-  f("id", s.id, numbered);
-  f("panel", s.panel);
-  f("part", s.part, AtLeast{1});
-  f("parts", s.parts, AtLeast{1});
-  f("film", s.film);
-  f("solution", s.solution);
-  f("gone", s.gone, "what is no longer in the catalogue");
-  f("wetness", s.wetness);
-  f("laid", s.laid);
-  f("wrapped", s.wrapped);
-  f("trimmed", s.trimmed);
-  f("refitted", s.refitted);
-  f("removed", s.removed);
-  f("replaced_by", s.replaced_by, numbered);
-  f("replaces", s.replaces, numbered);
-  f("notes", s.notes);
-  f("state", s.state);
-  f("as_of", s.as_of, "integrated up to here by readings");
-  f("standard_hours", s.standard_hours, "delivered since it was laid");
-  f("milestones", s.milestones);
-  f("early_steps", s.early_steps);
-}
-
 struct PieceToLay : PlannedPiece {
-  // Laid with the usual wetness by then, it is dry by the agreed hand-over in nine cases of ten (the shop's
+  // Laid with the usual wetness by then, it may leave by the agreed hand-over in nine cases of ten (the shop's
   // announce level), and the least time indoors is kept. Absent where no hand-over is agreed, no forecast is
   // there, or it is too late for that.
   std::optional<Time> lay_by;
   std::optional<double>
-      chance_now;  // dry by the agreed hand-over if it were laid now; absent as above but the last
+      chance_now;  // it may leave by the agreed hand-over if it were laid now; absent as above but the last
 };
 void visit_fields(auto& f, Of<PieceToLay> auto& s) {
   f.type("PieceToLay", "planned, and not on it now");
   f.flat(inherited<PlannedPiece>(s));
   f("lay_by", s.lay_by,
-    "laid by then it is dry by the agreed hand-over at the shop's announce level; null where it is too "
+    "laid by then it may leave by the agreed hand-over at the shop's announce level; null where it is too "
     "late for that, no hand-over is agreed or there is no forecast");
   f("chance_now", s.chance_now, chance,
-    "dry by the agreed hand-over if it were laid now; null where none is agreed or there is no forecast");
+    "it may leave by the agreed hand-over if it were laid now; null where none is agreed or there is no forecast");
 }
 
 struct VehicleSummary {
@@ -162,11 +40,15 @@ struct VehicleSummary {
   std::optional<Time> hand_over, released;
   std::vector<PieceToLay> to_lay;      // planned, and not on it now
   std::vector<PieceSummary> pieces;    // laid now, in order of laying; ended ones last
-  double release_probability = 0.0;    // now
-  std::optional<Time> release_ready;   // when announced
-  Spread release_expected;             // with what is still to lay as if it were laid now
-  Fact held_by;                        // empty once it is release-ready
-  double hand_over_probability = 0.0;  // release-ready by the agreed time, likewise; 0 where none is agreed
+  double release_probability = 0.0;        // that it may leave now
+  std::optional<Time> release_look;        // when "worth a look" was said of the vehicle as a whole
+  std::optional<Time> release_ready;       // when "may leave" was announced
+  std::optional<Time> release_announces;   // when that is foreseen; absent: not within the outlook
+  Spread release_expected;                 // with what is still to lay as if it were laid now
+  std::optional<Time> full_strength;       // from then on it may be washed; advice, not a gate
+  Fact held_by;                            // empty once it may leave
+  // It may leave by the agreed time, likewise; absent where none is agreed or there is no forecast.
+  std::optional<double> hand_over_probability;
 };
 void visit_fields(auto& f, Of<VehicleSummary> auto& s) {
   f.type("Vehicle", "a vehicle with its pieces");
@@ -178,12 +60,15 @@ void visit_fields(auto& f, Of<VehicleSummary> auto& s) {
   f("released", s.released);
   f("to_lay", s.to_lay);
   f("pieces", s.pieces, "in order of laying; ended ones last");
-  f("release_probability", s.release_probability, chance);
-  f("release_ready", s.release_ready, "when it was announced");
+  f("release_probability", s.release_probability, chance, "that it may leave now");
+  f("release_look", s.release_look, "when it was called worth a look");
+  f("release_ready", s.release_ready, "when it was announced that it may leave");
+  f("release_announces", s.release_announces, "when that is foreseen; null: not within the outlook");
   f("release_expected", s.release_expected, "with what is still to lay as if it were laid now");
+  f("full_strength", s.full_strength, "no wash and no pressure until then; advice, not a gate");
   f("held_by", s.held_by);
   f("hand_over_probability", s.hand_over_probability, chance,
-    "release-ready by the agreed time; 0 where none is agreed");
+    "it may leave by the agreed time; null where none is agreed or there is no forecast");
 }
 
 // A vehicle that has left, for its recheck.
@@ -328,8 +213,9 @@ enum class AlertRule : std::uint8_t {
   settings_changed,
   clock_doubtful,
   channel_test,
+  worth_a_look,
 };
-inline constexpr std::array<std::string_view, 24> alert_rule_names{
+inline constexpr std::array<std::string_view, 25> alert_rule_names{
     "bay-cold",           "bay-damp",         "dew",
     "pace-low",           "estimate-slipped", "piece-ready",
     "release-ready",      "sensor-silent",    "sensor-stuck",
@@ -337,7 +223,8 @@ inline constexpr std::array<std::string_view, 24> alert_rule_names{
     "disk-low",           "broker-dropping",  "solvent",
     "store-failing",      "seal-failing",     "sensor-check-due",
     "sensors-disagree",   "sensor-swings",    "sensor-drift",
-    "settings-changed",   "clock-doubtful",   "channel-test"};
+    "settings-changed",   "clock-doubtful",   "channel-test",
+    "worth-a-look"};
 
 enum class AlertLevel : std::uint8_t { news, warning, urgent };
 

@@ -62,8 +62,9 @@ std::vector<double> shown(std::uint64_t seed) {
     zone.advance(modes, thermal, 1e-9 * seconds, clock, clock + seconds);
     clock += seconds;
     from = to;
+    all.push_back(zone.bond(clock, static_cast<std::size_t>(i) % members));
     for (const Lanes& lanes : {course.now().drunk, course.now().film_time, zone.water(), zone.excess(modes),
-                               zone.bond_product(clock), zone.standard_hours(modes, factor, 0.1)}) {
+                               zone.standard_hours(modes, factor, 0.1)}) {
       all.insert(all.end(), lanes.begin(), lanes.end());
     }
   }

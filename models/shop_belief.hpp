@@ -57,6 +57,7 @@ class ShopBelief {
 
   // What the shop may be for a piece of this film. Weights sum to 1.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
+  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
 
  private:
   [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;

@@ -64,15 +64,14 @@ std::size_t first_point(Strength& strength, std::size_t low, std::size_t high) {
 
 }  // namespace
 
-std::optional<double> full_strength(const CarriedOn& carried, std::span<const models::Surroundings> air,
-                                    models::Seconds step, const models::Thresholds& thresholds,
-                                    const models::ShopLevels& levels,
+std::optional<double> full_strength(const models::LaidPiece& carried, double now,
+                                    std::span<const models::Surroundings> air, models::Seconds step,
+                                    const models::Thresholds& thresholds, const models::ShopLevels& levels,
                                     std::span<const models::ShopNode> nodes) {
   if (air.size() < 2) return std::nullopt;
-  models::LaidPiece piece = carried.piece;
-  const double now = piece.trace(0)[carried.now].seconds;
+  models::LaidPiece piece = carried;
   const auto day = std::min(air.size() - 1, static_cast<std::size_t>(std::llround(a_day / step.value())));
-  std::size_t before = carried.now;
+  std::size_t before = piece.trace(0).where_seconds(now).index;
   for (int days = 0; days <= most_days; ++days) {
     if (days > 0) piece.advance(air.last(day + 1), step);
     Strength strength(piece, thresholds, levels, nodes);

@@ -10,17 +10,11 @@
 
 namespace dryclock::compute {
 
-// A piece that was carried through a forecast, and the point of its traces that is now.
-struct CarriedOn {
-  const models::LaidPiece& piece;
-  std::size_t now = 0;
-};
-
 // Seconds from now until the bond of the piece's fields and edges (of its other zones where it has none) is
-// as likely as not at `thresholds.strength_bond`. `air` is the forecast that it was carried through, every
-// `step`; beyond its end the last day goes on, for as much as three weeks. Absent: not within that, or
-// without any air.
-[[nodiscard]] std::optional<double> full_strength(const CarriedOn& carried,
+// as likely as not at `thresholds.strength_bond`. `carried` has been through `air`, the forecast
+// every `step`, since it was `now` seconds old; beyond its end the last day goes on, for as much as three
+// weeks. Absent: not within that, or without any air.
+[[nodiscard]] std::optional<double> full_strength(const models::LaidPiece& carried, double now,
                                                   std::span<const models::Surroundings> air,
                                                   models::Seconds step, const models::Thresholds& thresholds,
                                                   const models::ShopLevels& levels,

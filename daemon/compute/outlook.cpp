@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <string>
 
 #include "compute/full_strength.hpp"
@@ -85,11 +86,10 @@ class Outlook {
   void release();
 
   void waits_for(std::size_t course, const Chances& leave, const Shop::Film& film, std::size_t times);
-  void strong_with(const PieceAhead& ahead, const Shop::Film& film);
-  [[nodiscard]] PieceState state(PieceAhead& ahead, const models::LaidPiece& piece,
-                                 const Shop::Film& film) const;
-  void reach(const Alike& pieces, std::size_t which, PieceAhead& ahead, const Curve& curve,
-             const Shop::Film& film);
+  void strong_with(const PieceAhead& ahead, double now, const Shop::Film& film);
+  [[nodiscard]] PieceState state(PieceNow& now, const Shop::Film& film) const;
+  void reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+             const Curve& curve, const Shop::Film& film);
   [[nodiscard]] std::optional<Time> time_of(const std::optional<double>& seconds) const;
   [[nodiscard]] Spread spread(const Curve& curve) const;
   [[nodiscard]] std::optional<Time> announces(const Curve& curve, const Standing& standing) const;
@@ -157,42 +157,43 @@ void Outlook::waits_for(std::size_t course, const Chances& leave, const Shop::Fi
   }
 }
 
-void Outlook::strong_with(const PieceAhead& ahead, const Shop::Film& film) {
+// `now`: how old the piece is. [s]
+void Outlook::strong_with(const PieceAhead& ahead, double now, const Shop::Film& film) {
   if (!strength_) return;
-  const auto here = full_strength({ahead.piece(), ahead.point(0)}, air_.courses()[air_.weightiest()].air,
-                                  task_.step, task_.thresholds, shop_.levels(), film.nodes);
+  const auto here = full_strength(ahead.piece(), now, air_.courses()[air_.weightiest()].air, task_.step,
+                                  task_.thresholds, shop_.levels(), film.nodes);
   strength_ = here ? std::optional{std::max(*strength_, *here)} : std::nullopt;
 }
 
-PieceState Outlook::state(PieceAhead& ahead, const models::LaidPiece& piece, const Shop::Film& film) const {
+PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {
+  const models::LaidPiece& piece = now.piece;
   PieceState state;
   state.panel = piece.panel();
   state.validity = piece.validity();
-  const std::size_t now = ahead.point(0);
   for (std::size_t z = 0; z < piece.zones().size(); ++z) {
-    const auto holds = models::zone_holds(piece, z, now, film.nodes, shop_.levels());
+    const auto holds = models::zone_holds(piece, z, now.point, film.nodes, shop_.levels());
     state.zones.push_back(
         {.kind = piece.zones()[z].kind,
          .water = holds.water,
          .wet_share = holds.wet_share,
          .excess = holds.excess,
          .bond = holds.bond,
-         .gone_probability = ahead.reach().zone_chance(Milestone::liquid_gone, z, now, film.nodes),
+         .gone_probability = now.reach.zone_chance(Milestone::liquid_gone, z, now.point, film.nodes),
          .validity = piece.validity()});
   }
   return state;
 }
 
-void Outlook::reach(const Alike& pieces, std::size_t which, PieceAhead& ahead, const Curve& curve,
-                    const Shop::Film& film) {
+void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+                    const Curve& curve, const Shop::Film& film) {
   const auto milestone = static_cast<Milestone>(which);
   OutlookAnswer::Item::Reach reach;
   reach.probability = curve[0];
-  const std::size_t zone = ahead.reach().limiting_zone(milestone, ahead.point(0), film.nodes);
-  reach.limiting_zone = ahead.piece().zones()[zone].kind;
+  const std::size_t zone = now.reach.limiting_zone(milestone, now.point, film.nodes);
+  reach.limiting_zone = now.piece.zones()[zone].kind;
   if (wholly(which, pieces) && air_.foretold()) {
     reach.expected = spread(curve);
-    if (const auto likely = curve.crossing(0.5)) reach.hours_to_go = ahead.standard_hours(*likely);
+    if (const auto likely = curve.crossing(0.5)) reach.hours_to_go = mean.standard_hours(*likely);
   }
   for (const std::size_t i : pieces) {
     const auto& piece = task_.pieces[i];
@@ -212,30 +213,31 @@ void Outlook::look_ahead(const Alike& pieces) {
     return which == may_leave ||
            std::ranges::any_of(pieces, [&](std::size_t i) { return task_.pieces[i].needed[which]; });
   };
+  PieceNow now(first.piece, task_.thresholds, shop_.levels());
   std::vector<std::unique_ptr<PieceAhead>> ahead;
   for (const auto& course : air_.courses()) {
-    ahead.push_back(std::make_unique<PieceAhead>(first.piece, course.air, air_.moments(), task_.thresholds,
-                                                 shop_.levels()));
+    ahead.push_back(
+        std::make_unique<PieceAhead>(now, course.air, air_.moments(), task_.thresholds, shop_.levels()));
   }
   PieceAhead& mean = *ahead[air_.weightiest()];
   for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
     if (!asked(which)) continue;
     const auto milestone = static_cast<Milestone>(which);
     Curve curve(air_.moments());
-    if (!wholly(which, pieces)) curve[0] = mean.chance(milestone, 0, film.nodes);
+    if (!wholly(which, pieces)) curve[0] = now.reach.chance(milestone, now.point, film.nodes);
     for (std::size_t c = 0; c < ahead.size() && wholly(which, pieces); ++c) {
       const Chances chances = ahead[c]->chances(milestone, film.nodes);
       chances.add_to(curve, film.nodes, air_.courses()[c].weight);
       if (which == may_leave) waits_for(c, chances, film, unsettled);
     }
-    reach(pieces, which, mean, curve, film);
+    reach(pieces, which, now, mean, curve, film);
   }
-  const PieceState now = state(mean, first.piece, film);
+  const PieceState holds = state(now, film);
   for (const std::size_t i : pieces) {
     answer_.pieces[i].id = task_.pieces[i].id;
-    answer_.pieces[i].state = now;
+    answer_.pieces[i].state = holds;
   }
-  strong_with(mean, film);
+  strong_with(mean, first.piece.seconds(), film);
 }
 
 // What is planned: laid now, for the release; and until when it may be laid. Equal ones are worked out once.
@@ -261,10 +263,11 @@ void Outlook::plan() {
         }));
     for (std::size_t c = 0; c < air_.courses().size(); ++c) {
       const auto& air = air_.courses()[c].air;
-      PieceAhead ahead(laid(planned.spec, air.front()), air, air_.moments(), task_.thresholds,
-                       shop_.levels());
+      const models::LaidPiece piece = laid(planned.spec, air.front());
+      PieceNow now(piece, task_.thresholds, shop_.levels());
+      PieceAhead ahead(now, air, air_.moments(), task_.thresholds, shop_.levels());
       waits_for(c, ahead.chances(Milestone::may_leave, film.nodes), film, count);
-      if (c == air_.weightiest()) strong_with(ahead, film);
+      if (c == air_.weightiest()) strong_with(ahead, 0.0, film);
     }
   }
 }

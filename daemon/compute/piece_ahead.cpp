@@ -26,14 +26,14 @@ double pace_of(const models::LaidPiece& piece, const Surroundings& air) {
 
 }  // namespace
 
-PieceAhead::PieceAhead(models::LaidPiece piece, std::span<const Surroundings> air, const Moments& moments,
+PieceAhead::PieceAhead(PieceNow& now, std::span<const Surroundings> air, const Moments& moments,
                        const models::Thresholds& thresholds, const models::ShopLevels& levels)
-    : moments_(&moments),
-      age_(piece.seconds()),
-      points_{piece.trace(0).size() - 1},
-      piece_(std::move(piece)) {
+    : now_(&now),
+      moments_(&moments),
+      points_{now.point},
+      piece_(now.piece),
+      reach_(piece_, thresholds, levels) {
   advance(air);
-  reach_.emplace(piece_, thresholds, levels);
 }
 
 void PieceAhead::advance(std::span<const Surroundings> air) {
@@ -58,22 +58,17 @@ double PieceAhead::standard_hours(double seconds) const {
   return standard_hours_[next - 1] + share * (standard_hours_[next] - standard_hours_[next - 1]);
 }
 
-double PieceAhead::chance(models::Milestone which, std::size_t moment,
-                          std::span<const models::ShopNode> nodes) {
-  return reach_->chance(which, points_[moment], nodes);
-}
-
 Knot PieceAhead::knot(models::Milestone which, std::size_t moment, std::span<const models::ShopNode> nodes) {
   Knot knot{moment, std::vector<double>(nodes.size()), 0.0};
-  reach_->chances(which, points_[moment], nodes, knot.chances);
+  (moment == 0 ? now_->reach : reach_).chances(which, points_[moment], nodes, knot.chances);
   knot.deviate = deviate_of(mixed(knot.chances, nodes));
   return knot;
 }
 
 // Half way as the piece ages: water leaves by the logarithm of the time since lay.
 std::size_t PieceAhead::between(std::size_t moment, std::size_t later) const {
-  const double middle =
-      std::sqrt((age_ + moments_->seconds(moment)) * (age_ + moments_->seconds(later))) - age_;
+  const double age = now_->piece.seconds();
+  const double middle = std::sqrt((age + moments_->seconds(moment)) * (age + moments_->seconds(later))) - age;
   std::size_t found = moment + 1;
   while (found + 1 < later && moments_->seconds(found) < middle) {
     ++found;

@@ -55,7 +55,6 @@ class ShopBelief {
   // `likelihood` as PieceLikelihood::nodes(). One that is nowhere positive says nothing.
   void learn(const std::string& film, const std::vector<double>& likelihood);
 
-  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
   // With what is known of the film.
   [[nodiscard]] ShopLevels levels(const std::string& film) const;
 
@@ -65,6 +64,7 @@ class ShopBelief {
   // Pieces of several films are then all there at once a little more often than if each film went its own
   // way: an error to the early side, by that part alone. Their hands and worlds do go together.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
+  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
 
  private:
   [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;

@@ -69,7 +69,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
       changed = true;
       std::vector<models::Look> looks;
       for (const auto& look : seen.looks) {
-        looks.push_back({look.zone, point_at(*track->piece, look.seconds), look.finding});
+        looks.push_back({look.zone, look.seconds, look.finding});
       }
       models::PieceLikelihood likelihood{*track->piece, looks, models::ShopLevels{}};
       lessons_.insert_or_assign(piece.id, Lesson{std::move(seen), std::move(likelihood)});
@@ -79,7 +79,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
   if (changed) {
     models::ShopBelief belief{models::ShopLevels{}};
     for (const auto& [piece, lesson] : lessons_) {
-      belief.learn(lesson.seen.film, lesson.likelihood);
+      belief.learn(lesson.seen.film, lesson.likelihood.nodes());
     }
     belief_ = std::make_shared<const models::ShopBelief>(std::move(belief));
   }

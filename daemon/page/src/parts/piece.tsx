@@ -137,9 +137,10 @@ function wetWords(piece: Piece, { kind, wet_share, gone_probability }: Zone, wor
   if (isClearByWord(piece, kind, words)) {
     return words.say("vehicle.zone-clear");
   }
-  return gone_probability < 0.5 && wet_share.likely !== null
-    ? words.say("vehicle.zone-wet", { share: words.share(wet_share.likely) })
-    : words.say("vehicle.zone-gone", { share: words.chance(gone_probability) });
+  if (gone_probability >= 0.5) {
+    return words.say("vehicle.zone-gone", { share: words.chance(gone_probability) });
+  }
+  return wet_share.likely === null ? words.finding("wet") : words.say("vehicle.zone-wet", { share: words.share(wet_share.likely) });
 }
 
 function Zones({ piece, words }: { piece: Piece; words: Words }): JSX.Element {

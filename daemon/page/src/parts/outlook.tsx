@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import type { Piece, Spread } from "../data/api";
 import { useNow } from "./parts";
-import { isBeingEstimated, nextOf, type Step, stepsOf } from "./steps";
+import { isBeingEstimated, isUnmeasured, nextOf, type Step, stepsOf } from "./steps";
 import type { Words } from "../words/words";
 
 // Beside the time at which something will be announced: when it is so as likely as not.
@@ -22,7 +22,7 @@ function Coming({ step, words }: { step: Step; words: Words }): JSX.Element {
   const now = useNow();
   const { announces, expected, probability, held_by } = step.milestone;
   const name = words.step(step.which);
-  const none = held_by.key === "limits.no-readings" ? "vehicle.step-no-forecast" : "vehicle.step-beyond";
+  const none = isUnmeasured([step.milestone]) ? "vehicle.step-no-forecast" : "vehicle.step-beyond";
   return (
     <>
       <p class="next">{announces ? words.say("vehicle.step-coming", { step: name, coming: words.coming(announces, now) }) : words.say(none, { step: name })}</p>
@@ -40,20 +40,18 @@ export function Outlook({ piece, words }: { piece: Piece; words: Words }): JSX.E
   const unknown = isBeingEstimated(piece);
   const next = nextOf(open);
   const estimate = ({ milestone }: Step): JSX.Element | null =>
-    unknown ? null : <small> {words.say("vehicle.estimate", { share: words.chance(milestone.probability) })}</small>;
+    unknown ? null : <small>{words.say("vehicle.estimate", { share: words.chance(milestone.probability) })}</small>;
   return (
     <>
       {open.length === 0 && <p class="next done">{words.say("vehicle.all-done")}</p>}
       {open.map((step) =>
         step.mark === "ready" ? (
           <p class="next ready" key={step.which}>
-            {readyWords(step, words)}
-            {step.milestone.by_word && estimate(step)}
+            {readyWords(step, words)} {step.milestone.by_word && estimate(step)}
           </p>
         ) : step.mark === "look" ? (
           <p class="next look" key={step.which}>
-            {words.say("vehicle.worth-a-look", { step: words.step(step.which) })}
-            {estimate(step)}
+            {words.say("vehicle.worth-a-look", { step: words.step(step.which) })} {estimate(step)}
           </p>
         ) : null,
       )}

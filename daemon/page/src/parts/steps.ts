@@ -52,5 +52,9 @@ export function nextOf(steps: Step[]): Step | undefined {
   return steps.filter((step) => step.mark === "waiting").sort((a, b) => (at(a) < at(b) ? -1 : at(a) > at(b) ? 1 : 0))[0];
 }
 
+// Nothing has measured the air since it was laid: nothing can be foreseen.
+export const isUnmeasured = (milestones: Pick<Milestone, "held_by">[]): boolean =>
+  milestones.some(({ held_by }) => held_by.key === "limits.no-readings");
+
 // No outlook has been made of it yet.
 export const isBeingEstimated = (piece: Piece): boolean => piece.state.zones.length === 0;

@@ -28,20 +28,19 @@ function AlertCard({ alert, board, words }: { alert: Alert; board: Board; words:
       </p>
       <p>{words.sentence(alert.what)}</p>
       <p class="advice">{words.sentence(alert.advice)}</p>
-      {place && (
-        <p>
+      {alert.acknowledged && <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>}
+      <p class="actions">
+        {place && (
           <a class="button" href={place}>
             {words.say("alerts-page.look-there")}
           </a>
-        </p>
-      )}
-      {alert.acknowledged ? (
-        <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>
-      ) : (
-        <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, words.say("alerts-page.alert-seen"))}>
-          {words.say("alerts-page.seen")}
-        </button>
-      )}
+        )}
+        {!alert.acknowledged && (
+          <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, words.say("alerts-page.alert-seen"))}>
+            {words.say("alerts-page.seen")}
+          </button>
+        )}
+      </p>
     </article>
   );
 }

@@ -7,7 +7,7 @@ import { Looks } from "../parts/look";
 import { likelyWords, Outlook } from "../parts/outlook";
 import { Shape, useNow } from "../parts/parts";
 import { toLayWords } from "../parts/plan";
-import { isBeingEstimated, laidNow, markOf } from "../parts/steps";
+import { isBeingEstimated, isUnmeasured, laidNow, markOf } from "../parts/steps";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
 
@@ -105,14 +105,16 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
         <>
           {release_look && (
             <p class="next look">
-              <Shape mark="look" /> {words.say("vehicle.worth-a-look", { step: words.step("may-leave") })}
-              <small> {words.say("vehicle.estimate", { share: words.chance(release_probability) })}</small>
+              <Shape mark="look" /> {words.say("vehicle.worth-a-look", { step: words.step("may-leave") })}{" "}
+              <small>{words.say("vehicle.estimate", { share: words.chance(release_probability) })}</small>
             </p>
           )}
           <p class="next">
             {release_announces
               ? words.say("board.release-coming", { coming: words.coming(release_announces, now), if_laid })
-              : words.say("board.release-beyond", { if_laid })}
+              : hasNoForecast(vehicle)
+                ? words.say("vehicle.step-no-forecast", { step: words.step("may-leave") })
+                : words.say("board.release-beyond", { if_laid })}
           </p>
           <p class="why">
             {likelyWords(release_probability, release_expected, now, words)}
@@ -130,6 +132,10 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
     </div>
   );
 }
+
+// Nobody measures its air.
+const hasNoForecast = (vehicle: Vehicle): boolean =>
+  (vehicle.hand_over !== null && vehicle.hand_over_probability === null) || laidNow(vehicle).some((piece) => isUnmeasured(piece.milestones));
 
 // On time: it is foreseen to be called ready by then.
 function chanceWords({ release_announces, hand_over_probability }: Vehicle, agreed: string, words: Words): string {

@@ -32,7 +32,8 @@ static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits"
   return milestone_traits[static_cast<std::size_t>(milestone)];
 }
 
-[[nodiscard]] inline const MilestoneView& milestone_of(const PieceSummary& piece, models::Milestone milestone) {
+[[nodiscard]] inline const MilestoneView& milestone_of(const PieceSummary& piece,
+                                                       models::Milestone milestone) {
   return piece.milestones[static_cast<std::size_t>(milestone)];
 }
 

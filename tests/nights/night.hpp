@@ -58,6 +58,7 @@ class Night {
   void looks_ahead() { ahead_ = true; }
   // Outlooks are left to the test from now on.
   void leaves_outlooks() { answering_ = false; }
+  void answers_outlooks() { answering_ = true; }
 
   // What happened, in order: "Mon 02:50 raised bay-cold/front", "Mon 07:12 wrap-ready bonnet".
   [[nodiscard]] const std::vector<std::string>& timeline() const { return timeline_; }

@@ -210,6 +210,27 @@ TEST_CASE("what one piece's look has taught moves what is said of the others, of
   CHECK(chance() < before);
 }
 
+// Three minutes at 80 C are an hour or so of drying at 20 C (the vapour pressure of water is 20 times as much),
+// of the ten to fifteen that an edge takes.
+TEST_CASE("three minutes with a heat gun along a bumper's edge hardly move when it may be wrapped") {
+  const auto chance = [](bool heated) {
+    Night night{"2026-03-02 08:00"};
+    night.air_is("front", 20.0, 50.0);
+    night.sends_every("front", minutes{1});
+    const auto bumper = night.lays(night.arrives("grey-van", "front"), "bumper");
+    night.passes_to("12:00");
+    if (heated) {
+      night.does(HeatApplied{bumper, HeatSource::heat_gun, 80.0, 3.0});
+    }
+    night.passes_to("12:30");
+    return night.piece(bumper).milestones[static_cast<std::size_t>(Milestone::wrap_ready)].probability;
+  };
+  const double without = chance(false);
+  const double with = chance(true);
+  CHECK(with >= without);
+  CHECK(with - without < 0.15);
+}
+
 TEST_CASE("a step that nobody needs is never announced nor waited for") {
   Night night{"2026-03-02 08:00"};
   night.air_is("front", 23.0, 45.0);

@@ -5,6 +5,7 @@
 #include "app/commit_to.hpp"
 #include "engine/open_alerts.hpp"
 #include "history/boots.hpp"
+#include "wire/announced_json.hpp"
 #include "wire/shown_json.hpp"
 #include "wording/spoken.hpp"
 
@@ -15,6 +16,14 @@ RawMessage shown_message(const Shown& shown, Time at) {
   RawMessage message;
   message.topic = shown_topic(shown.vehicle ? shown.vehicle->vehicle : 0);
   message.payload = wire::to_json(shown);
+  message.received_at = at;
+  return message;
+}
+
+RawMessage announced_message(const Announced& announced, Time at) {
+  RawMessage message;
+  message.topic = shown_topic(announced.vehicle);
+  message.payload = wire::to_json(announced);
   message.received_at = at;
   return message;
 }
@@ -227,8 +236,29 @@ void Core::settle() {
 
 void Core::apply(const OutlookAnswer& answer) {
   thread_.check();
-  engine_.apply(answer);
+  const auto due = engine_.apply(answer);
+  if (due && !behind_) {
+    announce(*due, answer);
+  }
   ports_.board_changed();
+}
+
+// What is said twice would be told twice: while a vehicle's row is on its way no other is written, and the
+// answer that came meanwhile is looked at again once the engine has the row. After a failure the next outlook
+// says it again.
+void Core::announce(const Announced& due, const OutlookAnswer& answer) {
+  const auto [waiting, first] = announcing_.try_emplace(due.vehicle);
+  if (!first) {
+    waiting->second = answer;
+    return;
+  }
+  store::Entry entry{RowKind::announced, announced_message(due, now(ports_.wall_clock())), {}};
+  ports_.append(std::move(entry), [this, vehicle = due.vehicle](const Result<store::Appended>& appended) {
+    const auto meanwhile = announcing_.extract(vehicle);
+    if (appended && meanwhile.mapped()) {
+      apply(*meanwhile.mapped());
+    }
+  });
 }
 
 void Core::commit(Effects effects) {

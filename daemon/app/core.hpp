@@ -120,6 +120,8 @@ class Core {
   // Puts the shop's words to what goes to the table, to MQTT and to what was shown.
   void speak(Effects& effects) const;
   void append_shown(const Shown& shown, std::string key);
+  // Writes the row of what an answer announces.
+  void announce(const Announced& due, const OutlookAnswer& answer);
   // 409: the fact with the shop's words, and the same in English.
   [[nodiscard]] http::Refused refused(const Refusal& refusal) const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
@@ -140,6 +142,8 @@ class Core {
   bool behind_ = false;
   std::optional<std::map<std::string, AlertSummary>> open_;  // by id; see known_open()
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
+  // By vehicle whose `announced` row is not taken yet: the newest answer that had more to say meanwhile.
+  std::map<VehicleId, std::optional<OutlookAnswer>> announcing_;
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
   std::deque<AtTheDoor> at_the_door_;
   bool admitting_ = false;

@@ -28,30 +28,32 @@ bool is_on(const PieceSummary& piece) {
   return !piece.removed && !piece.replaced_by;
 }
 
-ShownMilestone shown(const MilestoneView& view, const models::PieceView& state) {
+ShownMilestone shown(const MilestoneView& view) {
   if (view.announced) {
-    return {view.probability, view.announced, {}, {}, {}};
+    return {.probability = view.probability, .announced = view.announced, .by_word = view.by_word};
   }
-  ShownMilestone out{view.probability, {}, view.expected, {}, view.held_by.words};
-  const std::size_t limiting = state.limiting_zone[static_cast<std::size_t>(view.which)];
-  if (limiting < state.zones.size()) {
-    out.limiting = state.zones[limiting].kind;
-  }
-  return out;
+  return {.probability = view.probability,
+          .look = view.look,
+          .expected = view.expected,
+          .limiting = view.limiting_zone,
+          .held_by = view.held_by.words};
 }
 
 ShownMilestone shown_release(const VehicleSummary& vehicle) {
   if (vehicle.release_ready) {
-    return {vehicle.release_probability, vehicle.release_ready, {}, {}, {}};
+    return {.probability = vehicle.release_probability, .announced = vehicle.release_ready};
   }
-  return {vehicle.release_probability, {}, vehicle.release_expected, {}, vehicle.held_by.words};
+  return {.probability = vehicle.release_probability,
+          .look = vehicle.release_look,
+          .expected = vehicle.release_expected,
+          .held_by = vehicle.held_by.words};
 }
 
 ShownPiece shown(const PieceSummary& piece) {
   ShownPiece out;
   out.piece = piece.id;
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-    out.milestones[k] = shown(piece.milestones[k], piece.state);
+    out.milestones[k] = shown(piece.milestones[k]);
   }
   for (const auto& zone : piece.state.zones) {
     if (!out.water || zone.water.likely > out.water->likely) {
@@ -104,7 +106,8 @@ bool bond_near(double a, double b) {
 // Takes out of `now` what `last` said already, and notes the rest there.
 void lean(std::optional<ShownMilestone>& now, std::optional<ShownMilestone>& last, Time at) {
   now->held_by.clear();
-  if (!last || now->announced != last->announced) {
+  if (!last || now->announced != last->announced || now->look != last->look ||
+      now->by_word != last->by_word) {
     last = now;
     return;
   }
@@ -135,7 +138,7 @@ bool lean(ShownPiece& now, ShownPiece& last, const PieceSummary& piece,
     auto& before = last.milestones[k];
     if (asked[k]) {
       before = milestone;
-    } else if (done_at(piece, static_cast<Milestone>(k))) {
+    } else if (done_at(piece, static_cast<Milestone>(k)) || !piece.milestones[k].needed) {
       milestone.reset();
     } else {
       lean(milestone, before, at);
@@ -178,7 +181,7 @@ Deed release_of(const VehicleSummary& vehicle) {
   Deed deed{vehicle.id, {true, {}}};
   for (const auto& piece : vehicle.pieces) {
     if (is_on(piece)) {
-      deed.asked.pieces[piece.id] = only(Milestone::dry);
+      deed.asked.pieces[piece.id] = only(Milestone::may_leave);
     }
   }
   return deed;
@@ -232,8 +235,9 @@ Shown ShownRecorder::row(ShownWhy why, const VehicleSummary& vehicle, const Aske
   } else {
     lean(out.vehicle->release, last.release, now);
   }
-  const double chance = vehicle.hand_over_probability;
-  if (!last.hand_over_probability || !near(chance, *last.hand_over_probability, ShownSteps{}.probability)) {
+  if (const auto& chance = vehicle.hand_over_probability;
+      chance && !(last.hand_over_probability &&
+                  near(*chance, *last.hand_over_probability, ShownSteps{}.probability))) {
     out.vehicle->hand_over_probability = last.hand_over_probability = chance;
   }
   for (const auto& piece : vehicle.pieces) {
@@ -263,12 +267,12 @@ std::vector<Shown> ShownRecorder::changes(const Effects& effects, const Board& b
   for (const auto& effect : effects.milestones) {
     if (const auto* vehicle = vehicle_with(board, effect.piece)) {
       auto& change = changes[vehicle->id];
-      change.announced |= effect.announced.has_value();
+      change.announced |= effect.word != Word::taken_back;
       change.asked.pieces[effect.piece] |= only(effect.which);
     }
   }
   for (const auto& effect : effects.releases) {
-    changes[effect.vehicle].announced |= effect.announced.has_value();
+    changes[effect.vehicle].announced |= effect.word != Word::taken_back;
     changes[effect.vehicle].asked.release = true;
   }
   for (const auto& effect : effects.alerts) {

@@ -11,7 +11,7 @@
 
 namespace dryclock::app {
 
-// A value counts as changed beyond this, or where an announcement or the limiting zone changed. What a row is
+// A value counts as changed beyond this, or where what was announced or the limiting zone changed. What a row is
 // about (the milestone that a deed asks for, what was announced) it tells exactly, the rest in these steps.
 struct ShownSteps {
   double probability = 0.05, bond = 0.10;

@@ -11,6 +11,8 @@ inline constexpr Bounds surface_c_bounds{0.0, 150.0};
 inline constexpr Bounds minutes_bounds{0.0, 240.0};
 inline constexpr Bounds heat_bounds{0.0, 5000.0};  // W/m2; the sun gives 1000
 inline constexpr Bounds area_bounds{0.0, 20.0};    // m2
+inline constexpr Bounds heated_area_bounds{0.0, 10.0};
+inline constexpr Bounds tool_bounds{100.0, 5000.0};  // W
 inline constexpr Bounds part_bounds{1.0, 99.0};
 inline constexpr Bounds correction_bounds{-1000.0, 1000.0};  // in settings too
 inline constexpr Bounds pct_bounds{-5.0, 110.0};             // a sensor may overshoot
@@ -100,6 +102,15 @@ void visit_fields(auto& f, Of<HeatApplied> auto& s) {
   f.optional("source", s.source);
   f("surface_c", s.surface_c, surface_c_bounds, "measured on the film");
   f("minutes", s.minutes, minutes_bounds);
+  f.optional("zone", s.zone, "that was heated; along the edges where left out");
+  f.optional("area_m2", s.area_m2, heated_area_bounds,
+             "that was swept; 0: as much as the tool can hold that warm");
+  f.optional("tool_w", s.tool_w, tool_bounds, "what the tool draws");
+}
+void visit_fields(auto& f, Of<NotNeeded> auto& s) {
+  f("piece", s.piece, numbered);
+  f("which", s.which, "wrap-ready, trim-ready or refit-ready");
+  f.optional("needed", s.needed, "true: somebody will do that step after all");
 }
 void visit_fields(auto& f, Of<LampSwitched> auto& s) {
   f("vehicle", s.vehicle, numbered);

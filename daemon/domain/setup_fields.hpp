@@ -29,20 +29,17 @@ void visit_fields(auto& f, Of<PanelThermal> auto& s) {
   f("body_heat_capacity", s.body_heat_capacity);
   f("body_transfer", s.body_transfer);
 }
-void visit_fields(auto& f, Of<Range> auto& s) {
-  f.type("Range", "10th, 50th and 90th percentile of what it can be");
-  f("low", s.low);
-  f("likely", s.likely);
-  f("high", s.high);
-}
 void visit_fields(auto& f, Of<Thresholds> auto& s) {
+  f("gone_wet", s.gone_wet);
+  f("clear_wet", s.clear_wet);
+  f("pocket_wet", s.pocket_wet);
   f("wrap_excess", s.wrap_excess);
   f("wrap_bond", s.wrap_bond);
   f("trim_excess", s.trim_excess);
   f("trim_bond", s.trim_bond);
   f("refit_bond", s.refit_bond);
-  f("release_bond", s.release_bond);
-  f("dry_below_g_m2", s.dry_below);
+  f("leave_bond", s.leave_bond);
+  f("strength_bond", s.strength_bond);
 }
 
 }  // namespace dryclock::models
@@ -76,6 +73,7 @@ void visit_fields(auto& f, Of<PanelEntry> auto& s) {
   f("area_m2", s.area_m2);
   f("thermal", s.thermal);
   f("zones", s.zones);
+  f("steps", s.steps, "that are done on it, of wrap-ready, trim-ready and refit-ready");
 }
 void visit_fields(auto& f, Of<TemplateEntry> auto& s) {
   f.type("Template", "a usual set of pieces, to plan a vehicle with");
@@ -90,7 +88,7 @@ void visit_fields(auto& f, Of<Catalogue> auto& s) {
   f("solutions", s.solutions);
   f("panels", s.panels);
   f("templates", s.templates);
-  f("water", s.water, "by zone, then by how wet it was pulled, both in the order of their words");
+  f("water", s.water, "by zone, then by how wet it was pulled, both in the order of their words, g/m2");
 }
 void visit_fields(auto& f, Of<BaySetup> auto& s) {
   f("name", s.name);

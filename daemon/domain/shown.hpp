@@ -18,7 +18,7 @@ namespace dryclock {
 // What a row was written for.
 enum class ShownWhy : std::uint8_t {
   deed,        // the event in the row right after it
-  announced,   // a milestone or the release was called reached
+  announced,   // a milestone or the release was called reached, or worth a look
   taken_back,  // likewise, that it is not after all
   alert,       // alerts were raised, changed, seen or cleared
   delivered,   // a message about an alert reached its channel, or was given up

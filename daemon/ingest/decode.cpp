@@ -12,8 +12,10 @@
 #include "base/result.hpp"
 #include "domain/names.hpp"
 #include "domain/quantities.hpp"
+#include "domain/shown.hpp"
 #include "ingest/number.hpp"
 #include "ingest/topic_filter.hpp"
+#include "wire/announced_json.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
@@ -251,6 +253,16 @@ Decoded decode_redated(const JournalRow& row) {
   return out;
 }
 
+Decoded decode_announced(const JournalRow& row) {
+  Decoded out;
+  if (auto announced = wire::read_announced(shown_vehicle(row.message.topic), row.message.payload)) {
+    out.announced = std::move(*announced);
+  } else {
+    out.rejects.push_back({RejectReason::bad_event, to_string(announced.error())});
+  }
+  return out;
+}
+
 }  // namespace
 
 Decoded decode(const JournalRow& row, const Mappings& mappings) {
@@ -263,6 +275,8 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
       return decode_configured(row);
     case RowKind::redated:
       return decode_redated(row);
+    case RowKind::announced:
+      return decode_announced(row);
     case RowKind::started:
     case RowKind::tick:
     case RowKind::shown:

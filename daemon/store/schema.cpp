@@ -166,7 +166,17 @@ UPDATE alert SET
   advice = json_object('key', 'alerts.as-told', 'values', json_array(json_object('name', 'text', 'measure', 'text', 'text', advice)), 'words', advice);
 )sql";
 
-constexpr std::array steps{version_1, version_2, version_3, version_4, version_5};
+// Version 6. What was announced is a row too.
+constexpr std::string_view version_6 = R"sql(
+PRAGMA writable_schema = ON;
+UPDATE sqlite_schema
+  SET sql = replace(replace(sql, 'BETWEEN 0 AND 7', 'BETWEEN 0 AND 8'), 'shown, redated',
+                    'shown, redated, announced')
+  WHERE type = 'table' AND name = 'journal';
+PRAGMA writable_schema = RESET;
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3, version_4, version_5, version_6};
 
 }  // namespace
 

@@ -9,8 +9,7 @@ namespace {
 
 // Rows of programs that spoke English alone: two words of truth told the dialect and the scale, `shop` the
 // name.
-void read_old_site(std::string_view text, Site& site) {
-  const auto whole = json::parse({text.data(), text.size()});
+void read_old_site(const json::value& whole, Site& site) {
   const auto find = [&](const char* pointer) {
     boost::system::error_code none;
     return whole.find_pointer(pointer, none);
@@ -30,6 +29,29 @@ void read_old_site(std::string_view text, Site& site) {
   }
 }
 
+// Rows of before the shop's hands were learnt gave the water of each zone as three ranges: it was what is in
+// their middle. Where water stands in a recess they had no word for it: as wet.
+void renew_water(json::value& whole) {
+  boost::system::error_code none;
+  auto* table = whole.find_pointer("/settings/catalogue/water", none);
+  if (table == nullptr || !table->is_array()) {
+    return;
+  }
+  for (auto& zone : table->get_array()) {
+    auto* row = zone.if_array();
+    if (row == nullptr || row->size() != models::wetnesses - 1) {
+      continue;
+    }
+    for (auto& water : *row) {
+      const auto* range = water.if_object();
+      if (const auto* likely = range == nullptr ? nullptr : range->if_contains("likely")) {
+        water = json::value(*likely);
+      }
+    }
+    row->push_back(json::value(row->back()));
+  }
+}
+
 }  // namespace
 
 std::string to_json(const Configured& configured) {
@@ -45,9 +67,14 @@ std::string to_json(const Redated& redated) {
 }
 
 Result<Configured> read_configured(std::string_view text) {
-  auto configured = read_as<Configured>(Form::row, text);
+  auto whole = parsed_json(text);
+  if (!whole) {
+    return whole.error();
+  }
+  renew_water(*whole);
+  auto configured = read_value<Configured>(Form::row, *whole);
   if (configured) {
-    read_old_site(text, configured->setup.site);
+    read_old_site(*whole, configured->setup.site);
   }
   return configured;
 }

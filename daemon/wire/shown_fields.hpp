@@ -22,14 +22,21 @@ void visit_shown(auto& f, Of<ShownMilestone> auto& s) {
   f.either(s.announced, s.expected);
   f.item(s.limiting);
   f.item(s.held_by);
+  f.item(s.look);
+  f.item_if(s.by_word);
 }
 void visit_shown(auto& f, Of<ShownPiece> auto& s) {
+  using enum models::Milestone;
+  const auto part = [&](models::Milestone which) { f.part(s.milestones[static_cast<std::size_t>(which)]); };
   f.sure(s.piece);
-  for (auto& milestone : s.milestones) {
-    f.part(milestone);
-  }
+  part(wrap_ready);
+  part(trim_ready);
+  part(refit_ready);
+  part(clear);  // in rows of before there were so many: "dry"
   f.part_counts(s.water, per_tenth);
   f.part_counts(s.bond, per_mille);
+  part(liquid_gone);
+  part(may_leave);
 }
 void visit_shown(auto& f, Of<ShownAlert> auto& s) {
   f.sure(s.step);

@@ -66,6 +66,7 @@ class Writer {
   void item(const std::optional<T>& what) {
     place(what, "null");
   }
+  void item_if(bool what) { item(what ? std::optional{1} : std::nullopt); }
   template <class T>
   void part(const std::optional<T>& what) {
     place(what, "0");
@@ -231,6 +232,11 @@ class Reader {
     std::optional<std::string> text;
     item(text);
     into = text.value_or("");
+  }
+  void item_if(bool& into) {
+    std::optional<int> one;
+    item(one);
+    into = one == 1;
   }
   void may_count(std::string_view name, std::optional<double>& into, double unit) {
     if (member(name) != nullptr) {

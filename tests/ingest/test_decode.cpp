@@ -193,11 +193,44 @@ TEST_CASE("event rows give the event, numbered by the row; rows about the daemon
   REQUIRE(bad.rejects.size() == 1);
   CHECK(bad.rejects[0].why == RejectReason::bad_event);
 
-  for (const auto kind : {RowKind::started, RowKind::clock_step, RowKind::tick}) {
+  for (const auto kind : {RowKind::started, RowKind::clock_step, RowKind::tick, RowKind::shown}) {
     row.kind = kind;
     const auto none = decode(row, {});
     CHECK(none.readings.empty());
     CHECK(none.rejects.empty());
     CHECK_FALSE(none.event);
   }
+}
+
+TEST_CASE("an announced row gives what was said; an unreadable one is one reject that tells where") {
+  auto row = message(
+      "vehicle/7",
+      R"({"vehicle":7,"at":"2026-03-02T22:14:00Z","announcements":[{"piece":9,"which":"wrap-ready","word":"ready","probability":0.9}]})");
+  row.kind = RowKind::announced;
+  const auto out = decode(row, {});
+  REQUIRE(out.announced);
+  CHECK(out.announced->vehicle == 7);
+  CHECK(out.announced->announcements.at(0).piece == 9);
+  CHECK(out.rejects.empty());
+
+  const auto refused = [](const JournalRow& bad) {
+    const auto none = decode(bad, {});
+    CHECK_FALSE(none.announced);
+    REQUIRE(none.rejects.size() == 1);
+    CHECK(none.rejects[0].why == RejectReason::bad_event);
+    return none.rejects[0].detail;
+  };
+  auto other = row;
+  other.message.topic = "vehicle/8";
+  CHECK(refused(other).starts_with("/vehicle: "));
+  other.message.topic.clear();
+  CHECK(refused(other).starts_with("/vehicle: "));
+  for (const auto* payload : {"", "{", "[]", "\xff", R"({"vehicle":7})", R"({"vehicle":1e99,"at":3})"}) {
+    CAPTURE(payload);
+    row.message.payload = payload;
+    CHECK_FALSE(refused(row).empty());
+  }
+  row.message.payload =
+      R"({"vehicle":7,"at":"2026-03-02T22:14:00Z","announcements":[{"piece":9,"which":"sealed","word":"ready","probability":0.9}]})";
+  CHECK(refused(row).starts_with("/announcements/0/which: "));
 }

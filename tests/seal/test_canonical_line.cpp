@@ -30,6 +30,8 @@ TEST_CASE("one row has one form") {
   row.kind = RowKind::clock_step;
   row.message.dup = row.message.cut = true;
   CHECK(canonical_line(row).find("\"kind\":\"clock-step\"") != std::string::npos);
+  row.kind = RowKind::announced;
+  CHECK(canonical_line(row).find("\"kind\":\"announced\"") != std::string::npos);
   CHECK(canonical_line(row).find("\"dup\":true,\"retained\":false,\"cut\":true") != std::string::npos);
 }
 

@@ -24,14 +24,18 @@ TEST_CASE("an event is sealed with its vehicle") {
   CHECK(streams.stream_of(event(9, R"({"what":"superseded","event":8})")) == vehicle_stream(4));
 }
 
-TEST_CASE("what was shown of a vehicle is sealed with it, what concerns the shop with the daemon's rows") {
+TEST_CASE(
+    "what was shown and announced of a vehicle is sealed with it, what concerns the shop with the daemon's "
+    "rows") {
   Streams streams(read_event);
-  const auto shown = [&](std::string topic) {
+  const auto of_kind = [&](RowKind kind, std::string topic) {
     return streams.stream_of({.seq = 9,
-                              .kind = RowKind::shown,
+                              .kind = kind,
                               .message = {.topic = std::move(topic), .payload = "{}", .received_at = {}}});
   };
+  const auto shown = [&](std::string topic) { return of_kind(RowKind::shown, std::move(topic)); };
   CHECK(shown("vehicle/4") == vehicle_stream(4));
+  CHECK(of_kind(RowKind::announced, "vehicle/4") == vehicle_stream(4));
   CHECK(shown("") == daemon_stream());
   CHECK(shown("vehicle/") == daemon_stream());
 }

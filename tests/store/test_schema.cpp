@@ -108,6 +108,32 @@ TEST_CASE("what alerts said before facts were kept stays as it was said") {
   CHECK(alerts[0].advice.words == "Heat.");
 }
 
+// The rows that a journal holds stay as they are; from then on it takes what is announced, and nothing beyond.
+TEST_CASE("a journal of before announcements were rows takes them after the step") {
+  const test::ScratchFolder folder;
+  const auto path = folder / "a.db";
+  REQUIRE(migrate_and_complain(path, schema_steps().first(5)).empty());
+  const auto row_of = [](int kind) {
+    return "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session) "
+           "VALUES (" +
+           std::to_string(kind) + ", 1000, 'vehicle/7', x'7b7d', 0, 0, 0, 1)";
+  };
+  constexpr int shown = 6, announced = 8;
+  {
+    Connection before(path, Connection::Access::read_write);
+    before.run("INSERT INTO session VALUES (1, 'boot', 0, '1', 'sure')");
+    before.run(row_of(shown));
+    CHECK_THROWS_AS(before.run(row_of(announced)), SqlError);
+  }
+  REQUIRE(migrate_and_complain(path, schema_steps()).empty());
+  Connection after(path, Connection::Access::read_write);
+  after.run(row_of(announced));
+  CHECK_THROWS_AS(after.run(row_of(announced + 1)), SqlError);
+  CHECK(after.integer("SELECT count(*) FROM journal WHERE topic = 'vehicle/7'") == 2);
+  CHECK(after.text("PRAGMA integrity_check") == "ok");
+  CHECK(static_cast<int>(RowKind::announced) == announced);
+}
+
 TEST_CASE("the database of a newer program is refused, and not touched") {
   const test::ScratchFolder folder;
   const auto path = folder / "a.db";

@@ -33,10 +33,11 @@ Board one_piece() {
   piece.state.zones[1].kind = models::ZoneKind::recess;
   piece.state.zones[1].validity = models::condensing | models::bridged_gap;
   piece.state.panel = models::Celsius{17.5};
-  piece.milestones[3].which = models::Milestone::dry;
+  piece.milestones[3].which = models::Milestone::refit_ready;
   piece.milestones[3].limiting_zone = models::ZoneKind::recess;
   VehicleSummary vehicle;
   vehicle.id = 3;
+  vehicle.hand_over_probability = 0.75;
   vehicle.to_lay.push_back({{"sill", 2, 2}, {}, 0.25});
   vehicle.pieces.push_back(piece);
   Board board;
@@ -63,7 +64,7 @@ TEST_CASE("flags are words, counts stand under theirs, a limiting zone is its ki
   const auto board = as_read(one_piece());
   const auto& piece = board.at("vehicles").at(0).at("pieces").at(0);
   CHECK(piece.at("state").at("zones").at(1).at("validity") == json::parse(R"(["condensing","bridged-gap"])"));
-  CHECK(piece.at("milestones").at(3).at("which") == "dry");
+  CHECK(piece.at("milestones").at(3).at("which") == "refit-ready");
   CHECK(piece.at("milestones").at(3).at("limiting_zone") == "recess");
   CHECK(piece.at("milestones").at(0).at("limiting_zone").is_null());
   CHECK(board.at("counters").at("rejects").at("not-json") == 7);
@@ -86,9 +87,10 @@ TEST_CASE("an event within an answer is one as it may be sent, and water stands 
   CHECK(read.at("result").at("what") == "film-measured");
   CHECK(read.at("result").at("coupon") == 4);
   CatalogueView catalogue;
-  catalogue.water[1][2] = {3, 9, 27};
-  CHECK(as_read(catalogue).at("water").at("edge").at("wet") ==
-        json::parse(R"({"low":3,"likely":9,"high":27})"));
+  catalogue.water[1][2] = 9.0;
+  catalogue.water[2][3] = 40.0;
+  CHECK(as_read(catalogue).at("water").at("edge").at("wet").to_number<double>() == 9.0);
+  CHECK(as_read(catalogue).at("water").at("recess").at("pooled").to_number<double>() == 40.0);
 }
 
 TEST_CASE("what was written is read back") {
@@ -103,6 +105,7 @@ TEST_CASE("what was written is read back") {
   CHECK(piece.state.zones.at(1).validity == (models::condensing | models::bridged_gap));
   CHECK(piece.milestones[3].limiting_zone == models::ZoneKind::recess);
   CHECK(!piece.milestones[0].limiting_zone);
+  CHECK(vehicle.hand_over_probability == 0.75);
   CHECK(vehicle.to_lay.at(0).panel == "sill");
   CHECK(vehicle.to_lay.at(0).chance_now == 0.25);
   CHECK(board->counters.verdict[8] == 3);

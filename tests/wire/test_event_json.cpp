@@ -72,7 +72,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"trimmed","piece":2})",
       R"({"what":"piece-removed","piece":2})",
       R"({"what":"inspected","piece":2,"zone":"edge","finding":"hazy"})",
-      R"({"what":"heat-applied","piece":2,"source":"lamp","surface_c":55.5,"minutes":2.25})",
+      R"({"what":"heat-applied","piece":2,"source":"lamp","surface_c":55.5,"minutes":2.25,"zone":"recess","area_m2":0.5,"tool_w":1600})",
       R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})",
       R"({"what":"refitted","piece":2})",
       R"({"what":"released","vehicle":1,"advised":"recess still moist:\nno jet wash"})",
@@ -90,7 +90,8 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"sensor-corrected","sensor":"bench","quantity":"relative-humidity","slope":1.25,"offset":-3})",
       R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
-      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})"};
+      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
+      R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -111,12 +112,34 @@ TEST_CASE("every kind of event reads back to itself") {
   CHECK(heat.source == HeatSource::lamp);
   CHECK(heat.surface_c == 55.5);
   CHECK(heat.minutes == 2.25);
+  CHECK(heat.zone == models::ZoneKind::recess);
+  CHECK(heat.area_m2 == 0.5);
+  CHECK(heat.tool_w == 1600.0);
   const auto in = std::get<VehicleIn>(parsed(to_json(parsed(events[0]))).detail);
   CHECK(in.reference == "grey van \"7\"");
   CHECK(in.panel_c == -3.5);
   CHECK(in.hand_over == parse_rfc3339("2026-03-04T17:00:00Z").value());
   CHECK(std::get<Released>(parsed(to_json(parsed(events[12]))).detail).advised ==
         "recess still moist:\nno jet wash");
+}
+
+TEST_CASE("a heating of before its tool was told was that of a usual one, along the edges") {
+  const auto heat = std::get<HeatApplied>(
+      parsed(R"({"what":"heat-applied","piece":2,"source":"heat-gun","surface_c":60,"minutes":3})").detail);
+  CHECK_FALSE(heat.zone);
+  CHECK(heat.area_m2 == 0.0);
+  CHECK(heat.tool_w == 2000.0);
+}
+
+TEST_CASE("a step that is not needed is named; that it is needed after all is said") {
+  const auto off = parsed(R"({"what":"not-needed","piece":2,"which":"wrap-ready"})");
+  CHECK(std::get<NotNeeded>(off.detail).which == models::Milestone::wrap_ready);
+  CHECK_FALSE(std::get<NotNeeded>(off.detail).needed);
+  const auto on = parsed(R"({"what":"not-needed","piece":2,"which":"refit-ready","needed":true})");
+  CHECK(std::get<NotNeeded>(parsed(to_json(on)).detail).needed);
+  CHECK(std::get<NotNeeded>(parsed(to_json(on)).detail).which == models::Milestone::refit_ready);
+  check_refused(R"({"what":"not-needed","piece":2})", "/which", "missing");
+  check_refused(R"({"what":"not-needed","piece":2,"which":"dry"})", "/which", "wrap-ready");
 }
 
 TEST_CASE("a plan's pieces keep their order and their parts") {
@@ -185,6 +208,11 @@ TEST_CASE("what is wrong is named by its field") {
   check_refused(R"({"what":"heat-applied","piece":2,"surface_c":900,"minutes":1})", "/surface_c",
                 "from 0 to 150");
   check_refused(R"({"what":"heat-applied","piece":2,"surface_c":1e400,"minutes":1})", "/surface_c");
+  const std::string heated = R"({"what":"heat-applied","piece":2,"surface_c":60,"minutes":1,)";
+  check_refused(heated + R"("area_m2":10.5})", "/area_m2", "from 0 to 10");
+  check_refused(heated + R"("tool_w":5001})", "/tool_w", "from 100 to 5000");
+  check_refused(heated + R"("tool_w":99})", "/tool_w", "from 100 to 5000");
+  check_refused(heated + R"("zone":"roof"})", "/zone", "recess");
   check_refused(R"({"what":"lamp","vehicle":1,"on":"yes"})", "/on", "true or false");
   check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1.5})", "/part", "whole");
   check_refused(R"({"what":"lay","vehicle":1,"panel":"bonnet","part":1e12})", "/part");

@@ -67,6 +67,9 @@ json::value other(const std::string& pointer, const json::value& leaf) {
   if (pointer.find("/zones/") != std::string::npos) {
     return another("turn", "recess");
   }
+  if (pointer.find("/steps/") != std::string::npos) {
+    return another("wrap-ready", "trim-ready");
+  }
   return json::value_from(text + "x");
 }
 
@@ -104,6 +107,44 @@ TEST_CASE("a film and a solution in a row of before there were other languages k
   CHECK(catalogue.films.at(0).label_uk == "A film");
   CHECK(catalogue.films.at(0).label_de.empty());
   CHECK(catalogue.solutions.at(0).label_uk == "B");
+}
+
+// As the program wrote it that looked at an ensemble of pieces.
+TEST_CASE("a row of before hands were learnt: water by the middle of its range, every step on every panel") {
+  const auto range = [](double likely) {
+    return json::value{{"low", likely / 2}, {"likely", likely}, {"high", likely * 3}};
+  };
+  json::array water;
+  for (const double zone : {1.0, 10.0, 100.0, 1000.0}) {
+    water.push_back(json::array{range(zone), range(zone + 1), range(zone + 2)});
+  }
+  const json::value row{
+      {"settings",
+       {{"catalogue",
+         {{"water", water}, {"panels", {{{"key", "roof"}, {"zones", json::array{"field", "edge"}}}}}}},
+        {"thresholds",
+         {{"wrap_excess", 0.3}, {"refit_bond", 0.7}, {"release_bond", 0.95}, {"dry_below_g_m2", 0.05}}}}}};
+  const auto back = read_configured(json::serialize(row));
+  REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
+  const auto& catalogue = back->setup.catalogue;
+  CHECK(bool{catalogue.water[0] == std::array{1.0, 2.0, 3.0, 3.0}});
+  CHECK(bool{catalogue.water[2] == std::array{100.0, 101.0, 102.0, 102.0}});
+  CHECK(bool{catalogue.panels.at(0).steps == PanelEntry{}.steps});
+  CHECK(catalogue.panels.at(0).steps.size() == 3);
+  CHECK(back->setup.thresholds.wrap_excess == 0.3);
+  CHECK(back->setup.thresholds.refit_bond == 0.7);
+  CHECK(back->setup.thresholds.leave_bond == models::Thresholds{}.leave_bond);
+}
+
+TEST_CASE("a row's water that is neither of the two forms is told with its place") {
+  const auto where = [](const std::string& water) {
+    const auto read = read_configured(R"({"settings":{"catalogue":{"water":)" + water + "}}}");
+    return read ? "" : read.error().where;
+  };
+  CHECK(where("[[1,2,3,4],[1,2,3,4],[1,2,3,4],[1,2,3,4]]").empty());
+  CHECK(where("3") == "/settings/catalogue/water");
+  CHECK(where("[[1,2],[1,2,3,4],[1,2,3,4],[1,2,3,4]]") == "/settings/catalogue/water/0");
+  CHECK(where(R"([[1,2,3,4],[{"low":1},2,3],[1,2,3,4],[1,2,3,4]])") == "/settings/catalogue/water/1/0");
 }
 
 TEST_CASE("no leaf of the text is lost: each one that is changed reads back changed") {

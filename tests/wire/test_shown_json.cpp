@@ -10,23 +10,38 @@ namespace dryclock::wire {
 namespace {
 
 namespace json = boost::json;
+using models::Milestone;
 using std::chrono::minutes;
 
 const Time at = parse_rfc3339("2026-03-02T22:14:00Z").value();
 
+std::optional<ShownMilestone>& of(ShownPiece& piece, Milestone which) {
+  return piece.milestones[static_cast<std::size_t>(which)];
+}
+
 // Every field has a value.
 Shown full() {
   ShownPiece piece{9, {}, models::Quantiles{0.3, 1.8, 6.1}, models::Quantiles{0.09, 0.12, 0.18}};
-  piece.milestones[0] = {1.0, at - minutes{75}, {}, {}, {}};
-  piece.milestones[1] = {
-      0.731, {}, Spread{at + minutes{10}, at + minutes{55}, {}}, models::ZoneKind::edge, "edge"};
-  piece.milestones[2] = {0.0, {}, {}, models::ZoneKind::field, {}};
-  piece.milestones[3] = {
-      0.012, {}, Spread{{}, at + minutes{1400}, {}}, models::ZoneKind::recess, "recess: \"3\""};
-  const ShownVehicle vehicle{7,
-                             ShownMilestone{0.012, {}, Spread{}, {}, "bumper"},
-                             0.87,
-                             {piece, {11, {}, {}, {}}, {12, {{{}, ShownMilestone{}, {}, {}}}, {}, {}}}};
+  of(piece, Milestone::wrap_ready) = {.probability = 1.0, .announced = at - minutes{75}, .by_word = true};
+  of(piece, Milestone::trim_ready) = {.probability = 0.731,
+                                      .look = at - minutes{20},
+                                      .expected = Spread{at + minutes{10}, at + minutes{55}, {}},
+                                      .limiting = models::ZoneKind::edge,
+                                      .held_by = "edge"};
+  of(piece, Milestone::refit_ready) = {.limiting = models::ZoneKind::field};
+  of(piece, Milestone::clear) = {.probability = 0.012,
+                                 .expected = Spread{{}, at + minutes{1400}, {}},
+                                 .limiting = models::ZoneKind::recess,
+                                 .held_by = "recess: \"3\""};
+  of(piece, Milestone::liquid_gone) = {.probability = 0.5};
+  of(piece, Milestone::may_leave) = {.probability = 0.031};
+  ShownPiece other{12, {}, {}, {}};
+  of(other, Milestone::trim_ready) = ShownMilestone{};
+  const ShownVehicle vehicle{
+      7,
+      ShownMilestone{.probability = 0.012, .expected = Spread{}, .held_by = "bumper"},
+      0.87,
+      {piece, {11, {}, {}, {}}, other}};
   return {ShownWhy::deed,
           at,
           vehicle,
@@ -50,12 +65,40 @@ TEST_CASE("a shown row reads back as it was written") {
 
 TEST_CASE("its text is short, counts minutes from its own, and is for ever") {
   ShownPiece piece{9, {}, models::Quantiles{0.3, 1.84, 6.1}, models::Quantiles{0.09, 0.12, 0.18}};
-  piece.milestones[0] = {0.981, at - minutes{30}, {}, {}, {}};
-  piece.milestones[3] = {0.0124, {}, Spread{at + minutes{900}, {}, {}}, models::ZoneKind::recess, {}};
+  of(piece, Milestone::wrap_ready) = {.probability = 0.981, .announced = at - minutes{30}};
+  of(piece, Milestone::clear) = {.probability = 0.0124,
+                                 .expected = Spread{at + minutes{900}, {}, {}},
+                                 .limiting = models::ZoneKind::recess};
   const Shown shown{ShownWhy::taken_back, at, ShownVehicle{7, {}, 0.87, {piece}}, {}, {}};
   // 2026-03-02 22:14 UTC is 29541494 minutes after 1970.
   CHECK(to_json(shown) == R"({"why":"taken-back","at":29541494,"hand_over":870,)"
                           R"("pieces":[[9,[981,-30],0,0,[12,[900],"recess"],[3,18,61],[90,120,180]]]})");
+}
+
+TEST_CASE("what came to be said later stands behind what was said before") {
+  ShownPiece piece{9, {}, {}, {}};
+  of(piece, Milestone::wrap_ready) = {.probability = 1.0, .announced = at - minutes{30}, .by_word = true};
+  of(piece, Milestone::trim_ready) = {.probability = 0.6, .look = at - minutes{5}};
+  of(piece, Milestone::liquid_gone) = {.probability = 0.9};
+  of(piece, Milestone::may_leave) = {.probability = 0.2};
+  CHECK(to_json(Shown{ShownWhy::hourly, at, ShownVehicle{7, {}, {}, {piece}}, {}, {}}) ==
+        R"({"at":29541494,"pieces":[[9,[1000,-30,null,null,null,1],[600,null,null,null,-5],0,0,0,0,[900],[200]]]})");
+}
+
+// As a program wrote it that called a piece dry, and knew neither a look nor the user's word.
+TEST_CASE("where a row of before says dry, it is clear") {
+  const auto back = read_shown(
+      7, R"({"at":29541494,"pieces":[[9,[981,-30],0,0,[12,[900],"recess"],[3,18,61],[90,120,180]]]})");
+  REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
+  auto piece = back->vehicle->pieces.at(0);
+  CHECK(bool{of(piece, Milestone::wrap_ready) ==
+             ShownMilestone{.probability = 0.981, .announced = at - minutes{30}}});
+  CHECK(bool{of(piece, Milestone::clear) == ShownMilestone{.probability = 0.012,
+                                                           .expected = Spread{at + minutes{900}, {}, {}},
+                                                           .limiting = models::ZoneKind::recess}});
+  CHECK_FALSE(of(piece, Milestone::liquid_gone));
+  CHECK_FALSE(of(piece, Milestone::may_leave));
+  CHECK(bool{piece.water == models::Quantiles{0.3, 1.8, 6.1}});
 }
 
 TEST_CASE("what is missing or of another kind is told with its place") {
@@ -105,7 +148,7 @@ TEST_CASE("every leaf of the text is read: one of another kind, or none at all, 
     }
   };
   look(whole, "");
-  CHECK(leaves == 34);  // as many as full() gives, counted by hand: 5 of the row, 21 of pieces, 5 of the
+  CHECK(leaves == 38);  // as many as full() gives, counted by hand: 5 of the row, 25 of pieces, 5 of the
                         // alert, 3 of the delivery
 }
 

@@ -244,8 +244,8 @@ Shown ShownRecorder::row(ShownWhy why, const VehicleSummary& vehicle, const Aske
     lean(out.vehicle->release, last.release, now);
   }
   if (const auto& chance = vehicle.hand_over_probability;
-      chance && !(last.hand_over_probability &&
-                  near(*chance, *last.hand_over_probability, ShownSteps{}.probability))) {
+      chance &&
+      !(last.hand_over_probability && near(*chance, *last.hand_over_probability, ShownSteps{}.probability))) {
     out.vehicle->hand_over_probability = last.hand_over_probability = chance;
   }
   for (const auto& piece : vehicle.pieces) {

@@ -11,10 +11,10 @@
 namespace dryclock::app {
 namespace {
 
+using models::Milestone;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
-using models::Milestone;
 
 const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
 

@@ -158,7 +158,8 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
 TEST_CASE("what the user saw settles a step, and the row says by whose word") {
   Shop shop;
   shop.passes_to(morning + hours{2});
-  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) != 0);
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) !=
+          0);
   const auto rows = shop.of(ShownWhy::announced);
   REQUIRE(!rows.empty());
   const auto& told = rows.back().vehicle->pieces.at(0).milestones[wrap];
@@ -189,7 +190,8 @@ TEST_CASE("what is taken back has its row") {
   Shop shop;
   shop.passes_to(morning + hours{60});
   REQUIRE(!shop.of(ShownWhy::announced).empty());
-  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) != 0);
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) !=
+          0);
   std::size_t back = 0;
   for (const auto& effects : shop.shop.effects()) {
     const auto is_back = [](const auto& row) { return row.word == Word::taken_back; };

@@ -136,7 +136,7 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
   const auto& first = rows[0].vehicle->pieces.at(0);
   bool announced = false;
   for (const auto& milestone : first.milestones) {
-    announced = announced || (milestone->announced && *milestone->announced <= rows[0].at);
+    announced = announced || (milestone && milestone->announced && *milestone->announced <= rows[0].at);
   }
   CHECK(announced);
   // A vehicle's alerts stand in the row of what was announced with them.

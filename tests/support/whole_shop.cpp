@@ -102,7 +102,7 @@ void WholeShop::looks_ahead() {
 
 void WholeShop::outlooks_come() {
   bool answered = false;
-  parts_->pool->submit([] { return true; }, [&](const Result<bool>& /*in turn*/) { answered = true; });
+  parts_->pool->submit([] { return 0; }, [&](const Result<int>& /*in its turn*/) { answered = true; });
   turns_until([&] { return answered; });
 }
 

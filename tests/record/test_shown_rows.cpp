@@ -56,6 +56,13 @@ const StepEstimate& step_of(const Record& record, PieceId id, const std::string&
   return *step;
 }
 
+// A record's pages, cell by cell.
+std::string cells_of(const Record& record) {
+  const test::ScratchFolder folder;
+  write_file(folder / "it.pdf", pdf(record, Paper::a4).value());
+  return squeezed(output_of({"pdftotext", "-raw", folder / "it.pdf", "-"}));
+}
+
 const ShopStory& kept() {
   static const ShopStory story(ShopStory::Kind::kept);
   return story;
@@ -330,7 +337,7 @@ TEST_CASE("worth a look, ready and by somebody's word are told apart where they 
 
 TEST_CASE("a piece that was not ready has what was wanted, and is called wet where liquid was likely") {
   Record record = kept_record();
-  const auto sheet = [&] { return squeezed(text_of_pdf(pdf(record, Paper::a4).value())); };
+  const auto sheet = [&] { return cells_of(record); };
   const auto says = [](const std::string& text, const std::string& words) {
     return text.find(squeezed(words)) != std::string::npos;
   };
@@ -380,7 +387,7 @@ TEST_CASE("what was announced stands in a table and in a file, each word apart")
   CHECK(said[0].probability == 0.62);
   CHECK(said[1].piece == 0);
   CHECK(said[1].word == Word::ready);
-  const auto text = squeezed(text_of_pdf(pdf(record, Paper::a4).value()));
+  const auto text = cells_of(record);
   for (const auto* words : {"What was announced", "wrapping worth a look 62.0 %", "leaving ready 91.0 %"}) {
     CAPTURE(words);
     CHECK(text.find(squeezed(words)) != std::string::npos);

@@ -61,6 +61,9 @@ class LaidPiece {
   [[nodiscard]] Celsius panel() const;  // modelled or measured, where nothing is held if there is such a zone
   [[nodiscard]] std::uint8_t validity() const;
 
+  // Made alike and carried through the same air: they go on alike.
+  [[nodiscard]] bool operator==(const LaidPiece& other) const;
+
  private:
   struct Run {
     FilmCourse course;

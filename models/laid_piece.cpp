@@ -178,6 +178,12 @@ void LaidPiece::hold(ZoneKind zones, double surface_c) {
   change(zones, [surface_c](Run& run) { run.held_c = std::isfinite(surface_c) ? surface_c : not_held; });
 }
 
+void LaidPiece::note() {
+  for (auto& run : runs_) {
+    run.note();
+  }
+}
+
 double LaidPiece::seconds() const {
   return runs_.front().course.now().seconds;
 }

@@ -49,6 +49,8 @@ class LaidPiece {
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on
   // The film over these zones is held at `surface_c` from now on, whatever the panel does; NaN: no more.
   void hold(ZoneKind zones, double surface_c);
+  // What is now stays a point of the trace: something was seen.
+  void note();
 
   [[nodiscard]] double seconds() const;  // since lay
   [[nodiscard]] const std::vector<LaidZone>& zones() const { return zones_; }

@@ -212,17 +212,18 @@ void Night::note(const Effects& effects) {
         fmt::format("{} gap in {} until {}: {}", clock(gap.from), gap.bay, clock(gap.to), gap.why));
     gaps_.push_back(gap);
   }
-  for (const auto& row : effects.milestones) {
+  const auto say = [&](Time at, Word word, std::string_view what, const std::string& of) {
     timeline_.push_back(
-        row.announced ? fmt::format("{} {} {}", clock(*row.announced), name_of(row.which), panels_[row.piece])
-                      : fmt::format("{} taken back: {} {}", clock(clock_.now()), name_of(row.which),
-                                    panels_[row.piece]));
+        word == Word::taken_back
+            ? fmt::format("{} taken back: {} {}", clock(clock_.now()), what, of)
+            : fmt::format("{} {}{} {}", clock(at), word == Word::look ? "look: " : "", what, of));
+  };
+  for (const auto& row : effects.milestones) {
+    say(row.at, row.word, name_of(row.which), panels_[row.piece]);
     milestones_.push_back(row);
   }
   for (const auto& row : effects.releases) {
-    timeline_.push_back(
-        row.announced ? fmt::format("{} release-ready {}", clock(*row.announced), row.vehicle)
-                      : fmt::format("{} taken back: release-ready {}", clock(clock_.now()), row.vehicle));
+    say(row.at, row.word, "release-ready", std::to_string(row.vehicle));
   }
   for (const auto& row : effects.alerts) {
     const Time when = row.step == AlertStep::raised     ? row.alert.raised

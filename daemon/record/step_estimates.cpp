@@ -44,13 +44,11 @@ std::optional<StepEstimate> estimate(const history::RecordedEvent& entry, PieceI
   if (entry.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
     return std::nullopt;
   }
-  StepEstimate out{entry.row.seq,
-                   std::string{event_names[entry.event.detail.index()]},
-                   asked->milestone,
-                   entry.event.at,
-                   {},
-                   {},
-                   {}};
+  StepEstimate out;
+  out.event = entry.row.seq;
+  out.step = event_names[entry.event.detail.index()];
+  out.asked = asked->milestone;
+  out.at = entry.event.at;
   if (const auto seen = then.find(entry.row.seq); seen != then.end()) {
     for (const auto& one : seen->second.pieces) {
       if (one.id == piece && !one.state.zones.empty()) {

@@ -64,7 +64,6 @@ class ShopBelief {
   // Pieces of several films are then all there at once a little more often than if each film went its own
   // way: an error to the early side, by that part alone. Their hands and worlds do go together.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
-  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
 
  private:
   [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;

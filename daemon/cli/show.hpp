@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "domain/answers.hpp"
+#include "domain/names.hpp"
 #include "domain/view.hpp"
 #include "wording/words.hpp"
 
@@ -21,6 +22,9 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_vehicle(const VehicleSummary& vehicle, Time now, const wording::Words& words);
 [[nodiscard]] std::string show_alerts(const std::vector<AlertSummary>& alerts, Time now,
                                       const wording::Words& words);
+
+// show_piece.cpp: a piece with its zones and steps.
+[[nodiscard]] std::string show_piece(const PieceSummary& piece, Time now, const wording::Words& words);
 
 // show_lists.cpp
 [[nodiscard]] std::string show_vehicles(const Board& board, const wording::Words& words);
@@ -46,8 +50,15 @@ namespace dryclock::cli {
 
 // "Sun 09:10"; "-" for none.
 [[nodiscard]] std::string when(const std::optional<Time>& t, Time now, const wording::Words& words);
+// "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.
+[[nodiscard]] std::string show_spread(const Spread& spread, Time now, const wording::Words& words);
 // "87 %"; of what is hardly ever or nearly sure a bound, since no estimate is: "under 1 %".
 [[nodiscard]] std::string show_chance(double chance, const wording::Words& words);
+// A message for each value of an enumeration: "client-board.level-" and "warning".
+template <class E>
+std::string key_of(std::string_view beginning, E of) {
+  return std::string{beginning} + std::string{name_of(of)};
+}
 // A table's heads: messages by their keys, with what is no key as it stands.
 [[nodiscard]] std::vector<std::string> heads(const wording::Words& words,
                                              std::initializer_list<std::string_view> keys);

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <set>
 
-#include "domain/milestones.hpp"
 #include "engine/facts.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
@@ -14,6 +13,7 @@
 #include "record/parameters.hpp"
 #include "record/replay.hpp"
 #include "record/sensor_papers.hpp"
+#include "record/step_estimates.hpp"
 #include "record/vehicle_events.hpp"
 #include "wire/event_json.hpp"
 
@@ -37,66 +37,6 @@ bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time at) {
 bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time from, Time to) {
   return std::ranges::any_of(
       stays, [&](const Stay& stay) { return stay.bay == bay && to > stay.from && from <= stay.to; });
-}
-
-// What a row said of the milestone that the step asked for. Rows of before it was asked whether a piece may
-// leave told of a release that it was dry.
-std::optional<Said> said_at(const ShownRows& rows, const history::RecordedEvent& deed, PieceId piece,
-                            models::Milestone asked) {
-  auto said = rows.said_at(deed, piece, asked);
-  return said || asked != models::Milestone::may_leave ? said
-                                                       : rows.said_at(deed, piece, models::Milestone::clear);
-}
-
-// `now`: the piece with all that is known now.
-void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Said>& said) {
-  step.again = step.probability;
-  step.again_held_by = step.held_by;
-  const auto worked_out = std::ranges::find(now.early_steps, step.event, &EarlyStep::event);
-  if (worked_out != now.early_steps.end()) {
-    step.again = worked_out->probability;
-    step.still_wet = worked_out->still_wet;
-  }
-  const auto& announced = milestone_of(now, step.asked).announced;
-  step.again_announced = announced && *announced <= step.at ? announced : std::nullopt;
-  if (said) {
-    step.probability = said->milestone.probability;
-    step.announced = said->milestone.announced;
-    step.look = said->milestone.look;
-    step.by_word = said->milestone.by_word;
-    step.held_by = ready_words(said->milestone.held_by);
-    step.limiting = said->milestone.limiting;
-    step.kept = said->at;
-  }
-}
-
-std::optional<StepEstimate> estimate(const history::RecordedEvent& entry, PieceId piece,
-                                     const std::map<Seq, VehicleSummary>& then) {
-  const auto asked = asked_by(entry.event.detail);
-  if (entry.superseded || !asked || (asked->piece != 0 && asked->piece != piece)) {
-    return std::nullopt;
-  }
-  StepEstimate out{entry.row.seq,
-                   std::string{event_names[entry.event.detail.index()]},
-                   asked->milestone,
-                   entry.event.at,
-                   {},
-                   {},
-                   {}};
-  if (const auto seen = then.find(entry.row.seq); seen != then.end()) {
-    for (const auto& one : seen->second.pieces) {
-      if (one.id == piece && !one.state.zones.empty()) {
-        const auto& milestone = milestone_of(one, asked->milestone);
-        out.probability = milestone.probability;
-        out.announced = milestone.announced;
-        out.look = milestone.announced ? std::nullopt : milestone.look;
-        out.by_word = milestone.by_word;
-        out.held_by = milestone.held_by;
-        out.limiting = milestone.announced ? std::nullopt : milestone.limiting_zone;
-      }
-    }
-  }
-  return out;
 }
 
 // A catalogue's entry in words; null: the key alone is known.
@@ -132,15 +72,8 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
         out.measured = *counts;
       }
     }
-    const bool gone = summary.removed && entry.event.at > *summary.removed;
-    if (auto step = estimate(entry, summary.id, replay.then());
-        step && !(step->step == "released" && (gone || summary.replaced_by))) {
-      compare(*step, summary, said_at(rows, entry, summary.id, step->asked));
-      out.steps.push_back(std::move(*step));
-    }
   }
-  std::stable_sort(out.steps.begin(), out.steps.end(),
-                   [](const StepEstimate& a, const StepEstimate& b) { return a.at < b.at; });
+  out.steps = steps_of(summary, events, replay.then(), rows);
   out.early = summary.early_steps;
   if (auto history = replay.engine().history(summary.id, history_step)) {
     out.history = std::move(*history);

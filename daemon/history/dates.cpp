@@ -96,6 +96,9 @@ Decoded Dates::decode(JournalRow& row, const ingest::Mappings& mappings, Time no
   if (out.event) {
     move_with_its_row(*out.event, label);
   }
+  if (out.announced) {
+    out.announced->at += row.message.received_at - label;
+  }
   return out;
 }
 

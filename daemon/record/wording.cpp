@@ -164,13 +164,13 @@ std::string percent(const Words& words, double share) {
 }
 
 std::string chance_text(const Words& words, double share) {
-  constexpr double least = 0.001, most = 0.999;
+  constexpr double nothing = 0.0005, least = 0.001;  // as it is rounded
   const auto bound = [&](const char* key, double at) {
     return unbroken(words.say(key, {say::text("share", percent(words, at))}));
   };
-  return share < least  ? bound("record.under", least)
-         : share > most ? bound("record.over", most)
-                        : percent(words, share);
+  return share < nothing          ? bound("record.under", least)
+         : share >= 1.0 - nothing ? bound("record.over", 1.0 - least)
+                                  : percent(words, share);
 }
 
 std::string exact(const Words& words, double value) {

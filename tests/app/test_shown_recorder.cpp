@@ -8,6 +8,7 @@
 
 #include "ingest/decode.hpp"
 #include "support/core_shop.hpp"
+#include "support/judged_by_age.hpp"
 #include "support/small_shop.hpp"
 
 namespace dryclock::app {
@@ -18,11 +19,13 @@ using std::chrono::minutes;
 using std::chrono::seconds;
 using support::CoreShop;
 
+constexpr auto wrap = static_cast<std::size_t>(models::Milestone::wrap_ready);
+constexpr auto clear = static_cast<std::size_t>(models::Milestone::clear);
 const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
 
 // A vehicle with a bonnet, laid at 8:30 in a warm, dry bay.
 struct Shop {
-  CoreShop shop{support::small_shop()};
+  CoreShop shop{support::small_shop(), support::judged_by_age};
   Time now = morning;
   VehicleId vehicle = 0;
   PieceId bonnet = 0;
@@ -66,9 +69,9 @@ TEST_CASE("a deed's row stands right before it, and says what the board said the
   Shop shop;
   shop.passes_to(morning + hours{5});
   const Board board = shop.shop.core().board();
-  const Seq wrap = shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
-  const auto& row = shop.shop.rows().at(static_cast<std::size_t>(wrap) - 2);
-  REQUIRE(row.seq == wrap - 1);
+  const Seq deed = shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
+  const auto& row = shop.shop.rows().at(static_cast<std::size_t>(deed) - 2);
+  REQUIRE(row.seq == deed - 1);
   CHECK(row.kind == RowKind::shown);
   CHECK(row.message.topic == "vehicle/" + std::to_string(shop.vehicle));
   CHECK(row.message.received_at == shop.now);
@@ -77,11 +80,26 @@ TEST_CASE("a deed's row stands right before it, and says what the board said the
   const auto& piece = deeds[0].vehicle->pieces.at(0);
   CHECK(piece.piece == shop.bonnet);
   const auto& view = shop.piece_shown(board);
-  REQUIRE(piece.milestones[0].has_value());
+  REQUIRE(piece.milestones[wrap].has_value());
   // Kept to 1/1000: it is half of that off at most, and what the last bits of both add.
-  CHECK(std::abs(piece.milestones[0]->probability - view.milestones[0].probability) <= 0.0005 + 1e-12);
-  CHECK(piece.milestones[0]->announced.has_value() == view.milestones[0].announced.has_value());
-  CHECK(piece.milestones[0]->held_by == view.milestones[0].held_by.words);
+  CHECK(std::abs(piece.milestones[wrap]->probability - view.milestones[wrap].probability) <= 0.0005 + 1e-12);
+  CHECK(view.milestones[wrap].probability > 0.9);
+  CHECK(piece.milestones[wrap]->announced.has_value());  // it is over four hours old
+  CHECK(view.milestones[wrap].announced.has_value());
+}
+
+TEST_CASE("a deed that comes too early tells what held it back") {
+  Shop shop;
+  shop.passes_to(morning + hours{2});
+  const Board board = shop.shop.core().board();
+  shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
+  const auto deeds = shop.of(ShownWhy::deed);
+  REQUIRE(deeds.size() == 1);
+  const auto& told = deeds[0].vehicle->pieces.at(0).milestones[wrap];
+  REQUIRE(told.has_value());
+  CHECK_FALSE(told->announced);
+  CHECK_FALSE(told->held_by.empty());
+  CHECK(told->held_by == shop.piece_shown(board).milestones[wrap].held_by.words);
 }
 
 TEST_CASE("trims, refits, inspections and releases have theirs; other events and refused ones have none") {
@@ -137,15 +155,44 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
   CHECK(ready);
 }
 
+TEST_CASE("what the user saw settles a step, and the row says by whose word") {
+  Shop shop;
+  shop.passes_to(morning + hours{2});
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) != 0);
+  const auto rows = shop.of(ShownWhy::announced);
+  REQUIRE(!rows.empty());
+  const auto& told = rows.back().vehicle->pieces.at(0).milestones[wrap];
+  REQUIRE(told.has_value());
+  CHECK(told->announced.has_value());
+  CHECK(told->by_word);
+}
+
+TEST_CASE("what is worth a look is told as announced, and once") {
+  Shop shop;
+  shop.passes_to(shop.now + minutes{5});
+  OutlookAnswer answer;
+  answer.vehicle = shop.vehicle;
+  answer.revision = shop.bonnet;  // the newest row about the vehicle
+  answer.at = shop.now;
+  answer.announcements = {{shop.bonnet, models::Milestone::wrap_ready, Word::look, 0.5}};
+  shop.shop.core().apply(answer);
+  shop.passes_to(shop.now + minutes{2});
+  const auto rows = shop.of(ShownWhy::announced);
+  REQUIRE(rows.size() == 1);
+  const auto& told = rows[0].vehicle->pieces.at(0).milestones[wrap];
+  REQUIRE(told.has_value());
+  CHECK(told->look.has_value());
+  CHECK_FALSE(told->announced);
+}
+
 TEST_CASE("what is taken back has its row") {
   Shop shop;
   shop.passes_to(morning + hours{60});
   REQUIRE(!shop.of(ShownWhy::announced).empty());
-  // It had stood where nothing measures the air, since before anything was ready: that is told late.
-  REQUIRE(shop.shop.does(shop.now, VehicleMoved{shop.vehicle, "back"}, morning + hours{1}) != 0);
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) != 0);
   std::size_t back = 0;
   for (const auto& effects : shop.shop.effects()) {
-    const auto is_back = [](const auto& row) { return !row.announced; };
+    const auto is_back = [](const auto& row) { return row.word == Word::taken_back; };
     back +=
         std::ranges::any_of(effects.milestones, is_back) || std::ranges::any_of(effects.releases, is_back);
   }
@@ -171,8 +218,8 @@ TEST_CASE(
   hourly = shop.of(ShownWhy::hourly);
   REQUIRE(hourly.size() == 3);
   REQUIRE(hourly[2].vehicle->pieces.size() == 1);
-  CHECK(!hourly[2].vehicle->pieces[0].milestones[0].has_value());
-  CHECK(hourly[2].vehicle->pieces[0].milestones[3].has_value());
+  CHECK(!hourly[2].vehicle->pieces[0].milestones[wrap].has_value());
+  CHECK(hourly[2].vehicle->pieces[0].milestones[clear].has_value());
   shop.passes_to(morning + hours{140});  // dry for long
   CHECK(shop.of(ShownWhy::hourly).back().vehicle->pieces.empty());
   shop.shop.does(shop.now, Released{shop.vehicle, ""});
@@ -213,8 +260,10 @@ TEST_CASE("nothing in the engine follows from such rows") {
   CHECK(with.board().now == without.board().now);
   const auto a = with.vehicle(shop.vehicle), b = without.vehicle(shop.vehicle);
   REQUIRE((a && b));
-  CHECK(a->pieces.at(0).milestones[0].probability == b->pieces.at(0).milestones[0].probability);
-  CHECK(a->pieces.at(0).state.zones.at(0).water.likely == b->pieces.at(0).state.zones.at(0).water.likely);
+  CHECK(a->pieces.at(0).standard_hours > 0.0);
+  CHECK(a->pieces.at(0).standard_hours == b->pieces.at(0).standard_hours);
+  CHECK(a->pieces.at(0).milestones[wrap].announced.has_value());
+  CHECK(a->pieces.at(0).milestones[wrap].announced == b->pieces.at(0).milestones[wrap].announced);
 }
 
 TEST_CASE(

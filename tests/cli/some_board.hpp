@@ -11,6 +11,10 @@ inline Time at(const char* text) {
   return parse_rfc3339(text).value();
 }
 
+inline MilestoneView& milestone(PieceSummary& piece, models::Milestone which) {
+  return piece.milestones[static_cast<std::size_t>(which)];
+}
+
 inline PieceSummary piece(PieceId id, std::string panel, int part = 1, int parts = 1) {
   PieceSummary p;
   p.id = id;
@@ -25,9 +29,11 @@ inline PieceSummary piece(PieceId id, std::string panel, int part = 1, int parts
   for (std::size_t m = 0; m < models::milestone_kinds; ++m) {
     p.milestones[m].which = static_cast<models::Milestone>(m);
   }
-  models::ZoneView zone;
+  ZoneView zone;
   zone.kind = models::ZoneKind::edge;
   zone.water = {0.1, 0.4, 1.5};
+  zone.wet_share = {0.02, 0.12, 0.3};
+  zone.gone_probability = 0.42;
   zone.validity = models::condensing | models::bridged_gap;
   p.state.zones.push_back(zone);
   p.state.panel = models::Celsius{17.5};
@@ -55,23 +61,29 @@ inline Board some_board() {
   one.arrived = at("2026-02-28T08:00:00Z");
   one.hand_over = at("2026-03-01T16:00:00Z");
   one.hand_over_probability = 0.87;
+  one.release_probability = 0.004;
+  one.release_announces = at("2026-03-01T15:10:00Z");
+  one.full_strength = at("2026-03-04T11:00:00Z");
   one.release_expected = {at("2026-03-01T08:00:00Z"), at("2026-03-01T10:30:00Z"), std::nullopt};
   one.held_by = {"limits.no-film"};
   auto bonnet = piece(12, "bonnet");
   bonnet.wrapped = at("2026-03-01T06:30:00Z");
-  bonnet.milestones[1].announced = at("2026-03-01T06:10:00Z");
-  bonnet.milestones[1].probability = 0.93;
-  bonnet.milestones[2].expected.likely = at("2026-03-01T09:10:00Z");
+  milestone(bonnet, models::Milestone::trim_ready).announced = at("2026-03-01T06:10:00Z");
+  milestone(bonnet, models::Milestone::trim_ready).probability = 0.93;
+  auto& refit = milestone(bonnet, models::Milestone::refit_ready);
+  refit.announces = at("2026-03-01T12:20:00Z");
+  refit.expected.likely = at("2026-03-01T09:10:00Z");
   const auto edge = say::word("zone", "words.zone-edge");
-  bonnet.milestones[2].held_by = {
+  refit.held_by = {
       "limits.bond",
       {edge, say::figure("bond", Measure::figure, 0.62), say::figure("needed", Measure::figure, 0.75)}};
-  bonnet.early_steps.push_back(
-      {44,
-       "edge-wrapped",
-       0.4,
-       {"limits.wet-zone",
-        {edge, say::figure("water", Measure::water, 0.4), say::figure("most", Measure::water, 1.5)}}});
+  bonnet.early_steps.push_back({44,
+                                "edge-wrapped",
+                                0.4,
+                                {"limits.wet",
+                                 {say::facts("zones", {{"limits.wet-zone",
+                                                        {edge, say::figure("water", Measure::water, 0.4),
+                                                         say::figure("most", Measure::water, 1.5)}}})}}});
   one.pieces = {bonnet, piece(13, "front-bumper", 1, 2), piece(14, "front-bumper", 2, 2)};
   auto pulled = piece(10, "mirror");
   pulled.removed = at("2026-02-28T15:00:00Z");
@@ -108,10 +120,17 @@ inline CatalogueView some_shop() {
   shop.site.time_zone = "Europe/Berlin";
   shop.films = {{"baseline", "150 µm, with topcoat", "", "150 µm, mit Deckschicht", {}}};
   shop.solutions = {{"slip", "Slip: water", "", "Gleitlösung: Wasser", {}}};
-  shop.panels = {{"bonnet", "bonnet", "hood", "Motorhaube", 1.6, {}, {}},
-                 {"front-bumper", "front bumper", "front bumper", "Stoßfänger vorn", 1.5, {}, {}},
-                 {"front-wing", "front wing", "front fender", "Kotflügel", 0.8, {}, {}},
-                 {"mirror", "mirror", "mirror", "", 0.1, {}, {}}};
+  const auto panel = [&](const char* key, const char* uk, const char* us, const char* de) {
+    auto& entry = shop.panels.emplace_back();
+    entry.key = key;
+    entry.label_uk = uk;
+    entry.label_us = us;
+    entry.label_de = de;
+  };
+  panel("bonnet", "bonnet", "hood", "Motorhaube");
+  panel("front-bumper", "front bumper", "front bumper", "Stoßfänger vorn");
+  panel("front-wing", "front wing", "front fender", "Kotflügel");
+  panel("mirror", "mirror", "mirror", "");
   return shop;
 }
 

@@ -33,7 +33,7 @@ TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   CHECK(has(board, "front:  air 17.2 °C  50 %RH"));
   const auto first = board.out.find("Grey estate");  // what follows looks ahead, and is looked at anew
   CHECK(run_against(shop, "board").out.substr(0, first) == board.out.substr(0, first));
-  CHECK(has(run_against(shop, "vehicle show 'Grey estate'"), "standard hours to go"));
+  CHECK(has(run_against(shop, "vehicle show 'Grey estate'"), "held back by"));
   CHECK(has(run_against(shop, "vehicle list"), "White van"));
   CHECK(has(run_against(shop, "status"), "dryclockd"));
   CHECK(has(run_against(shop, "alerts"), "Look at the heater"));
@@ -56,10 +56,32 @@ TEST_CASE("what the installer does is taken, and shows") {
   CHECK(wrapped.code == 0);
   CHECK(has(wrapped, "Look and feel before cutting"));
   CHECK(run_against(shop, "inspect bonnet field hazy -v 'White van'").code == 0);
+  const auto heated =
+      run_against(shop, "heat bonnet heat-gun 55C 3 -v 'White van' --zone edge --area 0.2 --tool 1500");
+  CAPTURE(heated.out);
+  CHECK(has(heated, "edge heated to 55 °C for 3 min"));
+  CHECK(has(run_against(shop, "events"), "zone edge, area 0.2 m², tool 1500 W"));
+  CHECK(
+      has(run_against(shop, "heat bonnet heat-gun 55C 3 -v 'White van' --zone corner"), "There are: field"));
+  CHECK(run_against(shop, "heat bonnet heat-gun 55C 3 -v 'White van' --tool 9").code == 2);
   CHECK(has(run_against(shop, "vehicle in demo-2 --bay front --hand-over '2026-03-08 17:00' --panel 39F"),
             "demo-2 is in bay front, hand-over 2026-03-08 17:00"));
   CHECK(run_against(shop, "vehicle hand-over demo-2 none").code == 0);
   CHECK(run_against(shop, "note 'scratch on the sill' -v demo-2").code == 0);
+}
+
+TEST_CASE("a step that nobody will do is not waited for, until somebody will after all") {
+  const RunningShop shop;
+  CHECK(run_against(shop, "lay bonnet -v 'White van' --wetness pooled --at 06:30").code == 0);
+  CHECK(has(run_against(shop, "not-needed bonnet refit -v 'White van'"),
+            "bonnet on White van need not be refitted, Sat"));
+  CHECK(has(run_against(shop, "vehicle show 'White van'"), "not needed: refit-ready"));
+  CHECK(has(run_against(shop, "not-needed bonnet refit -v 'White van' --after-all"),
+            "bonnet on White van is to be refitted after all, Sat"));
+  CHECK_FALSE(has(run_against(shop, "vehicle show 'White van'"), "not needed"));
+  const auto wrong = run_against(shop, "not-needed bonnet polish -v 'White van'");
+  CHECK(wrong.code == 2);
+  CHECK(has(wrong, "There are: wrap"));
 }
 
 TEST_CASE("in German: the board, what was done, alerts, and the question before what cannot be undone") {
@@ -74,7 +96,7 @@ TEST_CASE("in German: the board, what was done, alerts, and the question before 
   CHECK(has(german("status"), "dryclockd"));
   CHECK(has(german("events"), "Kanten umgelegt"));
   CHECK(has(german("air front --every 60"), "Taupunkt"));
-  CHECK(has(german("vehicle show 'Grey estate'"), "Normstunden bis trocken"));
+  CHECK(has(german("vehicle show 'Grey estate'"), "zurückgehalten durch"));
   CHECK(has(german("lay bonnet -v 'White van' --wetness wet --at 06:30"),
             "an White van verlegt, 150 µm, mit Deckschicht, "));
   const auto wrapped = german("wrap bonnet -v 'White van'");
@@ -314,7 +336,7 @@ TEST_CASE("exit 1 with the daemon's reason, exit 2 with what there is") {
   CHECK(has(run_against(shop, "inspect bonnet edge moist -v 'Grey estate'"), "\"moist\" is no finding"));
   const auto early = run_against(shop, "vehicle release 'Grey estate'");
   CHECK(early.code == 2);
-  CHECK(has(early, "Grey estate is not release-ready by the estimate"));
+  CHECK(has(early, "Grey estate may not leave yet by the estimate"));
   CHECK(run_against(shop, "vehicle release 'Grey estate' --advised 'bumper still moist'").code == 0);
   const FullDisk full;
   const auto refused = run_against(shop, "note late -v 'White van'");

@@ -21,8 +21,13 @@ TEST_CASE("the board in local time: done, ready, likely, and what holds back") {
   CHECK(has(text, "front:  air 18.4 °C  61 %RH  dew point 10.7 °C  pace 0.72  (Sun 07:39)\n"));
   CHECK(has(text, "demo-1 (vehicle 3), bay front\n"));
   CHECK(has(text, "hand-over agreed   Sun 17:00, ready by then: 87 %\n"));
-  CHECK(has(text, "release-ready      Sun 11:30 (Sun 09:00 to beyond the outlook)\n"));
-  CHECK(has(text, "12  bonnet            Sat 15:20  done  READY  Sun 10:10  0 %  edge: bond 0.62 of 0.75\n"));
+  CHECK(has(
+      text,
+      "may leave          Sun 16:10; likely Sun 11:30 (Sun 09:00 to beyond the outlook); now under 1 %\n"));
+  CHECK(has(text, "full strength      Wed 12:00; no wash and no pressure until then\n"));
+  CHECK(has(
+      text,
+      "12  bonnet            Sat 15:20  done        READY       Sun 13:20 (likely Sun 10:10)  under 1 %"));
   CHECK(has(text,
             "warning  Sun 04:00  Front is at 9.8 °C and has been below 12 °C for 2 h.  [bay-cold/front]\n"));
   CHECK(has(text, "Look at the heater"));
@@ -49,13 +54,16 @@ TEST_CASE("the board in German: every column below its head, decimal commas, the
   CHECK(has(text, "  Übergabe vereinbart   So"));
   CHECK(has(text, "bis dahin bereit: 87 %\n"));
   CHECK(has(text, "  zurückgehalten durch  keine Folie verlegt\n"));
-  CHECK(has(text,
-            "  #   Stück                verlegt    umlegen   schneiden  anbauen    trocken  zurückgehalten "
-            "durch\n"));
-  CHECK(has(text,
-            "  12  Motorhaube           Sa. 15:20  erledigt  BEREIT     So. 10:10  0 %      Kante: Haftung "
-            "0,62 von 0,75\n"));
-  CHECK(has(text, "  13  Stoßfänger vorn 1/2  Sa. 15:20  0 %"));
+  CHECK(
+      has(text,
+          "  #   Stück                verlegt    umlegen     schneiden   anbauen                            "
+          "Übergabe    zurückgehalten durch\n"));
+  CHECK(has(
+      text,
+      "  12  Motorhaube           Sa. 15:20  erledigt    BEREIT      So. 13:20 (wahrscheinlich So. 10:10)  "
+      "unter 1 %   "));
+  CHECK(has(text, "  13  Stoßfänger vorn 1/2  Sa. 15:20  unter 1 %"));
+  CHECK(has(text, "volle Festigkeit      Mi. 12:00; bis dahin nicht waschen und nicht drücken\n"));
   CHECK(has(text,
             "\nMeldungen\nWarnung  So. 04:00  Front hat 9,8 °C und liegt seit 2 h unter 12 °C.  "
             "[bay-cold/front]\n"));
@@ -71,7 +79,7 @@ TEST_CASE("a time that its weekday alone would not tell stands with its date") {
   CAPTURE(text);
   CHECK(has(text, "hand-over agreed   Sun 15 Mar 17:00, ready by then: 87 %\n"));
   CHECK(has(text, "12  bonnet            Sat 21 Feb 15:20  done"));
-  CHECK(has(text, "13  front bumper 1/2  Sat 15:20         0 %"));
+  CHECK(has(text, "13  front bumper 1/2  Sat 15:20         under 1 %"));
   CHECK(has(cli::show_vehicle(board.vehicles[0], board.now, words), "laid Sat 21 Feb 15:20\n"));
   const auto later = test::at("2026-11-01T12:00:00Z");
   CHECK(has(cli::show_alerts(board.alerts, later, words), "warning  Sun 1 Mar 04:00  Front is"));
@@ -84,13 +92,16 @@ TEST_CASE("a chance is told where there is an estimate that is still to come tru
   auto board = test::some_board();
   auto& vehicle = board.vehicles[0];
   const auto shown = [&] { return cli::show_vehicle(vehicle, board.now, test::some_words()); };
-  CHECK(has(shown(), "  hand-over agreed   Sun 17:00, ready by then: 87 %\n  release-ready "));
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00, ready by then: 87 %\n  may leave "));
   const auto before = vehicle;
   vehicle.release_ready = test::at("2026-03-01T05:00:00Z");
-  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  RELEASE-READY      since Sun 06:00\n"));
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  MAY LEAVE          since Sun 06:00\n"));
   vehicle.released = test::at("2026-03-01T06:00:00Z");
   CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  released           2026-03-01 07:00\n"));
   vehicle = before;
+  vehicle.hand_over_probability.reset();  // no forecast
+  CHECK(has(shown(), "  hand-over agreed   Sun 17:00\n  may leave "));
+  vehicle.full_strength.reset();
   vehicle.release_expected = {};
   for (auto& piece : vehicle.pieces) {
     piece.state.zones.clear();  // no readings since it was laid
@@ -109,13 +120,13 @@ TEST_CASE("one vehicle in German") {
   CAPTURE(text);
   CHECK(has(
       text,
-      "  noch zu verlegen: mirror (zu spät: mit 40 % Wahrscheinlichkeit rechtzeitig trocken)\n"));  // no word
-                                                                                                    // of its
-                                                                                                    // own
+      "  noch zu verlegen: mirror (zu spät: mit 40 % Wahrscheinlichkeit rechtzeitig bereit)\n"));  // no word
+                                                                                                   // of its
+                                                                                                   // own
   CHECK(has(text,
             "Motorhaube (Stück 12), 150 µm, mit Deckschicht, Gleitlösung: Wasser, wie üblich, verlegt Sa. "
             "15:20\n"));
-  CHECK(has(text, "    Kante  0,4 (0,1 bis 1,5)"));
+  CHECK(has(text, "    Kante  0,4 (0,1 bis 1,5)  12 (2 bis 30)"));
   CHECK(has(text, "vorzeitig: Kanten umgelegt bei 40 % (Ereignis 44), noch nass: Kante 0,4"));
   CHECK(has(text, "Achtung: Wasser schlägt sich nieder\n"));
   CHECK(has(text, "abgezogen Sa. 16:00"));
@@ -208,7 +219,7 @@ TEST_CASE("what is still to lay stands with the vehicle") {
                            cli::show_vehicle(board.vehicles[0], board.now, test::some_words())}) {
     CAPTURE(text);
     CHECK(has(text,
-              "  still to lay: bonnet 2/2 (by Fri 20 Mar 13:00), sill (late: 40 % to be dry in time), tow "
+              "  still to lay: bonnet 2/2 (by Fri 20 Mar 13:00), sill (late: 40 % to be ready in time), tow "
               "bar cover\n"));
   }
 }
@@ -255,8 +266,79 @@ TEST_CASE("what is gone from catalogue and settings is said to be gone") {
 
 TEST_CASE("a step that was ready, and that the estimate has become less sure of, says so") {
   auto board = test::some_board();
-  board.vehicles[0].pieces[0].milestones[1].probability = 0.72;
-  CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "done  READY, now 72 %  Sun 10:10"));
+  auto& trim = test::milestone(board.vehicles[0].pieces[0], models::Milestone::trim_ready);
+  trim.probability = 0.72;
+  CHECK(has(cli::show_board(board, "Demo shop", test::some_words()), "READY, now 72 %  Sun 13:20"));
+  trim.by_word = true;  // it does not rest on the estimate
+  const auto text = cli::show_board(board, "Demo shop", test::some_words());
+  CHECK(has(text, "READY as seen"));
+  CHECK_FALSE(has(text, "72 %"));
+  CHECK(has(cli::show_vehicle(board.vehicles[0], board.now, test::some_words()),
+            "READY by your word since Sun 07:10"));
+}
+
+TEST_CASE("what is worth a look is called that, and not ready; the vehicle says at which pieces") {
+  auto board = test::some_board();
+  auto& vehicle = board.vehicles[0];
+  auto& wrap = test::milestone(vehicle.pieces[1], models::Milestone::wrap_ready);
+  wrap.look = test::at("2026-03-01T05:30:00Z");
+  wrap.probability = 0.64;
+  const auto words = test::some_words();
+  const auto text = cli::show_board(board, "Demo shop", words);
+  CAPTURE(text);
+  CHECK(has(text, "worth a look       front bumper 1/2 (wrap)\n"));
+  CHECK(has(text, "13  front bumper 1/2  Sat 15:20  LOOK, 64 %"));
+  CHECK_FALSE(has(text, "READY  LOOK"));
+  CHECK(has(cli::show_vehicle(vehicle, board.now, words), "WORTH A LOOK since Sun 06:30"));
+  CHECK(has(cli::show_board(board, "", test::some_words(Language::german)),
+            "ansehen lohnt bei     Stoßfänger vorn 1/2 (umlegen)\n"));
+  // Once it is wrapped there is nothing to look for; once it is ready neither.
+  vehicle.pieces[1].wrapped = board.now;
+  CHECK_FALSE(has(cli::show_board(board, "", words), "worth a look"));
+  vehicle.pieces[1].wrapped.reset();
+  wrap.announced = board.now;
+  CHECK_FALSE(has(cli::show_board(board, "", words), "worth a look"));
+  vehicle.release_look = test::at("2026-03-01T05:30:00Z");
+  CHECK(has(cli::show_board(board, "", words), "  WORTH A LOOK       since Sun 06:30\n"));
+  CHECK(has(cli::show_vehicles(board, words), "worth a look"));
+}
+
+TEST_CASE("a step that is not needed is not waited for") {
+  auto board = test::some_board();
+  auto& vehicle = board.vehicles[0];
+  auto& refit = test::milestone(vehicle.pieces[0], models::Milestone::refit_ready);
+  const auto words = test::some_words();
+  CHECK(has(cli::show_board(board, "", words), "edge: "));  // holds the refitting back
+  refit.needed = false;
+  const auto text = cli::show_board(board, "", words);
+  CAPTURE(text);
+  CHECK(has(text, "READY       not needed  under 1 %"));
+  CHECK_FALSE(has(text, "edge: "));
+  const auto shown = cli::show_vehicle(vehicle, board.now, words);
+  CAPTURE(shown);
+  CHECK(has(shown, "    not needed: refit-ready\n"));
+  CHECK_FALSE(has(shown, "    refit-ready "));
+  vehicle.pieces[0].refitted = test::at("2026-03-01T06:00:00Z");  // it was done all the same
+  CHECK(has(cli::show_vehicle(vehicle, board.now, words), "done Sun 07:00"));
+}
+
+TEST_CASE("a piece without an estimate has no figures") {
+  auto board = test::some_board();
+  auto& piece = board.vehicles[0].pieces[1];
+  piece.state.zones.clear();
+  CHECK(has(cli::show_board(board, "", test::some_words()), "13  front bumper 1/2  Sat 15:20  -  "));
+  CHECK(has(cli::show_vehicle(board.vehicles[0], board.now, test::some_words()), "    no estimate yet\n"));
+}
+
+TEST_CASE("a step before its time is called wet where liquid was likely; else what was wanted") {
+  auto board = test::some_board();
+  auto& early = board.vehicles[0].pieces[0].early_steps[0];
+  const auto shown = [&] { return cli::show_vehicle(board.vehicles[0], board.now, test::some_words()); };
+  CHECK(has(shown(), "done early: edges wrapped at 40 % (event 44), still wet: "));
+  early.probability = 0.0002;
+  early.still_wet = {"limits.no-film"};
+  CHECK(has(shown(), "before it was called ready: edges wrapped at under 1 % (event 44): no film is laid\n"));
+  CHECK_FALSE(has(shown(), "done early"));
 }
 
 TEST_CASE("what the client calls by the word of its value has a message for each of them") {

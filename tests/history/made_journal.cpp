@@ -26,13 +26,14 @@ void MadeJournal::start(const std::string& boot, bool synchronized) {
   session_ = connection.last_row_id();
 }
 
-Seq MadeJournal::add(RowKind kind, Time wall, Millis boot_time, const std::string& payload) {
+Seq MadeJournal::add(RowKind kind, Time wall, Millis boot_time, const std::string& payload,
+                      const std::string& topic) {
   auto connection = writable(folder_);
   store::Statement(connection,
                    "INSERT INTO journal (seq, kind, received_ms, topic, payload, qos, flags, boottime_ms, "
-                   "session) VALUES (?1, ?2, ?3, '', CAST(?4 AS BLOB), 0, 0, ?5, ?6)")
+                   "session) VALUES (?1, ?2, ?3, ?7, CAST(?4 AS BLOB), 0, 0, ?5, ?6)")
       .with(++last_, static_cast<std::int64_t>(kind), to_unix_ms(wall), payload,
-            std::int64_t{boot_time.count()}, session_)
+            std::int64_t{boot_time.count()}, session_, topic)
       .run();
   return last_;
 }

@@ -15,7 +15,8 @@ class MadeJournal {
   // Rows that follow are of this start of the daemon.
   void start(const std::string& boot, bool synchronized);
   // Its number. `wall`: what the machine's clock said then; `boot_time`: since the machine's boot.
-  Seq add(RowKind kind, Time wall, Millis boot_time, const std::string& payload = {});
+  Seq add(RowKind kind, Time wall, Millis boot_time, const std::string& payload = {},
+          const std::string& topic = {});
   [[nodiscard]] store::Reader reader() const;
   [[nodiscard]] std::int64_t session() const { return session_; }
 

@@ -3,6 +3,7 @@
 #include "history/journal.hpp"
 #include "history/look_at_boots.hpp"
 #include "made_journal.hpp"
+#include "wire/announced_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::history {
@@ -85,6 +86,23 @@ TEST_CASE("an event moves with its row, but for a time that was told by another 
   CHECK(events[0].event.at == noon);
   CHECK(events[1].event.at == noon - 5min);
   CHECK(events[2].event.at == noon - 20min);
+}
+
+TEST_CASE("what was announced moves with its row") {
+  MadeJournal journal;
+  journal.start("one", false);
+  const Time label = noon - 24h;  // the daemon's clock was a day behind
+  const Announced said{7, label - 3s, {{9, models::Milestone::wrap_ready, Word::ready, 0.9}}};
+  journal.add(RowKind::announced, label, 10min, wire::to_json(said), "vehicle/7");
+  journal.add(RowKind::redated, noon, 10min, redated_row("one", noon - 10min));
+  const auto reader = journal.reader();
+  auto rows = reader.rows_of(RowKind::announced).value();
+  REQUIRE(rows.size() == 1);
+  const auto decoded = Dates::read(reader, false).value().decode(rows[0], {}, {});
+  REQUIRE(decoded.announced);
+  CHECK(rows[0].message.received_at == noon);
+  CHECK(decoded.announced->at == noon - 3s);
+  CHECK(bool{decoded.announced->announcements == said.announcements});
 }
 
 TEST_CASE("the first row after a time is the one that reading them all finds") {

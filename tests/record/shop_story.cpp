@@ -8,8 +8,10 @@
 #include <sstream>
 
 #include "compute/outlook.hpp"
+#include "domain/shown.hpp"
 #include "store/writer.hpp"
 #include "support/process.hpp"
+#include "wire/announced_json.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
@@ -46,6 +48,7 @@ ShopStory::ShopStory(Kind kind, Manner manner) : manner_(manner), database_(fold
   if (kind == Kind::kept || kind == Kind::unkept) {
     keep_shown();
     keep_alerts();
+    keep_announced();
   }
   if (kind == Kind::late_kept) {
     keep_shown_late();
@@ -113,6 +116,25 @@ void ShopStory::keep_alerts() {
   alert("2026-03-04T17:00:00Z", "raised", cold, R"(,"warning","Cold for the next one.")");
   put(message_at("2026-03-04T17:05:00Z"), 0,
       R"({"why":"delivered","at":NOW,"deliveries":[["phone","bay-cold/front"]]})");
+}
+
+// And another vehicle's, between them.
+void ShopStory::keep_announced() {
+  const auto says = [&](Seq seq, VehicleId whose, std::vector<Announcement> said) {
+    auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
+    REQUIRE(row.kind == RowKind::message);
+    row.kind = RowKind::announced;
+    row.message.topic = shown_topic(whose);
+    row.message.payload = wire::to_json(Announced{whose, row.message.received_at, std::move(said)});
+  };
+  announced_row = message_at("2026-03-03T05:00:00Z");
+  says(announced_row, vehicle,
+       {{bonnet, models::Milestone::wrap_ready, Word::look, 0.62},
+        {0, models::Milestone::may_leave, Word::ready, 0.91}});
+  says(message_at("2026-03-03T05:10:00Z"), vehicle + 1000,
+       {{0, models::Milestone::may_leave, Word::ready, 0.777}});
+  says(message_at("2026-03-03T05:20:00Z"), vehicle,
+       {{0, models::Milestone::may_leave, Word::taken_back, 0.5}});
 }
 
 // Before the time for which the release is told, after it, and as it is entered.

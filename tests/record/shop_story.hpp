@@ -42,6 +42,7 @@ class ShopStory {
   PieceId bonnet = 0, bumper = 0, lamp = 0, second_lamp = 0;
   Seq wrap = 0, trim = 0, release = 0, taken_back = 0, recheck = 0, refit = 0;
   Seq coupon = 0, film_measured = 0;
+  Seq announced_row = 0;  // of `kept` and `unkept`: the bonnet worth a look, and the vehicle ready
 
  private:
   void checks_sensor(double shown_pct, models::SensorVerdict verdict);
@@ -53,6 +54,7 @@ class ShopStory {
   [[nodiscard]] Seq message_at(std::string_view time) const;
   void keep_shown();
   void keep_alerts();
+  void keep_announced();
   void keep_shown_late();
   void write();
 

@@ -113,6 +113,10 @@ std::string number_in_print(const std::string& text) {
   }
   return parts[1].str() + " \xC3\x97 10" + raised;
 }
+// What is rounded to nothing or to all is told by a bound.
+std::string chance_in_print(const std::string& pct) {
+  return pct == "0.0" ? "under 0.1 %" : pct == "100.0" ? "over 99.9 %" : pct + " %";
+}
 std::string fixed_by_c(double value, int decimals) {
   std::array<char, 64> text{};
   std::snprintf(text.data(), text.size(), "%.*f", decimals, value);
@@ -138,10 +142,11 @@ TEST_CASE("the pages show every figure of pieces.csv") {
     CHECK_SHOWN(row.at("event"));
     if (!row.at("probability_pct").empty()) {
       const bool kept = !row.at("said").empty();  // this story's journal keeps none
-      CHECK_SHOWN((kept ? "est. " : "worked out: ") + row.at("probability_pct") + " %");
+      CHECK_SHOWN((kept ? "est. " : "worked out: ") + chance_in_print(row.at("probability_pct")));
     }
     if (!row.at("announced").empty()) {
-      CHECK_SHOWN("ready since" + local_short(row.at("announced")));
+      CHECK_SHOWN((row.at("by_word") == "1" ? "ready by your word since" : "ready since") +
+                  local_short(row.at("announced")));
     }
     CHECK_SHOWN(row.at("text"));
     CHECK(row.at("language") == (row.at("text").empty() ? "" : "en"));
@@ -330,6 +335,7 @@ TEST_CASE("the pages show each zone's first and last water, bond and excess of w
     };
     CHECK_SHOWN("(" + first.at("piece") + ")" + in_words(first.at("zone")) + spread(first, "water") +
                 local_short(last.at("at")) + spread(last, "water") +
+                fixed_by_c(100.0 * std::stod(last.at("wet_likely")), 1) +
                 fixed_by_c(100.0 * std::stod(last.at("excess_likely")), 1) + spread(last, "bond"));
   }
 }

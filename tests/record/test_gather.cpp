@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compute/outlook.hpp"
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "engine/engine.hpp"
 #include "ingest/decode.hpp"
@@ -40,7 +42,7 @@ TEST_SUITE("identities") {
     for (const PieceId id : {story.bonnet, story.bumper, story.second_lamp}) {
       const auto live = daemon.engine.history(id).value();
       const auto& replayed = piece_of(record, id).history;
-      REQUIRE(live.size() > 100);
+      REQUIRE(live.size() > 50);
       REQUIRE(replayed.size() >= live.size());
       bool same = true;
       for (std::size_t i = 0; i < live.size(); ++i) {
@@ -63,6 +65,9 @@ TEST_SUITE("identities") {
     for (const auto& row : story.rows()) {
       if (row.seq == story.wrap) {
         (void)engine.advance(row.message.received_at);
+        for (auto& task : engine.outlook_tasks()) {
+          (void)engine.apply(compute::answer(std::move(task)));
+        }
         break;
       }
       (void)engine.apply(row, ingest::decode(row, story.setup().mappings));
@@ -70,7 +75,8 @@ TEST_SUITE("identities") {
     double shown = -1.0;
     for (const auto& vehicle : engine.board().vehicles) {
       for (const auto& piece : vehicle.pieces) {
-        shown = piece.id == story.bonnet ? piece.milestones[0].probability : shown;
+        shown =
+            piece.id == story.bonnet ? milestone_of(piece, models::Milestone::wrap_ready).probability : shown;
       }
     }
     const auto& steps = piece_of(eventful_record(), story.bonnet).steps;
@@ -170,8 +176,8 @@ TEST_CASE("a vehicle still in the shop has a record up to the last row") {
   CHECK(paper.result->verdict == models::SensorVerdict::off);
   CHECK(paper.result->shown_pct == 80.3);
   // With its outlook, as the page shows it.
-  const auto& dry = record.at_end.pieces.at(0).milestones[static_cast<std::size_t>(models::Milestone::dry)];
-  CHECK((dry.announced || dry.expected.likely));
+  const auto& leave = milestone_of(record.at_end.pieces.at(0), models::Milestone::may_leave);
+  CHECK((leave.announced || leave.expected.likely));
 }
 
 // The board lets a vehicle go a day after its release: here it was gone before the release was told.
@@ -183,7 +189,7 @@ TEST_CASE("a release that is told two days late makes a record, with the air up 
   CHECK(record.to == *record.released);
   REQUIRE(record.pieces.size() == 1);
   const auto& history = record.pieces.front().history;
-  REQUIRE(history.size() > 100);
+  REQUIRE(history.size() > 50);
   CHECK(history.front().at < record.from + std::chrono::hours{2});
   CHECK(*record.released - history.back().at < std::chrono::minutes{11});
   CHECK(record.air.size() == 1);

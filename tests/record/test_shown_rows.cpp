@@ -9,6 +9,7 @@
 #include "record/pdf.hpp"
 #include "record/rechecks.hpp"
 #include "record/shop_story.hpp"
+#include "record/wording.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -55,6 +56,13 @@ const StepEstimate& step_of(const Record& record, PieceId id, const std::string&
   return *step;
 }
 
+// A record's pages, cell by cell.
+std::string cells_of(const Record& record) {
+  const test::ScratchFolder folder;
+  write_file(folder / "it.pdf", pdf(record, Paper::a4).value());
+  return squeezed(output_of({"pdftotext", "-raw", folder / "it.pdf", "-"}));
+}
+
 const ShopStory& kept() {
   static const ShopStory story(ShopStory::Kind::kept);
   return story;
@@ -92,9 +100,9 @@ TEST_CASE("what a row leaves out is as the rows before it said") {
   const auto deed = all.said(9, Milestone::wrap_ready, minute(735), 99);
   CHECK(bool{deed->milestone.expected == Spread{minute(755), {}, {}}});
   CHECK(deed->milestone.limiting == models::ZoneKind::field);
-  CHECK(all.said(9, Milestone::dry, minute(735), 99)->milestone.probability == 0.005);
+  CHECK(all.said(9, Milestone::clear, minute(735), 99)->milestone.probability == 0.005);  // "dry", then
   CHECK(!all.said(9, Milestone::trim_ready, minute(735), 99));
-  CHECK(!all.said(10, Milestone::dry, minute(735), 99));
+  CHECK(!all.said(10, Milestone::clear, minute(735), 99));
   CHECK(all.said(9, Milestone::wrap_ready, minute(735), 39)->milestone.probability == 0.3);  // the row counts
 }
 
@@ -135,7 +143,7 @@ TEST_CASE("the vehicle's view at its release is what was said until the time for
        row(40, "vehicle/7",
            R"({"why":"deed","at":780,"release":[990,-90],"pieces":[[9,0,0,0,[995,-100]]]})")},
       {}};
-  const auto dry = static_cast<std::size_t>(Milestone::dry);
+  const auto clear = static_cast<std::size_t>(Milestone::clear);
   const auto late = all.view_at(deed(41, 700, 780));
   REQUIRE(late.release.has_value());
   CHECK(late.release->probability == 0.6);
@@ -144,12 +152,12 @@ TEST_CASE("the vehicle's view at its release is what was said until the time for
   CHECK(late.release->expected->likely == minute(690));
   CHECK(late.hand_over_probability == 0.7);
   REQUIRE(late.pieces.size() == 1);
-  CHECK(late.pieces[0].milestones[dry]->probability == 0.65);
+  CHECK(late.pieces[0].milestones[clear]->probability == 0.65);
   CHECK(!late.pieces[0].milestones[0]);
   const auto at_once = all.view_at(deed(41, 780, 780));
   CHECK(at_once.release->probability == 0.99);
   CHECK(at_once.hand_over_probability == 0.99);
-  CHECK(at_once.pieces[0].milestones[dry]->announced == minute(680));
+  CHECK(at_once.pieces[0].milestones[clear]->announced == minute(680));
   CHECK(!all.view_at(deed(41, 599, 780)).release);
   CHECK(all.view_at(deed(36, 720, 720)).pieces.empty());  // at once, and no row says
 }
@@ -258,7 +266,7 @@ TEST_CASE("a release that is told two days late has what was said until the time
   CHECK(!released.announced);
   CHECK(released.kept == parse_rfc3339("2026-03-03T08:40:00Z").value());  // and was still so
   CHECK(squeezed(text_of_pdf(pdf(record, Paper::a4).value()))
-            .find(squeezed("Estimate then 60.0 % that it was release-ready")) != std::string::npos);
+            .find(squeezed("Estimate then 60.0 % that it might leave")) != std::string::npos);
   const auto reader = store::Reader::open(story.database());
   REQUIRE(reader.has_value());
   const auto rechecked = rechecked_pieces(*reader, story.vehicle, story.origin());
@@ -290,13 +298,13 @@ TEST_CASE("what was said counts, not the level of later settings") {
   step.announced = record.from;
   CHECK(was_ready(step, 0.99));
   // On the hand-over sheet likewise: only the bonnet's row says what the page said of it.
-  const auto dry = static_cast<std::size_t>(Milestone::dry);
+  const auto leave = static_cast<std::size_t>(Milestone::may_leave);
   for (auto& piece : record.at_end.pieces) {
-    piece.milestones[dry].probability = 0.95;
-    piece.milestones[dry].announced.reset();
+    piece.milestones[leave].probability = 0.95;
+    piece.milestones[leave].announced.reset();
   }
   record.announce_level = 0.9;
-  CHECK(care_of(record).all_dry);  // it had been called dry an hour and a half before
+  CHECK(care_of(record).all_ready);  // it had been called dry an hour and a half before
   for (auto& piece : record.pieces) {
     for (auto& one : piece.steps) {
       if (piece.summary.id == kept().bonnet && one.step == "released") {
@@ -304,7 +312,92 @@ TEST_CASE("what was said counts, not the level of later settings") {
       }
     }
   }
-  CHECK(!care_of(record).all_dry);
+  CHECK(!care_of(record).all_ready);
+}
+
+TEST_CASE("worth a look, ready and by somebody's word are told apart where they were said") {
+  const ShownRows all{
+      7,
+      {row(10, "vehicle/7",
+           R"({"at":600,"release":[700,[],null,null,-30],"pieces":[[9,[600,[60,90],"edge",null,-10]]]})"),
+       row(20, "vehicle/7", R"({"at":660,"pieces":[[9,[650,-20,null,null,null,1],[910,-5]]]})")},
+      {}};
+  const auto look = all.said(9, Milestone::wrap_ready, minute(610), 99);
+  REQUIRE(look.has_value());
+  CHECK(look->milestone.look == minute(590));
+  CHECK(!look->milestone.announced);
+  CHECK(all.view_at(deed(15, 610, 900)).release->look == minute(570));
+  const auto seen = all.said(9, Milestone::wrap_ready, minute(670), 99);
+  REQUIRE(seen.has_value());
+  CHECK(!seen->milestone.look);
+  CHECK(seen->milestone.announced == minute(640));
+  CHECK(seen->milestone.by_word);
+  CHECK(!all.said(9, Milestone::trim_ready, minute(670), 99)->milestone.by_word);
+}
+
+TEST_CASE("a piece that was not ready has what was wanted, and is called wet where liquid was likely") {
+  Record record = kept_record();
+  const auto sheet = [&] { return cells_of(record); };
+  const auto says = [](const std::string& text, const std::string& words) {
+    return text.find(squeezed(words)) != std::string::npos;
+  };
+  auto& step = [&]() -> StepEstimate& {
+    for (auto& piece : record.pieces) {
+      for (auto& one : piece.steps) {
+        if (one.step == "edge-wrapped") {
+          return one;
+        }
+      }
+    }
+    FAIL("no wrap");
+    return record.pieces.front().steps.front();
+  }();
+  step.announced.reset();
+  step.probability = 0.0;
+  step.held_by = ready_words("edge: bond 89 %, 90 % wanted");
+  step.still_wet = {"limits.weak"};
+  auto text = sheet();
+  CHECK(says(text, "est. under 0.1 %"));
+  CHECK(says(text, "edge: bond 89 %, 90 % wanted"));
+  CHECK_FALSE(says(text, "est. 0.0 %"));
+  const auto wet = [&] {
+    return says(sheet(), when_short(*record.words, step.at) + "est. under 0.1 % EARLY, still wet");
+  };
+  CHECK_FALSE(wet());
+  step.still_wet = {"limits.wet"};
+  step.kept = step.at;
+  CHECK(wet());
+  step.look = step.at;
+  CHECK(says(sheet(), "worth a look since " + when_short(*record.words, step.at)));
+  step.announced = step.at;
+  CHECK(says(sheet(), "ready since " + when_short(*record.words, step.at)));
+  step.by_word = true;
+  CHECK(says(sheet(), "ready by your word since " + when_short(*record.words, step.at)));
+}
+
+TEST_CASE("what was announced stands in a table and in a file, each word apart") {
+  const auto& record = kept_record();
+  std::vector<SaidThen> said;
+  std::ranges::copy_if(record.announcements, std::back_inserter(said),
+                       [](const SaidThen& one) { return one.row == kept().announced_row || one.by_word; });
+  REQUIRE(said.size() >= 3);
+  CHECK(said[0].piece == kept().bonnet);
+  CHECK(said[0].which == Milestone::wrap_ready);
+  CHECK(said[0].word == Word::look);
+  CHECK(said[0].probability == 0.62);
+  CHECK(said[1].piece == 0);
+  CHECK(said[1].word == Word::ready);
+  const auto text = cells_of(record);
+  for (const auto* words : {"What was announced", "wrapping worth a look 62.0 %", "leaving ready 91.0 %"}) {
+    CAPTURE(words);
+    CHECK(text.find(squeezed(words)) != std::string::npos);
+  }
+  const auto files = machine_files(record);
+  const auto& bytes = std::ranges::find(files, "announcements.csv", &File::name)->bytes;
+  CHECK(bytes.find("," + std::to_string(kept().bonnet) + ",wrap-ready,look,62.0,0\n") != std::string::npos);
+  CHECK(bytes.find(",,may-leave,ready,91.0,0\n") != std::string::npos);
+  // Another vehicle's row of the same journal tells nothing of this one.
+  CHECK(bytes.find(",77.7,") == std::string::npos);
 }
 
 TEST_CASE("a step's estimate is the row's; what is worked out again stands beside, and is seen to differ") {
@@ -355,7 +448,7 @@ TEST_CASE("the sheets and the files print what was said, and what is worked out 
   // The figure: its words stand below the table too, and the cell breaks between both.
   CHECK(prints("87.6 %"));
   CHECK(squeezed(text_of_pdf(pdf(kept_record(), Paper::a4).value())).find("87.6%") == std::string::npos);
-  CHECK(prints("12.3 % that it was release-ready; worked out again by version 1.2.3-test"));
+  CHECK(prints("12.3 % that it might leave; worked out again by version 1.2.3-test"));
   CHECK(prints("Dew is near."));
   CHECK(prints("phone: delivered"));
   const auto files = machine_files(record);

@@ -50,17 +50,20 @@ store::Appended CoreShop::append(store::Entry entry) {
   return {rows_.back().seq, false};
 }
 
-// Taking a row may append others.
+// Taking a row may append others, and so may an outlook.
 void CoreShop::take_new() {
-  while (taken_ < static_cast<Seq>(rows_.size()) || !answers_.empty()) {
-    while (taken_ < static_cast<Seq>(rows_.size())) {
-      core_->apply(rows_[static_cast<std::size_t>(taken_++)]);
+  const auto is_new = [this] { return taken_ < static_cast<Seq>(rows_.size()) || !answers_.empty(); };
+  do {
+    while (is_new()) {
+      while (taken_ < static_cast<Seq>(rows_.size())) {
+        core_->apply(rows_[static_cast<std::size_t>(taken_++)]);
+      }
+      for (const auto& answer : std::exchange(answers_, {})) {
+        answer();
+      }
     }
-    for (const auto& answer : std::exchange(answers_, {})) {
-      answer();
-    }
-  }
-  core_->settle();
+    core_->settle();
+  } while (is_new());
 }
 
 void CoreShop::hears(Time t, const std::string& topic, const std::string& payload) {

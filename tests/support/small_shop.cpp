@@ -56,13 +56,11 @@ Setup small_shop() {
        steel,
        {ZoneKind::field, ZoneKind::edge, ZoneKind::recess}},
       {"lamp", "headlamp", "headlight", "Scheinwerfer", 0.1, steel, {ZoneKind::field}}};
-  const models::Range flat{1.0, 3.0, 8.0};
-  const models::Range margin{0.5, 1.5, 4.0};
-  const models::Range recess{20.0, 40.0, 100.0};
-  for (auto& range : catalogue.water[static_cast<std::size_t>(ZoneKind::field)]) range = flat;
-  for (auto& range : catalogue.water[static_cast<std::size_t>(ZoneKind::edge)]) range = margin;
-  for (auto& range : catalogue.water[static_cast<std::size_t>(ZoneKind::turn)]) range = margin;
-  for (auto& range : catalogue.water[static_cast<std::size_t>(ZoneKind::recess)]) range = recess;
+  const auto water = [&](ZoneKind zone) -> auto& { return catalogue.water[static_cast<std::size_t>(zone)]; };
+  water(ZoneKind::field) = {0.4, 1.0, 3.0, 3.0};  // as it is shipped
+  water(ZoneKind::edge) = {1.3, 3.5, 6.5, 6.5};
+  water(ZoneKind::recess) = {3.0, 6.5, 11.0, 40.0};
+  water(ZoneKind::turn) = {1.3, 3.5, 6.5, 6.5};
   return setup;
 }
 

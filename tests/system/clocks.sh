@@ -41,8 +41,8 @@ wall_is() { # wall_is SECONDS: of the daemon's own idea of now against the machi
 redated() {
   sql "SELECT count(*) FROM journal WHERE kind = 7"
 }
-zones() {
-  board '.vehicles[0].pieces[0].state.zones | length > 0'
+has_zones() { # once the first outlook is there
+  [[ $(board '.vehicles[0].pieces[0].state.zones | length > 0') == true ]]
 }
 minutes_between() { # minutes_between LAID NOW: of the board's first piece
   board '((.now | sub("\\.[0-9]*Z$"; "Z") | fromdate) - (.vehicles[0].pieces[0].laid | sub("\\.[0-9]*Z$"; "Z") | fromdate)) / 60 | floor'
@@ -73,7 +73,7 @@ wait_for "the rows to be dated anew" 30 told_once
 airs 4
 holds "after a step back the time is right" wall_is 0
 equal "the piece keeps its age across the step" 9 "$(minutes_between)"
-equal "it has zones" true "$(zones)"
+wait_for "its zones" 20 has_zones
 equal "no sensor is called silent" 0 "$(board '[.alerts[] | select(.rule == "sensor-silent")] | length')"
 equal "the step is told" 1 "$(board '[.alerts[] | select(.rule == "clock-stepped")] | length')"
 stop_daemon TERM
@@ -137,7 +137,7 @@ by_clock start_daemon "$shop/shop.toml"
 equal "the clock was ahead before" ahead "$(why)"
 holds "the time is right now" wall_is 0
 airs 3
-equal "the piece goes on drying" true "$(zones)"
+wait_for "the piece to go on drying" 20 has_zones
 # What was told before this boot of the machine ended when it began, or before.
 up=$(awk '{ print int($1 / 60) }' /proc/uptime)
 holds "it is as old as it is at least" test "$(minutes_between)" -ge "$((up + 6))" -a "$(minutes_between)" -lt "$((up + 30))"
@@ -200,7 +200,7 @@ wait_for "1970 to be dated as the sensor tells" 30 wall_is 0
 holds "the piece was laid when it was" laid_at "$laid"
 airs 2
 equal "it keeps its age" 7 "$(minutes_between)"
-equal "it has zones" true "$(zones)"
+wait_for "its zones" 20 has_zones
 holds "it is said whose time it is" grep -q "the one that the sensors tell" <(board '.alerts')
 stop_daemon TERM
 by_clock start_daemon "$shop/shop.toml"

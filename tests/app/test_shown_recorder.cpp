@@ -228,6 +228,24 @@ TEST_CASE(
   CHECK(shop.of(ShownWhy::hourly).size() == before);
 }
 
+TEST_CASE("a step that nobody will do is left out, unless it is done after all") {
+  Shop shop;
+  REQUIRE(shop.shop.does(shop.now, NotNeeded{shop.bonnet, models::Milestone::wrap_ready}) != 0);
+  shop.passes_to(morning + hours{2});
+  shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::field, models::Finding::hazy});
+  shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
+  const auto hourly = shop.of(ShownWhy::hourly);
+  REQUIRE(!hourly.empty());
+  const auto& first = hourly[0].vehicle->pieces.at(0).milestones;
+  CHECK_FALSE(first[wrap].has_value());
+  CHECK(first[clear].has_value());
+  const auto deeds = shop.of(ShownWhy::deed);
+  REQUIRE(deeds.size() == 2);
+  CHECK_FALSE(deeds[0].vehicle->pieces.at(0).milestones[wrap].has_value());
+  CHECK(deeds[0].vehicle->pieces.at(0).milestones[clear].has_value());
+  CHECK(deeds[1].vehicle->pieces.at(0).milestones[wrap].has_value());
+}
+
 TEST_CASE("a replay writes nothing, and a row that was not committed writes its own once") {
   Shop shop;
   shop.passes_to(morning + hours{30});

@@ -31,7 +31,7 @@ describe("ready", { skip: noBrowser }, () => {
     const [bonnet, bumper, mirror] = ["bonnet", "front-bumper", "mirror"].map((panel) => vehicle.pieces.find((one) => one.panel === panel));
     return { board, vehicle, bonnet, bumper, mirror, set, none };
   };
-  const textOf = async (locator) => (await locator.innerText()).replace(/\s+/g, " ");
+  const textOf = async (locator) => (await locator.innerText()).replace(/\s+/g, " ").trim();
   // The newest event, once the page has it through.
   const told = async (said) => {
     await page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" }).click();

@@ -1,5 +1,6 @@
 #include "engine/solvent_watch.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/piece_spec.hpp"
@@ -12,9 +13,22 @@ constexpr Millis looked_back = std::chrono::hours{1};
 // Of a piece whose area nobody entered: about a bonnet's.
 constexpr double unknown_area_m2 = 1.5;
 
-double area_of(const Lay& lay, const Catalogue& catalogue) {
-  const auto* panel = find_panel(catalogue, lay.panel);
-  return lay.area_m2 > 0.0 ? lay.area_m2 : panel != nullptr ? panel->area_m2 : unknown_area_m2;
+// Entered with the piece, or with the one whose place it took; 0: with none of them.
+double entered_area(const PiecePlan& piece, const VehiclePlan& plan) {
+  const auto& lay = piece.lay;
+  if (lay.area_m2 > 0.0 || !lay.replaces) {
+    return lay.area_m2;
+  }
+  const auto old = std::ranges::find(plan.pieces, *lay.replaces, &PiecePlan::id);
+  const bool same_place = old != plan.pieces.end() && old->id < piece.id && old->lay.panel == lay.panel &&
+                          old->lay.part == lay.part && old->lay.parts == lay.parts;
+  return same_place ? entered_area(*old, plan) : 0.0;
+}
+
+double area_of(const PiecePlan& piece, const VehiclePlan& plan, const Catalogue& catalogue) {
+  const double entered = entered_area(piece, plan);
+  const auto* panel = find_panel(catalogue, piece.lay.panel);
+  return entered > 0.0 ? entered : panel != nullptr ? panel->area_m2 : unknown_area_m2;
 }
 
 // Pulled pieces count too: their alcohol is in the air all the same.
@@ -27,7 +41,8 @@ double alcohol_grams(const BaySetup& bay, const Shop& shop, double sprayed_g_m2,
     for (const auto& piece : vehicle.plan.pieces) {
       if (piece.laid > now - looked_back && piece.laid <= now &&
           vehicle.plan.bay_at(piece.laid) == bay.name) {
-        grams += sprayed_g_m2 * area_of(piece.lay, shop.catalogue()) * piece.spec.solution.alcohol_fraction;
+        grams += sprayed_g_m2 * area_of(piece, vehicle.plan, shop.catalogue()) *
+                 piece.spec.solution.alcohol_fraction;
       }
     }
   }

@@ -81,4 +81,9 @@ std::vector<Outgoing> Publisher::vehicles(const std::vector<VehicleSummary>& veh
   return out;
 }
 
+Outgoing Publisher::taken_back(VehicleId vehicle) {
+  sent_.erase(vehicle);
+  return {"mqtt", "vehicle/" + std::to_string(vehicle), {}, true};
+}
+
 }  // namespace dryclock::app

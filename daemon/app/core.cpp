@@ -155,26 +155,16 @@ void Core::replay(JournalRow row) {
   (void)apply(row, decoded);
 }
 
-std::optional<VehicleId> Core::arrival_taken_back(const Decoded& decoded) const {
-  const auto* taken_back = decoded.event ? std::get_if<Superseded>(&decoded.event->detail) : nullptr;
-  if (taken_back == nullptr) {
-    return std::nullopt;
-  }
-  const Board board = engine_.board();
-  const bool arrival =
-      std::ranges::find(board.vehicles, taken_back->event, &VehicleSummary::id) != board.vehicles.end();
-  return arrival ? std::optional{taken_back->event} : std::nullopt;
-}
-
 void Core::apply(JournalRow row) {
   using std::chrono::floor, std::chrono::hours;
   const Time before = now_;
   const Decoded decoded = decode(row);
   ports_.heard(row, decoded.readings);
-  const auto never_came = arrival_taken_back(decoded);
+  const auto* back = decoded.event ? std::get_if<Superseded>(&decoded.event->detail) : nullptr;
+  const auto gone = back ? publisher_.taken_back(back->event, engine_.board().vehicles) : std::nullopt;
   Effects effects = apply(row, decoded);
-  if (never_came) {
-    effects.outgoing.push_back(publisher_.taken_back(*never_came));
+  if (gone) {
+    effects.outgoing.push_back(*gone);
   }
   const bool new_hour = before != Time{} && floor<hours>(now_) > floor<hours>(before);
   keep_shown(effects, new_hour, effects.applied);

@@ -110,8 +110,6 @@ class Core {
   void admit(AtTheDoor next);
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
-  // The vehicle on the board whose arrival (a vehicle has its row's number) the event takes back.
-  [[nodiscard]] std::optional<VehicleId> arrival_taken_back(const Decoded& decoded) const;
   void commit(Effects effects);
   void hand_over(Effects effects);
   // Of the alerts that are open in the table, those that are in other words than the shop's are now.

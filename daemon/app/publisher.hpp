@@ -39,9 +39,9 @@ class Publisher {
   // sent last; empty once the vehicle is released, or has left the board. What an earlier run has
   // sent is not known: after a start all are told, the empty ones too.
   [[nodiscard]] std::vector<Outgoing> vehicles(const std::vector<VehicleSummary>& vehicles);
-  // The empty one of a vehicle whose arrival was taken back: to be written with the row that says so, for
-  // after a start nothing tells that the vehicle ever was.
-  [[nodiscard]] Outgoing taken_back(VehicleId vehicle);
+  // The empty one where the event that is taken back is the arrival of one of these (a vehicle has its row's
+  // number): to be written with the row that says so, for after a start nothing tells that it ever was.
+  [[nodiscard]] std::optional<Outgoing> taken_back(Seq event, const std::vector<VehicleSummary>& vehicles);
 
  private:
   void tell(const AlertSummary& alert, std::vector<Outgoing>& out) const;

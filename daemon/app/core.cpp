@@ -169,7 +169,12 @@ void Core::apply(JournalRow row) {
   const Time before = now_;
   const Decoded decoded = decode(row);
   ports_.heard(row, decoded.readings);
+  const auto* back = decoded.event ? std::get_if<Superseded>(&decoded.event->detail) : nullptr;
+  const auto gone = back ? publisher_.taken_back(back->event, engine_.board().vehicles) : std::nullopt;
   Effects effects = apply(row, decoded);
+  if (gone) {
+    effects.outgoing.push_back(*gone);
+  }
   const bool new_hour = before != Time{} && floor<hours>(now_) > floor<hours>(before);
   keep_shown(effects, new_hour, effects.applied);
   commit(std::move(effects));

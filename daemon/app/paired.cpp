@@ -3,6 +3,7 @@
 #include <sys/stat.h>
 
 #include "base/log.hpp"
+#include "base/sha256.hpp"
 #include "config/token_file.hpp"
 
 namespace dryclock::app {
@@ -26,7 +27,7 @@ Result<http::Access> Paired::read() {
     return devices.error();
   }
   for (const auto& device : *devices) {
-    access.tokens.push_back({http::sha256_hex(device.token), device.read_only});
+    access.tokens.push_back({sha256_hex(device.token), device.read_only});
   }
   if (access.tokens.empty()) {
     log::warning("no device is paired in {}; to let one in: dryclock pair", file_.string());

@@ -81,4 +81,12 @@ std::vector<Outgoing> Publisher::vehicles(const std::vector<VehicleSummary>& veh
   return out;
 }
 
+std::optional<Outgoing> Publisher::taken_back(Seq event, const std::vector<VehicleSummary>& vehicles) {
+  if (std::ranges::find(vehicles, event, &VehicleSummary::id) == vehicles.end()) {
+    return std::nullopt;
+  }
+  sent_.erase(event);
+  return Outgoing{"mqtt", "vehicle/" + std::to_string(event), {}, true};
+}
+
 }  // namespace dryclock::app

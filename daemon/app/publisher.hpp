@@ -36,9 +36,12 @@ class Publisher {
   // Quiet hours that ended before `t` have been seen to, by an earlier run of the daemon.
   void seen_to(Time t) { seen_to_ = t; }
   // <base>/vehicle/<number>, retained, in the words that they have: those whose message differs from the one
-  // sent last; empty once the vehicle is released, or its arrival was taken back. What an earlier run has
+  // sent last; empty once the vehicle is released, or has left the board. What an earlier run has
   // sent is not known: after a start all are told, the empty ones too.
   [[nodiscard]] std::vector<Outgoing> vehicles(const std::vector<VehicleSummary>& vehicles);
+  // The empty one where the event that is taken back is the arrival of one of these (a vehicle has its row's
+  // number): to be written with the row that says so, for after a start nothing tells that it ever was.
+  [[nodiscard]] std::optional<Outgoing> taken_back(Seq event, const std::vector<VehicleSummary>& vehicles);
 
  private:
   void tell(const AlertSummary& alert, std::vector<Outgoing>& out) const;

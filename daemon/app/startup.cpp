@@ -9,10 +9,10 @@
 #include "app/open_before.hpp"
 #include "app/voice.hpp"
 #include "base/log.hpp"
+#include "base/sha256.hpp"
 #include "base/version.hpp"
 #include "engine/facts.hpp"
 #include "history/journal.hpp"
-#include "seal/sha256.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {
@@ -112,7 +112,7 @@ Result<void> tell_settings(const Setup& setup, Time now, store::Writer& writer, 
   if (!written || !dates || !extent) {
     return !written ? written.error() : !dates ? dates.error() : extent.error();
   }
-  Configured configured{version, seal::sha256_hex(wire::to_json(setup)), false, {}, setup};
+  Configured configured{version, sha256_hex(wire::to_json(setup)), false, {}, setup};
   if (!written->empty()) {
     const auto newest = wire::read_configured(written->back().message.payload);
     if (newest && newest->program == configured.program &&

@@ -5,10 +5,10 @@
 #include <boost/json/string.hpp>
 #include <memory>
 
+#include "base/sha256.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/table.hpp"
-#include "seal/sha256.hpp"
 #include "seal/verify.hpp"
 
 namespace dryclock::cli {
@@ -90,7 +90,7 @@ std::string as_text(const seal::Report& report, const GivenSeal& given, const wo
 
 void verify(const Session& session, const GivenSeal& given) {
   for (const auto& hash : {given.anchor, given.key}) {
-    if (!hash.empty() && !seal::is_sha256_hex(hash)) {
+    if (!hash.empty() && !is_sha256_hex(hash)) {
       throw Failure(ExitCode::usage, fmt::format("\"{}\" is not a SHA-256: 64 digits, 0-9 and a-f", hash));
     }
   }

@@ -135,6 +135,12 @@ std::filesystem::path folder_of(const std::filesystem::path& file) {
   return file.has_parent_path() ? file.parent_path() : std::filesystem::path{"."};
 }
 
+// What was made or renamed in it is on disk then.
+bool sync_folder(const std::filesystem::path& folder) {
+  const Descriptor opened{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
+  return opened.number() >= 0 && ::fsync(opened.number()) == 0;
+}
+
 }  // namespace
 
 Result<std::vector<PairedDevice>> read_tokens(const std::filesystem::path& file) {
@@ -186,7 +192,8 @@ Result<void> add_token(const std::filesystem::path& file, const PairedDevice& de
   const bool unfinished = !text->empty() && text->back() != '\n';
   if (!write_all(opened.number(),
                  fmt::format("{}{}{} {}\n", unfinished ? "\n" : "", device.read_only ? read_only_word : "",
-                             device.token, device.name))) {
+                             device.token, device.name)) ||
+      (fresh && !sync_folder(folder_of(file)))) {
     return failed(file);
   }
   return {};
@@ -224,6 +231,9 @@ Result<void> withdraw_token(const std::filesystem::path& file, const std::string
       (::geteuid() == 0 && ::fchown(written.number(), about.st_uid, about.st_gid) != 0) ||
       !write_all(written.number(), rest) || ::rename(next.c_str(), file.c_str()) != 0) {
     return failed(next);
+  }
+  if (!sync_folder(folder_of(file))) {
+    return failed(file);
   }
   return {};
 }

@@ -28,8 +28,8 @@ struct PairedDevice {
 // cannot be written.
 [[nodiscard]] Result<void> add_token(const std::filesystem::path& file, const PairedDevice& device);
 
-// Takes out the device's line; all others stay as they are. Problem: nobody has this name, the file cannot be
-// written.
+// Takes out the device's line, on disk when this returns; all others stay as they are. Problem: nobody has
+// this name, the file cannot be written.
 [[nodiscard]] Result<void> withdraw_token(const std::filesystem::path& file, const std::string& name);
 
 }  // namespace dryclock

@@ -15,6 +15,9 @@ namespace dryclock {
 // A journal row's number. Rows count from 1; 0 is "none".
 using Seq = std::int64_t;
 
+// Bytes of a payload that are kept: a longer one is cut, and RawMessage::cut says so.
+inline constexpr std::size_t payload_limit = 64 * 1024;
+
 // Stage 1: one MQTT message as it came.
 struct RawMessage {
   std::string topic;

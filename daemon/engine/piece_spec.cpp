@@ -59,10 +59,10 @@ models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue
   return spec;
 }
 
-double area_of(const Lay& lay, const Catalogue& catalogue) {
+double area_of(const std::string& panel, const Catalogue& catalogue) {
   constexpr double bonnet_m2 = 1.5;
-  const auto* panel = find_panel(catalogue, lay.panel);
-  return lay.area_m2 > 0.0 ? lay.area_m2 : panel != nullptr ? panel->area_m2 : bonnet_m2;
+  const auto* entry = find_panel(catalogue, panel);
+  return entry != nullptr ? entry->area_m2 : bonnet_m2;
 }
 
 }  // namespace dryclock::engine

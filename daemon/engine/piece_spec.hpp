@@ -20,7 +20,7 @@ namespace dryclock::engine {
 // What the catalogue does not know has the models' defaults.
 [[nodiscard]] models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue,
                                          const FilmMeasures& measures);
-// What was told, else what the catalogue says, else about a bonnet's. [m2]
-[[nodiscard]] double area_of(const Lay& lay, const Catalogue& catalogue);
+// Of a piece that covers the panel; of one that the catalogue does not know, about a bonnet's. [m2]
+[[nodiscard]] double area_of(const std::string& panel, const Catalogue& catalogue);
 
 }  // namespace dryclock::engine

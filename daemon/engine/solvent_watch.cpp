@@ -1,8 +1,8 @@
 #include "engine/solvent_watch.hpp"
 
+#include <algorithm>
 #include <cmath>
 
-#include "engine/piece_spec.hpp"
 #include "models/solvent.hpp"
 
 namespace dryclock::engine {
@@ -20,7 +20,7 @@ double alcohol_grams(const BaySetup& bay, const Shop& shop, double sprayed_g_m2,
     for (const auto& piece : vehicle.plan.pieces) {
       if (piece.laid > now - looked_back && piece.laid <= now &&
           vehicle.plan.bay_at(piece.laid) == bay.name) {
-        grams += sprayed_g_m2 * area_of(piece.lay, shop.catalogue()) * piece.spec.solution.alcohol_fraction;
+        grams += sprayed_g_m2 * piece.area_m2 * piece.spec.solution.alcohol_fraction;
       }
     }
   }

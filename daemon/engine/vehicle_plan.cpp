@@ -55,6 +55,8 @@ class Planner {
     PiecePlan laid;
     laid.id = event_->seq;
     laid.lay = lay;
+    laid.told_area_m2 = told_area(lay);
+    laid.area_m2 = laid.told_area_m2 > 0.0 ? laid.told_area_m2 : area_of(lay.panel, catalogue_);
     laid.laid = event_->at;
     laid.from = at_;
     laid.spec = laid_spec(lay, event_->at, catalogue_, measures_);
@@ -91,7 +93,7 @@ class Planner {
   }
   void add(const HeatApplied& heat) {
     if (auto* target = piece(heat.piece)) {
-      target->heatings.push_back(heating_of(heat, at_, kinds_of(*target), area_of(target->lay, catalogue_)));
+      target->heatings.push_back(heating_of(heat, at_, kinds_of(*target), target->area_m2));
     }
   }
   void add(const NotNeeded& told) {
@@ -125,11 +127,18 @@ class Planner {
     const auto steps = panel == nullptr ? PanelEntry{}.steps : panel->steps;
     for (std::size_t k = 0; k < out.size(); ++k) {
       const auto which = static_cast<models::Milestone>(k);
-      out[k] = traits(which).done == nullptr ||
-               (std::ranges::find(steps, which) != steps.end() &&
-                (laid.has(models::ZoneKind::edge) || !asks_for_edge(which)));
+      out[k] = traits(which).done == nullptr || (std::ranges::find(steps, which) != steps.end() &&
+                                                 (laid.has(models::ZoneKind::edge) || !asks_for_edge(which)));
     }
     return out;
+  }
+
+  // Where none is told, what was told of the piece whose place it takes. 0: of none of them.
+  double told_area(const Lay& lay) {
+    const auto* old = lay.area_m2 > 0.0 || !lay.replaces ? nullptr : piece(*lay.replaces);
+    const bool same_place = old != nullptr && PlannedPiece{old->lay.panel, old->lay.part, old->lay.parts} ==
+                                                  PlannedPiece{lay.panel, lay.part, lay.parts};
+    return same_place ? old->told_area_m2 : lay.area_m2;
   }
 
   PiecePlan* piece(PieceId id) {

@@ -39,6 +39,8 @@ struct PiecePlan {
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
   models::LaidSpec spec;
+  double told_area_m2 = 0.0;  // with it, or with the one whose place it took; 0: with none of them
+  double area_m2 = 0.0;       // that, else as usual
   std::array<bool, models::milestone_kinds> needed{};  // somebody will do the step that it allows
 
   [[nodiscard]] bool is_on(Time t) const;

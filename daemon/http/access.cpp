@@ -1,23 +1,10 @@
 #include "http/access.hpp"
 
 #include <openssl/crypto.h>
-#include <openssl/sha.h>
 
-#include <array>
+#include "base/sha256.hpp"
 
 namespace dryclock::http {
-
-std::string sha256_hex(std::string_view text) {
-  std::array<unsigned char, SHA256_DIGEST_LENGTH> digest{};
-  const std::string bytes{text};
-  SHA256(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(), digest.data());
-  std::string hex;
-  for (const unsigned byte : digest) {
-    hex += "0123456789abcdef"[byte >> 4U];
-    hex += "0123456789abcdef"[byte & 15U];
-  }
-  return hex;
-}
 
 Grant grant_of(const Access& access, std::string_view token) {
   const std::string given = sha256_hex(token);

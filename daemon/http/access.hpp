@@ -23,9 +23,6 @@ struct Access {
 
 enum class Grant : std::uint8_t { none, read, write };
 
-// SHA-256 as 64 lower-case hexadecimal digits.
-[[nodiscard]] std::string sha256_hex(std::string_view text);
-
 // What a token grants; `none` where it is unknown. Takes as long for a near miss as for a far one.
 [[nodiscard]] Grant grant_of(const Access& access, std::string_view token);
 

@@ -200,9 +200,9 @@ Decoded decode_message(const RawMessage& message, const Mappings& mappings) {
     if (!matches(mapping.topic, message.topic)) {
       continue;
     }
-    if (message.cut || message.payload.size() > largest_payload) {
+    if (message.cut || message.payload.size() > payload_limit) {
       out.rejects.push_back(refuse(RejectReason::too_large, mapping,
-                                   fmt::format("more than the {} bytes that are allowed", largest_payload)));
+                                   fmt::format("more than the {} bytes that are allowed", payload_limit)));
       continue;
     }
     auto read = read_one(message, mapping, document);

@@ -2,7 +2,6 @@
 // whatever comes out of it.
 #pragma once
 
-#include <cstddef>
 #include <vector>
 
 #include "domain/effects.hpp"
@@ -11,8 +10,6 @@
 namespace dryclock::ingest {
 
 using Mappings = std::vector<SensorMapping>;
-
-inline constexpr std::size_t largest_payload = 64 * 1024;  // bytes
 
 // One message gives one reading or one reject for every mapping whose filter takes its topic (a sensor that
 // sends temperature and humidity together has two). A message that no mapping takes is one reject. An event

@@ -14,6 +14,7 @@
 
 #include "base/log.hpp"
 #include "base/secret_file.hpp"
+#include "domain/types.hpp"
 
 namespace dryclock::mqtt {
 namespace {

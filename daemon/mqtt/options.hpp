@@ -1,6 +1,7 @@
 // How to meet the broker.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <string>
@@ -21,8 +22,6 @@ struct Options {
   Millis keep_alive{60'000};      // at least 60 s: a callback may wait for the disk
 };
 
-// A payload beyond this is cut, and RawMessage::cut says so.
-inline constexpr std::size_t payload_limit = 64 * 1024;
 // A message beyond this is not taken from the broker at all (MQTT 5, Maximum Packet Size): it bounds memory.
 inline constexpr std::size_t packet_limit = 4 * 1024 * 1024;
 

@@ -3,11 +3,11 @@
 #include <boost/json/serialize.hpp>
 #include <cmath>
 
+#include "base/sha256.hpp"
 #include "domain/names.hpp"
 #include "record/machine_readme.hpp"
 #include "record/plain.hpp"
 #include "record/text.hpp"
-#include "seal/sha256.hpp"
 #include "wire/answer_json.hpp"
 
 namespace dryclock::record {
@@ -366,7 +366,7 @@ std::vector<File> machine_files(const Record& record) {
 File manifest(const std::vector<File>& files) {
   File out{"MANIFEST", {}};
   for (const auto& file : files) {
-    out.bytes += seal::sha256_hex(file.bytes) + "  " + file.name + "\n";
+    out.bytes += sha256_hex(file.bytes) + "  " + file.name + "\n";
   }
   return out;
 }

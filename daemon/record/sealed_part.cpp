@@ -6,10 +6,10 @@
 #include <cerrno>
 #include <system_error>
 
+#include "base/sha256.hpp"
 #include "seal/chain_writer.hpp"
 #include "seal/durable_file.hpp"
 #include "seal/extract.hpp"
-#include "seal/sha256.hpp"
 
 namespace dryclock::record {
 namespace {
@@ -108,7 +108,7 @@ void add_newest_checkpoint(Record& record, const fs::path& seal) {
     return;
   }
   try {
-    carry(record, **last, seal::sha256_hex(seal::read_whole(seal / seal::key_name(1))));
+    carry(record, **last, sha256_hex(seal::read_whole(seal / seal::key_name(1))));
   } catch (const fs::filesystem_error& error) {
     record.unsealed = unreadable(error.what());
   }

@@ -6,11 +6,11 @@
 #include <map>
 #include <stdexcept>
 
+#include "base/sha256.hpp"
 #include "seal/canonical_line.hpp"
 #include "seal/durable_file.hpp"
 #include "seal/key_folder.hpp"
 #include "seal/salt.hpp"
-#include "seal/sha256.hpp"
 #include "seal/taken.hpp"
 #include "store/reader.hpp"
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <charconv>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 
 namespace dryclock::seal {
 namespace {

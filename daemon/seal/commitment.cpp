@@ -4,7 +4,7 @@
 
 #include <stdexcept>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 
 namespace dryclock::seal {
 namespace {

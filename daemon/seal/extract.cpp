@@ -8,11 +8,11 @@
 #include <set>
 #include <stdexcept>
 
+#include "base/sha256.hpp"
 #include "seal/chain_writer.hpp"
 #include "seal/durable_file.hpp"
 #include "seal/recipe.hpp"
 #include "seal/salt.hpp"
-#include "seal/sha256.hpp"
 #include "seal/taken.hpp"
 #include "seal/time_stamp.hpp"
 

@@ -1,8 +1,8 @@
 #include "seal/salt.hpp"
 
+#include "base/sha256.hpp"
 #include "seal/commitment.hpp"
 #include "seal/durable_file.hpp"
-#include "seal/sha256.hpp"
 
 namespace dryclock::seal {
 

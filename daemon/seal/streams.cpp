@@ -2,9 +2,9 @@
 
 #include <fmt/core.h>
 
+#include "base/sha256.hpp"
 #include "domain/shown.hpp"
 #include "domain/vehicle_of.hpp"
-#include "seal/sha256.hpp"
 
 namespace dryclock::seal {
 namespace {

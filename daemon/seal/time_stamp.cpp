@@ -12,8 +12,8 @@
 #include <memory>
 #include <stdexcept>
 
+#include "base/sha256.hpp"
 #include "seal/checkpoint.hpp"
-#include "seal/sha256.hpp"
 
 namespace dryclock::seal {
 namespace {

@@ -8,10 +8,10 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "base/sha256.hpp"
 #include "seal/durable_file.hpp"
 #include "seal/extract.hpp"
 #include "seal/segment.hpp"
-#include "seal/sha256.hpp"
 #include "seal/signing_key.hpp"
 #include "seal/time_stamp.hpp"
 

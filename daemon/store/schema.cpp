@@ -178,6 +178,10 @@ PRAGMA writable_schema = RESET;
 
 constexpr std::array steps{version_1, version_2, version_3, version_4, version_5, version_6};
 
+std::filesystem::path copy_of(const std::filesystem::path& path, std::int64_t version) {
+  return path.string() + ".version-" + std::to_string(version);
+}
+
 }  // namespace
 
 std::span<const std::string_view> schema_steps() {
@@ -216,7 +220,7 @@ void migrate(Connection& connection, const std::filesystem::path& path,
     return;
   }
   if (!fresh) {
-    const auto copy = path.string() + ".version-" + std::to_string(version);
+    const auto copy = copy_of(path, version).string();
     std::filesystem::remove(copy);  // of an earlier try that did not get to its end
     Statement(connection, "VACUUM INTO ?1").with(copy).run();
     log::info("database: schema version {} to {}; a copy is in {}", version, known, copy);
@@ -228,6 +232,17 @@ void migrate(Connection& connection, const std::filesystem::path& path,
     connection.run("PRAGMA user_version = " + std::to_string(step + 1));
     transaction.commit();
   }
+}
+
+std::vector<std::filesystem::path> copies_of(const std::filesystem::path& path) {
+  std::vector<std::filesystem::path> found;
+  const auto known = static_cast<std::int64_t>(steps.size());
+  for (std::int64_t version = 1; version < known; ++version) {
+    if (auto copy = copy_of(path, version); std::filesystem::exists(copy)) {
+      found.push_back(std::move(copy));
+    }
+  }
+  return found;
 }
 
 }  // namespace dryclock::store

@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <span>
 #include <string_view>
+#include <vector>
 
 #include "store/sqlite.hpp"
 
@@ -22,5 +23,8 @@ inline constexpr int application_id = 0x64727963;  // "dryc", so that `file` and
 // goes beside it ("<path>.version-<n>"). Throws SqlError: not a dryclock database, or a newer one's.
 void migrate(Connection& connection, const std::filesystem::path& path,
              std::span<const std::string_view> all_steps);
+
+// The copies that migrate() has left beside the database.
+[[nodiscard]] std::vector<std::filesystem::path> copies_of(const std::filesystem::path& path);
 
 }  // namespace dryclock::store

@@ -11,6 +11,7 @@ namespace dryclock::store {
 namespace {
 
 constexpr std::int64_t kept_messages = 10'000;  // delivered ones, by which a replay's echo is known
+constexpr std::string_view add_personal_sql = "INSERT INTO personal VALUES (?1, ?2, ?3, ?4)";
 
 }  // namespace
 
@@ -22,7 +23,7 @@ Tables::Tables(Connection& connection, std::int64_t session)
           connection,
           "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session, key) "
           "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)"),
-      add_personal_(connection, "INSERT INTO personal VALUES (?1, ?2, ?3, ?4)"),
+      add_personal_(connection, add_personal_sql),
       find_series_(connection, "SELECT id FROM series WHERE sensor = ?1 AND quantity = ?2 AND bay = ?3"),
       add_series_(connection, "INSERT INTO series (sensor, quantity, bay) VALUES (?1, ?2, ?3)"),
       add_reading_(connection,
@@ -89,7 +90,7 @@ Seq Tables::add_entry(const Entry& entry, Millis boot_time) {
     add_personal_.with(seq, one.field, Blob{one.salt}, one.text).run();
   }
   if (entry.forget != 0) {
-    forget(entry.forget);
+    erase_personal(connection_, entry.forget);
   }
   return seq;
 }
@@ -105,20 +106,21 @@ Seq Tables::add_row(RowKind kind, const RawMessage& message, Millis boot_time, c
 
 // Deleting one row would leave copies of it where the tree's pages were once rebuilt. So the table is emptied
 // as a whole, which overwrites its pages (PRAGMA secure_delete), and written anew: it is small.
-void Tables::forget(VehicleId vehicle) {
+void erase_personal(Connection& connection, VehicleId vehicle) {
   struct Row {
     std::int64_t vehicle;
     std::string field, salt, text;
   };
   std::vector<Row> kept;
-  Statement others(connection_, "SELECT vehicle, field, salt, text FROM personal WHERE vehicle <> ?1");
+  Statement others(connection, "SELECT vehicle, field, salt, text FROM personal WHERE vehicle <> ?1");
   others.with(vehicle);
   while (others.step()) {
     kept.push_back({others.integer(0), others.text(1), others.text(2), others.text(3)});
   }
-  connection_.run("DELETE FROM personal");
+  connection.run("DELETE FROM personal");
+  Statement add(connection, add_personal_sql);
   for (const auto& row : kept) {
-    add_personal_.with(row.vehicle, row.field, Blob{row.salt}, row.text).run();
+    add.with(row.vehicle, row.field, Blob{row.salt}, row.text).run();
   }
 }
 

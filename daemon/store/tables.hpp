@@ -14,6 +14,9 @@
 
 namespace dryclock::store {
 
+// Erases what tells who the vehicle's customer is. In a transaction.
+void erase_personal(Connection& connection, VehicleId vehicle);
+
 class Tables {
  public:
   Tables(Connection& connection, std::int64_t session);
@@ -40,7 +43,6 @@ class Tables {
   void date_readings(const DatedAnew& anew);
   bool write_outbox(const std::vector<Outgoing>& messages);
   std::int64_t series_of(const Reading& reading);
-  void forget(VehicleId vehicle);
 
   Connection& connection_;
   std::int64_t session_;

@@ -49,6 +49,27 @@ constexpr std::uintmax_t least_room = 1024 * 1024;
 
 const Problem not_now{"the database cannot be written now", ""};
 
+// Before the database's own: where it ends between the two, the sender asks again. Throws SqlError of the
+// kind `data`, which refuses the row and names the copy: nobody is told that it is erased while it is not.
+void erase_in_copies(const std::filesystem::path& path, VehicleId vehicle) {
+  for (const auto& file : copies_of(path)) {
+    try {
+      auto copy = open_for_writing(file);
+      if (copy.integer("SELECT count(*) FROM sqlite_schema WHERE name = 'personal'") == 0) {
+        continue;
+      }
+      Transaction transaction(copy);
+      erase_personal(copy, vehicle);
+      transaction.commit();
+      if (copy.integer("PRAGMA wal_checkpoint(TRUNCATE)") != 0) {
+        throw SqlError(SqlError::Kind::other, "somebody reads it");
+      }
+    } catch (const SqlError& error) {
+      throw SqlError(SqlError::Kind::data, "the copy " + file.string() + " keeps it: " + error.what());
+    }
+  }
+}
+
 }  // namespace
 
 // Members stand with the thread that owns them.
@@ -174,6 +195,9 @@ void Writer::State::run(std::deque<Work> batch) {
     for (auto& item : batch) {
       try {
         if (auto* append = std::get_if<Append>(&item)) {
+          if (append->entry.forget != 0) {
+            erase_in_copies(options.path, append->entry.forget);
+          }
           const auto appended = tables->append(append->entry, append->boot_time);
           answers.emplace_back(append->done, appended);
           if (!appended.repeated) {

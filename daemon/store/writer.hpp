@@ -58,9 +58,9 @@ struct WriterHooks {
 
 // What is to be journalled. `key`: the sender's idempotency key; a row with the same key is not written
 // again. `personal` is kept with it, in the same transaction but outside the journal, by the row's number as
-// the vehicle; `forget`: of that vehicle it is erased, from the write-ahead log too. `shown_before`: a row of
-// what was shown, written right before this one, with it or not at all. `parsed` goes along with the row to
-// on_rows.
+// the vehicle; `forget`: of that vehicle it is erased, from the write-ahead log and migrate()'s copies too.
+// `shown_before`: a row of what was shown, written right before this one, with it or not at all. `parsed`
+// goes along with the row to on_rows.
 struct Entry {
   RowKind kind = RowKind::message;
   RawMessage message;

@@ -1,5 +1,6 @@
 #include <doctest/doctest.h>
 
+#include "base/sha256.hpp"
 #include "http/guard.hpp"
 
 namespace dryclock::http {

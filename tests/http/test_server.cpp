@@ -8,6 +8,7 @@
 #include <list>
 #include <random>
 
+#include "base/sha256.hpp"
 #include "http/client.hpp"
 #include "support/lived_shop.hpp"
 #include "support/running_shop.hpp"
@@ -229,7 +230,7 @@ TEST_CASE("with a token required, loopback needs it too; pairing gives it") {
   options.access.require_token = true;
   RunningShop server{options};
   server.on_core([](WholeShop& shop) {
-    shop.parts().server->let_in({true, {{http::sha256_hex("phone"), false}}});
+    shop.parts().server->let_in({true, {{sha256_hex("phone"), false}}});
   });
   CHECK(get(server.port(), "/").status == 200);
   CHECK(get(server.port(), "/api/v1/board").status == 401);

@@ -170,6 +170,32 @@ TEST_CASE(
   CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.engine()));
 }
 
+// 300 g/m2 x 3 m2 x 0.2 = 180 g; the catalogue's bonnet has 1.5 m2.
+TEST_CASE("a piece that is laid again has the area that was entered with the first") {
+  Setup setup = support::small_shop();
+  setup.bays[0].volume_m3 = 100.0;
+  Night night{"2026-03-02 08:00", "UTC", setup};
+  night.air_is("front", 25.0, 50.0);
+  night.sends_every("front", minutes{1});
+  Lay laid;
+  laid.vehicle = night.arrives("grey-van", "front");
+  laid.panel = "bonnet";
+  laid.film = "baseline";
+  laid.solution = "tack";
+  laid.area_m2 = 3.0;
+  night.passes_to("08:10");
+  laid.replaces = night.does(laid);
+  laid.area_m2 = 0.0;
+  night.passes_to("09:30");  // the first is more than an hour ago
+  REQUIRE(open_alert(night.board().alerts, AlertRule::solvent) == nullptr);
+  night.does(laid);
+  night.passes_to("09:40");
+  const auto alerts = night.board().alerts;
+  const auto* alert = open_alert(alerts, AlertRule::solvent);
+  REQUIRE(alert != nullptr);
+  CHECK(std::ranges::find(alert->what.values, "alcohol", &Value::name)->number.value_or(0.0) == 180.0);
+}
+
 TEST_CASE("a bay whose volume nobody told has no such alert, nor has slip solution") {
   Setup setup = support::small_shop();
   setup.bays[1].volume_m3 = 5.0;

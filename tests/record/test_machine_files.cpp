@@ -7,10 +7,10 @@
 #include <set>
 #include <sstream>
 
+#include "base/sha256.hpp"
 #include "record/export.hpp"
 #include "record/pdf.hpp"
 #include "record/shop_story.hpp"
-#include "seal/sha256.hpp"
 #include "support/csv.hpp"
 
 namespace dryclock::record {
@@ -72,8 +72,8 @@ TEST_CASE("plate and customer go along as what their commitments were made of") 
   CHECK(std::ranges::find(files, "personal/customer", &File::name) == files.end());
   const test::ScratchFolder folder;
   write_file(folder / "plate", bytes_of(files, "personal/plate"));
-  CHECK(output_of({"sha256sum", folder / "plate"})
-            .starts_with(seal::sha256_hex(std::string(32, '\x01') + "DEMO 9")));
+  CHECK(
+      output_of({"sha256sum", folder / "plate"}).starts_with(sha256_hex(std::string(32, '\x01') + "DEMO 9")));
   CHECK(output_of({"tail", "-c", "+33", folder / "plate"}) == "DEMO 9");
 }
 

@@ -1,8 +1,8 @@
 #include <doctest/doctest.h>
 #include <sqlite3.h>
 
+#include "base/sha256.hpp"
 #include "seal/canonical_line.hpp"
-#include "seal/sha256.hpp"
 #include "seal/signing_key.hpp"
 #include "sealed_shop.hpp"
 #include "store/reader.hpp"

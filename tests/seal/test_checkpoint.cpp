@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 
+#include "base/sha256.hpp"
 #include "seal/checkpoint.hpp"
-#include "seal/sha256.hpp"
 #include "sealed_shop.hpp"
 
 namespace dryclock::seal {

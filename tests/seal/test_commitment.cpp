@@ -2,7 +2,7 @@
 
 #include <doctest/doctest.h>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 #include "sealed_shop.hpp"
 #include "support/process.hpp"
 

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 #include "sealed_shop.hpp"
 
 namespace dryclock::seal {

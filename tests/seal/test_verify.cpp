@@ -8,7 +8,7 @@
 #include <map>
 #include <random>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 #include "seal/signing_key.hpp"
 #include "sealed_shop.hpp"
 

@@ -101,6 +101,29 @@ TEST_CASE("erased is gone from the database's files, and the others stay") {
   CHECK(open_reader(folder / "a.db").personal(seqs[152]).value().at(0).text == plate_of(152));
 }
 
+TEST_CASE("erased is gone from the copy that an upgrade left, too, and the others stay there") {
+  const test::ScratchFolder folder;
+  auto writer = open_writer(folder / "a.db");
+  const auto gone = writer->append(arrival(7), cap).value().seq;
+  const auto stays = writer->append(arrival(8), cap).value().seq;
+  writer->stop();
+  writer.reset();
+  const auto copy = folder / "a.db.version-4";
+  std::filesystem::copy_file(folder / "a.db", copy);
+  writer = open_writer(folder / "a.db");
+  REQUIRE(writer->append(forgetting(gone), cap).has_value());
+  CHECK(test::eventually([&] { return holding(folder.path(), plate_of(7)).empty(); }));
+  CHECK(holding(folder.path(), customer_of(7)).empty());
+  CHECK(Connection(copy, Connection::Access::read_only).integer("SELECT min(vehicle) FROM personal") ==
+        stays);
+
+  std::ofstream(copy, std::ios::trunc)
+      << "no database, and longer than a page's header so that it is looked at";
+  CHECK_FALSE(writer->append(forgetting(stays), cap).has_value());
+  CHECK(open_reader(folder / "a.db").personal(stays).value().size() ==
+        2);  // nobody was told that it is erased
+}
+
 TEST_CASE("a reader in the way delays the clearing of the log, and the next row makes up for it") {
   const test::ScratchFolder folder;
   const auto writer = open_writer(folder / "a.db");

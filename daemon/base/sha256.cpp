@@ -1,11 +1,11 @@
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 
 #include <openssl/evp.h>
 
 #include <algorithm>
 #include <stdexcept>
 
-namespace dryclock::seal {
+namespace dryclock {
 namespace {
 
 constexpr std::string_view digits = "0123456789abcdef";
@@ -34,4 +34,4 @@ bool is_sha256_hex(std::string_view text) {
          std::ranges::all_of(text, [](char c) { return digits.find(c) != std::string_view::npos; });
 }
 
-}  // namespace dryclock::seal
+}  // namespace dryclock

@@ -1,8 +1,8 @@
 #include <doctest/doctest.h>
 
-#include "seal/sha256.hpp"
+#include "base/sha256.hpp"
 
-namespace dryclock::seal {
+namespace dryclock {
 
 // NIST, Cryptographic Standards and Guidelines, Example Values: SHA-256 (from memory; test_outsider asks
 // sha256sum).
@@ -20,4 +20,4 @@ TEST_CASE("what is a digest's text") {
   CHECK(!is_sha256_hex(""));
 }
 
-}  // namespace dryclock::seal
+}  // namespace dryclock

@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-namespace dryclock::seal {
+namespace dryclock {
 
 // Throw std::runtime_error where the library has none.
 [[nodiscard]] std::array<unsigned char, 32> sha256(std::string_view bytes);
@@ -13,4 +13,4 @@ namespace dryclock::seal {
 [[nodiscard]] std::string sha256_hex(std::string_view bytes);
 [[nodiscard]] bool is_sha256_hex(std::string_view text);
 
-}  // namespace dryclock::seal
+}  // namespace dryclock

@@ -40,6 +40,7 @@ struct CoursePoint {
   Lanes film_time{};                      // Integral of the film's own thermal time, s
   double front_squared = 0.0;             // of an ideal open gap at a free margin, m2; still where stagnant
   std::array<double, bond_laws> clock{};  // s at 20 C
+  bool operator==(const CoursePoint&) const = default;
 };
 
 class FilmCourse {

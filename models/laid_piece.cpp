@@ -53,7 +53,7 @@ const Lanes& lane_log_factors() {
 }
 
 LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
-    : stack_(spec.stack), zones_(spec.zones), opened_at_(spec.zones.size(), never_opened) {
+    : spec_(spec), zones_(spec.zones), opened_at_(spec.zones.size(), never_opened) {
   // With alcohol a film drinks otherwise from much than from little.
   const bool alcohol = spec.solution.alcohol_fraction > 0.0;
   struct Of {
@@ -217,6 +217,14 @@ std::uint8_t LaidPiece::validity() const {
     all |= run.course.validity();
   }
   return all;
+}
+
+bool LaidPiece::operator==(const LaidPiece& other) const {
+  const auto same_run = [](const Run& a, const Run& b) {
+    return (a.held_c == b.held_c || (std::isnan(a.held_c) && std::isnan(b.held_c))) && a.trace == b.trace;
+  };
+  return spec_ == other.spec_ && run_of_ == other.run_of_ && opened_at_ == other.opened_at_ &&
+         std::ranges::equal(runs_, other.runs_, same_run);
 }
 
 }  // namespace dryclock::models

@@ -55,9 +55,9 @@ ToGo to_go(const Vehicle& vehicle, const Calls& calls, const OutlookAnswer& answ
     if (track == nullptr || calls.of(item.id)[leave].ready) {
       continue;
     }
-    const auto& hours = item.reach[leave].hours_to_go;
-    out.known = out.known && hours.has_value();
-    out.hours = std::max(out.hours, hours.value_or(0.0));
+    const auto& standard = item.reach[leave].hours_to_go;
+    out.known = out.known && standard.has_value();
+    out.hours = std::max(out.hours, standard.value_or(0.0));
     out.pace = std::min(out.pace, track->pace);
   }
   return out;

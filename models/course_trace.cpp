@@ -1,5 +1,7 @@
 #include "models/course_trace.hpp"
 
+#include <algorithm>
+
 namespace dryclock::models {
 
 template <class Value>
@@ -20,6 +22,11 @@ template <class Value>
 double CourseTrace::at(const Place& place, Value value) const {
   const double from = value(points_[place.index]);
   return place.share > 0.0 ? from + place.share * (value(points_[place.index + 1]) - from) : from;
+}
+
+CourseTrace::Place CourseTrace::where_seconds(double seconds) const {
+  const double within = std::clamp(seconds, 0.0, points_.back().seconds);
+  return where([](const CoursePoint& point) { return point.seconds; }, within, points_.size() - 1);
 }
 
 CourseTrace::Place CourseTrace::where_film_time(std::size_t lane, double film_time, std::size_t until) const {

@@ -17,6 +17,8 @@ class CourseTrace {
   void add(const CoursePoint& point) { points_.push_back(point); }
   [[nodiscard]] std::size_t size() const { return points_.size(); }
   [[nodiscard]] const CoursePoint& operator[](std::size_t index) const { return points_[index]; }
+  bool operator==(const CourseTrace&) const = default;
+  void replace_last(const CoursePoint& point) { points_.back() = point; }
 
   // A place between points: `share` of the way from `index` to the next.
   struct Place {
@@ -24,6 +26,8 @@ class CourseTrace {
     double share = 0.0;
     bool before_lay = false;
   };
+  // So many seconds after lay; the end where that lies beyond.
+  [[nodiscard]] Place where_seconds(double seconds) const;
   // At or before `until`, where a lane's film time, or a bond clock, showed so much.
   [[nodiscard]] Place where_film_time(std::size_t lane, double film_time, std::size_t until) const;
   [[nodiscard]] Place where_clock(BondLaw law, double clock, std::size_t until) const;

@@ -40,9 +40,11 @@ void FilmCourse::step(const AirStep& at) {
     const auto rate = [&](double panel_c) { return bond_rate(Celsius{panel_c}, static_cast<BondLaw>(law)); };
     now_.clock[law] += simpson(rate(at.begin_c), rate(at.middle_c), rate(at.end_c));
   }
-  now_.front_squared += simpson(front_rate(Celsius{at.begin_c}, at.begin.air, at.begin.humidity),
-                                front_rate(Celsius{at.middle_c}, at.middle.air, at.middle.humidity),
-                                front_rate(Celsius{at.end_c}, at.end.air, at.end.humidity));
+  if (!stagnant_) {
+    now_.front_squared += simpson(front_rate(Celsius{at.begin_c}, at.begin.air, at.begin.humidity),
+                                  front_rate(Celsius{at.middle_c}, at.middle.air, at.middle.humidity),
+                                  front_rate(Celsius{at.end_c}, at.end.air, at.end.humidity));
+  }
 
   ThermalStep thermal;
   prepare(thermal, *modes_, factor_, sense(at.begin, at.begin_c), sense(at.middle, at.middle_c),
@@ -59,7 +61,8 @@ void FilmCourse::step(const AirStep& at) {
   film_.advance(*modes_, thermal, liquid_);
   now_.seconds += at.seconds;
   for (std::size_t m = 0; m < members; ++m) {
-    now_.drunk[m] = -liquid_[m];
+    // Nothing wets the liquid from the film; what the modes left out follow at once must not seem to.
+    now_.drunk[m] = std::max(now_.drunk[m], -liquid_[m]);
     now_.film_time[m] += thermal.film_span[m];
   }
 }

@@ -1,8 +1,8 @@
 // One piece of film from lay on, as far as it can be known without knowing how much water was left under it:
 // what the film of each zone has drunk, its own time, the front at the margin, the clocks of the bond.
 //
-// Zones in the same air share one run of a FilmCourse; a zone that is wrapped or heated by itself goes on in a
-// run of its own from then. A value: copy it to look ahead. A pure function of what was passed in, bit for
+// Zones in the same air share one run of a FilmCourse; a zone that is wrapped or heated by itself goes on in
+// a run of its own from then. A value: copy it to look ahead. A pure function of what was passed in, bit for
 // bit, on one machine type; equal pieces are equal.
 #pragma once
 
@@ -20,7 +20,7 @@ namespace dryclock::models {
 struct LaidZone {
   ZoneKind kind = ZoneKind::field;
   GramsPerSquareMetre usual{1.0};  // right after the squeegee, the middle of what usual hands leave
-  Metres edge_width{0.005};        // of an edge or turn: how far water lies from the free margin
+  Metres edge_width{0.005};        // of an edge: how far water lies from the free margin
   bool operator==(const LaidZone&) const = default;
 };
 
@@ -52,25 +52,32 @@ class LaidPiece {
 
   [[nodiscard]] double seconds() const;  // since lay
   [[nodiscard]] const std::vector<LaidZone>& zones() const { return zones_; }
-  [[nodiscard]] const FilmStack& stack() const { return stack_; }
-  // Of one zone. The last point of the trace is now; earlier ones stand a minute to ten minutes apart, at the
-  // same times in all zones.
+  [[nodiscard]] const FilmStack& stack() const { return spec_.stack; }
+  // Of one zone. The last point of the trace is now; earlier ones stand a minute apart for half an hour, then
+  // ten minutes, after a day half an hour, at the same times in all zones.
   [[nodiscard]] const CourseTrace& trace(std::size_t zone) const;
   [[nodiscard]] const FilmModes& modes(std::size_t zone) const;
   [[nodiscard]] Margin margin(std::size_t zone) const;
-  [[nodiscard]] Celsius panel() const;  // modelled or measured, where nothing is held
+  [[nodiscard]] Celsius panel() const;  // modelled or measured, where nothing is held if there is such a zone
   [[nodiscard]] std::uint8_t validity() const;
+
+  // Made alike, and alike in all that air and hands did since: they go on alike.
+  [[nodiscard]] bool operator==(const LaidPiece& other) const;
 
  private:
   struct Run {
     FilmCourse course;
     CourseTrace trace;
     double held_c;  // NaN: as the panel
+    void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
+    void advance(std::span<const Surroundings> points, Seconds spacing);
+    void note();  // now, into the trace
   };
-  std::size_t split(std::size_t zone);  // a run of its own; its number
-  void note();                          // now, into every trace
+  // Does it to the runs of the zones of this kind, after they have parted from zones of other kinds.
+  template <class Change>
+  void change(ZoneKind kinds, Change to);
 
-  FilmStack stack_;
+  LaidSpec spec_;
   std::vector<LaidZone> zones_;
   std::vector<std::size_t> run_of_;  // each zone's
   std::vector<double> opened_at_;    // each zone's front then [m2]; +infinity: never

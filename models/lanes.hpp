@@ -1,4 +1,4 @@
-// The members of an ensemble side by side: one double each.
+// Unlike resistances of a film, side by side: one double each.
 #pragma once
 
 #include <array>
@@ -6,16 +6,18 @@
 
 namespace dryclock::models {
 
-inline constexpr std::size_t members = 32;
+inline constexpr std::size_t members = 8;
 using Lanes = std::array<double, members>;
 
 // Where something lies among lanes: after `left`, by a share of the way to the next. [0..1]
 struct LanePlace {
   std::size_t left = 0;
   double share = 0.0;
-  // What stands there, of what stands in these two lanes: along the line between them, the lower of them
-  // where one is infinite.
-  [[nodiscard]] double of(double at_left, double at_next) const;
+  std::size_t first = 0;           // of the four lanes about it
+  std::array<double, 4> weight{};  // of the cubic through them
+  // What stands there: by the cubic; where a lane of the four is infinite, along the line between the two
+  // next to it, the lower of them where one of those is.
+  [[nodiscard]] double of(const Lanes& values) const;
 };
 
 // Of `wanted` among `places`, which rise evenly. Beyond the ends: the end.

@@ -29,7 +29,7 @@ struct Thresholds {
   double wrap_excess = 0.25, wrap_bond = 0.50;
   double trim_excess = 0.15, trim_bond = 0.60;
   double refit_bond = 0.60;
-  double leave_bond = 0.60;   // of the edges
+  double leave_bond = 0.60;     // of the edges
   double strength_bond = 0.90;  // "full strength": a date with advice, never a gate
   bool operator==(const Thresholds&) const = default;
 };

@@ -8,5 +8,8 @@ namespace dryclock::models {
 [[nodiscard]] double normal_quantile(double p);
 // The share that lies below `z` standard deviations. [0..1]
 [[nodiscard]] double normal_cdf(double z);
+// The same from a table, within 5e-7, for where it is asked a hundred thousand times. Never falls with z;
+// exactly 0 and 1 beyond six standard deviations.
+[[nodiscard]] double quick_normal_cdf(double z);
 
 }  // namespace dryclock::models

@@ -4,7 +4,9 @@
 
 #include <array>
 #include <cstddef>
+#include <map>
 #include <span>
+#include <tuple>
 #include <vector>
 
 #include "models/laid_piece.hpp"
@@ -24,10 +26,56 @@ class PieceReach {
   // Over all of what the shop may be, by the nodes' weights.
   [[nodiscard]] double chance(Milestone which, std::size_t point, std::span<const ShopNode> nodes);
   // The zone that is least likely to be there.
-  [[nodiscard]] std::size_t limiting_zone(Milestone which, std::size_t point, std::span<const ShopNode> nodes);
+  [[nodiscard]] std::size_t limiting_zone(Milestone which, std::size_t point,
+                                          std::span<const ShopNode> nodes);
   // Of one zone: that it is at what the milestone asks.
   [[nodiscard]] double zone_chance(Milestone which, std::size_t zone, std::size_t point,
                                    std::span<const ShopNode> nodes);
+
+ private:
+  // Zones in one run with margins alike: as much water is the most for all of them.
+  struct Place {
+    const CourseTrace* trace;
+    Margin margin;
+    std::array<double, looks_back> film_delays;
+  };
+  // Zones that are equal in all that counts.
+  struct Part {
+    std::size_t place = 0;
+    ZoneKind kind = ZoneKind::field;
+    double log_usual = 0.0;
+    std::size_t count = 0;
+  };
+  enum class Ask { wet_share, excess, missing_bond };
+  struct Key {
+    Ask ask;
+    double limit;  // at most
+    std::size_t place, point;
+    bool operator<(const Key& other) const {
+      return std::tie(point, place, ask, limit) < std::tie(other.point, other.place, other.ask, other.limit);
+    }
+  };
+  // ln of the most water, for each world of the shop.
+  using Most = std::vector<Lanes>;
+  struct Asked {
+    const Part* part;
+    std::array<const Most*, 3> most;  // of what is asked, one after another
+    std::size_t count;
+  };
+
+  [[nodiscard]] std::size_t place_of(const LaidPiece& piece, std::size_t zone);
+  [[nodiscard]] Asked asked(Milestone which, const Part& part, std::size_t point);
+  const Most& most(const Key& key);
+  [[nodiscard]] Most work_out(const Key& key) const;
+  [[nodiscard]] double chance(std::span<const Asked> asked, const ShopNode& node) const;
+
+  Thresholds thresholds_;
+  ShopLevels levels_;
+  std::vector<Place> places_;
+  std::vector<Part> parts_;
+  std::vector<std::size_t> part_of_;  // each zone's
+  bool has_edge_ = false, has_field_ = false;
+  std::map<Key, Most> most_;
 };
 
 // What a zone holds, over all of what the shop may be.

@@ -14,50 +14,6 @@ double middle(std::size_t i) {
   return (static_cast<double>(i) + 0.5) / parts;
 }
 
-class ZoneNow {
- public:
-  ZoneNow(const CourseTrace& trace, std::size_t now, std::size_t lane, const WaterWorld& world,
-          const Margin& margin)
-      : trace_(trace), now_(now), lane_(lane), world_(world), margin_(margin) {}
-
-  [[nodiscard]] double shares_at_most(double limit, double guess) const {
-    const Moment moment{1.0, trace_[now_].drunk[lane_] / world_.break_up,
-                        margin_.left(trace_[now_].front_squared)};
-    return most_water(*world_.spread, {&moment, 1}, limit, guess);
-  }
-  [[nodiscard]] double excess_at_most(double limit, const std::array<double, looks_back>& delays,
-                                      double guess) const {
-    std::array<Moment, looks_back> moments{};
-    for (std::size_t i = 0; i < looks_back; ++i) {
-      auto place = trace_.where_film_time(lane_, trace_[now_].film_time[lane_] - delays[i], now_);
-      place.before_lay = false;  // a column that was dry at lay never had moisture of the liquid's
-      moments[i] = moment(place);
-    }
-    return most_water(*world_.spread, moments, limit, guess);
-  }
-  [[nodiscard]] double bond_at_least(double bond, double guess) const {
-    const double clock = trace_[now_].clock[static_cast<std::size_t>(world_.law)];
-    std::array<Moment, looks_back> moments{};
-    for (std::size_t i = 0; i < looks_back; ++i) {
-      moments[i] =
-          moment(trace_.where_clock(world_.law, clock - world_.bond_slowness * bond_delays()[i], now_));
-    }
-    return most_water(*world_.spread, moments, 1.0 - bond, guess);
-  }
-
- private:
-  [[nodiscard]] Moment moment(const CourseTrace::Place& place) const {
-    if (place.before_lay) return {1.0 / parts, -1.0, 1.0};
-    return {1.0 / parts, trace_.drunk(place, lane_) / world_.break_up,
-            margin_.left(trace_.front_squared(place))};
-  }
-
-  const CourseTrace& trace_;
-  std::size_t now_, lane_;
-  const WaterWorld& world_;
-  const Margin& margin_;
-};
-
 }  // namespace
 
 std::array<double, looks_back> excess_delays(const FilmModes& modes) {
@@ -99,16 +55,64 @@ double Margin::left(double front_squared) const {
   return std::max(0.0, 1.0 - std::sqrt(reached) / width);
 }
 
+LooksBack excess_looks(const CourseTrace& trace, std::size_t now, std::size_t lane,
+                       const std::array<double, looks_back>& film_delays) {
+  LooksBack looks;
+  for (std::size_t i = 0; i < looks_back; ++i) {
+    looks[i] = trace.where_film_time(lane, trace[now].film_time[lane] - film_delays[i], now);
+    looks[i].before_lay = false;  // a column that was dry at lay never had moisture of the liquid's
+  }
+  return looks;
+}
+
+LooksBack bond_looks(const CourseTrace& trace, std::size_t now, const WaterWorld& world) {
+  const double clock = trace[now].clock[static_cast<std::size_t>(world.law)];
+  LooksBack looks;
+  for (std::size_t i = 0; i < looks_back; ++i) {
+    looks[i] = trace.where_clock(world.law, clock - world.bond_slowness * bond_delays()[i], now);
+  }
+  return looks;
+}
+
+Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t lane, const WaterWorld& world,
+                const Margin& margin) {
+  Moments all;
+  for (std::size_t i = 0; i < looks_back; ++i) {
+    all[i] = looks[i].before_lay ? Moment{1.0 / parts, -1.0, 1.0}
+                                 : Moment{1.0 / parts, trace.drunk(looks[i], lane) / world.break_up,
+                                          margin.left(trace.front_squared(looks[i]))};
+  }
+  return all;
+}
+
+Moment moment_now(const CourseTrace& trace, std::size_t now, std::size_t lane, const WaterWorld& world,
+                  const Margin& margin) {
+  return {1.0, trace[now].drunk[lane] / world.break_up, margin.left(trace[now].front_squared)};
+}
+
+double most_water(std::span<const Moment> moments, const WaterWorld& world, double limit, double guess) {
+  const double unit = std::log(world.break_up);
+  return WetShares(*world.spread, moments).most_water(limit, guess - unit) + unit;
+}
+
 double most_water(const CourseTrace& trace, std::size_t now, std::size_t lane,
                   const std::array<double, looks_back>& film_delays, const WaterWorld& world,
-                  const Margin& margin, const ZoneAsks& asks, double guess) {
-  const ZoneNow zone(trace, now, lane, world, margin);
-  const double unit = std::log(world.break_up);
+                  const Margin& margin, const ZoneAsks& asks) {
+  constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
   double most = std::numeric_limits<double>::infinity();
-  const auto also = [&](double log_water) { most = std::min(most, log_water + unit); };
-  if (asks.wet_share < 1.0) also(zone.shares_at_most(asks.wet_share, guess - unit));
-  if (asks.excess < 1.0) also(zone.excess_at_most(asks.excess, film_delays, guess - unit));
-  if (asks.bond > 0.0) also(zone.bond_at_least(asks.bond, guess - unit));
+  const auto also = [&](std::span<const Moment> seen, double limit) {
+    most = std::min(most, most_water(seen, world, limit, unknown));
+  };
+  if (asks.wet_share < 1.0) {
+    const Moment now_only = moment_now(trace, now, lane, world, margin);
+    also({&now_only, 1}, asks.wet_share);
+  }
+  if (asks.excess < 1.0) {
+    also(moments(trace, excess_looks(trace, now, lane, film_delays), lane, world, margin), asks.excess);
+  }
+  if (asks.bond > 0.0) {
+    also(moments(trace, bond_looks(trace, now, world), lane, world, margin), 1.0 - asks.bond);
+  }
   return most;
 }
 

@@ -6,14 +6,14 @@
 //   excess           the film over a column gives its moisture off after the column has dried, as
 //                    g(film time since); the zone's excess is the wet share, looked at through -g'
 //   missing bond     a column bonds as phi(clock since its contact); what is missing of the zone's bond is
-//   the
-//                    wet share, looked at through phi'
+//                    the wet share, looked at through phi'
 // so each is a weighted mean of shares at earlier moments, and asks that it be at most so much. The more
 // water at lay, the larger they are: there is a most.
 #pragma once
 
 #include <array>
 #include <cstddef>
+#include <span>
 
 #include "models/course_trace.hpp"
 #include "models/film_modes.hpp"
@@ -21,7 +21,7 @@
 
 namespace dryclock::models {
 
-inline constexpr std::size_t looks_back = 16;
+inline constexpr std::size_t looks_back = most_moments;
 
 // How long after its liquid has gone a column's film has still so much of its moisture: equal parts of it.
 // [s of film time] Moisture that no mode holds leaves at once.
@@ -45,6 +45,7 @@ struct Margin {
   double opened_at = 0.0;  // FilmCourse's front_squared then [m2]; +infinity: never
   // Share of the width that the front has left. [0..1]
   [[nodiscard]] double left(double front_squared) const;
+  bool operator==(const Margin&) const = default;
 };
 
 // What a step asks of a zone. [0..1]
@@ -54,10 +55,25 @@ struct ZoneAsks {
   double bond = 0.0;       // at least, mean over the zone
 };
 
-// The most water at lay with which the zone is at what is asked at the trace's point `now`, as ln of g/m2.
-// -infinity: with none; +infinity: with any. `guess`: the answer at a neighbouring point, or NaN.
+// Where a trace was when it was so long ago, as the film or the bond counts time.
+using LooksBack = std::array<CourseTrace::Place, looks_back>;
+[[nodiscard]] LooksBack excess_looks(const CourseTrace& trace, std::size_t now, std::size_t lane,
+                                     const std::array<double, looks_back>& film_delays);
+[[nodiscard]] LooksBack bond_looks(const CourseTrace& trace, std::size_t now, const WaterWorld& world);
+// What the film had drunk under one lane, and what its margin had left then. Parts of 1.
+using Moments = std::array<Moment, looks_back>;
+[[nodiscard]] Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t lane,
+                              const WaterWorld& world, const Margin& margin);
+[[nodiscard]] Moment moment_now(const CourseTrace& trace, std::size_t now, std::size_t lane,
+                                const WaterWorld& world, const Margin& margin);
+
+// The most water at lay with which the mean of the wet share over these moments is at most `limit`, as ln of
+// g/m2. -infinity: with none; +infinity: with any. `guess`: an answer nearby, or NaN.
+[[nodiscard]] double most_water(std::span<const Moment> moments, const WaterWorld& world, double limit,
+                                double guess);
+// The same with which the zone is at all that is asked at the trace's point `now`.
 [[nodiscard]] double most_water(const CourseTrace& trace, std::size_t now, std::size_t lane,
                                 const std::array<double, looks_back>& film_delays, const WaterWorld& world,
-                                const Margin& margin, const ZoneAsks& asks, double guess);
+                                const Margin& margin, const ZoneAsks& asks);
 
 }  // namespace dryclock::models

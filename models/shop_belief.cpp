@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
+#include <utility>
 
 namespace dryclock::models {
 namespace {
@@ -28,12 +30,11 @@ constexpr double again = 600.0;       // s within which a look replaces the one 
 constexpr double same_reading = 0.7;  // of the blur's variance, of later looks at a zone. Assumption
 constexpr double blur_sd = 0.74;      // of ln water: the logistic of inspection.cpp
 
-std::vector<Look> of_zone(const CourseTrace& trace, const std::vector<Look>& looks, std::size_t zone) {
+std::vector<Look> of_zone(const std::vector<Look>& looks, std::size_t zone) {
   std::vector<Look> kept;
   for (const Look& look : looks) {
     if (look.zone != zone) continue;
-    if (!kept.empty() && trace[look.point].seconds - trace[kept.back().point].seconds < again)
-      kept.pop_back();
+    if (!kept.empty() && look.seconds - kept.back().seconds < again) kept.pop_back();
     kept.push_back(look);
   }
   return kept;
@@ -43,13 +44,13 @@ std::vector<Look> of_zone(const CourseTrace& trace, const std::vector<Look>& loo
 // world.
 class ZoneLikelihood {
  public:
-  ZoneLikelihood(const CourseTrace& trace, const Lanes& log_factor, const ZoneWater& zone,
-                 const std::vector<Look>& looks, const ShopLevels& levels)
+  ZoneLikelihood(const LaidPiece& piece, std::size_t zone, const std::vector<Look>& looks,
+                 const ShopLevels& levels)
       : values_(resistances.count * waters.count * eyes * shares * worlds()) {
     std::vector<double> seen(waters.count);
     for (std::size_t r = 0; r < resistances.count; ++r) {
       for (std::size_t w = 0; w < worlds(); ++w) {
-        const auto left = waters_left(trace, log_factor, zone, looks, resistances[r], shop_worlds()[w]);
+        const auto left = waters_left(piece, zone, looks, resistances[r], shop_worlds()[w]);
         for (std::size_t e = 0; e < eyes; ++e) {
           see(looks, left, levels.eye * three_deviates[e].at, seen);
           for (std::size_t s = 0; s < shares; ++s) {
@@ -79,17 +80,24 @@ class ZoneLikelihood {
     return (((r * waters.count + water) * eyes + e) * shares + s) * worlds() + w;
   }
   // g/m2 left at each look, look by look, over `waters`.
-  static std::vector<double> waters_left(const CourseTrace& trace, const Lanes& log_factor,
-                                         const ZoneWater& zone, const std::vector<Look>& looks,
-                                         double resistance, const ShopWorld& world) {
+  static std::vector<double> waters_left(const LaidPiece& piece, std::size_t zone,
+                                         const std::vector<Look>& looks, double resistance,
+                                         const ShopWorld& world) {
+    const CourseTrace& trace = piece.trace(zone);
+    const double usual = piece.zones()[zone].usual.value();
     std::vector<double> left;
-    Margin margin = zone.margin;
+    Margin margin = piece.margin(zone);
     margin.width /= world.margin_speed;
     for (const Look& look : looks) {
-      const double drunk = between_lanes(trace[look.point].drunk, log_factor, resistance);
-      const double share = margin.left(trace[look.point].front_squared);
+      const CourseTrace::Place then = trace.where_seconds(look.seconds);
+      Lanes drunk_by{};
+      for (std::size_t m = 0; m < members; ++m) {
+        drunk_by[m] = trace.drunk(then, m);
+      }
+      const double drunk = between_lanes(drunk_by, lane_log_factors(), resistance);
+      const double share = margin.left(trace.front_squared(then));
       for (std::size_t i = 0; i < waters.count; ++i) {
-        const double water = zone.usual * std::exp(waters[i]);
+        const double water = usual * std::exp(waters[i]);
         left.push_back(share * water *
                        world.water.spread->left_share(std::log(water / world.water.break_up),
                                                       drunk / world.water.break_up));
@@ -140,14 +148,13 @@ class ZoneLikelihood {
 
 }  // namespace
 
-PieceLikelihood::PieceLikelihood(const CourseTrace& trace, const Lanes& log_factor,
-                                 const std::vector<ZoneWater>& zones, const std::vector<Look>& looks,
+PieceLikelihood::PieceLikelihood(const LaidPiece& laid, const std::vector<Look>& looks,
                                  const ShopLevels& levels)
     : nodes_(film_lattice.count * shared_nodes(), 0.0) {
   std::vector<ZoneLikelihood> seen;
-  for (std::size_t z = 0; z < zones.size(); ++z) {
-    const auto here = of_zone(trace, looks, z);
-    if (!here.empty()) seen.emplace_back(trace, log_factor, zones[z], here, levels);
+  for (std::size_t z = 0; z < laid.zones().size(); ++z) {
+    const auto here = of_zone(looks, z);
+    if (!here.empty()) seen.emplace_back(laid, z, here, levels);
   }
   std::array<double, shares> film_piece{};
   for (std::size_t s = 0; s < shares; ++s) {
@@ -176,16 +183,26 @@ PieceLikelihood::PieceLikelihood(const CourseTrace& trace, const Lanes& log_fact
   }
 }
 
-void ShopBelief::learn(const std::string& film, const PieceLikelihood& seen) {
-  auto& all = films_.try_emplace(film, seen.nodes().size(), 1.0).first->second;
-  double most = 0.0;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    all[i] *= seen.nodes()[i];
-    most = std::max(most, all[i]);
+ShopLevels ShopBelief::levels(const std::string& film) const {
+  ShopLevels levels = levels_;
+  const auto known = spreads_.find(film);
+  if (known != spreads_.end()) levels.film = known->second;
+  return levels;
+}
+
+void ShopBelief::learn(const std::string& film, const std::vector<double>& likelihood) {
+  const auto known = films_.find(film);
+  std::vector<double> all = likelihood;
+  if (known != films_.end()) {
+    std::ranges::transform(all, known->second, all.begin(), std::multiplies<>{});
   }
+  const double most =
+      std::accumulate(all.begin(), all.end(), 0.0, [](double a, double b) { return std::max(a, b); });
+  if (!(most > 0.0)) return;
   for (double& one : all) {
     one /= most;
   }
+  films_[film] = std::move(all);
 }
 
 namespace {
@@ -235,9 +252,9 @@ std::vector<double> ShopBelief::shared_weights(const std::string& without) const
       }
     }
   }
-  const auto film = film_weights(levels_);
   for (const auto& [key, seen] : films_) {
     if (key == without) continue;
+    const auto film = film_weights(levels(key));
     for (std::size_t i = 0; i < weights.size(); ++i) {
       double sum = 0.0;
       for (std::size_t f = 0; f < film_lattice.count; ++f) {
@@ -296,7 +313,8 @@ std::vector<Cell> strata(std::vector<Cell> cells) {
 
 std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
   const auto shared_weight = shared_weights(film);
-  const auto film_prior = film_weights(levels_);
+  const ShopLevels levels_here = levels(film);
+  const auto film_prior = film_weights(levels_here);
   const auto seen = films_.find(film);
   const std::size_t hands = hand_lattice.count;
   std::vector<std::vector<Cell>> cells(worlds(), std::vector<Cell>(film_lattice.count * hands));
@@ -307,7 +325,7 @@ std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
       const double weight = film_prior[sharing][f] * shared_weight[i] *
                             (seen == films_.end() ? 1.0 : seen->second[f * shared_weight.size() + i]);
       const std::size_t hand = i / (eyes * shares * worlds());
-      const ShopLevels here = shared(levels_, sharings[sharing]);
+      const ShopLevels here = shared(levels_here, sharings[sharing]);
       const Cell cell{1.0, film_lattice[f], hand_lattice[hand], here.film_piece() * here.film_piece(),
                       here.zone() * here.zone()};
       cells[i % worlds()][f * hands + hand].add(cell, weight);
@@ -317,15 +335,13 @@ std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
   std::vector<ShopNode> nodes;
   for (std::size_t w = 0; w < cells.size(); ++w) {
     for (const Cell& cell : strata(std::move(cells[w]))) {
-      if (cell.weight < 1e-7 * all) continue;
-      nodes.push_back({cell.weight / all, cell.film / cell.weight, cell.hand / cell.weight, w,
-                       std::sqrt(cell.film_piece2 / cell.weight), std::sqrt(cell.zone2 / cell.weight)});
+      if (cell.weight > 0.0) {
+        nodes.push_back({cell.weight / all, cell.film / cell.weight, cell.hand / cell.weight, w,
+                         std::sqrt(cell.film_piece2 / cell.weight), std::sqrt(cell.zone2 / cell.weight)});
+      } else {
+        nodes.push_back({0.0, 0.0, 0.0, w, levels_here.film_piece(), levels_here.zone()});
+      }
     }
-  }
-  const double kept = std::accumulate(nodes.begin(), nodes.end(), 0.0,
-                                      [](double sum, const ShopNode& one) { return sum + one.weight; });
-  for (ShopNode& node : nodes) {
-    node.weight /= kept;
   }
   return nodes;
 }

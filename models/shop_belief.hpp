@@ -13,18 +13,16 @@
 #include <string>
 #include <vector>
 
-#include "models/course_trace.hpp"
 #include "models/inspection.hpp"
-#include "models/lanes.hpp"
-#include "models/piece_outlook.hpp"
+#include "models/laid_piece.hpp"
 #include "models/shop_levels.hpp"
 
 namespace dryclock::models {
 
-// What was seen at one zone of a piece, at a point of its trace.
+// What was seen at one zone of a piece, so long after lay.
 struct Look {
   std::size_t zone = 0;
-  std::size_t point = 0;
+  double seconds = 0.0;
   Finding finding = Finding::wet;
 };
 
@@ -40,9 +38,8 @@ inline constexpr Deviations film_lattice{}, hand_lattice{-1.6, 0.2, 17};
 class PieceLikelihood {
  public:
   // `looks` in order of time; within ten minutes a zone's later one replaces the earlier, and those that
-  // are left share much of their error: one pair of eyes at one zone.
-  PieceLikelihood(const CourseTrace& trace, const Lanes& log_factor, const std::vector<ZoneWater>& zones,
-                  const std::vector<Look>& looks, const ShopLevels& levels);
+  // are left share much of their error: one pair of eyes at one zone. `levels`: of the piece's film.
+  PieceLikelihood(const LaidPiece& piece, const std::vector<Look>& looks, const ShopLevels& levels);
   [[nodiscard]] const std::vector<double>& nodes() const { return nodes_; }
 
  private:
@@ -53,15 +50,27 @@ class ShopBelief {
  public:
   explicit ShopBelief(const ShopLevels& levels) : levels_(levels) {}
 
-  void learn(const std::string& film, const PieceLikelihood& seen);
+  // A coupon has measured the film: ln of its resistance is known within this standard deviation.
+  void set_spread(const std::string& film, double ln_sd) { spreads_[film] = ln_sd; }
+  // `likelihood` as PieceLikelihood::nodes(). One that is nowhere positive says nothing.
+  void learn(const std::string& film, const std::vector<double>& likelihood);
 
-  // What the shop may be for a piece of this film. Weights sum to 1.
+  // With what is known of the film.
+  [[nodiscard]] ShopLevels levels(const std::string& film) const;
+
+  // What the shop may be for a piece of this film. Weights sum to 1. There are as many for every film, in the
+  // same order of worlds and, in each, from fast to slow: node i of one film and node i of another are the
+  // same share of the same world. Whoever pairs them by that takes the films' own deviations to go together.
+  // Pieces of several films are then all there at once a little more often than if each film went its own
+  // way: an error to the early side, by that part alone. Their hands and worlds do go together.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
+  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
 
  private:
   [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;
 
   ShopLevels levels_;
+  std::map<std::string, double> spreads_;
   std::map<std::string, std::vector<double>> films_;  // products of likelihoods
 };
 

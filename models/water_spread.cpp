@@ -6,7 +6,7 @@
 #include <limits>
 #include <numbers>
 
-#include "models/ensemble.hpp"
+#include "models/normal.hpp"
 
 namespace dryclock::models {
 namespace {
@@ -60,9 +60,9 @@ class Columns {
   double sigma_, log_water_, water_;
 };
 
-// The table: ln(w/w_c) - ln(1 + U/w_c) along a row, asinh(U/w_c) from row to row.
+// The table: ln(w/w_c) - ln(1 + U/w_c) along a row, ln(1 + U/w_c) from row to row.
 constexpr double first_column = -6.0, last_column = 6.0, column_step = 0.05;
-constexpr double last_row = 8.5, row_step = 0.1;  // U up to 2,500 w_c
+constexpr double last_row = 7.8, row_step = 0.075;  // U up to 2,400 w_c
 constexpr auto columns = static_cast<std::size_t>((last_column - first_column) / column_step + 1.5);
 constexpr auto rows = static_cast<std::size_t>(last_row / row_step + 1.5);
 
@@ -72,20 +72,39 @@ double cubic(const double* y, double x) {
   const double twist = 3.0 * (y[1] - y[2]) + y[3] - y[0];
   return y[1] + 0.5 * x * (y[2] - y[0] + x * (bend + x * twist));
 }
+double slope_of_cubic(const double* y, double x) {
+  const double bend = 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3];
+  const double twist = 3.0 * (y[1] - y[2]) + y[3] - y[0];
+  return 0.5 * (y[2] - y[0] + x * (2.0 * bend + 3.0 * x * twist));
+}
 
-double look_up(const std::vector<double>& table, double log_water, double drunk) {
-  const double row =
-      std::clamp(std::asinh(std::max(0.0, drunk)) / row_step, 0.0, static_cast<double>(rows) - 1.001);
-  const double column =
-      std::clamp((log_water - std::log1p(std::max(0.0, drunk)) - first_column) / column_step, 1.0,
-                 static_cast<double>(columns) - 2.001);
+// Where a table is looked up: a row by ln(1 + U/w_c), a column in it.
+struct At {
+  std::size_t place = 0;
+  double share = 0.0;  // of the next
+};
+At row_at(double shift) {
+  const double row = std::min(shift / row_step, static_cast<double>(rows) - 1.001);
   const auto r = static_cast<std::size_t>(row);
+  return {r, row - static_cast<double>(r)};
+}
+At column_at(double log_water, double shift) {
+  const double column =
+      std::clamp((log_water - shift - first_column) / column_step, 1.0, static_cast<double>(columns) - 2.001);
   const auto c = static_cast<std::size_t>(column);
-  const double x = column - static_cast<double>(c);
-  const double* from = &table[r * columns + c - 1];
-  const double low = cubic(from, x);
-  const double high = cubic(from + columns, x);
-  return std::clamp(low + (row - static_cast<double>(r)) * (high - low), 0.0, 1.0);
+  return {c, column - static_cast<double>(c)};
+}
+template <class Curve>
+double look_up(const double* row, double row_share, const At& column, Curve curve) {
+  const double* from = row + column.place - 1;
+  const double low = curve(from, column.share), high = curve(from + columns, column.share);
+  return low + row_share * (high - low);
+}
+double look_up(const std::vector<double>& table, double log_water, double drunk) {
+  const double shift = std::log1p(std::max(0.0, drunk));
+  const At row = row_at(shift);
+  return std::clamp(look_up(&table[row.place * columns], row.share, column_at(log_water, shift), cubic), 0.0,
+                    1.0);
 }
 
 }  // namespace
@@ -106,7 +125,7 @@ double WaterSpread::left(double sigma, double water, double drunk, double break_
 WaterSpread::WaterSpread(double sigma)
     : sigma_(std::clamp(sigma, 0.02, 2.0)), wet_(rows * columns), left_(rows * columns) {
   for (std::size_t r = 0; r < rows; ++r) {
-    const double drunk = std::sinh(static_cast<double>(r) * row_step);
+    const double drunk = std::expm1(static_cast<double>(r) * row_step);
     for (std::size_t c = 0; c < columns; ++c) {
       const double log_water = first_column + static_cast<double>(c) * column_step + std::log1p(drunk);
       const double water = std::exp(log_water);
@@ -124,48 +143,61 @@ double WaterSpread::left_share(double log_water, double drunk) const {
   return look_up(left_, log_water, drunk);
 }
 
-double most_water(const WaterSpread& spread, std::span<const Moment> moments, double limit, double guess) {
+WetShares::WetShares(const WaterSpread& spread, std::span<const Moment> moments) {
+  for (const Moment& moment : moments.first(std::min(moments.size(), most_moments))) {
+    const double weight = moment.weight * moment.margin;
+    all_wet_ += weight;
+    if (moment.drunk < 0.0) {
+      before_lay_ += weight;
+    } else if (weight > 0.0) {
+      const double shift = std::log1p(moment.drunk);
+      const At row = row_at(shift);
+      rows_[count_++] = {&spread.wet_[row.place * columns], row.share, shift, weight};
+      most_shift_ = std::max(most_shift_, shift);
+    }
+  }
+}
+
+double WetShares::at(double log_water) const {
+  double sum = before_lay_;
+  for (std::size_t i = 0; i < count_; ++i) {
+    const Row& row = rows_[i];
+    const double share = look_up(row.low, row.share, column_at(log_water, row.shift), cubic);
+    sum += row.weight * std::clamp(share, 0.0, 1.0);
+  }
+  return sum;
+}
+
+double WetShares::slope(double log_water) const {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < count_; ++i) {
+    const Row& row = rows_[i];
+    sum += row.weight * look_up(row.low, row.share, column_at(log_water, row.shift), slope_of_cubic);
+  }
+  return sum / column_step;
+}
+
+double WetShares::most_water(double limit, double guess) const {
   constexpr double infinite = std::numeric_limits<double>::infinity();
-  constexpr double near_enough = 1e-4;  // of ln w
-  double all_wet = 0.0, before_lay = 0.0, most = 0.0;
-  for (const Moment& moment : moments) {
-    all_wet += moment.weight * moment.margin;
-    if (moment.drunk < 0.0) before_lay += moment.weight * moment.margin;
-    most = std::max(most, moment.drunk);
-  }
-  if (all_wet <= limit) return infinite;
-  if (before_lay > limit) return -infinite;
-  const auto too_wet = [&](double log_water) {
-    double sum = before_lay - limit;
-    for (const Moment& moment : moments) {
-      if (moment.drunk >= 0.0)
-        sum += moment.weight * moment.margin * spread.wet_share(log_water, moment.drunk);
-    }
-    return sum;
-  };
-  double low = first_column, high = last_column + std::log1p(most);
-  double below = too_wet(low), above = too_wet(high);
-  if (below >= 0.0) return -infinite;
-  if (above <= 0.0) return infinite;
-  // Illinois: false position, halving the end that stays.
-  double at =
-      std::isfinite(guess) ? std::clamp(guess, low + near_enough, high - near_enough) : 0.5 * (low + high);
+  constexpr double near_enough = 1e-7;  // of ln w
+  if (all_wet_ <= limit) return infinite;
+  if (before_lay_ > limit) return -infinite;
+  double low = first_column, high = last_column + most_shift_;
+  if (at(low) >= limit) return -infinite;
+  if (at(high) <= limit) return infinite;
+  // Newton, kept between ends that close in.
+  double here = guess > low && guess < high ? guess : most_shift_;
   for (int i = 0; i < 60 && high - low > near_enough; ++i) {
-    const double value = too_wet(at);
-    if (value < 0.0) {
-      low = at;
-      below = value;
-      above *= 0.5;
-    } else {
-      high = at;
-      above = value;
-      below *= 0.5;
-    }
-    at = std::clamp(low - below * (high - low) / (above - below), low + 0.25 * near_enough,
-                    high - 0.25 * near_enough);
-    if (std::abs(value) < 1e-6) break;
+    const double over = at(here) - limit;
+    (over < 0.0 ? low : high) = here;
+    const double steepness = slope(here);
+    double next = steepness > 0.0 ? here - over / steepness : low;
+    if (!(next > low && next < high)) next = 0.5 * (low + high);
+    const double moved = std::abs(next - here);
+    here = next;
+    if (moved < near_enough) break;
   }
-  return at;
+  return here;
 }
 
 }  // namespace dryclock::models

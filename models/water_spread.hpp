@@ -8,6 +8,7 @@
 // left, so that S is a table for each sigma.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <span>
 #include <vector>
@@ -31,8 +32,10 @@ class WaterSpread {
   [[nodiscard]] static double left(double sigma, double water, double drunk, double break_up);
 
  private:
+  friend class WetShares;
+
   double sigma_;
-  // Over (log_water - ln(1 + drunk)) and asinh(drunk), row by row.
+  // Over (log_water - ln(1 + drunk)) and ln(1 + drunk), row by row.
   std::vector<double> wet_, left_;
 };
 
@@ -44,9 +47,30 @@ struct Moment {
   double margin = 1.0;  // 0..1
 };
 
-// The most water at lay with which the weighted mean of margin * S over these moments is at most `limit`, as
-// ln(w/w_c). +infinity: with any; -infinity: with none. `guess`: where to begin.
-[[nodiscard]] double most_water(const WaterSpread& spread, std::span<const Moment> moments, double limit,
-                                double guess);
+inline constexpr std::size_t most_moments = 16;
+
+// The weighted mean of margin * S over moments, `most_moments` at most, for any water at lay.
+class WetShares {
+ public:
+  WetShares(const WaterSpread& spread, std::span<const Moment> moments);
+  // log_water: ln(w/w_c). [0..1]
+  [[nodiscard]] double at(double log_water) const;
+  [[nodiscard]] double slope(double log_water) const;
+  // The most water with which it is at most `limit`, as ln(w/w_c). +infinity: with any; -infinity: with none.
+  // `guess`: where to begin, or NaN; the answer is the same within 1e-7.
+  [[nodiscard]] double most_water(double limit, double guess) const;
+
+ private:
+  // Of the spread's table, where the film has drunk so much.
+  struct Row {
+    const double* low = nullptr;
+    double share = 0.0;  // of the next row
+    double shift = 0.0;  // ln(1 + U/w_c)
+    double weight = 0.0;
+  };
+  std::array<Row, most_moments> rows_;
+  std::size_t count_ = 0;
+  double all_wet_ = 0.0, before_lay_ = 0.0, most_shift_ = 0.0;
+};
 
 }  // namespace dryclock::models

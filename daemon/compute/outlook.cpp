@@ -2,141 +2,316 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
-#include <numeric>
+#include <map>
+#include <memory>
+#include <string>
 
+#include "compute/full_strength.hpp"
+#include "compute/judge.hpp"
 #include "compute/latest_lay.hpp"
+#include "compute/piece_ahead.hpp"
 
 namespace dryclock::compute {
 namespace {
 
-// Chance that something has happened, by forecast step: never falls, since what was reached once counts.
-using Curve = std::vector<double>;
+using models::Milestone;
+using models::ShopNode;
 
-// The first time at which `curve` is at `level`, in steps; absent where it never is.
-std::optional<double> crossing(const Curve& curve, double level) {
-  const auto above = std::lower_bound(curve.begin(), curve.end(), level);
-  if (above == curve.end()) {
-    return std::nullopt;
-  }
-  const auto step = static_cast<double>(above - curve.begin());
-  if (above == curve.begin()) {
-    return step;
-  }
-  const double before = *std::prev(above);
-  return step - (*above - level) / (*above - before);
-}
+constexpr auto may_leave = static_cast<std::size_t>(Milestone::may_leave);
 
-class Timeline {
+// What the shop may be, for each of the vehicle's films.
+class Shop {
  public:
-  Timeline(Time now, models::Seconds step) : now_(now), step_(step) {}
-
-  [[nodiscard]] std::optional<Time> time_of(std::optional<double> steps) const {
-    if (!steps) {
-      return std::nullopt;
-    }
-    return now_ + Millis{std::llround(*steps * step_.value() * 1000.0)};
+  explicit Shop(const OutlookTask& task)
+      : belief_(task.belief ? *task.belief : models::ShopBelief(models::ShopLevels{})) {
+    for (const auto& piece : task.pieces) add(piece.film);
+    for (const auto& piece : task.to_lay) add(piece.film);
   }
-  [[nodiscard]] Spread spread(const Curve& curve) const {
-    return {.early = time_of(crossing(curve, 0.1)),
-            .likely = time_of(crossing(curve, 0.5)),
-            .late = time_of(crossing(curve, 0.9))};
-  }
-  // Linear between steps; beyond the last, its value.
-  [[nodiscard]] double value_at(const Curve& curve, Time at) const {
-    const double steps = std::max(0.0, seconds_between(now_, at) / step_.value());
-    const auto before = static_cast<std::size_t>(steps);
-    if (before + 1 >= curve.size()) {
-      return curve.back();
-    }
-    const double part = steps - static_cast<double>(before);
-    return curve[before] + part * (curve[before + 1] - curve[before]);
-  }
+  struct Film {
+    std::vector<ShopNode> nodes;
+    std::vector<std::size_t> partner;  // for each of the first film's nodes
+  };
+  [[nodiscard]] const Film& film(const std::string& name) const { return films_.at(name); }
+  [[nodiscard]] const std::vector<ShopNode>& nodes() const { return first_; }  // the first film's
+  [[nodiscard]] const models::ShopLevels& levels() const { return belief_.levels(); }
 
  private:
-  Time now_;
-  models::Seconds step_;
+  void add(const std::string& name) {
+    if (films_.contains(name)) return;
+    auto nodes = belief_.nodes(name);
+    if (first_.empty()) first_ = nodes;
+    auto partner = partners(first_, nodes);
+    films_.emplace(name, Film{std::move(nodes), std::move(partner)});
+  }
+
+  const models::ShopBelief belief_;
+  std::map<std::string, Film> films_;
+  std::vector<ShopNode> first_;
 };
 
-using Curves = std::array<Curve, models::milestone_kinds>;
-
-Curves run_through(const models::Piece& piece, const std::vector<models::Surroundings>& air,
-                   models::Seconds step) {
-  const models::MemberTimes times = piece.look_ahead(air, step);
-  const auto& weights = piece.weights();
-  Curves curves;
-  for (std::size_t which = 0; which < curves.size(); ++which) {
-    Curve& curve = curves[which];
-    curve.assign(std::max<std::size_t>(air.size(), 1), 0.0);
-    for (std::size_t member = 0; member < weights.size(); ++member) {
-      const double steps = std::ceil(times[which][member] / step.value());
-      if (steps < static_cast<double>(curve.size())) {
-        curve[static_cast<std::size_t>(steps)] += weights[member];
-      }
-    }
-    std::partial_sum(curve.begin(), curve.end(), curve.begin());
+// The courses of the air, or none: then there is but now.
+class Air {
+ public:
+  explicit Air(const OutlookTask& task)
+      : courses_(task.forecast),
+        moments_(task.forecast.empty() ? 0 : task.forecast.front().air.size(), task.step) {
+    if (moments_.size() == 1) courses_ = {{1.0, {}}};
+    const auto weightiest = std::ranges::max_element(courses_, {}, &OutlookTask::Course::weight);
+    weightiest_ = static_cast<std::size_t>(weightiest - courses_.begin());
   }
-  return curves;
+  [[nodiscard]] bool foretold() const { return moments_.size() > 1; }
+  [[nodiscard]] const std::vector<OutlookTask::Course>& courses() const { return courses_; }
+  [[nodiscard]] const Moments& moments() const { return moments_; }
+  [[nodiscard]] std::size_t weightiest() const { return weightiest_; }
+
+ private:
+  std::vector<OutlookTask::Course> courses_;
+  Moments moments_;
+  std::size_t weightiest_ = 0;
+};
+
+class Outlook {
+ public:
+  explicit Outlook(const OutlookTask& task);
+  [[nodiscard]] OutlookAnswer answer();
+
+ private:
+  using Alike = std::vector<std::size_t>;  // pieces of the task that share every figure
+  using Curves = std::array<std::optional<Curve>, models::milestone_kinds>;
+
+  [[nodiscard]] std::vector<Alike> alike() const;
+  [[nodiscard]] bool wholly(std::size_t which, const Alike& pieces) const;
+  void look_ahead(const Alike& pieces);
+  void plan();
+  void release();
+
+  void waits_for(std::size_t course, const Chances& leave, const Shop::Film& film, std::size_t times);
+  void strong_with(const PieceAhead& ahead, double now, const Shop::Film& film);
+  [[nodiscard]] PieceState state(PieceNow& now, const Shop::Film& film) const;
+  void reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+             const Curve& curve, const Shop::Film& film);
+  [[nodiscard]] std::optional<Time> time_of(const std::optional<double>& seconds) const;
+  [[nodiscard]] Spread spread(const Curve& curve) const;
+  [[nodiscard]] std::optional<Time> announces(const Curve& curve, const Standing& standing) const;
+
+  const OutlookTask& task_;
+  Shop shop_;
+  Air air_;
+  std::vector<Chances> leave_;            // of the whole vehicle, course by course, by the first film's nodes
+  std::optional<double> strength_ = 0.0;  // seconds from now, of the last piece so far; absent: beyond
+  OutlookAnswer answer_;
+};
+
+Outlook::Outlook(const OutlookTask& task) : task_(task), shop_(task), air_(task) {
+  answer_.vehicle = task.vehicle;
+  answer_.revision = task.revision;
+  answer_.at = task.now;
+  answer_.pieces.resize(task.pieces.size());
+  leave_.assign(air_.courses().size(),
+                Chances(air_.moments().size(), std::max<std::size_t>(shop_.nodes().size(), 1), 1.0));
 }
 
-// The chance in one more course of the air, by its weight.
-void mix(Curve& into, const Curve& curve, double weight) {
-  into.resize(std::max(into.size(), curve.size()), 0.0);
-  std::transform(curve.begin(), curve.end(), into.begin(), into.begin(),
-                 [&](double chance, double sum) { return sum + weight * chance; });
+std::optional<Time> Outlook::time_of(const std::optional<double>& seconds) const {
+  if (!seconds || !air_.foretold()) return std::nullopt;
+  return task_.now + Millis{std::llround(*seconds * 1000.0)};
+}
+
+Spread Outlook::spread(const Curve& curve) const {
+  return {.early = time_of(curve.crossing(0.1)),
+          .likely = time_of(curve.crossing(0.5)),
+          .late = time_of(curve.crossing(0.9))};
+}
+
+std::optional<Time> Outlook::announces(const Curve& curve, const Standing& standing) const {
+  const auto level = next_level(standing, task_.announce_level);
+  return level ? time_of(curve.crossing(*level)) : std::nullopt;
+}
+
+std::vector<Outlook::Alike> Outlook::alike() const {
+  std::vector<Alike> out;
+  for (std::size_t i = 0; i < task_.pieces.size(); ++i) {
+    const auto& piece = task_.pieces[i];
+    const auto same = std::ranges::find_if(out, [&](const Alike& pieces) {
+      const auto& other = task_.pieces[pieces.front()];
+      return other.film == piece.film && other.piece == piece.piece;
+    });
+    if (same != out.end()) {
+      same->push_back(i);
+    } else {
+      out.push_back({i});
+    }
+  }
+  return out;
+}
+
+// Whether somebody asks for the whole curve: once a milestone was announced its chance now is enough.
+bool Outlook::wholly(std::size_t which, const Alike& pieces) const {
+  return which == may_leave || std::ranges::any_of(pieces, [&](std::size_t i) {
+           return task_.pieces[i].needed[which] && !task_.pieces[i].said[which].ready;
+         });
+}
+
+void Outlook::waits_for(std::size_t course, const Chances& leave, const Shop::Film& film, std::size_t times) {
+  for (std::size_t i = 0; i < times; ++i) {
+    leave_[course].multiply(leave, film.partner);
+  }
+}
+
+// `now`: how old the piece is. [s]
+void Outlook::strong_with(const PieceAhead& ahead, double now, const Shop::Film& film) {
+  if (!strength_) return;
+  const auto here = full_strength(ahead.piece(), now, air_.courses()[air_.weightiest()].air, task_.step,
+                                  task_.thresholds, shop_.levels(), film.nodes);
+  strength_ = here ? std::optional{std::max(*strength_, *here)} : std::nullopt;
+}
+
+PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {
+  const models::LaidPiece& piece = now.piece;
+  PieceState state;
+  state.panel = piece.panel();
+  state.validity = piece.validity();
+  for (std::size_t z = 0; z < piece.zones().size(); ++z) {
+    const auto holds = models::zone_holds(piece, z, now.point, film.nodes, shop_.levels());
+    state.zones.push_back(
+        {.kind = piece.zones()[z].kind,
+         .water = holds.water,
+         .wet_share = holds.wet_share,
+         .excess = holds.excess,
+         .bond = holds.bond,
+         .gone_probability = now.reach.zone_chance(Milestone::liquid_gone, z, now.point, film.nodes),
+         .validity = piece.validity()});
+  }
+  return state;
+}
+
+void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+                    const Curve& curve, const Shop::Film& film) {
+  const auto milestone = static_cast<Milestone>(which);
+  OutlookAnswer::Item::Reach reach;
+  reach.probability = curve[0];
+  const std::size_t zone = now.reach.limiting_zone(milestone, now.point, film.nodes);
+  reach.limiting_zone = now.piece.zones()[zone].kind;
+  if (wholly(which, pieces) && air_.foretold()) {
+    reach.expected = spread(curve);
+    if (const auto likely = curve.crossing(0.5)) reach.hours_to_go = mean.standard_hours(*likely);
+  }
+  for (const std::size_t i : pieces) {
+    const auto& piece = task_.pieces[i];
+    if (!piece.needed[which] && which != may_leave) continue;
+    auto& out = answer_.pieces[i].reach[which];
+    out = reach;
+    if (piece.needed[which]) out.announces = announces(curve, standing(task_, piece, milestone));
+  }
+}
+
+void Outlook::look_ahead(const Alike& pieces) {
+  const auto& first = task_.pieces[pieces.front()];
+  const Shop::Film& film = shop_.film(first.film);
+  const auto unsettled = static_cast<std::size_t>(
+      std::ranges::count_if(pieces, [&](std::size_t i) { return !task_.pieces[i].said[may_leave].by_word; }));
+  const auto asked = [&](std::size_t which) {
+    return which == may_leave ||
+           std::ranges::any_of(pieces, [&](std::size_t i) { return task_.pieces[i].needed[which]; });
+  };
+  PieceNow now(first.piece, task_.thresholds, shop_.levels());
+  std::vector<std::unique_ptr<PieceAhead>> ahead;
+  for (const auto& course : air_.courses()) {
+    ahead.push_back(
+        std::make_unique<PieceAhead>(now, course.air, air_.moments(), task_.thresholds, shop_.levels()));
+  }
+  PieceAhead& mean = *ahead[air_.weightiest()];
+  for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
+    if (!asked(which)) continue;
+    const auto milestone = static_cast<Milestone>(which);
+    Curve curve(air_.moments());
+    if (!wholly(which, pieces)) curve[0] = now.reach.chance(milestone, now.point, film.nodes);
+    for (std::size_t c = 0; c < ahead.size() && wholly(which, pieces); ++c) {
+      const Chances chances = ahead[c]->chances(milestone, film.nodes);
+      chances.add_to(curve, film.nodes, air_.courses()[c].weight);
+      if (which == may_leave) waits_for(c, chances, film, unsettled);
+    }
+    reach(pieces, which, now, mean, curve, film);
+  }
+  const PieceState holds = state(now, film);
+  for (const std::size_t i : pieces) {
+    answer_.pieces[i].id = task_.pieces[i].id;
+    answer_.pieces[i].state = holds;
+  }
+  strong_with(mean, first.piece.seconds(), film);
+}
+
+// What is planned: laid now, for the release; and until when it may be laid. Equal ones are worked out once.
+void Outlook::plan() {
+  for (std::size_t i = 0; i < task_.to_lay.size(); ++i) {
+    const auto& planned = task_.to_lay[i];
+    const auto first = std::ranges::find_if(task_.to_lay, [&](const auto& other) {
+      return other.film == planned.film && other.spec == planned.spec;
+    });
+    const auto same = static_cast<std::size_t>(first - task_.to_lay.begin());
+    const Shop::Film& film = shop_.film(planned.film);
+    if (same < i) {
+      auto known = answer_.to_lay[same];
+      static_cast<PlannedPiece&>(known) = planned.piece;
+      answer_.to_lay.push_back(std::move(known));
+      continue;
+    }
+    answer_.to_lay.push_back(latest_lay(planned, task_, shop_.levels(), film.nodes));
+    if (!air_.foretold()) continue;
+    const auto count =
+        static_cast<std::size_t>(std::count_if(first, task_.to_lay.end(), [&](const auto& other) {
+          return other.film == planned.film && other.spec == planned.spec;
+        }));
+    for (std::size_t c = 0; c < air_.courses().size(); ++c) {
+      const auto& air = air_.courses()[c].air;
+      const models::LaidPiece piece = laid(planned.spec, air.front());
+      PieceNow now(piece, task_.thresholds, shop_.levels());
+      PieceAhead ahead(now, air, air_.moments(), task_.thresholds, shop_.levels());
+      waits_for(c, ahead.chances(Milestone::may_leave, film.nodes), film, count);
+      if (c == air_.weightiest()) strong_with(ahead, 0.0, film);
+    }
+  }
+}
+
+void Outlook::release() {
+  if (shop_.nodes().empty()) return;  // nothing on it, nothing planned
+  Curve curve(air_.moments());
+  for (std::size_t c = 0; c < leave_.size(); ++c) {
+    leave_[c].add_to(curve, shop_.nodes(), air_.courses()[c].weight);
+  }
+  const bool kept = task_.now >= task_.earliest_release;
+  // Without a forecast nothing was laid above.
+  const bool to_lay = !task_.to_lay.empty() && !air_.foretold();
+  answer_.release_probability = kept && !to_lay ? curve[0] : 0.0;
+  const auto not_before = [&](std::optional<Time> at) {
+    return at ? std::optional{std::max(*at, task_.earliest_release)} : std::nullopt;
+  };
+  const Spread expected = spread(curve);
+  answer_.release = {not_before(expected.early), not_before(expected.likely), not_before(expected.late)};
+  answer_.release_announces = not_before(announces(curve, release_standing(task_)));
+  answer_.full_strength = time_of(strength_);
+  if (task_.hand_over && air_.foretold()) {
+    answer_.hand_over_probability =
+        *task_.hand_over >= task_.earliest_release
+            ? curve.at(std::max(0.0, seconds_between(task_.now, *task_.hand_over)))
+            : 0.0;
+  }
+}
+
+OutlookAnswer Outlook::answer() {
+  for (const Alike& pieces : alike()) {
+    look_ahead(pieces);
+  }
+  plan();
+  release();
+  answer_.announcements = judge(task_, answer_);
+  answer_.ask_again = ask_again(task_, answer_);
+  return answer_;
 }
 
 }  // namespace
 
 OutlookAnswer answer(const OutlookTask& task) {
-  constexpr auto dry = static_cast<std::size_t>(models::Milestone::dry);
-  const Timeline timeline(task.now, task.step);
-  OutlookAnswer answer;
-  answer.vehicle = task.vehicle;
-  answer.revision = task.revision;
-  // Within a course of the air the pieces know nothing of each other; the air itself they share.
-  std::vector<Curves> pieces(task.pieces.size());
-  Curve release;
-  for (const auto& course : task.forecast) {
-    Curve all(std::max<std::size_t>(course.air.size(), 1), 1.0);
-    const auto waits_for = [&](const Curves& curves) {
-      std::transform(all.begin(), all.end(), curves[dry].begin(), all.begin(), std::multiplies<>{});
-    };
-    for (std::size_t i = 0; i < pieces.size(); ++i) {
-      const Curves curves = run_through(task.pieces[i].piece, course.air, task.step);
-      for (std::size_t which = 0; which < curves.size(); ++which) {
-        mix(pieces[i][which], curves[which], course.weight);
-      }
-      waits_for(curves);
-    }
-    for (std::size_t i = 0; i < task.to_lay.size() && !course.air.empty(); ++i) {
-      waits_for(
-          run_through(laid(task.to_lay[i].spec, task.thresholds, course.air.front()), course.air, task.step));
-    }
-    mix(release, all, course.weight);
-  }
-  if (release.empty()) {
-    return answer;
-  }
-  for (std::size_t i = 0; i < pieces.size(); ++i) {
-    auto& piece = answer.pieces.emplace_back();
-    piece.id = task.pieces[i].id;
-    std::transform(pieces[i].begin(), pieces[i].end(), piece.expected.begin(),
-                   [&](const Curve& curve) { return timeline.spread(curve); });
-  }
-  for (const auto& planned : task.to_lay) {
-    answer.to_lay.push_back(latest_lay(planned, task));
-  }
-  answer.release = timeline.spread(release);
-  for (auto* time : {&answer.release.early, &answer.release.likely, &answer.release.late}) {
-    if (*time) {
-      *time = std::max(**time, task.earliest_release);
-    }
-  }
-  if (task.hand_over && *task.hand_over >= task.earliest_release) {
-    answer.hand_over_probability = timeline.value_at(release, *task.hand_over);
-  }
-  return answer;
+  return Outlook(task).answer();
 }
 
 }  // namespace dryclock::compute

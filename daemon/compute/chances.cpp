@@ -1,0 +1,145 @@
+#include "compute/chances.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace dryclock::compute {
+namespace {
+
+constexpr double apart = 1800.0;  // s, of moments
+
+// The slope at a knot that keeps a cubic monotone (Fritsch and Butland 1984): a harmonic mean of those to
+// either side.
+double slope_between(double before, double after, double length_before, double length_after) {
+  if (!(before * after > 0.0)) return 0.0;
+  const double a = 2.0 * length_after + length_before, b = length_after + 2.0 * length_before;
+  return (a + b) / (a / before + b / after);
+}
+
+using Row = std::vector<double>;  // by node
+
+// Between knots k and k + 1. [1/s]
+std::vector<Row> secants(std::span<const Knot> knots, const Moments& moments) {
+  std::vector<Row> out;
+  for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
+    const double length = moments.seconds(knots[k + 1].moment) - moments.seconds(knots[k].moment);
+    Row& row = out.emplace_back(knots[k].chances.size());
+    for (std::size_t n = 0; n < row.size(); ++n) {
+      row[n] = (knots[k + 1].chances[n] - knots[k].chances[n]) / length;
+    }
+  }
+  return out;
+}
+
+// At each knot.
+std::vector<Row> slopes(std::span<const Knot> knots, const Moments& moments) {
+  const auto secant = secants(knots, moments);
+  std::vector<Row> out{secant.front()};
+  for (std::size_t k = 1; k + 1 < knots.size(); ++k) {
+    const double here = moments.seconds(knots[k].moment);
+    const double before = here - moments.seconds(knots[k - 1].moment),
+                 after = moments.seconds(knots[k + 1].moment) - here;
+    Row& row = out.emplace_back(secant[k].size());
+    for (std::size_t n = 0; n < row.size(); ++n) {
+      row[n] = slope_between(secant[k - 1][n], secant[k][n], before, after);
+    }
+  }
+  out.push_back(secant.back());
+  return out;
+}
+
+}  // namespace
+
+Moments::Moments(std::size_t forecast_length, models::Seconds step) : spacing_(step), steps_{0} {
+  const auto stride = static_cast<std::size_t>(std::max(1.0, std::round(apart / step.value())));
+  while (forecast_length > 0 && steps_.back() + 1 < forecast_length) {
+    steps_.push_back(std::min(steps_.back() + stride, forecast_length - 1));
+  }
+}
+
+std::optional<double> Curve::crossing(double level) const {
+  const auto above = std::ranges::lower_bound(chance_, level);
+  if (above == chance_.end()) return std::nullopt;
+  const auto moment = static_cast<std::size_t>(above - chance_.begin());
+  if (moment == 0) return 0.0;
+  const double before = chance_[moment - 1];
+  const double from = moments_->seconds(moment - 1);
+  return from + (level - before) / (*above - before) * (moments_->seconds(moment) - from);
+}
+
+double Curve::at(double seconds) const {
+  std::size_t next = 0;
+  while (next < chance_.size() && moments_->seconds(next) <= seconds) {
+    ++next;
+  }
+  if (next == 0) return chance_.front();
+  if (next == chance_.size()) return chance_.back();
+  const double from = moments_->seconds(next - 1);
+  const double share = (seconds - from) / (moments_->seconds(next) - from);
+  return chance_[next - 1] + share * (chance_[next] - chance_[next - 1]);
+}
+
+void Chances::multiply(const Chances& other, std::span<const std::size_t> partner) {
+  for (std::size_t moment = 0; moment < moments(); ++moment) {
+    const auto mine = at(moment);
+    const auto its = other.at(moment);
+    for (std::size_t n = 0; n < nodes_; ++n) {
+      mine[n] *= its[partner[n]];
+    }
+  }
+}
+
+void Chances::add_to(Curve& curve, std::span<const models::ShopNode> nodes, double weight) const {
+  for (std::size_t moment = 0; moment < moments(); ++moment) {
+    curve[moment] += weight * mixed(at(moment), nodes);
+  }
+}
+
+Chances through(std::span<const Knot> knots, const Moments& moments) {
+  Chances out(moments.size(), knots.front().chances.size(), 0.0);
+  std::ranges::copy(knots.front().chances, out.at(0).begin());
+  if (knots.size() == 1) return out;
+  const auto slope = slopes(knots, moments);
+  for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
+    const double begin = moments.seconds(knots[k].moment);
+    const double length = moments.seconds(knots[k + 1].moment) - begin;
+    for (std::size_t moment = knots[k].moment + 1; moment <= knots[k + 1].moment; ++moment) {
+      const double x = (moments.seconds(moment) - begin) / length;  // Hermite's four
+      const double to = x * x * (3.0 - 2.0 * x), from = 1.0 - to;
+      const double slope_from = length * x * (1.0 - x) * (1.0 - x), slope_to = length * x * x * (x - 1.0);
+      const auto row = out.at(moment);
+      for (std::size_t n = 0; n < row.size(); ++n) {
+        row[n] = from * knots[k].chances[n] + to * knots[k + 1].chances[n] + slope_from * slope[k][n] +
+                 slope_to * slope[k + 1][n];
+      }
+    }
+  }
+  return out;
+}
+
+double mixed(std::span<const double> chances, std::span<const models::ShopNode> nodes) {
+  double sum = 0.0;
+  for (std::size_t n = 0; n < nodes.size(); ++n) {
+    sum += nodes[n].weight * chances[n];
+  }
+  return sum;
+}
+
+std::vector<std::size_t> partners(std::span<const models::ShopNode> nodes,
+                                  std::span<const models::ShopNode> others) {
+  std::vector<std::size_t> out;
+  out.reserve(nodes.size());
+  std::size_t other = 0;
+  double so_far = 0.0, others_so_far = others.front().weight;  // of all the weight
+  for (const models::ShopNode& node : nodes) {
+    const double middle = so_far + 0.5 * node.weight;
+    while (other + 1 < others.size() && others_so_far < middle) {
+      others_so_far += others[++other].weight;
+    }
+    out.push_back(other);
+    so_far += node.weight;
+  }
+  return out;
+}
+
+}  // namespace dryclock::compute

@@ -1,0 +1,270 @@
+#include "models/piece_reach.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "models/normal.hpp"
+
+namespace dryclock::models {
+
+PieceReach::PieceReach(const LaidPiece& piece, const Thresholds& thresholds, const ShopLevels& levels)
+    : thresholds_(thresholds), levels_(levels) {
+  const auto& zones = piece.zones();
+  for (std::size_t z = 0; z < zones.size(); ++z) {
+    has_edge_ = has_edge_ || zones[z].kind == ZoneKind::edge;
+    has_field_ = has_field_ || zones[z].kind == ZoneKind::field;
+    const Part part{place_of(piece, z), zones[z].kind, std::log(zones[z].usual.value()), 1};
+    const auto same = std::ranges::find_if(parts_, [&](const Part& other) {
+      return other.place == part.place && other.kind == part.kind && other.log_usual == part.log_usual;
+    });
+    part_of_.push_back(static_cast<std::size_t>(same - parts_.begin()));
+    if (same == parts_.end()) {
+      parts_.push_back(part);
+    } else {
+      ++same->count;
+    }
+  }
+}
+
+std::size_t PieceReach::place_of(const LaidPiece& piece, std::size_t zone) {
+  const CourseTrace* trace = &piece.trace(zone);
+  const Margin margin = piece.margin(zone);
+  const auto same = std::ranges::find_if(
+      places_, [&](const Place& other) { return other.trace == trace && other.margin == margin; });
+  const auto place = static_cast<std::size_t>(same - places_.begin());
+  if (same == places_.end()) places_.push_back({trace, margin, excess_delays(piece.modes(zone))});
+  return place;
+}
+
+const PieceReach::Most& PieceReach::most(const Key& key) {
+  const auto known = most_.find(key);
+  return known != most_.end() ? known->second : most_.emplace(key, work_out(key)).first->second;
+}
+
+PieceReach::Most PieceReach::work_out(const Key& key) const {
+  const Place& place = places_[key.place];
+  const CourseTrace& trace = *place.trace;
+  std::array<LooksBack, members> film_looks;
+  if (key.ask == Ask::excess) {
+    for (std::size_t m = 0; m < members; ++m) {
+      film_looks[m] = excess_looks(trace, key.point, m, place.film_delays);
+    }
+  }
+  Most most;
+  for (const ShopWorld& world : shop_worlds()) {
+    Margin margin = place.margin;
+    margin.width /= world.margin_speed;
+    LooksBack looks;
+    if (key.ask == Ask::missing_bond) looks = bond_looks(trace, key.point, world.water);
+    double guess = std::numeric_limits<double>::quiet_NaN();
+    Lanes& lanes = most.emplace_back();
+    for (std::size_t m = 0; m < members; ++m) {
+      if (key.ask == Ask::wet_share) {
+        const Moment now = moment_now(trace, key.point, m, world.water, margin);
+        lanes[m] = most_water({&now, 1}, world.water, key.limit, guess);
+      } else {
+        const Moments seen =
+            moments(trace, key.ask == Ask::excess ? film_looks[m] : looks, m, world.water, margin);
+        lanes[m] = most_water(seen, world.water, key.limit, guess);
+      }
+      guess = m > 0 ? 2.0 * lanes[m] - lanes[m - 1] : lanes[m];
+    }
+  }
+  return most;
+}
+
+PieceReach::Asked PieceReach::asked(Milestone which, const Part& part, std::size_t point) {
+  const ZoneAsks asks = asks_of(thresholds_, which, part.kind, has_edge_, has_field_);
+  Asked all{&part, {}, 0};
+  const auto also = [&](Ask ask, double limit) {
+    all.most[all.count++] = &most({ask, limit, part.place, point});
+  };
+  if (asks.wet_share < 1.0) also(Ask::wet_share, asks.wet_share);
+  if (asks.excess < 1.0) also(Ask::excess, asks.excess);
+  if (asks.bond > 0.0) also(Ask::missing_bond, 1.0 - asks.bond);
+  return all;
+}
+
+// In standard deviations of one zone's own water, what is left to spare is normal; the piece's own part of
+// the water and of the film's resistance are summed over.
+double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) const {
+  double sum = 0.0;
+  const double piece_deviates = levels_.piece() / node.zone;
+  for (const Deviate& film : three_deviates) {
+    const LanePlace place = place_among(lane_log_factors(), node.film + node.film_piece * film.at);
+    std::array<double, three_deviates.size()> all{};
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      all[i] = film.weight * three_deviates[i].weight;
+    }
+    for (const Asked& zone : asked) {
+      double most_here = std::numeric_limits<double>::infinity();
+      for (std::size_t k = 0; k < zone.count; ++k) {
+        most_here = std::min(most_here, place.of((*zone.most[k])[node.world]));
+      }
+      const double spare = (most_here - zone.part->log_usual - node.hand) / node.zone;
+      for (std::size_t i = 0; i < all.size(); ++i) {
+        const double one = quick_normal_cdf(spare - piece_deviates * three_deviates[i].at);
+        for (std::size_t each = 0; each < zone.part->count; ++each) {
+          all[i] *= one;
+        }
+      }
+    }
+    for (const double one : all) {
+      sum += one;
+    }
+  }
+  return std::min(1.0, sum);
+}
+
+void PieceReach::chances(Milestone which, std::size_t point, std::span<const ShopNode> nodes,
+                         std::span<double> out) {
+  std::vector<Asked> all;
+  for (const Part& part : parts_) {
+    const Asked one = asked(which, part, point);
+    if (one.count > 0) all.push_back(one);
+  }
+  for (std::size_t n = 0; n < nodes.size(); ++n) {
+    out[n] = nodes[n].weight > 0.0 ? chance(all, nodes[n]) : 0.0;
+  }
+}
+
+double PieceReach::chance(Milestone which, std::size_t point, std::span<const ShopNode> nodes) {
+  std::vector<double> each(nodes.size());
+  chances(which, point, nodes, each);
+  double sum = 0.0;
+  for (std::size_t n = 0; n < nodes.size(); ++n) {
+    sum += nodes[n].weight * each[n];
+  }
+  return std::min(1.0, sum);
+}
+
+double PieceReach::zone_chance(Milestone which, std::size_t zone, std::size_t point,
+                               std::span<const ShopNode> nodes) {
+  Part alone = parts_[part_of_[zone]];
+  alone.count = 1;
+  const Asked one = asked(which, alone, point);
+  if (one.count == 0) return 1.0;
+  double sum = 0.0;
+  for (const ShopNode& node : nodes) {
+    if (node.weight > 0.0) sum += node.weight * chance({&one, 1}, node);
+  }
+  return std::min(1.0, sum);
+}
+
+std::size_t PieceReach::limiting_zone(Milestone which, std::size_t point, std::span<const ShopNode> nodes) {
+  std::size_t limiting = 0;
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t z = 0; z < part_of_.size(); ++z) {
+    const double here = zone_chance(which, z, point, nodes);
+    if (here < least) {
+      least = here;
+      limiting = z;
+    }
+  }
+  return limiting;
+}
+
+namespace {
+
+// One zone at one point of its trace, as one way that water may lie has it.
+class ZoneAt {
+ public:
+  struct Holds {
+    double water, wet_share, excess, bond;
+  };
+
+  ZoneAt(const LaidPiece& piece, std::size_t zone, std::size_t point, const ShopWorld& world,
+         const std::array<LooksBack, members>& film_looks)
+      : world_(world.water) {
+    const CourseTrace& trace = piece.trace(zone);
+    Margin margin = piece.margin(zone);
+    margin.width /= world.margin_speed;
+    const LooksBack contacts = bond_looks(trace, point, world_);
+    for (std::size_t m = 0; m < members; ++m) {
+      now_[m] = moment_now(trace, point, m, world_, margin);
+      excess_[m] = moments(trace, film_looks[m], m, world_, margin);
+      bond_[m] = moments(trace, contacts, m, world_, margin);
+    }
+  }
+
+  // In film of this resistance, with so much water at lay, as ln of g/m2.
+  [[nodiscard]] std::array<Holds, three_deviates.size()> of(
+      double log_factor, const std::array<double, three_deviates.size()>& log_water) const {
+    const LanePlace place = place_among(lane_log_factors(), log_factor);
+    const Moment now = at(place, [this](std::size_t m) { return now_[m]; });
+    Moments excess, bond;
+    for (std::size_t i = 0; i < looks_back; ++i) {
+      excess[i] = at(place, [&](std::size_t m) { return excess_[m][i]; });
+      bond[i] = at(place, [&](std::size_t m) { return bond_[m][i]; });
+    }
+    const WetShares wet(*world_.spread, {&now, 1}), damp(*world_.spread, excess), loose(*world_.spread, bond);
+    std::array<Holds, three_deviates.size()> all{};
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      const double in_units = log_water[i] - std::log(world_.break_up);
+      all[i] = {now.margin * std::exp(log_water[i]) * world_.spread->left_share(in_units, now.drunk),
+                wet.at(in_units), damp.at(in_units), 1.0 - loose.at(in_units)};
+    }
+    return all;
+  }
+
+ private:
+  template <class MomentOf>
+  static Moment at(const LanePlace& place, MomentOf of) {
+    Moment all = of(place.first);
+    if (all.drunk < 0.0) return all;  // before lay, in every lane
+    all.drunk = all.margin = 0.0;
+    for (std::size_t k = 0; k < place.weight.size(); ++k) {
+      const Moment lane = of(place.first + k);
+      all.drunk += place.weight[k] * lane.drunk;
+      all.margin += place.weight[k] * lane.margin;
+    }
+    all.drunk = std::max(0.0, all.drunk);
+    all.margin = std::clamp(all.margin, 0.0, 1.0);
+    return all;
+  }
+
+  WaterWorld world_;
+  std::array<Moment, members> now_;
+  std::array<Moments, members> excess_, bond_;
+};
+
+}  // namespace
+
+ZoneHolds zone_holds(const LaidPiece& piece, std::size_t zone, std::size_t point,
+                     std::span<const ShopNode> nodes, const ShopLevels& levels) {
+  constexpr double next_to_nothing = 1e-5;  // of the weight of all
+  const CourseTrace& trace = piece.trace(zone);
+  const auto film_delays = excess_delays(piece.modes(zone));
+  std::array<LooksBack, members> film_looks;
+  for (std::size_t m = 0; m < members; ++m) {
+    film_looks[m] = excess_looks(trace, point, m, film_delays);
+  }
+  std::vector<ZoneAt> worlds;
+  for (const ShopWorld& world : shop_worlds()) {
+    worlds.emplace_back(piece, zone, point, world, film_looks);
+  }
+  const double log_usual = std::log(piece.zones()[zone].usual.value());
+  std::vector<Weighed> water, wet_share, excess, bond;
+  for (const ShopNode& node : nodes) {
+    if (node.weight < next_to_nothing) continue;
+    std::array<double, three_deviates.size()> log_water{};
+    for (std::size_t i = 0; i < log_water.size(); ++i) {
+      log_water[i] = log_usual + node.hand + std::hypot(levels.piece(), node.zone) * three_deviates[i].at;
+    }
+    for (const Deviate& film : three_deviates) {
+      const auto all = worlds[node.world].of(node.film + node.film_piece * film.at, log_water);
+      for (std::size_t i = 0; i < all.size(); ++i) {
+        const double weight = node.weight * film.weight * three_deviates[i].weight;
+        water.push_back({all[i].water, weight});
+        wet_share.push_back({all[i].wet_share, weight});
+        excess.push_back({all[i].excess, weight});
+        bond.push_back({all[i].bond, weight});
+      }
+    }
+  }
+  return {quantiles(std::move(water)), quantiles(std::move(wet_share)), quantiles(std::move(excess)),
+          quantiles(std::move(bond))};
+}
+
+}  // namespace dryclock::models

@@ -21,6 +21,9 @@ constexpr int exit_software = 70;
 
 // Settings that are sound are so whatever stands in the shop: the journal only tells what they will meet.
 int check(const dryclock::Config& config, const std::filesystem::path& file) {
+  for (const auto& warning : config.warnings) {
+    std::printf("%s\n", to_string(warning).c_str());
+  }
   std::printf("%s is sound\n", file.c_str());
   const auto found = dryclock::app::compare_with_journal(config);
   if (!found) {
@@ -60,6 +63,9 @@ int run(int argc, char** argv) {
       return check(config, file);
     }
     dryclock::log::start(config.log_level, dryclock::app::under_systemd());
+    for (const auto& warning : config.warnings) {
+      dryclock::log::warning("{}", to_string(warning));
+    }
     if (rebuild) {
       return dryclock::app::rebuild(config);
     }

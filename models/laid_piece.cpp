@@ -76,7 +76,8 @@ LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
                                  .usual_water = of.usual},
                                 factors(), at_lay),
                      {},
-                     not_held});
+                     not_held,
+                     false});
     runs_.back().trace.add(runs_.back().course.now());
     return run;
   };
@@ -111,7 +112,7 @@ void LaidPiece::Run::advance(std::span<const Surroundings> points, Seconds spaci
 void LaidPiece::Run::note() {
   const CoursePoint& now = course.now();
   const std::size_t size = trace.size();
-  if (size > 1) {
+  if (size > 1 && !marked) {
     const double before = trace[size - 2].seconds;
     if (trace[size - 1].seconds - before < apart(before)) {
       trace.replace_last(now);
@@ -119,6 +120,7 @@ void LaidPiece::Run::note() {
     }
   }
   if (now.seconds > trace[size - 1].seconds) trace.add(now);
+  marked = false;
 }
 
 void LaidPiece::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
@@ -176,6 +178,12 @@ void LaidPiece::wrap_edges() {
 
 void LaidPiece::hold(ZoneKind zones, double surface_c) {
   change(zones, [surface_c](Run& run) { run.held_c = std::isfinite(surface_c) ? surface_c : not_held; });
+}
+
+void LaidPiece::mark() {
+  for (Run& run : runs_) {
+    run.marked = true;
+  }
 }
 
 double LaidPiece::seconds() const {

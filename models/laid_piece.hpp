@@ -49,6 +49,7 @@ class LaidPiece {
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on
   // The film over these zones is held at `surface_c` from now on, whatever the panel does; NaN: no more.
   void hold(ZoneKind zones, double surface_c);
+  void mark();  // what is now stays a point of the trace: somebody looked
 
   [[nodiscard]] double seconds() const;  // since lay
   [[nodiscard]] const std::vector<LaidZone>& zones() const { return zones_; }
@@ -71,7 +72,8 @@ class LaidPiece {
     double held_c;  // NaN: as the panel
     void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
     void advance(std::span<const Surroundings> points, Seconds spacing);
-    void note();  // now, into the trace
+    bool marked = false;  // the last point stays
+    void note();          // now, into the trace
   };
   // Does it to the runs of the zones of this kind, after they have parted from zones of other kinds.
   template <class Change>

@@ -22,7 +22,7 @@ using Action = std::function<void(Session&)>;
 void add_shop_commands(CLI::App& app, Action& action);
 // vehicle in, list, show, plan, move, hand-over, release; lamp
 void add_vehicle_commands(CLI::App& app, Action& action);
-// lay, relay, remove, inspect, wrap, trim, open, refit, heat
+// lay, relay, remove, inspect, wrap, trim, open, refit, heat, not-needed
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);

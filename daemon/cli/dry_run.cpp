@@ -91,7 +91,7 @@ Surroundings start_of(const DryCase& dry, const Surroundings& first) {
   return air;
 }
 
-// The ensemble's zone with all members alike.
+// The models' zone with all lanes alike.
 class ModesZone {
  public:
   ModesZone(const DryCase& dry, const Surroundings& first)

@@ -24,6 +24,8 @@ constexpr std::string_view group_of<RecheckFinding> = "words.recheck-";
 template <>
 constexpr std::string_view group_of<HeatSource> = "words.heat-";
 template <>
+constexpr std::string_view group_of<models::Milestone> = "client-board.milestone-";
+template <>
 constexpr std::string_view group_of<Quantity> = "words.quantity-";
 template <>
 constexpr std::string_view group_of<models::SensorVerdict> = "client-sensors.verdict-";

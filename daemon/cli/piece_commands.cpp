@@ -1,14 +1,17 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <array>
 #include <charconv>
 #include <memory>
 
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
+#include "cli/show.hpp"
 #include "cli/temperature.hpp"
 #include "domain/event_fields.hpp"
+#include "domain/milestones.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -23,6 +26,15 @@ struct GivenLay : Given {
   std::vector<std::string> zones;
   double area = 0.0;
   bool own_words = false;
+};
+
+struct GivenHeat : Given {
+  std::string zone;
+  double area = HeatApplied{}.area_m2, tool = HeatApplied{}.tool_w;
+};
+
+struct GivenStep : Given {
+  bool after_all = false;
 };
 
 // Takes the last `count` words off: what follows the piece's name.
@@ -149,20 +161,20 @@ void lay_again(Session& session, const GivenLay& given) {
 
 // How sure the estimate is of the milestone that a step asks for; empty where it is announced.
 std::string advice(const PieceSummary& piece, models::Milestone milestone, const wording::Words& words) {
-  const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
+  const auto& view = milestone_of(piece, milestone);
   if (view.announced) {
     return "";
   }
   const auto why = words.fact(view.held_by);
   return words.say(why.empty() ? "client.was-early" : "client.was-early-for",
                    {say::text("ready", words.word("ready", milestone)),
-                    say::text("chance", words.share(view.probability)), say::text("held_by", why)}) +
+                    say::text("chance", show_chance(view.probability, words)), say::text("held_by", why)}) +
          "\n";
 }
 
 template <class Detail>
-void step(Session& session, const Given& given, std::string_view said, std::optional<models::Milestone> asks,
-          bool cuts) {
+void do_step(Session& session, const Given& given, std::string_view said,
+             std::optional<models::Milestone> asks, bool cuts) {
   const auto found = piece_of(session, given.words, given.vehicle);
   send(session, Detail{found.piece->id},
        [&](const wording::Words& words) { return words.say(said, {piece_value(words, found)}); });
@@ -178,19 +190,19 @@ void step(Session& session, const Given& given, std::string_view said, std::opti
 }
 
 void wrap(Session& session, const Given& given) {
-  step<EdgeWrapped>(session, given, "client.wrapped", models::Milestone::wrap_ready, true);
+  do_step<EdgeWrapped>(session, given, "client.wrapped", models::Milestone::wrap_ready, true);
 }
 void trim(Session& session, const Given& given) {
-  step<Trimmed>(session, given, "client.trimmed", models::Milestone::trim_ready, true);
+  do_step<Trimmed>(session, given, "client.trimmed", models::Milestone::trim_ready, true);
 }
 void open(Session& session, const Given& given) {
-  step<EdgeOpened>(session, given, "client.opened", std::nullopt, false);
+  do_step<EdgeOpened>(session, given, "client.opened", std::nullopt, false);
 }
 void refit(Session& session, const Given& given) {
-  step<Refitted>(session, given, "client.refitted", models::Milestone::refit_ready, false);
+  do_step<Refitted>(session, given, "client.refitted", models::Milestone::refit_ready, false);
 }
 void remove(Session& session, const Given& given) {
-  step<PieceRemoved>(session, given, "client.pulled", std::nullopt, false);
+  do_step<PieceRemoved>(session, given, "client.pulled", std::nullopt, false);
 }
 
 void inspect(Session& session, const Given& given) {
@@ -206,7 +218,7 @@ void inspect(Session& session, const Given& given) {
   });
 }
 
-void heat(Session& session, const Given& given) {
+void heat(Session& session, const GivenHeat& given) {
   auto words_given = given.words;
   const auto how =
       take_last(words_given, 3, "the source, the surface temperature and the minutes (heat-gun 55C 3)");
@@ -221,17 +233,42 @@ void heat(Session& session, const Given& given) {
     throw Failure(ExitCode::usage,
                   fmt::format("\"{}\" is no number of minutes up to {}", how[2], minutes_bounds.most));
   }
+  HeatApplied heated;
+  heated.source = word_of<HeatSource>(how[0], "source of heat");
+  heated.surface_c = *celsius;
+  heated.minutes = minutes;
+  if (!given.zone.empty()) {
+    heated.zone = word_of<models::ZoneKind>(given.zone, "zone");
+  }
+  heated.area_m2 = given.area;
+  heated.tool_w = given.tool;
   const auto found = piece_of(session, words_given, given.vehicle);
-  send(session,
-       HeatApplied{found.piece->id, word_of<HeatSource>(how[0], "source of heat"), *celsius, minutes},
-       [&](const wording::Words& words) {
-         return words.say("client.heated",
-                          {piece_value(words, found), say::number("surface", Measure::celsius, *celsius),
-                           say::text("minutes", words.number(minutes, 2))});
-       });
+  heated.piece = found.piece->id;
+  send(session, heated, [&](const wording::Words& words) {
+    std::vector<Value> values{piece_value(words, found), say::number("surface", Measure::celsius, *celsius),
+                              say::text("minutes", words.number(minutes, 2))};
+    if (!heated.zone) {
+      return words.say("client.heated", values);
+    }
+    values.push_back(say::text("zone", words.word("zone", *heated.zone)));
+    return words.say("client.heated-zone", values);
+  });
   if (!session.globals().json) {
     fmt::print("{}\n", session.say("cautions.heat"));
   }
+}
+
+void not_needed(Session& session, const GivenStep& given) {
+  auto words_given = given.words;
+  const auto step = take_last(words_given, 1, "the step (wrap, trim or refit)").front();
+  constexpr std::array milestones{models::Milestone::wrap_ready, models::Milestone::trim_ready,
+                                  models::Milestone::refit_ready};
+  const auto which = milestones[index_of(step, "step", {"wrap", "trim", "refit"})];
+  const auto found = piece_of(session, words_given, given.vehicle);
+  send(session, NotNeeded{found.piece->id, which, given.after_all}, [&](const wording::Words& words) {
+    return words.say(given.after_all ? "client.needed-after-all" : "client.not-needed",
+                     {piece_value(words, found), say::text("step", step)});
+  });
 }
 
 void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) {
@@ -239,7 +276,8 @@ void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) 
   command.add_option("--film", given->film, "Key of the film; left out: the catalogue's first");
   command.add_option("--solution", given->solution,
                      "Key of what was sprayed; left out: the catalogue's first");
-  command.add_option("--wetness", given->wetness, "How it was pulled: dry-pulled, usual or wet");
+  command.add_option("--wetness", given->wetness,
+                     "How it was pulled: dry-pulled, usual, wet, or pooled where water stands in a recess");
   command.add_option("--zones", given->zones, "field, edge, recess, turn; left out: as the catalogue says")
       ->delimiter(',');
   command.add_option("--lot", given->lot, "The roll's lot number, as printed");
@@ -250,16 +288,31 @@ void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) 
   command.add_option("--joins", given->joins, "Where it meets another piece");
 }
 
+void add_heat_options(CLI::App& command, const std::shared_ptr<GivenHeat>& given) {
+  command.add_option("--zone", given->zone, "Where: field, edge, recess or turn; left out: along the edges");
+  command
+      .add_option("--area", given->area,
+                  "That was swept [m2]; left out: as much as the tool can hold that warm")
+      ->check(CLI::Range(heated_area_bounds.least, heated_area_bounds.most));
+  command.add_option("--tool", given->tool, "What the tool draws [W]")
+      ->check(CLI::Range(tool_bounds.least, tool_bounds.most))
+      ->capture_default_str();
+}
+
 }  // namespace
 
 void add_piece_commands(CLI::App& app, Action& action) {
-  const auto add = [&](const char* name, const char* text, const char* words_text,
-                       void (*what)(Session&, const Given&)) {
-    const auto given = std::make_shared<Given>();
+  const auto begin = [&]<class Of>(const char* name, const char* text, const char* words_text,
+                                   const std::shared_ptr<Of>& given, void (*what)(Session&, const Of&)) {
     auto* command = app.add_subcommand(name, text);
     command->add_option("piece", given->words, words_text)->required();
     command->add_option("-v,--vehicle", given->vehicle, "On which vehicle: reference or number");
     command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
+    return command;
+  };
+  const auto add = [&](const char* name, const char* text, const char* words_text,
+                       void (*what)(Session&, const Given&)) {
+    begin(name, text, words_text, std::make_shared<Given>(), what);
   };
   const auto add_laying = [&](const char* name, const char* text, const char* words_name,
                               const char* words_text, void (*what)(Session&, const GivenLay&)) {
@@ -275,6 +328,8 @@ void add_piece_commands(CLI::App& app, Action& action) {
     }
     command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
   };
+  const auto heated = std::make_shared<GivenHeat>();
+  const auto step = std::make_shared<GivenStep>();
   constexpr auto piece = "Its number, or its panel and part: bonnet, bonnet 2";
 
   add_laying("lay", "A piece of film was laid", "panel",
@@ -290,8 +345,15 @@ void add_piece_commands(CLI::App& app, Action& action) {
   add("open", "An edge was opened: it dries faster", piece, open);
   add("refit", "The parts around it were refitted", piece, refit);
   add("remove", "The piece was pulled off and not laid again", piece, remove);
-  add("heat", "The piece was heated for some minutes",
-      "The piece, the source (heat-gun, lamp, sun), the surface temperature and the minutes", heat);
+  add_heat_options(
+      *begin("heat", "A part of the piece was heated for some minutes",
+             "The piece, the source (heat-gun, lamp, sun), the surface temperature and the minutes", heated,
+             heat),
+      heated);
+  begin("not-needed",
+        "Nobody will do this step on the piece: it is announced no more, and nothing waits for it",
+        "The piece and the step (wrap, trim or refit)", step, not_needed)
+      ->add_flag("--after-all", step->after_all, "Somebody will do it after all");
 }
 
 }  // namespace dryclock::cli

@@ -1,6 +1,7 @@
 #include "cli/show.hpp"
 
 #include <algorithm>
+#include <array>
 
 #include "cli/naming.hpp"
 #include "cli/table.hpp"
@@ -15,6 +16,9 @@ using models::Milestone;
 using wording::Words;
 
 constexpr double still_sure = 0.85;
+// What a hand does, or the vehicle: the board's columns.
+constexpr std::array steps{Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready,
+                           Milestone::may_leave};
 constexpr std::size_t name_width = 19;
 constexpr std::size_t level_width = 9;
 
@@ -35,35 +39,75 @@ std::string show_spread(const Spread& spread, Time now, const Words& words) {
                     say::text("late", when(spread.late, now, words))});
 }
 
-// Done, ready, or when it is likely.
+// When it is foreseen to be called ready, and when that is as likely as not; else the chance now.
+std::string foreseen(const MilestoneView& view, Time now, const Words& words) {
+  const auto likely = say::text("likely", when(view.expected.likely, now, words));
+  if (view.announces) {
+    const auto at = words.when(*view.announces, now);
+    return view.expected.likely ? words.say("client-board.foreseen-likely", {say::text("at", at), likely})
+                                : at;
+  }
+  return view.expected.likely ? words.say("client-board.likely-at", {likely})
+                              : show_chance(view.probability, words);
+}
+
+// Not needed, done, ready, worth a look, or when it is foreseen.
 std::string milestone_cell(const PieceSummary& piece, Milestone milestone, Time now, const Words& words) {
-  const auto& view = piece.milestones[static_cast<std::size_t>(milestone)];
+  const auto& view = milestone_of(piece, milestone);
+  const auto chance = say::text("chance", show_chance(view.probability, words));
   if (done_at(piece, milestone)) {
     return words.say("client-board.done");
   }
-  const auto chance = words.share(view.probability);
+  if (!view.needed) {
+    return words.say("client-board.not-needed");
+  }
   if (view.announced) {
     // It stands until somebody sees otherwise; that the estimate has fallen since is said.
-    return view.probability < still_sure
-               ? words.say("client-board.ready-doubtful", {say::text("chance", chance)})
-               : words.say("client-board.ready");
+    return view.by_word                    ? words.say("client-board.ready-by-word")
+           : view.probability < still_sure ? words.say("client-board.ready-doubtful", {chance})
+                                           : words.say("client-board.ready");
   }
-  if (view.probability >= 0.5) {  // the likely time is past, but it is not sure enough to say
-    return words.say("client-board.likely", {say::text("chance", chance)});
+  if (view.look) {
+    return words.say("client-board.look", {chance});
   }
-  return view.expected.likely ? words.when(*view.expected.likely, now) : chance;
+  return piece.state.zones.empty() ? "-" : foreseen(view, now, words);
+}
+
+// Whether somebody still waits for it.
+bool is_awaited(const PieceSummary& piece, Milestone milestone) {
+  const auto& view = milestone_of(piece, milestone);
+  return view.needed && !view.announced && !done_at(piece, milestone);
 }
 
 // What holds back the next step that is not done.
 std::string next_obstacle(const PieceSummary& piece, const Words& words) {
-  for (const auto& view : piece.milestones) {
-    if (!done_at(piece, view.which) && !view.announced) {
-      if (auto why = words.fact(view.held_by); !why.empty()) {
+  for (const Milestone step : steps) {
+    if (is_awaited(piece, step)) {
+      if (auto why = words.fact(milestone_of(piece, step).held_by); !why.empty()) {
         return why;
       }
     }
   }
   return "";
+}
+
+// "bonnet (wrap, trim), front bumper 1/2 (leave)": where a look decides most.
+std::string worth_a_look(const VehicleSummary& vehicle, const Words& words) {
+  std::string pieces;
+  for (const auto& piece : vehicle.pieces) {
+    std::string list;
+    for (const Milestone step : steps) {
+      if (laid_now(piece) && is_awaited(piece, step) && milestone_of(piece, step).look) {
+        list += (list.empty() ? "" : ", ") + words.say(key_of("client-board.step-", step));
+      }
+    }
+    if (!list.empty()) {
+      pieces += (pieces.empty() ? "" : ", ") +
+                words.say("client-board.look-piece",
+                          {say::text("piece", piece_label(words, piece)), say::text("steps", list)});
+    }
+  }
+  return pieces;
 }
 
 std::string air_line(const BaySummary& bay, Time now, const Words& words) {
@@ -92,12 +136,17 @@ std::string air_line(const BaySummary& bay, Time now, const Words& words) {
   return line + "  (" + when(bay.as_of, now, words) + ")\n";
 }
 
-// When it is likely release-ready, and with what that is reckoned.
+// When it is foreseen to be called fit to leave, when that is likely, the chance now, and with what all that
+// is reckoned.
 std::string release_expected(const VehicleSummary& vehicle, Time now, const Words& words) {
-  auto expected = show_spread(vehicle.release_expected, now, words);
-  if (expected.empty()) {
-    expected = words.say("client-board.beyond");
-  }
+  const auto spread = show_spread(vehicle.release_expected, now, words);
+  const std::vector<Value> values{say::text("at", when(vehicle.release_announces, now, words)),
+                                  say::text("spread", spread),
+                                  say::text("chance", show_chance(vehicle.release_probability, words))};
+  auto expected = spread.empty() ? words.say("client-board.beyond", values)
+                                 : words.say(vehicle.release_announces ? "client-board.release-foreseen"
+                                                                       : "client-board.release-likely",
+                                             values);
   return vehicle.to_lay.empty() ? expected
                                 : words.say("client-board.with-plan", {say::text("expected", expected)});
 }
@@ -110,6 +159,30 @@ bool is_estimated(const VehicleSummary& vehicle) {
          });
 }
 
+std::string since(Time at, Time now, const Words& words) {
+  return words.say("client-board.since", {say::text("at", words.when(at, now))});
+}
+
+// Of a vehicle that is not called fit to leave.
+void add_release_ahead(Named& lines, const VehicleSummary& vehicle, Time now, const Words& words) {
+  const auto add = [&](std::string_view key, std::string what) {
+    lines.emplace_back(words.say(key), std::move(what));
+  };
+  if (vehicle.release_look) {
+    add("client-board.release-look", since(*vehicle.release_look, now, words));
+  }
+  if (is_estimated(vehicle)) {
+    add("client-board.release-expected", release_expected(vehicle, now, words));
+  }
+  if (auto look = worth_a_look(vehicle, words); !look.empty()) {
+    add("client-board.look-at", std::move(look));
+  }
+  const bool begun = !vehicle.pieces.empty() || vehicle.release_expected.likely;
+  if (auto why = words.fact(vehicle.held_by); begun && !why.empty()) {
+    add("client-board.held-by", std::move(why));
+  }
+}
+
 std::string vehicle_lines(const VehicleSummary& vehicle, Time now, const Words& words) {
   Named lines;
   const auto add = [&](std::string_view key, std::string what) {
@@ -117,26 +190,24 @@ std::string vehicle_lines(const VehicleSummary& vehicle, Time now, const Words& 
   };
   if (vehicle.hand_over) {
     const auto at = words.when(*vehicle.hand_over, now);
+    const bool is_open = !vehicle.released && !vehicle.release_ready && is_estimated(vehicle);
     add("client-board.agreed",
-        vehicle.released || vehicle.release_ready || !is_estimated(vehicle)
-            ? at
-            : words.say(
-                  "client-board.ready-by-then",
-                  {say::text("at", at), say::text("chance", words.share(vehicle.hand_over_probability))}));
+        is_open && vehicle.hand_over_probability
+            ? words.say("client-board.ready-by-then",
+                        {say::text("at", at),
+                         say::text("chance", show_chance(*vehicle.hand_over_probability, words))})
+            : at);
   }
   if (vehicle.released) {
     add("client-board.released", words.zone().date_clock(*vehicle.released));
   } else if (vehicle.release_ready) {
-    add("client-board.release-ready",
-        words.say("client-board.since", {say::text("at", words.when(*vehicle.release_ready, now))}));
+    add("client-board.release-ready", since(*vehicle.release_ready, now, words));
   } else {
-    if (is_estimated(vehicle)) {
-      add("client-board.release-expected", release_expected(vehicle, now, words));
-    }
-    const bool begun = !vehicle.pieces.empty() || vehicle.release_expected.likely;
-    if (auto why = words.fact(vehicle.held_by); begun && !why.empty()) {
-      add("client-board.held-by", std::move(why));
-    }
+    add_release_ahead(lines, vehicle, now, words);
+  }
+  if (vehicle.full_strength && *vehicle.full_strength > now) {
+    add("client-board.full-strength", words.say("client-board.full-strength-at",
+                                                {say::text("at", words.when(*vehicle.full_strength, now))}));
   }
   return words.say("client-board.vehicle",
                    {say::text("reference", vehicle.reference),
@@ -166,10 +237,10 @@ std::string planned_piece(const PieceToLay& piece, Time now, const Words& words)
     return words.say("client-board.to-lay-by",
                      {say::text("piece", label), say::text("at", words.when(*piece.lay_by, now))});
   }
-  return piece.chance_now
-             ? words.say("client-board.to-lay-late",
-                         {say::text("piece", label), say::text("chance", words.share(*piece.chance_now))})
-             : label;
+  return piece.chance_now ? words.say("client-board.to-lay-late",
+                                      {say::text("piece", label),
+                                       say::text("chance", show_chance(*piece.chance_now, words))})
+                          : label;
 }
 
 // "  still to lay: front bumper (by Sat 14:20), mirror 2/2"
@@ -199,38 +270,63 @@ std::string with_gone(const std::string& shown, const PieceSummary& piece, Catal
 }
 
 std::string zone_table(const PieceSummary& piece, const Words& words) {
-  Table table(heads(words, {"client-board.head-zone", "client-board.head-water", "client-board.head-excess",
-                            "client-board.head-bond", "client-board.head-to-go"}));
+  if (piece.state.zones.empty()) {
+    return "    " + words.say("client-board.no-estimate") + "\n";
+  }
+  Table table(heads(words, {"client-board.head-zone", "client-board.head-water", "client-board.head-wet",
+                            "client-board.head-excess", "client-board.head-bond", "client-board.head-gone"}));
   for (const auto& z : piece.state.zones) {
-    table.row({words.word("zone", z.kind), range(z.water, 1.0, 1, words), range(z.excess, 100.0, 0, words),
-               range(z.bond, 100.0, 0, words), range(z.hours_to_go, 1.0, 1, words)});
+    table.row({words.word("zone", z.kind), range(z.water, 1.0, 1, words), range(z.wet_share, 100.0, 0, words),
+               range(z.excess, 100.0, 0, words), range(z.bond, 100.0, 0, words),
+               show_chance(z.gone_probability, words)});
   }
   return table.text(4);
 }
 
-std::string step_table(const PieceSummary& piece, Time now, const Words& words) {
-  Table table(heads(words, {"client-board.head-step", "client-board.head-now", "client-board.head-expected",
-                            "client-board.head-held-by"}));
+// Done, ready, worth a look, or when it is foreseen to be called ready.
+std::string step_state(const PieceSummary& piece, const MilestoneView& view, Time now, const Words& words) {
   const auto at = [&](std::string_view key, Time time) {
     return words.say(key, {say::text("at", words.when(time, now))});
   };
-  for (const auto& m : piece.milestones) {
-    const auto done = done_at(piece, m.which);
-    table.row({words.say(key_of("client-board.milestone-", m.which)), words.share(m.probability),
-               done          ? at("client-board.done-at", *done)
-               : m.announced ? at("client-board.ready-since", *m.announced)
-                             : show_spread(m.expected, now, words),
-               words.fact(m.held_by)});
+  if (const auto done = done_at(piece, view.which)) {
+    return at("client-board.done-at", *done);
   }
-  return table.text(4);
+  if (view.announced) {
+    return at(view.by_word ? "client-board.ready-by-word-since" : "client-board.ready-since",
+              *view.announced);
+  }
+  return view.look ? at("client-board.look-since", *view.look) : when(view.announces, now, words);
 }
 
+// Of what somebody waits for, or has done.
+std::string step_table(const PieceSummary& piece, Time now, const Words& words) {
+  Table table(heads(words, {"client-board.head-step", "client-board.head-now", "client-board.head-foreseen",
+                            "client-board.head-expected", "client-board.head-held-by"}));
+  std::string left_out;
+  for (const auto& m : piece.milestones) {
+    const auto name = words.say(key_of("client-board.milestone-", m.which));
+    if (!m.needed && !done_at(piece, m.which)) {
+      left_out += (left_out.empty() ? "" : ", ") + name;
+      continue;
+    }
+    table.row({name, show_chance(m.probability, words), step_state(piece, m, now, words),
+               show_spread(m.expected, now, words), words.fact(m.held_by)});
+  }
+  return table.text(4) +
+         (left_out.empty()
+              ? ""
+              : "    " + words.say("client-board.left-out", {say::text("steps", left_out)}) + "\n");
+}
+
+// "Still wet" is said where liquid was likely; else what was wanted.
 std::string early_line(const EarlyStep& early, const Words& words) {
   const auto what = words.fact(early.still_wet);
-  return words.say(
-      what.empty() ? "client-board.early" : "client-board.early-wet",
-      {say::word("step", "words.done-" + early.step), say::text("chance", words.share(early.probability)),
-       say::text("event", std::to_string(early.event)), say::text("what", what)});
+  return words.say(what.empty()                          ? "client-board.early"
+                   : early.still_wet.key == "limits.wet" ? "client-board.early-wet"
+                                                         : "client-board.early-wanted",
+                   {say::word("step", "words.done-" + early.step),
+                    say::text("chance", show_chance(early.probability, words)),
+                    say::text("event", std::to_string(early.event)), say::text("what", what)});
 }
 
 // What was noted when it was laid, what it holds and waits for, and what to know of that.
@@ -280,15 +376,16 @@ std::string piece_lines(const PieceSummary& piece, Time now, const Words& words)
 std::string piece_table(const VehicleSummary& vehicle, Time now, const Words& words) {
   Table table(
       heads(words, {"#", "client-board.head-piece", "client-board.head-laid", "client-board.step-wrap-ready",
-                    "client-board.step-trim-ready", "client-board.step-refit-ready", "client-board.step-dry",
-                    "client-board.head-held-by"}));
+                    "client-board.step-trim-ready", "client-board.step-refit-ready",
+                    "client-board.step-may-leave", "client-board.head-held-by"}));
   for (const auto& piece : vehicle.pieces) {
     if (laid_now(piece)) {
-      table.row({std::to_string(piece.id), piece_label(words, piece), words.when(piece.laid, now),
-                 milestone_cell(piece, Milestone::wrap_ready, now, words),
-                 milestone_cell(piece, Milestone::trim_ready, now, words),
-                 milestone_cell(piece, Milestone::refit_ready, now, words),
-                 milestone_cell(piece, Milestone::dry, now, words), next_obstacle(piece, words)});
+      std::vector row{std::to_string(piece.id), piece_label(words, piece), words.when(piece.laid, now)};
+      for (const Milestone step : steps) {
+        row.push_back(milestone_cell(piece, step, now, words));
+      }
+      row.push_back(next_obstacle(piece, words));
+      table.row(std::move(row));
     }
   }
   return table.empty() ? "  " + words.say("client-board.nothing-laid") + "\n" : table.text(2);
@@ -298,6 +395,13 @@ std::string piece_table(const VehicleSummary& vehicle, Time now, const Words& wo
 
 std::string when(const std::optional<Time>& t, Time now, const Words& words) {
   return t ? words.when(*t, now) : "-";
+}
+
+std::string show_chance(double chance, const Words& words) {
+  constexpr double least = 0.01, most = 0.99;
+  return chance < least  ? words.say("client-board.chance-under", {say::text("chance", words.share(least))})
+         : chance > most ? words.say("client-board.chance-over", {say::text("chance", words.share(most))})
+                         : words.share(chance);
 }
 
 std::vector<std::string> heads(const Words& words, std::initializer_list<std::string_view> keys) {

@@ -46,6 +46,8 @@ namespace dryclock::cli {
 
 // "Sun 09:10"; "-" for none.
 [[nodiscard]] std::string when(const std::optional<Time>& t, Time now, const wording::Words& words);
+// "87 %"; of what is hardly ever or nearly sure a bound, since no estimate is: "under 1 %".
+[[nodiscard]] std::string show_chance(double chance, const wording::Words& words);
 // A table's heads: messages by their keys, with what is no key as it stands.
 [[nodiscard]] std::vector<std::string> heads(const wording::Words& words,
                                              std::initializer_list<std::string_view> keys);

@@ -15,7 +15,9 @@ std::string vehicle_state(const VehicleSummary& vehicle, const Words& words) {
     return words.say("client-board.state-released",
                      {say::text("at", words.zone().date_clock(*vehicle.released))});
   }
-  return words.say(vehicle.release_ready ? "client-board.state-ready" : "client-board.state-drying");
+  return words.say(vehicle.release_ready  ? "client-board.state-ready"
+                   : vehicle.release_look ? "client-board.state-look"
+                                          : "client-board.state-drying");
 }
 
 std::string recheck_state(const HandedOver& vehicle, Time now, const Words& words) {

@@ -74,7 +74,7 @@ void release(Session& session, const Given& given) {
     throw Failure(ExitCode::usage,
                   words.say(why.empty() ? "client.not-release-ready" : "client.not-release-ready-for",
                             {say::text("vehicle", vehicle.reference),
-                             say::text("chance", words.share(vehicle.release_probability)),
+                             say::text("chance", show_chance(vehicle.release_probability, words)),
                              say::text("held_by", why)}));
   }
   send(session, Released{vehicle.id, given.advised},

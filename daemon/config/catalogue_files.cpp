@@ -3,8 +3,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
+#include <cstdint>
 #include <set>
 #include <string>
+#include <string_view>
 #include <system_error>
 
 #include "base/wellformed.hpp"
@@ -13,6 +16,32 @@
 #include "config/read_thermal.hpp"
 #include "config/section.hpp"
 #include "config/toml_tree.hpp"
+
+namespace dryclock {
+namespace {
+
+// That may be done on a panel, as panels.toml calls them.
+enum class Step : std::uint8_t { wrap, trim, refit };
+
+models::Milestone milestone_of(Step step) {
+  switch (step) {
+    case Step::wrap:
+      return models::Milestone::wrap_ready;
+    case Step::trim:
+      return models::Milestone::trim_ready;
+    case Step::refit:
+      break;
+  }
+  return models::Milestone::refit_ready;
+}
+
+}  // namespace
+
+template <>
+inline constexpr std::array words<Step>{std::string_view{"wrap"}, std::string_view{"trim"},
+                                        std::string_view{"refit"}};
+
+}  // namespace dryclock
 
 namespace dryclock::config {
 namespace {
@@ -54,17 +83,53 @@ struct Sheet {
   models::PanelThermal thermal;
 };
 
-models::Range read_range(Section& section, std::string_view key) {
-  section.need(key);
-  const auto values = section.numbers(key, {0.01, 1000.0});
-  if (!section.has(key)) {
-    return {1.0, 1.0, 1.0};
+constexpr Bounds water_g_m2{0.01, 1000.0};
+constexpr double pool_g_m2 = 40.0;  // a bridged valley of 1 mm radius holds 19 to 62 um (computed)
+
+// One number; of an older file, that had 10 %, 50 % and 90 %, the middle one.
+double read_water_word(Section& section, std::string_view key) {
+  if (!section.is_list(key)) {
+    return section.needed_number(key, water_g_m2);
   }
+  const auto values = section.numbers(key, water_g_m2);
   if (values.size() != 3 || !std::is_sorted(values.begin(), values.end())) {
-    section.complain(key, "three numbers are expected, rising: 10 %, 50 % and 90 %");
-    return {1.0, 1.0, 1.0};
+    section.complain(key, "a number is expected, or an older file's three, rising");
+    return water_g_m2.least;
   }
-  return {values[0], values[1], values[2]};
+  section.warn(key,
+               fmt::format("of the three numbers the middle one counts: write {} = {:g}", key, values[1]));
+  return values[1];
+}
+
+// Older files have no word for a pool.
+double read_pooled(Section& section, models::ZoneKind zone, double wet) {
+  const auto key = name_of(models::Wetness::pooled);
+  if (section.has(key)) {
+    return read_water_word(section, key);
+  }
+  return zone == models::ZoneKind::recess ? std::max(wet, pool_g_m2) : wet;
+}
+
+void read_zone_water(Section& section, models::ZoneKind zone, std::array<double, models::wetnesses>& water) {
+  using models::Wetness;
+  for (const auto wetness : {Wetness::dry_pulled, Wetness::usual, Wetness::wet}) {
+    water[static_cast<std::size_t>(wetness)] = read_water_word(section, name_of(wetness));
+  }
+  water[static_cast<std::size_t>(Wetness::pooled)] =
+      read_pooled(section, zone, water[static_cast<std::size_t>(Wetness::wet)]);
+}
+
+void read_steps(Section& section, PanelEntry& panel) {
+  if (!section.has("steps")) {
+    return;  // all of them
+  }
+  panel.steps.clear();
+  for (const auto step : section.word_list<Step>("steps")) {
+    panel.steps.push_back(milestone_of(step));
+  }
+  if (std::set(panel.steps.begin(), panel.steps.end()).size() != panel.steps.size()) {
+    section.complain("steps", "a step stands twice");
+  }
 }
 
 // An entry's words, the British ones under the key that the file has for them.
@@ -154,6 +219,7 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
     if (std::set(panel.zones.begin(), panel.zones.end()).size() != panel.zones.size()) {
       section.complain("zones", "a zone stands twice");
     }
+    read_steps(section, panel);
   });
   if (root.has("template")) {
     out.templates =
@@ -172,12 +238,10 @@ WaterTable read_water(const std::filesystem::path& file, Problems& problems) {
   Section root(tree, problems);
   WaterTable water{};
   for (std::size_t zone = 0; readable && zone < water.size(); ++zone) {
-    const auto zone_name = words<models::ZoneKind>[zone];
-    root.need(zone_name);
-    if (auto section = root.section(zone_name)) {
-      for (std::size_t wetness = 0; wetness < water[zone].size(); ++wetness) {
-        water[zone][wetness] = read_range(*section, words<models::Wetness>[wetness]);
-      }
+    const auto kind = static_cast<models::ZoneKind>(zone);
+    root.need(name_of(kind));
+    if (auto section = root.section(name_of(kind))) {
+      read_zone_water(*section, kind, water[zone]);
       section->finish();
     }
   }

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "base/log.hpp"
+#include "base/problem.hpp"
 #include "domain/names.hpp"
 #include "mqtt/options.hpp"
 
@@ -67,6 +68,7 @@ struct Config {
   std::vector<NotifyChannel> notify;
   std::optional<QuietHours> quiet;  // alerts below urgent wait until their end; absent: never
   Setup setup;
+  std::vector<Problem> warnings{};  // of what is out of date in the files, and was read all the same
 };
 
 template <>

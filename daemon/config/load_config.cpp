@@ -3,8 +3,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <optional>
 #include <set>
+#include <utility>
 
 #include "base/local_time.hpp"
 #include "base/wellformed.hpp"
@@ -20,6 +22,7 @@ namespace {
 using config::Section;
 
 constexpr Bounds share{0.0, 1.0};
+constexpr Bounds wet_share{0.001, 1.0};  // no film is ever wet nowhere for sure
 constexpr int least_ballast_mib = 4;
 
 Millis in_millis(double count, std::chrono::duration<double> unit) {
@@ -186,16 +189,35 @@ std::vector<BaySetup> read_bays(Section& root) {
   return bays;
 }
 
+// Keys that have had their day, and what stands instead.
+void warn_of_old_milestones(Section& section) {
+  constexpr std::array<std::pair<std::string_view, const char*>, 2> old{
+      {{"release_bond",
+        "passed over: no bond keeps a vehicle any more but that of its edges, leave_bond; the date of full "
+        "strength is told as advice, see strength_bond"},
+       {"dry_below_g_m2",
+        "passed over: what counts is the share of a zone that is still wet, see gone_wet, clear_wet and "
+        "pocket_wet"}}};
+  for (const auto& [key, instead] : old) {
+    if (section.has(key)) {
+      section.warn(key, instead);
+    }
+  }
+}
+
 void read_milestones(Section& section, Setup& setup) {
   auto& t = setup.thresholds;
+  t.gone_wet = section.number("gone_wet", t.gone_wet, wet_share);
+  t.clear_wet = section.number("clear_wet", t.clear_wet, wet_share);
+  t.pocket_wet = section.number("pocket_wet", t.pocket_wet, wet_share);
   t.wrap_excess = section.number("wrap_excess", t.wrap_excess, share);
   t.wrap_bond = section.number("wrap_bond", t.wrap_bond, share);
   t.trim_excess = section.number("trim_excess", t.trim_excess, share);
   t.trim_bond = section.number("trim_bond", t.trim_bond, share);
   t.refit_bond = section.number("refit_bond", t.refit_bond, share);
-  t.release_bond = section.number("release_bond", t.release_bond, share);
-  t.dry_below =
-      models::GramsPerSquareMetre{section.number("dry_below_g_m2", t.dry_below.value(), {0.001, 5.0})};
+  t.leave_bond = section.number("leave_bond", t.leave_bond, share);
+  t.strength_bond = section.number("strength_bond", t.strength_bond, share);
+  warn_of_old_milestones(section);
   setup.announce_level = section.number("announce_level", setup.announce_level, {0.5, 0.999});
   setup.least_indoor = hours(section, "least_indoor_h", setup.least_indoor, {0.0, 24.0 * 14});
 }
@@ -312,6 +334,7 @@ Config load_config(const std::filesystem::path& file, const std::filesystem::pat
   if (!problems.empty()) {
     throw ConfigError(problems.sorted());
   }
+  config.warnings = problems.warnings();
   return config;
 }
 

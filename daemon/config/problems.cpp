@@ -6,20 +6,19 @@
 
 namespace dryclock::config {
 
-std::vector<Problem> Problems::sorted() const {
+std::vector<Problem> Problems::sorted(std::vector<Found> found) {
   std::map<std::string, std::size_t> rank;
-  for (const auto& found : found_) {
-    rank.try_emplace(found.place.file, rank.size());
+  for (const auto& one : found) {
+    rank.try_emplace(one.place.file, rank.size());
   }
-  auto ordered = found_;
-  std::stable_sort(ordered.begin(), ordered.end(), [&](const Found& a, const Found& b) {
+  std::stable_sort(found.begin(), found.end(), [&](const Found& a, const Found& b) {
     return std::tuple(rank[a.place.file], a.place.line, a.place.column) <
            std::tuple(rank[b.place.file], b.place.line, b.place.column);
   });
   std::vector<Problem> problems;
-  problems.reserve(ordered.size());
-  for (const auto& found : ordered) {
-    problems.push_back({found.what, to_string(found.place)});
+  problems.reserve(found.size());
+  for (const auto& one : found) {
+    problems.push_back({one.what, to_string(one.place)});
   }
   return problems;
 }

@@ -61,6 +61,10 @@ void Section::complain(std::string_view key, const std::string& what) const {
   problems_->add(place(key), fmt::format("{}: {}", key, what));
 }
 
+void Section::warn(std::string_view key, const std::string& what) const {
+  problems_->warn(place(key), fmt::format("{}: {}", key, what));
+}
+
 void Section::wrong_type(const Node& node, std::string_view name, std::string_view expected) {
   problems_->add(node.place, fmt::format("{}: {} is expected, not {}", name, expected, describe(node)));
 }
@@ -211,6 +215,11 @@ std::optional<std::size_t> Section::choice_of(const Node& node, std::string_view
     return std::nullopt;
   }
   return static_cast<std::size_t>(at - of.begin());
+}
+
+bool Section::is_list(std::string_view key) {
+  const auto* node = find(key);
+  return node != nullptr && std::holds_alternative<List>(node->value);
 }
 
 std::size_t Section::choice(std::string_view key, std::size_t fallback,

@@ -27,6 +27,8 @@ class Section {
   [[nodiscard]] Place place(std::string_view key) const;
   [[nodiscard]] const Place& place() const { return place_; }
   void complain(std::string_view key, const std::string& what) const;
+  // Of a key that counts all the same, or of one that has had its day.
+  void warn(std::string_view key, const std::string& what) const;
 
   [[nodiscard]] double number(std::string_view key, double fallback, Bounds bounds);
   [[nodiscard]] std::optional<double> maybe_number(std::string_view key, Bounds bounds);
@@ -40,6 +42,8 @@ class Section {
   [[nodiscard]] std::string new_name(std::string_view what, std::set<std::string>& names);
   [[nodiscard]] std::vector<std::string> texts(std::string_view key);
   [[nodiscard]] std::vector<double> numbers(std::string_view key, Bounds bounds);
+  // Whether a list stands there.
+  [[nodiscard]] bool is_list(std::string_view key);
   // One of an enumeration's words.
   template <class E>
   [[nodiscard]] E word(std::string_view key, E fallback) {

@@ -32,6 +32,11 @@ static_assert(!milestone_traits.back().word.empty(), "a milestone has no traits"
   return milestone_traits[static_cast<std::size_t>(milestone)];
 }
 
+[[nodiscard]] inline const MilestoneView& milestone_of(const PieceSummary& piece,
+                                                       models::Milestone milestone) {
+  return piece.milestones[static_cast<std::size_t>(milestone)];
+}
+
 // When the step that a milestone allows was done on that piece.
 [[nodiscard]] inline std::optional<Time> done_at(const PieceSummary& piece, models::Milestone milestone) {
   const auto done = traits(milestone).done;

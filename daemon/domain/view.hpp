@@ -147,6 +147,7 @@ void visit_fields(auto& f, Of<AirPoint> auto& s) {
 struct ZonePoint {  // what one zone held at one time
   models::ZoneKind kind = models::ZoneKind::field;
   models::Quantiles water, excess, bond;  // g/m2, fraction, fraction
+  models::Quantiles wet_share{};          // of its area
 };
 void visit_fields(auto& f, Of<ZonePoint> auto& s) {
   f.type("ZonePoint", "what one zone held at one time");
@@ -154,6 +155,7 @@ void visit_fields(auto& f, Of<ZonePoint> auto& s) {
   f("water", s.water, "g/m2");
   f("excess", s.excess);
   f("bond", s.bond);
+  f("wet_share", s.wet_share, "of its area");
 }
 struct HistoryPoint {  // a piece's past, for its plot and its record
   Time at;

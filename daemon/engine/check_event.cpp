@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "engine/facts.hpp"
 #include "engine/piece_spec.hpp"
@@ -126,20 +127,22 @@ class Checker {
     if (auto wrong = piece(seen.piece); !wrong) {
       return wrong;
     }
-    const auto& laid = *shop_.piece(seen.piece);
-    const auto& zones = laid.spec.zones;
-    if (std::none_of(zones.begin(), zones.end(), [&](const auto& zone) { return zone.kind == seen.zone; })) {
-      return Refusal{{"refusals.no-zone",
-                      {named(laid), say::word("zone", "words.zone-" + std::string{name_of(seen.zone)})}},
-                     "/zone"};
-    }
-    return {};
+    return zone_of(*shop_.piece(seen.piece), seen.zone);
   }
   Allowed operator()(const HeatApplied& heat) const {
     if (heat.minutes <= 0.0) {
       return Refusal{{"refusals.no-minutes"}, "/minutes"};
     }
-    return piece(heat.piece);
+    if (auto wrong = piece(heat.piece); !wrong || !heat.zone) {
+      return wrong;
+    }
+    return zone_of(*shop_.piece(heat.piece), *heat.zone);
+  }
+  Allowed operator()(const NotNeeded& told) const {
+    if (traits(told.which).done == nullptr) {
+      return Refusal{{"refusals.no-step"}, "/which"};
+    }
+    return piece(told.piece);
   }
   Allowed operator()(const LampSwitched& lamp) const {
     if (lamp.on && lamp.heat_w_m2 <= 0.0) {
@@ -247,6 +250,15 @@ class Checker {
       return Refusal{{key, {std::move(whose), say::time("at", earliest)}}, "/at"};
     }
     return {};
+  }
+
+  [[nodiscard]] static Allowed zone_of(const PiecePlan& laid, models::ZoneKind zone) {
+    if (laid.has(zone)) {
+      return {};
+    }
+    return Refusal{
+        {"refusals.no-zone", {named(laid), say::word("zone", "words.zone-" + std::string{name_of(zone)})}},
+        "/zone"};
   }
 
   [[nodiscard]] Allowed bay(const std::string& name) const { return known_bay(setup_.bays, name, true); }

@@ -8,9 +8,11 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/outlook.hpp"
@@ -26,7 +28,7 @@ inline constexpr Millis settle = std::chrono::seconds{5};
 // Whether a replay of the journal raises this alert again. The others come from an outlook or from the app:
 // after a replay, seed those that the database still holds open.
 [[nodiscard]] constexpr bool follows_from_rows(AlertRule rule) {
-  return rule != AlertRule::estimate_slipped && rule != AlertRule::disk_low &&
+  return rule != AlertRule::estimate_slipped && rule != AlertRule::pace_low && rule != AlertRule::disk_low &&
          rule != AlertRule::broker_dropping && rule != AlertRule::store_failing &&
          rule != AlertRule::seal_failing && rule != AlertRule::sensor_drift &&
          rule != AlertRule::clock_doubtful && rule != AlertRule::channel_test;
@@ -75,8 +77,8 @@ class Engine {
   [[nodiscard]] std::optional<VehicleSummary> vehicle(VehicleId id) const;
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
-  // What a piece held every `every` since it was laid, computed again from the stored air. Problem: no such
-  // piece.
+  // What a piece held every `every` since it was laid, or less often where that would be more than 150 points,
+  // computed again from the stored air with what the shop is known to be now. Problem: no such piece.
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
                                                           Millis every = std::chrono::minutes{10}) const;
   // All sensors: the configuration's first, then in the order in which they were set up.
@@ -88,9 +90,12 @@ class Engine {
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 
-  // Vehicles whose outlook is due: ten minutes after the last, or after an event. Each is handed out once.
+  // Vehicles whose outlook is due: ten minutes after the last, after an event, when something was learnt from
+  // a look at any vehicle, or when the last answer asked for it. Each is handed out once.
   [[nodiscard]] std::vector<OutlookTask> outlook_tasks();
-  void apply(const OutlookAnswer& answer);
+  // Keeps it for the board. What it announces is so once it comes back as a row: that is for the caller to
+  // append. Absent where it announces nothing new, or is of an older revision and was dropped.
+  [[nodiscard]] std::optional<Announced> apply(const OutlookAnswer& answer);
 
  private:
   struct State;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::engine {
@@ -20,6 +19,14 @@ Value figure(std::string_view name, double value) {
   return say::figure(name, Measure::figure, value);
 }
 
+models::ZoneAsks asks_of(const std::vector<ZoneView>& zones, models::ZoneKind kind, Milestone which,
+                         const models::Thresholds& thresholds) {
+  const auto has = [&](models::ZoneKind wanted) {
+    return std::ranges::find(zones, wanted, &ZoneView::kind) != zones.end();
+  };
+  return models::asks_of(thresholds, which, kind, has(models::ZoneKind::edge), has(models::ZoneKind::field));
+}
+
 }  // namespace
 
 Fact piece_fact(const std::string& panel, int part, int parts) {
@@ -32,54 +39,52 @@ Value span_value(std::string_view name, Millis length) {
   return say::span(name, length < days{1} ? Millis{floor<minutes>(length)} : Millis{floor<hours>(length)});
 }
 
-Fact still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds) {
-  if (!piece) {
-    return {"limits.no-readings"};
+Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models::Thresholds& thresholds) {
+  if (zones.empty()) {
+    return {};
   }
-  const auto view = piece->view();
-  std::vector<Fact> zones;
-  for (const auto& zone : view.zones) {
-    // Members that are still wet, not the middle one: the doubt is what must be said.
-    if (zone.water.high > thresholds.dry_below.value()) {
-      zones.push_back(
-          {"limits.wet-zone",
-           {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
+  std::vector<Fact> wet;
+  for (const auto& zone : zones) {
+    if (zone.wet_share.likely >= thresholds.gone_wet) {
+      wet.push_back({"limits.wet-zone",
+                     {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
     }
   }
-  if (!zones.empty()) {
-    return {"limits.wet", {say::facts("zones", std::move(zones))}};
+  if (!wet.empty()) {
+    return {"limits.wet", {say::facts("zones", std::move(wet))}};
   }
-  if (view.zones.empty()) {
-    return {};
+  const auto asked = [&](const ZoneView& zone) { return asks_of(zones, zone.kind, which, thresholds).bond; };
+  const auto weakest = std::ranges::max_element(
+      zones, {}, [&](const ZoneView& zone) { return asked(zone) - zone.bond.likely; });
+  if (weakest->bond.likely >= asked(*weakest)) {
+    return {"limits.unsure", {zone_value(weakest->kind)}};
   }
-  const auto weakest =
-      std::min_element(view.zones.begin(), view.zones.end(),
-                       [](const auto& a, const auto& b) { return a.bond.likely < b.bond.likely; });
-  return {"limits.weak", {zone_value(weakest->kind), figure("bond", weakest->bond.likely)}};
+  return {"limits.weak",
+          {zone_value(weakest->kind), figure("bond", weakest->bond.likely), figure("needed", asked(*weakest))}};
 }
 
-Fact held_by(const models::PieceView& view, Milestone which, const models::Thresholds& thresholds) {
-  if (view.zones.empty()) {
+Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting, Milestone which,
+             const models::Thresholds& thresholds) {
+  const auto zone = std::ranges::find(zones, limiting, &ZoneView::kind);
+  if (zone == zones.end()) {
     return {};
   }
-  const auto& zone = view.zones[view.limiting_zone[static_cast<std::size_t>(which)]];
-  const auto name = zone_value(zone.kind);
-  const auto& asks = traits(which);
-  const double dry = thresholds.dry_below.value();
-  if (zone.water.likely > dry) {
-    return {"limits.water",
-            {name, water("water", zone.water.likely), water("needed", dry),
-             figure("hours", zone.hours_to_go.likely)}};
+  const auto name = zone_value(zone->kind);
+  const auto asks = asks_of(zones, zone->kind, which, thresholds);
+  if (zone->wet_share.likely > asks.wet_share) {
+    return {"limits.wet-share",
+            {name, say::share("share", zone->wet_share.likely), say::share("needed", asks.wet_share)}};
   }
-  if (asks.excess != nullptr && zone.excess.likely > thresholds.*asks.excess) {
+  if (zone->excess.likely > asks.excess) {
     return {"limits.film",
-            {name, say::share("excess", zone.excess.likely), say::share("needed", thresholds.*asks.excess)}};
+            {name, say::share("excess", zone->excess.likely), say::share("needed", asks.excess)}};
   }
-  if (zone.bond.likely < thresholds.*asks.bond) {
-    return {"limits.bond", {name, figure("bond", zone.bond.likely), figure("needed", thresholds.*asks.bond)}};
+  if (zone->bond.likely < asks.bond) {
+    return {"limits.bond", {name, figure("bond", zone->bond.likely), figure("needed", asks.bond)}};
   }
-  if (zone.water.high > dry) {
-    return {"limits.unsure-water", {name, water("most", zone.water.high), water("needed", dry)}};
+  if (zone->wet_share.high > asks.wet_share) {
+    return {"limits.unsure-wet",
+            {name, say::share("most", zone->wet_share.high), say::share("needed", asks.wet_share)}};
   }
   return {"limits.unsure", {name}};
 }

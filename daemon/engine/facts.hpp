@@ -3,22 +3,24 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "domain/fact.hpp"
 #include "domain/redated.hpp"
 #include "domain/types.hpp"
 #include "engine/shop.hpp"
-#include "models/piece.hpp"
+#include "models/milestone.hpp"
 
 namespace dryclock::engine {
 
-// The zones that still hold water: likely, and at most; where no liquid is left, the zone with the least
-// bond.
-[[nodiscard]] Fact still_wet(const std::optional<models::Piece>& piece, const models::Thresholds& thresholds);
-// The zone that limits, how much of what it holds and how much is needed, and the standard hours to go.
-// `which` is not reached yet.
-[[nodiscard]] Fact held_by(const models::PieceView& view, models::Milestone which,
-                           const models::Thresholds& thresholds);
+// Why a step was early: the zones that are likely to hold liquid still, with how much, likely and at most;
+// where there is none, the zone whose bond is furthest below what the milestone asks; else what is unsure.
+[[nodiscard]] Fact still_wet(const std::vector<ZoneView>& zones, models::Milestone which,
+                             const models::Thresholds& thresholds);
+// What holds the milestone back in the zone that limits it, and how much of that is needed. `which` is not
+// reached yet.
+[[nodiscard]] Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting,
+                           models::Milestone which, const models::Thresholds& thresholds);
 // A piece by its panel: "front bumper 1/2".
 [[nodiscard]] Fact piece_fact(const std::string& panel, int part, int parts);
 

@@ -18,6 +18,7 @@ AlertLevel usual_level(AlertRule rule) {
     case AlertRule::sensor_check_due:
     case AlertRule::settings_changed:
     case AlertRule::channel_test:
+    case AlertRule::worth_a_look:
       return AlertLevel::news;
     case AlertRule::dew:
     case AlertRule::disk_low:

@@ -37,9 +37,9 @@ std::vector<models::ZoneKind> zones_of(const Lay& lay, const Catalogue& catalogu
              : panel->zones;
 }
 
-models::PieceSpec piece_spec(PieceId id, const Lay& lay, Time laid, const Catalogue& catalogue,
-                             const FilmMeasures& measures) {
-  models::PieceSpec spec;
+models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue,
+                           const FilmMeasures& measures) {
+  models::LaidSpec spec;
   if (const auto* film = find_film(catalogue, lay.film)) {
     spec.stack = measures.stack_of(*film, lay.lot, laid);
   }
@@ -50,13 +50,19 @@ models::PieceSpec piece_spec(PieceId id, const Lay& lay, Time laid, const Catalo
     spec.panel = panel->thermal;
   }
   for (const auto kind : zones_of(lay, catalogue)) {
-    models::ZoneSpec zone;
+    models::LaidZone zone;
     zone.kind = kind;
-    zone.water_layer = catalogue.water[static_cast<std::size_t>(kind)][static_cast<std::size_t>(lay.wetness)];
+    zone.usual = models::GramsPerSquareMetre{
+        catalogue.water[static_cast<std::size_t>(kind)][static_cast<std::size_t>(lay.wetness)]};
     spec.zones.push_back(zone);
   }
-  spec.seed = static_cast<std::uint64_t>(id);
   return spec;
+}
+
+double area_of(const Lay& lay, const Catalogue& catalogue) {
+  constexpr double bonnet_m2 = 1.5;
+  const auto* panel = find_panel(catalogue, lay.panel);
+  return lay.area_m2 > 0.0 ? lay.area_m2 : panel != nullptr ? panel->area_m2 : bonnet_m2;
 }
 
 }  // namespace dryclock::engine

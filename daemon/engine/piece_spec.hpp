@@ -4,7 +4,7 @@
 #include "domain/event.hpp"
 #include "domain/setup.hpp"
 #include "engine/film_measures.hpp"
-#include "models/piece.hpp"
+#include "models/laid_piece.hpp"
 
 namespace dryclock::engine {
 
@@ -17,9 +17,10 @@ namespace dryclock::engine {
 // The zones that the event names, else the panel's.
 [[nodiscard]] std::vector<models::ZoneKind> zones_of(const Lay& lay, const Catalogue& catalogue);
 
-// What the catalogue does not know has the models' defaults. The seed is the piece's number: the same piece
-// always draws the same members.
-[[nodiscard]] models::PieceSpec piece_spec(PieceId id, const Lay& lay, Time laid, const Catalogue& catalogue,
-                                           const FilmMeasures& measures);
+// What the catalogue does not know has the models' defaults.
+[[nodiscard]] models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue,
+                                         const FilmMeasures& measures);
+// What was told, else what the catalogue says, else about a bonnet's. [m2]
+[[nodiscard]] double area_of(const Lay& lay, const Catalogue& catalogue);
 
 }  // namespace dryclock::engine

@@ -37,8 +37,8 @@ void keep_gone(std::vector<Entry>& now, const std::vector<Entry>& before) {
 }
 
 std::shared_ptr<const Terms> terms_of(const Setup& setup, const Terms& before) {
-  Terms terms{setup.catalogue,
-              {setup.thresholds, setup.announce_level, setup.least_indoor, slowest_panel(setup.catalogue)}};
+  Terms terms{setup.catalogue, slowest_panel(setup.catalogue), setup.thresholds, setup.announce_level,
+              setup.least_indoor};
   keep_gone(terms.catalogue.films, before.catalogue.films);
   keep_gone(terms.catalogue.solutions, before.catalogue.solutions);
   keep_gone(terms.catalogue.panels, before.catalogue.panels);
@@ -152,7 +152,8 @@ void Shop::add_change(const Event& event, Change& change) const {
           }
         } else if constexpr (std::is_same_v<D, HandOverAgreed> || std::is_same_v<D, Rechecked> ||
                              std::is_same_v<D, AlertAcknowledged> || std::is_same_v<D, Noted> ||
-                             std::is_same_v<D, Forgotten> || is_shop_event_kind<D>) {
+                             std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned> ||
+                             std::is_same_v<D, NotNeeded> || is_shop_event_kind<D>) {
           change.nothing = true;
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);
@@ -188,13 +189,14 @@ void Shop::apply(const Event& given, const Bays& bays) {
   if (id == 0) {
     if (std::holds_alternative<FilmMeasured>(event.detail) ||
         std::holds_alternative<Superseded>(event.detail)) {
-      measure_again(bays);
+      measure_again(event.seq, bays);
     }
     return;
   }
   auto& vehicle = vehicles_[id];
   if (!vehicle.terms) {
     vehicle.terms = terms_;
+    vehicle.track = VehicleTrack{terms_->slowest_panel};
   }
   Change change{event.at, false, false, {}};
   add_change(event, change);
@@ -211,7 +213,7 @@ void Shop::apply(const Event& given, const Bays& bays) {
 namespace {
 
 // What makes the piece's figures others than `then`.
-void name_changes(const PiecePlan& piece, const models::PieceSpec& then, Shop::Changed& changed) {
+void name_changes(const PiecePlan& piece, const models::LaidSpec& then, Shop::Changed& changed) {
   const auto& now = piece.spec;
   if (now.stack != then.stack) {
     changed.films.insert(piece.lay.film);
@@ -220,18 +222,17 @@ void name_changes(const PiecePlan& piece, const models::PieceSpec& then, Shop::C
     changed.solutions.insert(piece.lay.solution);
   }
   const bool zones =
-      !std::ranges::equal(now.zones, then.zones, {}, &models::ZoneSpec::kind, &models::ZoneSpec::kind);
+      !std::ranges::equal(now.zones, then.zones, {}, &models::LaidZone::kind, &models::LaidZone::kind);
   if (now.panel != then.panel || zones) {
     changed.panels.insert(piece.lay.panel);
   }
   changed.water |= !zones && now.zones != then.zones;
 }
 
-void name_changes(const TrackRules& now, const TrackRules& then, Shop::Changed& changed) {
-  TrackRules ready = now;
-  ready.vehicle_panel = then.vehicle_panel;
-  changed.readiness |= ready != then;
-  changed.slowest_panel |= now.vehicle_panel != then.vehicle_panel;
+// What counts as ready, of a piece or of the vehicle.
+bool other_readiness(const Terms& a, const Terms& b) {
+  return a.thresholds != b.thresholds || a.announce_level != b.announce_level ||
+         a.least_indoor != b.least_indoor;
 }
 
 }  // namespace
@@ -245,31 +246,37 @@ Shop::Changed Shop::configure(const Setup& setup, Seq seq, const Bays& bays) {
     }
     vehicle.terms = terms_;
     auto plan = make_plan(id, standing(id), terms_->catalogue, measures_);
-    Change change{Time::max(), false, before->rules != terms_->rules, {}};
+    const bool readiness = other_readiness(*terms_, *before);
+    Change change{Time::max(), false, terms_->slowest_panel != before->slowest_panel, {}};
     if (change.vehicle) {
       change.from = plan.from;
     }
     std::size_t still_on = 0;
+    bool steps = false;  // which are done
     for (std::size_t i = 0; i < plan.pieces.size(); ++i) {
       const auto& now = plan.pieces[i];
-      const auto& then = vehicle.plan.pieces[i].spec;
-      if (now.spec != then) {
+      const auto& then = vehicle.plan.pieces[i];
+      if (now.spec != then.spec) {
         change.pieces.insert(now.id);
         change.from = std::min(change.from, now.laid);
       }
-      if (!now.ended && (change.vehicle || now.spec != then)) {
+      steps |= now.needed != then.needed;
+      if (!now.ended && (change.vehicle || readiness || now.spec != then.spec)) {
         ++still_on;
-        name_changes(now, then, changed);
+        name_changes(now, then.spec, changed);
       }
     }
     if (still_on > 0) {
-      name_changes(terms_->rules, before->rules, changed);
+      changed.readiness |= readiness;
+      changed.slowest_panel |= change.vehicle;
       changed.pieces += still_on;
       changed.vehicles.push_back(plan.reference);
     }
-    if (change.vehicle || !change.pieces.empty()) {
-      vehicle.plan = std::move(plan);
+    vehicle.plan = std::move(plan);
+    if (change.vehicle || readiness || steps || !change.pieces.empty()) {
       vehicle.revision = seq;
+    }
+    if (change.vehicle || !change.pieces.empty()) {
       integrate_again(vehicle, change, bays);
     }
   }
@@ -277,7 +284,7 @@ Shop::Changed Shop::configure(const Setup& setup, Seq seq, const Bays& bays) {
 }
 
 // A film was measured, or a measurement taken back: pieces of it that were laid since hold another stack.
-void Shop::measure_again(const Bays& bays) {
+void Shop::measure_again(Seq seq, const Bays& bays) {
   const auto before = measures_.all().size();
   measures_.rebuild(of_the_shop());
   if (before == measures_.all().size()) {
@@ -300,6 +307,7 @@ void Shop::measure_again(const Bays& bays) {
     }
     if (!change.pieces.empty()) {
       vehicle.plan = std::move(plan);
+      vehicle.revision = seq;
       integrate_again(vehicle, change, bays);
     }
   }
@@ -310,47 +318,20 @@ void Shop::integrate_again(Vehicle& vehicle, const Change& change, const Bays& b
   if (change.nothing || !integrated || ceil_minute(change.from) > *integrated) {
     return;
   }
-  const bool alone = !change.vehicle && !vehicle.track.release_announced() && !vehicle.plan.ended;
-  if (alone) {
-    vehicle.track.refold(vehicle.plan, bays, vehicle.terms->rules, change.pieces);
+  if (!change.vehicle) {
+    vehicle.track.refold(vehicle.plan, bays, change.pieces);
     return;
   }
-  vehicle.track = VehicleTrack{};
+  vehicle.track = VehicleTrack{vehicle.terms->slowest_panel};
   if (vehicle.plan.valid) {
-    vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, *integrated,
-                            VehicleTrack::Beyond::wait);
+    vehicle.track.integrate(vehicle.plan, bays, *integrated, VehicleTrack::Beyond::wait);
   }
 }
 
 void Shop::integrate(Time until, const Bays& bays) {
   for (auto& [id, vehicle] : vehicles_) {
     if (vehicle.plan.valid) {
-      vehicle.track.integrate(vehicle.plan, bays, vehicle.terms->rules, until, VehicleTrack::Beyond::wait);
-    }
-  }
-}
-
-void Shop::report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases) {
-  for (auto& [id, vehicle] : vehicles_) {
-    for (const auto& piece : vehicle.plan.pieces) {
-      vehicle.announced.try_emplace(piece.id);
-    }
-    for (auto& [piece_id, announced] : vehicle.announced) {
-      const auto* track = vehicle.track.piece(piece_id);
-      for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-        const auto now = track != nullptr ? track->announced[k] : std::nullopt;
-        if (now == announced[k]) {
-          continue;
-        }
-        announced[k] = now;
-        const auto which = static_cast<models::Milestone>(k);
-        const double reached = track != nullptr && track->piece ? probability(*track->piece, which) : 0.0;
-        milestones.push_back({piece_id, which, now, reached});
-      }
-    }
-    if (vehicle.release_announced != vehicle.track.release_announced()) {
-      vehicle.release_announced = vehicle.track.release_announced();
-      releases.push_back({id, vehicle.release_announced});
+      vehicle.track.integrate(vehicle.plan, bays, until, VehicleTrack::Beyond::wait);
     }
   }
 }

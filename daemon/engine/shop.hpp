@@ -2,7 +2,7 @@
 //
 // One path for all: an event changes the vehicle's plan; if it happened after what is already integrated, the
 // integration goes on; if it happened before (entered late, or an earlier one superseded), what it concerns
-// is integrated again over the stored minutes. What had been announced and no longer holds is taken back.
+// is integrated again over the stored minutes.
 #pragma once
 
 #include <map>
@@ -12,7 +12,6 @@
 #include <string>
 #include <vector>
 
-#include "domain/effects.hpp"
 #include "domain/setup.hpp"
 #include "engine/bays.hpp"
 #include "engine/film_measures.hpp"
@@ -24,24 +23,24 @@ namespace dryclock::engine {
 // What a vehicle's events are read with.
 struct Terms {
   Catalogue catalogue;  // with what earlier settings knew, marked as gone
-  TrackRules rules;
+  models::PanelThermal slowest_panel;
+  models::Thresholds thresholds;
+  double announce_level = 0.90;
+  Millis least_indoor{};
 };
 
 struct Vehicle {
   std::shared_ptr<const Terms> terms;  // the newest, until it is released: then they stay
   VehiclePlan plan;
   VehicleTrack track;
-  Seq revision = 0;  // the last event that touched it
-  // As it was reported last, to find what changed.
-  std::map<PieceId, std::array<std::optional<Time>, models::milestone_kinds>> announced;
-  std::optional<Time> release_announced;
+  Seq revision = 0;  // the last row that touched it
 };
 
 class Shop {
  public:
   explicit Shop(const Setup& setup);
 
-  // Settings count from here on: what is open is integrated again with them, by their row `seq`.
+  // Settings count from here on: what is open is estimated again with them, by their row `seq`.
   struct Changed {
     std::set<std::string> films, solutions, panels;  // whose figures changed, of the pieces below
     bool water = false;                              // how much the squeegee leaves
@@ -55,9 +54,6 @@ class Shop {
   // The vehicle it touched is integrated again to where it was, if need be, before this returns.
   void apply(const Event& event, const Bays& bays);
   void integrate(Time until, const Bays& bays);
-
-  // Milestones and releases that were announced or taken back since the last call.
-  void report(std::vector<MilestoneRow>& milestones, std::vector<ReleaseRow>& releases);
 
   [[nodiscard]] const std::map<VehicleId, Vehicle>& vehicles() const { return vehicles_; }
   [[nodiscard]] const Vehicle* vehicle(VehicleId id) const;
@@ -91,7 +87,7 @@ class Shop {
   struct Change;
   void add_change(const Event& event, Change& change) const;
   void supersede_again();
-  void measure_again(const Bays& bays);
+  void measure_again(Seq seq, const Bays& bays);
   static void integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays);
   [[nodiscard]] Event complete(Event event) const;
 

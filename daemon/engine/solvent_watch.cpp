@@ -9,13 +9,6 @@ namespace dryclock::engine {
 namespace {
 
 constexpr Millis looked_back = std::chrono::hours{1};
-// Of a piece whose area nobody entered: about a bonnet's.
-constexpr double unknown_area_m2 = 1.5;
-
-double area_of(const Lay& lay, const Catalogue& catalogue) {
-  const auto* panel = find_panel(catalogue, lay.panel);
-  return lay.area_m2 > 0.0 ? lay.area_m2 : panel != nullptr ? panel->area_m2 : unknown_area_m2;
-}
 
 // Pulled pieces count too: their alcohol is in the air all the same.
 double alcohol_grams(const BaySetup& bay, const Shop& shop, double sprayed_g_m2, Time now) {

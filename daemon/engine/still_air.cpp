@@ -39,13 +39,10 @@ void offer_air(const VehiclePlan& plan, const Bays& bays, Time t, Soonest& soone
 
 }  // namespace
 
-std::optional<Time> next_change(const VehiclePlan& plan, const Bays& bays, Millis least_indoor, Time t) {
+std::optional<Time> next_change(const VehiclePlan& plan, const Bays& bays, Time t) {
   Soonest soonest{t};
   offer_air(plan, bays, t, soonest);
   soonest.offer(plan.ended);
-  for (const auto& intent : plan.intents) {
-    soonest.offer(intent.from);
-  }
   // Lamps and heatings warm nothing that is computed while there is no air.
   for (const auto& piece : plan.pieces) {
     soonest.offer(piece.from);
@@ -53,11 +50,6 @@ std::optional<Time> next_change(const VehiclePlan& plan, const Bays& bays, Milli
     for (const auto& action : piece.actions) {
       soonest.offer(action.at);
     }
-  }
-  // Film that is dry becomes release-ready by time indoors alone.
-  const auto last = plan.last_on(t);
-  if (last && plan.bay_at(t) != outside) {
-    soonest.offer(ceil_minute(t + (least_indoor - indoors(plan, *last, t))));
   }
   return soonest.get();
 }

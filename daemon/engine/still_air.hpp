@@ -11,8 +11,7 @@ namespace dryclock::engine {
 
 // There is no air at t in the bay where the vehicle stands from t on: the first minute after t at which
 // anything about it can differ from the minute before. Absent: none will, as things stand.
-[[nodiscard]] std::optional<Time> next_change(const VehiclePlan& plan, const Bays& bays, Millis least_indoor,
-                                              Time t);
+[[nodiscard]] std::optional<Time> next_change(const VehiclePlan& plan, const Bays& bays, Time t);
 
 // The air is not known at both ends of the minute (t - 1 min, t]: the first later minute for which it may be.
 [[nodiscard]] std::optional<Time> next_air(const VehiclePlan& plan, const Bays& bays, Time t);

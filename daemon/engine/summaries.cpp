@@ -1,22 +1,23 @@
 #include "engine/summaries.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 #include "engine/facts.hpp"
 #include "engine/minutes.hpp"
-#include "engine/outlook_cache.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/still_air.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
+#include "models/piece_reach.hpp"
 
 namespace dryclock::engine {
 namespace {
 
 using models::Milestone;
 
-void mark_bridged(models::PieceView& view) {
+constexpr int most_points = 150;  // of a history: as fine as a plot shows
+
+void mark_bridged(PieceState& view) {
   view.validity |= models::bridged_gap;
   for (auto& zone : view.zones) {
     zone.validity |= models::bridged_gap;
@@ -37,8 +38,46 @@ std::vector<CatalogueKind> gone_from(const Catalogue& catalogue, const Lay& lay)
   return out;
 }
 
-PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const VehicleTrack& held,
-                             const Bays& bays, const OutlookAnswer* answer, Time now) {
+const OutlookAnswer::Item* answered(const OutlookAnswer* answer, PieceId piece) {
+  if (answer == nullptr) {
+    return nullptr;
+  }
+  const auto found = std::ranges::find(answer->pieces, piece, &OutlookAnswer::Item::id);
+  return found == answer->pieces.end() ? nullptr : &*found;
+}
+
+// `item`: of the newest outlook, or null. `begun`: there was air since it was laid.
+MilestoneView milestone_view(Milestone which, const PiecePlan& plan, const Calls::Known& said,
+                             const OutlookAnswer::Item* item, bool begun,
+                             const models::Thresholds& thresholds) {
+  const auto k = static_cast<std::size_t>(which);
+  MilestoneView out;
+  out.which = which;
+  out.needed = plan.needed[k];
+  out.look = said.look;
+  out.announced = said.ready;
+  out.by_word = said.by_word;
+  if (item != nullptr) {
+    const auto& reach = item->reach[k];
+    out.probability = reach.probability;
+    out.limiting_zone = reach.limiting_zone;
+    if (!out.announced) {
+      out.announces = reach.announces;
+      out.expected = reach.expected;
+      out.hours_to_go = reach.hours_to_go;
+    }
+  }
+  if (!out.announced && out.needed) {
+    out.held_by = !begun                                    ? Fact{"limits.no-readings"}
+                  : item == nullptr || !out.limiting_zone ? Fact{"limits.no-estimate"}
+                                                            : held_by(item->state.zones, *out.limiting_zone,
+                                                                      which, thresholds);
+  }
+  return out;
+}
+
+PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const Bays& bays,
+                             const Told& told, Time now) {
   PieceSummary out;
   out.id = plan.id;
   out.panel = plan.lay.panel;
@@ -56,43 +95,26 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   out.replaced_by = plan.replaced_by;
   out.replaces = plan.lay.replaces;
   out.notes = plan.lay.notes;
+  out.early_steps = told.early_steps.of(plan.id, told.shop);
 
-  const auto* known = vehicle.track.piece(plan.id);
-  const auto* shown = held.piece(plan.id);
-  out.as_of = known != nullptr ? *vehicle.track.integrated() : plan.laid;
-  const auto expected = [&](std::size_t k) {
-    if (answer != nullptr) {
-      for (const auto& item : answer->pieces) {
-        if (item.id == plan.id) {
-          return item.expected[k];
-        }
-      }
-    }
-    return Spread{};
-  };
-  if (shown != nullptr && shown->piece) {
-    out.state = shown->piece->view();
-    out.standard_hours = shown->standard_hours;
-    out.early_steps = shown->early_steps;
+  const auto* track = vehicle.track.piece(plan.id);
+  const bool begun = track != nullptr && track->piece;
+  const auto* item = answered(told.answer, plan.id);
+  out.as_of = track != nullptr ? *vehicle.track.integrated() : plan.laid;
+  if (item != nullptr) {
+    out.state = item->state;
+  }
+  if (begun) {
+    out.state.panel = track->piece->panel();
+    out.standard_hours = track->standard_hours;
     const bool unread = now - out.as_of > bays.bridge_after() && !plan.ended && !vehicle.plan.ended;
-    if ((known != nullptr && known->bridged) || unread) {
+    if (track->bridged || unread) {
       mark_bridged(out.state);
     }
   }
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-    auto& milestone = out.milestones[k];
-    milestone.which = static_cast<Milestone>(k);
-    milestone.probability = out.state.probability[k];
-    if (const auto limiting = out.state.limiting_zone[k]; limiting < out.state.zones.size()) {
-      milestone.limiting_zone = out.state.zones[limiting].kind;
-    }
-    milestone.announced = known != nullptr ? known->announced[k] : std::nullopt;
-    if (!milestone.announced) {
-      milestone.expected = expected(k);
-      milestone.held_by = out.state.zones.empty()
-                              ? Fact{"limits.no-readings"}
-                              : held_by(out.state, milestone.which, vehicle.terms->rules.thresholds);
-    }
+    out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item, begun,
+                                       vehicle.terms->thresholds);
   }
   return out;
 }
@@ -114,14 +136,15 @@ PieceToLay still_to_lay(const PlannedPiece& piece, const OutlookAnswer* answer) 
 
 Fact release_held_by(const VehicleSummary& vehicle, const Vehicle& known, Time now) {
   const auto& plan = known.plan;
-  const Millis least_indoor = known.terms->rules.least_indoor;
+  const Millis least_indoor = known.terms->least_indoor;
+  const auto leave = [](const PieceSummary& piece) -> const MilestoneView& {
+    return piece.milestones[static_cast<std::size_t>(Milestone::may_leave)];
+  };
   const PieceSummary* worst = nullptr;
   for (const auto& piece : vehicle.pieces) {
-    const auto& dry = piece.milestones[static_cast<std::size_t>(Milestone::dry)];
     const bool on = !piece.removed && !piece.replaced_by;
-    if (on && !dry.announced &&
-        (worst == nullptr ||
-         dry.probability < worst->milestones[static_cast<std::size_t>(Milestone::dry)].probability)) {
+    if (on && !leave(piece).announced &&
+        (worst == nullptr || leave(piece).probability < leave(*worst).probability)) {
       worst = &piece;
     }
   }
@@ -132,7 +155,7 @@ Fact release_held_by(const VehicleSummary& vehicle, const Vehicle& known, Time n
   if (worst != nullptr) {
     return {"limits.piece",
             {say::fact("piece", piece_fact(worst->panel, worst->part, worst->parts)),
-             say::fact("why", worst->milestones[static_cast<std::size_t>(Milestone::dry)].held_by)}};
+             say::fact("why", leave(*worst).held_by)}};
   }
   if (!plan.last_laid) {
     return {"limits.no-film"};
@@ -201,9 +224,9 @@ SensorView summarise(const SensorEntry& sensor, const Screen& screen, const Salt
   return view;
 }
 
-VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays, const OutlookAnswer* answer, Time now) {
+VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays, const Told& told, Time now) {
   const auto& plan = vehicle.plan;
-  const auto held = held_until(vehicle, bays, now);
+  const auto* answer = told.answer;
   VehicleSummary out;
   out.id = plan.id;
   out.reference = plan.reference;
@@ -215,57 +238,61 @@ VehicleSummary summarise(const Vehicle& vehicle, const Bays& bays, const Outlook
     out.to_lay.push_back(still_to_lay(piece, answer));
   }
   for (const auto& piece : plan.pieces) {
-    out.pieces.push_back(summarise_piece(piece, vehicle, held, bays, answer, now));
+    out.pieces.push_back(summarise_piece(piece, vehicle, bays, told, now));
   }
   std::stable_partition(out.pieces.begin(), out.pieces.end(),
                         [](const PieceSummary& p) { return !p.removed && !p.replaced_by; });
-  out.release_probability = held.release_probability(plan, vehicle.terms->rules);
-  out.release_ready = vehicle.track.release_announced();
-  if (!out.release_ready && !out.released) {
+  const auto& said = told.calls.release_of(plan.id);
+  out.release_look = said.look;
+  out.release_ready = said.ready;
+  const bool awaited = !out.release_ready && !out.released;
+  if (awaited) {
     out.held_by = release_held_by(out, vehicle, now);
-    if (answer != nullptr) {
+  }
+  if (answer != nullptr) {
+    out.release_probability = answer->release_probability;
+    out.full_strength = answer->full_strength;
+    out.hand_over_probability = plan.hand_over ? answer->hand_over_probability : std::nullopt;
+    if (awaited) {
+      out.release_announces = answer->release_announces;
       out.release_expected = answer->release;
     }
-  }
-  if (plan.hand_over) {
-    out.hand_over_probability = out.release_ready   ? out.release_probability
-                                : answer != nullptr ? answer->hand_over_probability
-                                                    : 0.0;
   }
   return out;
 }
 
 std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehicle, const Bays& bays,
-                                     Millis every) {
+                                     const models::ShopBelief& belief, Millis every) {
   std::vector<HistoryPoint> out;
   const auto until = vehicle.track.integrated();
-  if (!until) {
+  if (!until || piece.from > *until) {
     return out;
   }
   VehiclePlan alone = vehicle.plan;
   alone.pieces = {piece};
-  VehicleTrack track;
+  VehicleTrack track{vehicle.terms->slowest_panel};
   const Time end = std::min(*until, piece.ended.value_or(*until));
+  every *= (end - piece.from) / (every * most_points) + 1;
   // A hole in the air is told by its two ends.
   const auto skip_hole = [&](Time t) {
     if (bays.at(alone.bay_at(t), t).known == Bays::Known::yes) {
       return t;
     }
-    const Time still =
-        next_change(alone, bays, vehicle.terms->rules.least_indoor, t).value_or(end + minute) - minute;
+    const Time still = next_change(alone, bays, t).value_or(end + minute) - minute;
     return still > t ? t + (still - t) / every * every : t;
   };
+  const auto nodes = belief.nodes(piece.lay.film);
+  const auto levels = belief.levels(piece.lay.film);
   for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
-    track.integrate(alone, bays, vehicle.terms->rules, t, VehicleTrack::Beyond::wait);
+    track.integrate(alone, bays, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
     if (at == nullptr || !at->piece) {
       continue;
     }
-    HistoryPoint point;
-    point.at = *track.integrated();
-    point.pace = at->pace;
-    for (const auto& zone : at->piece->view().zones) {
-      point.zones.push_back({zone.kind, zone.water, zone.excess, zone.bond});
+    HistoryPoint point{*track.integrated(), {}, at->pace};
+    for (std::size_t zone = 0; zone < at->piece->zones().size(); ++zone) {
+      const auto holds = models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
+      point.zones.push_back({at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond});
     }
     out.push_back(std::move(point));
   }

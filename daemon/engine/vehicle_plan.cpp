@@ -2,11 +2,22 @@
 
 #include <algorithm>
 
+#include "domain/milestones.hpp"
 #include "engine/minutes.hpp"
 #include "engine/piece_spec.hpp"
 
 namespace dryclock::engine {
 namespace {
+
+std::vector<models::ZoneKind> kinds_of(const PiecePlan& piece) {
+  std::vector<models::ZoneKind> kinds;
+  std::ranges::transform(piece.spec.zones, std::back_inserter(kinds), &models::LaidZone::kind);
+  return kinds;
+}
+
+bool asks_for_edge(models::Milestone which) {
+  return which == models::Milestone::wrap_ready || which == models::Milestone::trim_ready;
+}
 
 // Walks the events in order and writes what each says into the plan.
 class Planner {
@@ -46,7 +57,8 @@ class Planner {
     laid.lay = lay;
     laid.laid = event_->at;
     laid.from = at_;
-    laid.spec = piece_spec(event_->seq, lay, event_->at, catalogue_, measures_);
+    laid.spec = laid_spec(lay, event_->at, catalogue_, measures_);
+    laid.needed = needed(laid);
     plan_.pieces.push_back(std::move(laid));
   }
   void add(const EdgeOpened& opened) { act(opened.piece, Kind::open); }
@@ -79,8 +91,13 @@ class Planner {
   }
   void add(const HeatApplied& heat) {
     if (auto* target = piece(heat.piece)) {
-      const Millis span{static_cast<std::int64_t>(heat.minutes * 60'000.0)};
-      target->heatings.push_back({at_, ceil_minute(event_->at + span), heat.surface_c});
+      target->heatings.push_back(heating_of(heat, at_, kinds_of(*target), area_of(target->lay, catalogue_)));
+    }
+  }
+  void add(const NotNeeded& told) {
+    if (auto* target = piece(told.piece)) {
+      auto& needed = target->needed[static_cast<std::size_t>(told.which)];
+      needed = told.needed && (target->has(models::ZoneKind::edge) || !asks_for_edge(told.which));
     }
   }
   void add(const LampSwitched& lamp) { plan_.lamps.push_back({at_, lamp.on ? lamp.heat_w_m2 : 0.0}); }
@@ -99,6 +116,21 @@ class Planner {
   template <class OfTheShop>
   requires is_shop_event_kind<OfTheShop>
   void add(const OfTheShop& /*detail*/) {}
+
+  // As the panel's entry says, until somebody says otherwise. A piece without an edge has nothing to wrap or
+  // trim.
+  [[nodiscard]] std::array<bool, models::milestone_kinds> needed(const PiecePlan& laid) const {
+    std::array<bool, models::milestone_kinds> out;
+    const auto* panel = find_panel(catalogue_, laid.lay.panel);
+    const auto steps = panel == nullptr ? PanelEntry{}.steps : panel->steps;
+    for (std::size_t k = 0; k < out.size(); ++k) {
+      const auto which = static_cast<models::Milestone>(k);
+      out[k] = traits(which).done == nullptr ||
+               (std::ranges::find(steps, which) != steps.end() &&
+                (laid.has(models::ZoneKind::edge) || !asks_for_edge(which)));
+    }
+    return out;
+  }
 
   PiecePlan* piece(PieceId id) {
     const auto found =
@@ -135,6 +167,14 @@ bool PiecePlan::is_on(Time t) const {
   return from <= t && (!ended || t < *ended);
 }
 
+bool PiecePlan::has(models::ZoneKind kind) const {
+  return std::ranges::find(spec.zones, kind, &models::LaidZone::kind) != spec.zones.end();
+}
+
+bool PiecePlan::looked_at() const {
+  return std::ranges::find(actions, PieceAction::Kind::inspect, &PieceAction::kind) != actions.end();
+}
+
 const std::string& VehiclePlan::bay_at(Time t) const {
   const auto after = std::upper_bound(stays.begin(), stays.end(), t,
                                       [](Time wanted, const Stay& s) { return wanted < s.from; });
@@ -164,19 +204,6 @@ std::vector<PlannedPiece> VehiclePlan::to_lay() const {
                        [&](const PiecePlan& piece) { return !piece.ended && is(piece, wanted); });
   });
   return rest;
-}
-
-bool VehiclePlan::awaits_more(Time t) const {
-  const auto after = std::upper_bound(intents.begin(), intents.end(), t,
-                                      [](Time wanted, const Intent& i) { return wanted < i.from; });
-  if (after == intents.begin()) {
-    return false;
-  }
-  const auto& wanted = std::prev(after)->pieces;
-  return !std::all_of(wanted.begin(), wanted.end(), [&](const PlannedPiece& one) {
-    return std::any_of(pieces.begin(), pieces.end(),
-                       [&](const PiecePlan& piece) { return piece.is_on(t) && is(piece, one); });
-  });
 }
 
 VehiclePlan make_plan(VehicleId id, const std::vector<Event>& events, const Catalogue& catalogue,

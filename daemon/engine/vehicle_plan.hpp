@@ -3,6 +3,7 @@
 // one path for what is entered in time, entered late, and taken back.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,6 +12,9 @@
 #include "domain/setup.hpp"
 #include "domain/view.hpp"
 #include "engine/film_measures.hpp"
+#include "engine/heating.hpp"
+#include "models/laid_piece.hpp"
+#include "models/milestone.hpp"
 
 namespace dryclock::engine {
 
@@ -25,11 +29,6 @@ struct PieceAction {
   models::Finding finding = models::Finding::clear;
 };
 
-struct Heating {  // the panel's surface is held at surface_c from .. to
-  Time from, to;
-  double surface_c = 0.0;
-};
-
 struct PiecePlan {
   PieceId id = 0;
   Lay lay;
@@ -39,9 +38,13 @@ struct PiecePlan {
   std::optional<PieceId> replaced_by;
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
-  models::PieceSpec spec;
+  models::LaidSpec spec;
+  std::array<bool, models::milestone_kinds> needed{};  // somebody will do the step that it allows
 
   [[nodiscard]] bool is_on(Time t) const;
+  [[nodiscard]] bool has(models::ZoneKind kind) const;
+  // Whether anybody has looked at it since it was laid.
+  [[nodiscard]] bool looked_at() const;
 };
 
 struct VehiclePlan {
@@ -77,8 +80,6 @@ struct VehiclePlan {
   [[nodiscard]] std::optional<Time> last_on(Time t) const;
   // Planned, and not on it now: what was pulled off is to be laid again.
   [[nodiscard]] std::vector<PlannedPiece> to_lay() const;
-  // Whether something was still to lay at t.
-  [[nodiscard]] bool awaits_more(Time t) const;
   [[nodiscard]] const std::string& bay_now() const { return stays.back().bay; }
 };
 

@@ -39,6 +39,15 @@ bool stood_in(const std::vector<Stay>& stays, const std::string& bay, Time from,
       stays, [&](const Stay& stay) { return stay.bay == bay && to > stay.from && from <= stay.to; });
 }
 
+// What a row said of the milestone that the step asked for. Rows of before it was asked whether a piece may
+// leave told of a release that it was dry.
+std::optional<Said> said_at(const ShownRows& rows, const history::RecordedEvent& deed, PieceId piece,
+                            models::Milestone asked) {
+  auto said = rows.said_at(deed, piece, asked);
+  return said || asked != models::Milestone::may_leave ? said
+                                                       : rows.said_at(deed, piece, models::Milestone::clear);
+}
+
 // `now`: the piece with all that is known now.
 void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Said>& said) {
   step.again = step.probability;
@@ -46,12 +55,15 @@ void compare(StepEstimate& step, const PieceSummary& now, const std::optional<Sa
   const auto worked_out = std::ranges::find(now.early_steps, step.event, &EarlyStep::event);
   if (worked_out != now.early_steps.end()) {
     step.again = worked_out->probability;
+    step.still_wet = worked_out->still_wet;
   }
-  const auto& announced = now.milestones[static_cast<std::size_t>(step.asked)].announced;
+  const auto& announced = milestone_of(now, step.asked).announced;
   step.again_announced = announced && *announced <= step.at ? announced : std::nullopt;
   if (said) {
     step.probability = said->milestone.probability;
     step.announced = said->milestone.announced;
+    step.look = said->milestone.look;
+    step.by_word = said->milestone.by_word;
     step.held_by = ready_words(said->milestone.held_by);
     step.limiting = said->milestone.limiting;
     step.kept = said->at;
@@ -74,14 +86,13 @@ std::optional<StepEstimate> estimate(const history::RecordedEvent& entry, PieceI
   if (const auto seen = then.find(entry.row.seq); seen != then.end()) {
     for (const auto& one : seen->second.pieces) {
       if (one.id == piece && !one.state.zones.empty()) {
-        const auto& milestone = one.milestones[static_cast<std::size_t>(asked->milestone)];
+        const auto& milestone = milestone_of(one, asked->milestone);
         out.probability = milestone.probability;
         out.announced = milestone.announced;
+        out.look = milestone.announced ? std::nullopt : milestone.look;
+        out.by_word = milestone.by_word;
         out.held_by = milestone.held_by;
-        const auto limiting = one.state.limiting_zone[static_cast<std::size_t>(asked->milestone)];
-        if (!milestone.announced && limiting < one.state.zones.size()) {
-          out.limiting = one.state.zones[limiting].kind;
-        }
+        out.limiting = milestone.announced ? std::nullopt : milestone.limiting_zone;
       }
     }
   }
@@ -124,7 +135,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
     const bool gone = summary.removed && entry.event.at > *summary.removed;
     if (auto step = estimate(entry, summary.id, replay.then());
         step && !(step->step == "released" && (gone || summary.replaced_by))) {
-      compare(*step, summary, rows.said_at(entry, summary.id, step->asked));
+      compare(*step, summary, said_at(rows, entry, summary.id, step->asked));
       out.steps.push_back(std::move(*step));
     }
   }
@@ -349,9 +360,10 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   record.hand_over = summary->hand_over;
   record.released = summary->released;
   record.announce_level = setup.announce_level;
-  record.dry_below = setup.thresholds.dry_below.value();
+  record.thresholds = setup.thresholds;
   record.stays = stays_in(events, record.to);
   record.at_end = replay.at_end();
+  record.announcements = replay.announcements();
   if (const auto* release = release_in(events)) {
     record.advised = std::get<Released>(release->event.detail).advised;
     record.release_probability = replay.at_end().release_probability;

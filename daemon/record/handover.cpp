@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "record/handed_over.hpp"
 #include "record/sheet.hpp"
@@ -12,7 +13,7 @@ namespace {
 
 using wording::Words;
 
-constexpr std::size_t dry_index = static_cast<std::size_t>(models::Milestone::dry);
+using models::Milestone;
 
 // As shown at the end of the record, with the outlook; null where the piece is no longer on.
 const PieceSummary* shown(const Record& record, const PieceRecord& piece) {
@@ -20,13 +21,36 @@ const PieceSummary* shown(const Record& record, const PieceRecord& piece) {
   return found == record.at_end.pieces.end() || !is_on(piece) ? nullptr : &*found;
 }
 
-// As the page said at the release; where no row keeps that, as worked out.
-bool dry(const Record& record, const PieceRecord& piece, const MilestoneView& milestone) {
+const StepEstimate* release_of(const PieceRecord& piece) {
   const auto step = std::ranges::find(piece.steps, "released", &StepEstimate::step);
-  if (step != piece.steps.end() && step->kept) {
-    return was_ready(*step, record.announce_level);
+  return step == piece.steps.end() ? nullptr : &*step;
+}
+
+// As the page said at the release; where no row keeps that, as worked out.
+bool ready(const Record& record, const PieceRecord& piece, const PieceSummary& now) {
+  const auto* release = release_of(piece);
+  if (release != nullptr && release->kept) {
+    return was_ready(*release, record.announce_level);
   }
+  const auto& milestone = milestone_of(now, Milestone::may_leave);
   return milestone.announced || milestone.probability >= record.announce_level;
+}
+
+bool by_word(const PieceRecord& piece, const PieceSummary& now) {
+  const auto* release = release_of(piece);
+  return release != nullptr && release->kept ? release->by_word
+                                             : milestone_of(now, Milestone::may_leave).by_word;
+}
+
+// Zones in which liquid is likely.
+std::vector<std::string> wet_zones(const Record& record, const PieceSummary& now) {
+  std::vector<std::string> zones;
+  for (const auto& zone : now.state.zones) {
+    if (zone.wet_share.likely >= record.thresholds.gone_wet) {
+      zones.push_back(record.words->say("record-handover.zone-" + std::string{name_of(zone.kind)}));
+    }
+  }
+  return zones;
 }
 
 // For people no finer than an hour, and on the safe side.
@@ -34,9 +58,8 @@ Value by(std::string_view name, Time t) {
   return say::time(name, std::chrono::ceil<std::chrono::hours>(t));
 }
 
-std::string drying_until(const Record& record, const MilestoneView& milestone) {
+std::string drying_until(const Record& record, const Spread& expected) {
   const auto& words = *record.words;
-  const auto& expected = milestone.expected;
   if (!expected.likely) {
     return words.say("record-handover.drying-long");
   }
@@ -47,6 +70,20 @@ std::string drying_until(const Record& record, const MilestoneView& milestone) {
   }
   values.push_back(by("late", *expected.late));
   return words.say(now ? "record-handover.drying-now-late" : "record-handover.drying-late", values);
+}
+
+// Fit to leave; else still drying where liquid is likely, or what is wanted.
+std::string at_hand_over(const Record& record, const PieceRecord& piece, const PieceSummary& now) {
+  const auto& words = *record.words;
+  if (ready(record, piece, now)) {
+    return words.say(by_word(piece, now) ? "record-handover.ready-by-word" : "record-handover.ready");
+  }
+  if (!wet_zones(record, now).empty()) {
+    return drying_until(record, milestone_of(now, Milestone::clear).expected);
+  }
+  const auto wanted = words.fact(milestone_of(now, Milestone::may_leave).held_by);
+  return wanted.empty() ? words.say("record-handover.gaining")
+                        : words.say("record-handover.gaining-wanted", {say::text("wanted", wanted)});
 }
 
 std::string work(const Words& words, const PieceSummary& piece) {
@@ -72,11 +109,7 @@ void what_was_done(Sheet& sheet, const Record& record) {
     if (now == nullptr) {
       continue;
     }
-    const auto& milestone = now->milestones[dry_index];
-    rows.push_back({{piece.panel_label},
-                    {work(words, piece.summary)},
-                    {dry(record, piece, milestone) ? words.say("record-handover.dry")
-                                                   : drying_until(record, milestone)}});
+    rows.push_back({{piece.panel_label}, {work(words, piece.summary)}, {at_hand_over(record, piece, *now)}});
   }
   if (rows.empty()) {
     sheet.paragraph(words.say("record-handover.no-film"));
@@ -92,14 +125,17 @@ void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
   const auto& words = *record.words;
   sheet.heading(words.say("record-handover.avoid"));
   sheet.paragraph(words.say("record-handover.data-sheet"));
-  std::vector<Value> until{say::text("until", care.all_dry ? "days" : "visit")};
-  if (!care.all_dry && care.until && !care.beyond) {
+  std::vector<Value> until{say::text("until", care.all_ready ? "days" : "visit")};
+  if (care.until && !care.beyond) {
     until = {say::text("until", "time"), by("at", *care.until)};
+  }
+  if (care.full_strength) {
+    sheet.paragraph(words.say("record-handover.full-strength", {by("at", *care.full_strength)}));
   }
   sheet.point(words.say("record-handover.no-wash", until));
   sheet.point(words.say("record-handover.no-touch", until));
   sheet.point(words.say("record-handover.no-wax"));
-  if (!care.all_dry) {
+  if (!care.all_ready) {
     constexpr double cold_c = 10.0, damp_pct = 80.0;
     const auto usual = reference_air();
     sheet.paragraph(words.say("record-handover.air", {say::celsius("cold", cold_c),
@@ -107,30 +143,27 @@ void what_to_avoid(Sheet& sheet, const Record& record, const Care& care) {
   }
 }
 
-void how_it_looks(Sheet& sheet, const Record& record, const Care& care) {
+void how_it_looks(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   sheet.heading(words.say("record-handover.looks"));
-  if (care.all_dry) {
-    sheet.paragraph(words.say("record-handover.all-dry"));
-    return;
-  }
+  bool any = false;
   for (const auto& piece : record.pieces) {
     const auto* now = shown(record, piece);
-    if (now == nullptr || dry(record, piece, now->milestones[dry_index])) {
+    if (now == nullptr) {
       continue;
     }
-    std::vector<std::string> zones;
-    for (const auto& zone : now->state.zones) {
-      if (zone.dry_probability < record.announce_level) {
-        zones.push_back(words.say("record-handover.zone-" + std::string{name_of(zone.kind)}));
-      }
-    }
+    const auto zones = wet_zones(record, *now);
     const auto name = say::text("piece", piece.panel_label);
-    sheet.point(zones.empty() ? words.say("record-handover.bond-left", {name})
-                              : words.say("record-handover.water-left",
-                                          {name, say::text("zones", listed(words, zones))}));
+    if (!zones.empty()) {
+      sheet.point(words.say("record-handover.water-left", {name, say::text("zones", listed(words, zones))}));
+    } else if (!ready(record, piece, *now)) {
+      sheet.point(words.say("record-handover.bond-left", {name}));
+    } else {
+      continue;
+    }
+    any = true;
   }
-  sheet.paragraph(words.say("record-handover.haze"));
+  sheet.paragraph(words.say(any ? "record-handover.haze" : "record-handover.all-dry"));
 }
 
 void coming_back(Sheet& sheet, const Record& record) {
@@ -185,13 +218,16 @@ void please_note(Sheet& sheet, const Record& record) {
 
 Care care_of(const Record& record) {
   Care care;
+  if (const auto& strong = record.at_end.full_strength; strong && *strong > record.to) {
+    care.full_strength = care.until = strong;
+  }
   for (const auto& piece : record.pieces) {
     const auto* now = shown(record, piece);
-    if (now == nullptr || dry(record, piece, now->milestones[dry_index])) {
+    if (now == nullptr || ready(record, piece, *now)) {
       continue;
     }
-    care.all_dry = false;
-    const auto& late = now->milestones[dry_index].expected.late;
+    care.all_ready = false;
+    const auto& late = milestone_of(*now, Milestone::may_leave).expected.late;
     care.beyond = care.beyond || !late;
     if (late) {
       care.until = std::max(care.until.value_or(*late), *late);
@@ -211,7 +247,7 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
         facts(sheet, record);
         what_was_done(sheet, record);
         what_to_avoid(sheet, record, care);
-        how_it_looks(sheet, record, care);
+        how_it_looks(sheet, record);
         coming_back(sheet, record);
         please_note(sheet, record);
       },

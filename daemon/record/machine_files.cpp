@@ -107,7 +107,8 @@ std::string air(const Record& record) {
 
 std::string water(const Record& record) {
   std::string out =
-      "at,piece,zone,water_low,water_likely,water_high,excess_likely,bond_low,bond_likely,bond_high\n";
+      "at,piece,zone,water_low,water_likely,water_high,excess_likely,bond_low,bond_likely,bond_high,"
+      "wet_low,wet_likely,wet_high\n";
   for (const auto& piece : record.pieces) {
     for (const auto& point : piece.history) {
       for (const auto& zone : point.zones) {
@@ -121,21 +122,26 @@ std::string water(const Record& record) {
             .value(zone.excess.likely)
             .value(zone.bond.low)
             .value(zone.bond.likely)
-            .value(zone.bond.high);
+            .value(zone.bond.high)
+            .value(zone.wet_share.low)
+            .value(zone.wet_share.likely)
+            .value(zone.wet_share.high);
       }
     }
   }
   return out;
 }
 
+// In percent; empty: none.
+std::string pct(const std::optional<double>& share) {
+  constexpr double hundred = 100.0;
+  return share ? fixed(*share * hundred, 1) : std::string{};
+}
+
 std::string pieces(const Record& record, const Plain& plain) {
   std::string out =
-      "piece,panel,part,step,at,event,probability_pct,announced,said,zone,again_pct,again_announced,"
-      "again_held_by,again_fact,text,language\n";
-  const auto pct = [](const std::optional<double>& share) {
-    constexpr double hundred = 100.0;
-    return share ? fixed(*share * hundred, 1) : std::string{};
-  };
+      "piece,panel,part,step,at,event,probability_pct,announced,look,by_word,said,zone,again_pct,"
+      "again_announced,again_held_by,again_fact,text,language\n";
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     const auto begin = [&](Line& line) -> Line& {
@@ -146,7 +152,7 @@ std::string pieces(const Record& record, const Plain& plain) {
     {
       Line line(out);
       begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id);
-      line.empty(10);
+      line.empty(12);
     }
     for (const auto& step : piece.steps) {
       Line line(out);
@@ -156,6 +162,8 @@ std::string pieces(const Record& record, const Plain& plain) {
           .count(step.event)
           .text(pct(step.probability))
           .text(when(step.announced))
+          .text(when(step.look))
+          .count(step.by_word ? 1 : 0)
           .text(when(step.kept))
           .text(step.limiting ? name_of(*step.limiting) : "")
           .text(pct(step.again))
@@ -164,6 +172,21 @@ std::string pieces(const Record& record, const Plain& plain) {
           .text(json_of(step.again_held_by));
       sentence(line, plain(step.held_by), step.held_by.key.empty() ? of_shop : english);
     }
+  }
+  return out;
+}
+
+std::string announcements(const Record& record) {
+  std::string out = "row,at,piece,milestone,word,probability_pct,by_word\n";
+  for (const auto& said : record.announcements) {
+    Line(out)
+        .count(said.row)
+        .text(to_rfc3339(said.at))
+        .text(said.piece == 0 ? "" : std::to_string(said.piece))
+        .text(name_of(said.which))
+        .text(name_of(said.word))
+        .text(pct(said.probability))
+        .count(said.by_word ? 1 : 0);
   }
   return out;
 }
@@ -321,13 +344,18 @@ std::string parameters(const Record& record, const Plain& plain) {
 
 std::vector<File> machine_files(const Record& record) {
   const Plain plain(record.words->zone());
-  std::vector<File> files{
-      {"README.txt", machine_readme},        {"air.csv", air(record)},
-      {"alerts.csv", alerts(record)},        {"disclosures.csv", disclosures(record, plain)},
-      {"events.ndjson", events(record)},     {"parameters.json", parameters(record, plain)},
-      {"pieces.csv", pieces(record, plain)}, {"readings.csv", readings(record)},
-      {"sensors.csv", sensors(record)},      {"shown.ndjson", shown(record)},
-      {"water.csv", water(record)}};
+  std::vector<File> files{{"README.txt", machine_readme},
+                          {"air.csv", air(record)},
+                          {"alerts.csv", alerts(record)},
+                          {"announcements.csv", announcements(record)},
+                          {"disclosures.csv", disclosures(record, plain)},
+                          {"events.ndjson", events(record)},
+                          {"parameters.json", parameters(record, plain)},
+                          {"pieces.csv", pieces(record, plain)},
+                          {"readings.csv", readings(record)},
+                          {"sensors.csv", sensors(record)},
+                          {"shown.ndjson", shown(record)},
+                          {"water.csv", water(record)}};
   for (const auto& one : record.personal) {
     files.push_back({"personal/" + one.field, one.salt + one.text});
   }

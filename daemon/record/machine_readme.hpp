@@ -18,26 +18,32 @@ air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pa
                  One row a minute. bridged 1: no readings, the slower end of the gap was assumed. pace: how fast
                  this air dries film against 21 °C and 50 %RH.
 water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
-                 bond_high: g/m2, fractions; low, likely, high are the 10th, 50th and 90th percentile.
-pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, said, zone, again_pct,
-                 again_announced, again_held_by, again_fact, text, language
+                 bond_high, wet_low, wet_likely, wet_high: g/m2, fractions; wet: of the zone's area; low, likely,
+                 high are the 10th, 50th and 90th percentile. Every ten minutes, of a long stay less often.
+pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, look, by_word, said, zone,
+                 again_pct, again_announced, again_held_by, again_fact, text, language
                  One row for each laying, wrap, trim, refit and release. probability_pct: what the page said just
                  before it, or where it was told later what had been said last until then, that the step's
                  milestone was reached; empty: the piece was not known to it then.
-                 announced: when the program had called the milestone reached; empty: it had not. said: when that
-                 was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
+                 announced: when the program had called the milestone reached; empty: it had not. look: when it had
+                 been called worth a look, and was not called reached since; by_word 1: it was called reached by
+                 what somebody saw, not by the estimate. said: when that was said, to the minute, as the log kept it; empty: the log keeps none from then, and it is worked
                  out by the version that made this record. zone: which held it back. again: worked out likewise,
                  with the settings of the record's end; again_held_by is the key of what held the step back,
                  and again_fact that with the values it speaks of, as JSON. text: what held it back, in the words
                  that the page said; language: en, or shop where the log kept the words: the shop's language when
                  it was said.
+announcements.csv  row, at, piece, milestone, word, probability_pct, by_word
+                 What was called worth a look, ready or neither after all, in the order of the log; piece empty: of
+                 the vehicle. by_word 1: by what somebody saw; probability_pct is the estimate's then.
 shown.ndjson     What the page said of the vehicle, one row of the log a line, with its number: at every wrap, trim,
                  refit, inspection and release, announcement and alert, and hourly (no "why") what had changed.
                  Times are minutes from "at", which is minutes since 1970; probabilities and bond per mille, water
                  0.1 g/m2. What is left out, and 0 in a piece, is as the rows before it said. A piece is [number,
-                 wrap, trim, refit, dry, water, bond]; water and bond are [low, likely, high]. A milestone, and the
+                 wrap, trim, refit, clear, water, bond, liquid gone, may leave]; in rows of before there was a
+                 "clear", "dry" stands in its place; water and bond are [low, likely, high]. A milestone, and the
                  release, is [probability, when it was called reached or [early, likely, late], zone that holds it
-                 back, what holds it back in words]. An alert is [step, rule, subject, level, text], a delivery
+                 back, what holds it back in words, when it was called worth a look, 1 by what somebody saw]. An alert is [step, rule, subject, level, text], a delivery
                  [channel, alert, why it was given up].
 alerts.csv       raised, rule, subject, level, seen, cleared, deliveries, text, language
                  Of the vehicle, and those of its bays and their sensors that were open while it was here, as the

@@ -10,7 +10,9 @@
 #include "domain/fact.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
+#include "models/laid_piece.hpp"
 #include "models/lanes.hpp"
+#include "models/shop_levels.hpp"
 #include "record/shown_rows.hpp"
 
 namespace dryclock::record {
@@ -19,7 +21,7 @@ namespace {
 using wording::Words;
 
 constexpr double usual_c = 21.0;  // at which films are told
-constexpr double bond_c = 23.0;
+constexpr double bond_c = 20.0;
 
 Fact configuration() {
   return {"record-figures.configuration"};
@@ -123,44 +125,44 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const Measure
 void add_water(std::vector<Parameter>& out,
                const std::set<std::pair<models::ZoneKind, models::Wetness>>& laid, const WaterTable& water) {
   for (const auto& [zone, wetness] : laid) {
-    const auto& range = water[static_cast<std::size_t>(zone)][static_cast<std::size_t>(wetness)];
-    for (const auto& [share, value] :
-         {std::pair{0.1, range.low}, std::pair{0.5, range.likely}, std::pair{0.9, range.high}}) {
-      out.push_back(
-          {{"record-figures.water",
-            {say::word("zone", Words::word_key("zone", zone)),
-             say::word("wetness", Words::word_key("wetness", wetness)), say::share("share", share)}},
-           value,
-           symbol("g/m\xC2\xB2"),
-           assumption()});
-    }
+    out.push_back({{"record-figures.water",
+                    {say::word("zone", Words::word_key("zone", zone)),
+                     say::word("wetness", Words::word_key("wetness", wetness))}},
+                   water[static_cast<std::size_t>(zone)][static_cast<std::size_t>(wetness)],
+                   symbol("g/m\xC2\xB2"),
+                   assumption()});
   }
 }
 
 void add_rules(std::vector<Parameter>& out, const Setup& setup) {
   const auto& t = setup.thresholds;
-  const models::PieceSpec usual;
+  const models::LaidSpec usual;
+  const models::ShopLevels levels;
+  const models::WaterWorld world;
   const Fact none, layer = symbol("g/m\xC2\xB2"),
-                   at_bond_minutes{"record-figures.minutes-at", {say::celsius("at", bond_c)}},
                    at_bond_hours{"record-figures.hours-at", {say::celsius("at", bond_c)}};
   out.insert(out.end(),
-             {{{"record-figures.wrap-excess"}, t.wrap_excess, none, configuration()},
+             {{{"record-figures.gone-wet"}, t.gone_wet, none, configuration()},
+              {{"record-figures.clear-wet"}, t.clear_wet, none, configuration()},
+              {{"record-figures.pocket-wet"}, t.pocket_wet, none, configuration()},
+              {{"record-figures.wrap-excess"}, t.wrap_excess, none, configuration()},
               {{"record-figures.wrap-bond"}, t.wrap_bond, none, configuration()},
               {{"record-figures.trim-excess"}, t.trim_excess, none, configuration()},
               {{"record-figures.trim-bond"}, t.trim_bond, none, configuration()},
               {{"record-figures.refit-bond"}, t.refit_bond, none, configuration()},
-              {{"record-figures.dry-bond"}, t.release_bond, none, configuration()},
-              {{"record-figures.dry-water"}, t.dry_below.value(), layer, configuration()},
+              {{"record-figures.leave-bond"}, t.leave_bond, none, configuration()},
+              {{"record-figures.strength-bond"}, t.strength_bond, none, configuration()},
               {{"record-figures.announced"}, setup.announce_level, none, configuration()},
               {{"record-figures.indoors"}, hours(setup.least_indoor), symbol("h"), practice()},
               {{"record-figures.silence"}, minutes(setup.bridge_after), symbol("min"), configuration()},
-              {{"record-figures.members"}, static_cast<double>(models::members), none, configuration()},
-              {{"record-figures.break-up"}, usual.break_up.value(), layer, assumption()},
+              {{"record-figures.lanes"}, static_cast<double>(models::members), none, assumption()},
+              {{"record-figures.film-spread"}, levels.film, none, assumption()},
+              {{"record-figures.water-spread"}, levels.water, none, assumption()},
+              {{"record-figures.break-up"}, world.break_up, layer, assumption()},
               {{"record-figures.air-layer"},
                usual.air_layer_coefficient,
                symbol("m/s"),
                symbol("Cengel2003; ChiltonColburn1934")},
-              {{"record-figures.bond-after", {say::share("share", 0.5)}}, 20.0, at_bond_minutes, practice()},
               {{"record-figures.bond-after", {say::share("share", 0.9)}}, 24.0, at_bond_hours, practice()},
               {{"record-figures.dew-margin"}, setup.alerts.dew_margin_k, symbol("K"), symbol("ISO8502-4")}});
 }
@@ -197,8 +199,8 @@ std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
                      symbol("W/(m\xC2\xB2 K)"),
                      {"record-figures.panel-catalogue-key", {say::text("key", "ISO6946")}}});
     }
-    for (const auto& zone : summary.state.zones) {
-      laid.emplace(zone.kind, summary.wetness);
+    for (const auto zone : zones_of(piece)) {
+      laid.emplace(zone, summary.wetness);
     }
   }
   add_water(out, laid, setup.catalogue.water);

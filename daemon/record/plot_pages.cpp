@@ -9,6 +9,8 @@
 namespace dryclock::record {
 namespace {
 
+using wording::Words;
+
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 // A line over all stays; broken where there is no air.
 template <class Get>
@@ -158,12 +160,47 @@ void air_plots(Sheet& sheet, const Record& record) {
                {words.say("record-plots.figure-pace"), &pace, pace_decimals}});
 }
 
-// One small plot for each zone, side by side on one scale.
-void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
+// A straight line over the whole of a plot.
+Line level(const Plot& plot, std::string name, double at) {
+  return {std::move(name), Dash::dotted, {{plot.from, at}, {plot.to, at}}};
+}
+
+// Likely, and from the 10th to the 90th percentile.
+Plot water_plot(const Words& words, const PieceRecord& piece, std::size_t z, Plot plot) {
+  const auto zone = wording::capital(words.word("zone", piece.history.front().zones[z].kind));
+  plot.title = words.say("record-plots.zone-water", {say::text("zone", zone)});
+  plot.scale = Scale::root;
+  Line likely;
+  for (const auto& point : piece.history) {
+    likely.samples.push_back({point.at, point.zones[z].water.likely});
+    plot.band.push_back({point.at, point.zones[z].water.low, point.zones[z].water.high});
+  }
+  plot.lines.push_back(std::move(likely));
+  return plot;
+}
+
+// Of the area that is wet and of the final bond, both likely; and below which wet share liquid counts as
+// gone.
+Plot share_plot(const Record& record, const PieceRecord& piece, std::size_t z, Plot plot) {
+  const auto& words = *record.words;
+  Line wet{words.say("record-plots.line-wet"), Dash::solid, {}};
+  Line bond{words.say("record-plots.line-bond"), Dash::dashed, {}};
+  for (const auto& point : piece.history) {
+    wet.samples.push_back({point.at, point.zones[z].wet_share.likely});
+    bond.samples.push_back({point.at, point.zones[z].bond.likely});
+  }
+  plot.highest = 1.0;
+  plot.lines = {std::move(wet), std::move(bond),
+                level(plot, words.say("record-plots.line-gone"), record.thresholds.gone_wet)};
+  return plot;
+}
+
+// Two small plots for each zone, one below the other, the zones side by side on one scale.
+void zone_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
   const auto& words = *record.words;
   const auto& history = piece.history;
-  constexpr double caption = 14.0, height = 104.0;
-  const Rect where = sheet.block(caption + height);
+  constexpr double caption = 14.0, height = 104.0, share_height = 84.0;
+  const Rect where = sheet.block(caption + height + (history.empty() ? 0.0 : share_height));
   const auto& summary = piece.summary;
   const auto name =
       words.say("record-plots.piece",
@@ -175,32 +212,25 @@ void water_plots(Sheet& sheet, const Record& record, const PieceRecord& piece) {
     sheet.canvas().text({where.x, where.y + 26.0}, words.say("record-plots.no-history"), small);
     return;
   }
-  double highest = 1.0;
+  Plot plot{.title = {},
+            .from = summary.laid,
+            .to = std::max(history.back().at, summary.laid + std::chrono::hours{1}),
+            .lowest = 0.0,
+            .highest = 1.0};
   for (const auto& point : history) {
     for (const auto& zone : point.zones) {
-      highest = std::max(highest, zone.water.high);
+      plot.highest = std::max(*plot.highest, zone.water.high);
     }
   }
+  plot.marks = marks(record, summary.id);
+  plot.holes = holes(record, plot.from, plot.to);
   const std::size_t zones = history.front().zones.size();
   const double width = where.width / static_cast<double>(std::max<std::size_t>(zones, 2));
   for (std::size_t z = 0; z < zones; ++z) {
-    const auto zone = wording::capital(words.word("zone", history.front().zones[z].kind));
-    Plot plot{.title = words.say("record-plots.zone-water", {say::text("zone", zone)}),
-              .from = summary.laid,
-              .to = std::max(history.back().at, summary.laid + std::chrono::hours{1}),
-              .lowest = 0.0,
-              .highest = highest,
-              .scale = Scale::root};
-    Line likely;
-    for (const auto& point : history) {
-      likely.samples.push_back({point.at, point.zones[z].water.likely});
-      plot.band.push_back({point.at, point.zones[z].water.low, point.zones[z].water.high});
-    }
-    plot.lines.push_back(std::move(likely));
-    plot.marks = marks(record, summary.id);
-    plot.holes = holes(record, plot.from, plot.to);
-    const auto column = static_cast<double>(z);
-    draw(sheet.canvas(), {where.x + column * width, where.y + caption, width - 4.0, height}, plot, words);
+    const Rect in{where.x + static_cast<double>(z) * width, where.y + caption, width - 4.0, height};
+    draw(sheet.canvas(), in, water_plot(words, piece, z, plot), words);
+    draw(sheet.canvas(), {in.x, in.y + height, in.width, share_height}, share_plot(record, piece, z, plot),
+         words);
   }
 }
 
@@ -228,6 +258,7 @@ void water_figures(Sheet& sheet, const Record& record) {
            {spread(first.zones[z].water)},
            {when_short(words, last.at)},
            {spread(last.zones[z].water)},
+           {words.fixed(100.0 * last.zones[z].wet_share.likely, 1)},
            {words.fixed(100.0 * last.zones[z].excess.likely, 1)},
            {spread(last.zones[z].bond)}});
     }
@@ -241,7 +272,8 @@ void water_figures(Sheet& sheet, const Record& record) {
                {words.say("record-plots.first-water"), 1.7},
                {words.say("record-plots.last-at"), 0.9},
                {words.say("record-plots.last-water"), 1.5},
-               {words.say("record-plots.in-film"), 0.95, true},
+               {words.say("record-plots.wet"), 0.8, true},
+               {words.say("record-plots.in-film"), 0.85, true},
                {words.say("record-plots.bond"), 1.5}},
               rows);
   sheet.paragraph(words.say("record-plots.figures-note"), small);
@@ -259,11 +291,11 @@ void plot_pages(Sheet& sheet, const Record& record) {
   sheet.keep(180.0);
   const auto& words = *record.words;
   sheet.heading(words.say("record-plots.water-under"));
-  sheet.paragraph(words.say("record-plots.water-note", {say::number("dry", Measure::water, record.dry_below),
+  sheet.paragraph(words.say("record-plots.water-note", {say::share("gone", record.thresholds.gone_wet),
                                                         say::text("hour", standard_hour(words))}),
                   small);
   for (const auto& piece : record.pieces) {
-    water_plots(sheet, record, piece);
+    zone_plots(sheet, record, piece);
   }
   water_figures(sheet, record);
 }

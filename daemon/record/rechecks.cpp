@@ -59,10 +59,11 @@ void add_zone(std::vector<RecheckGroup>& out, models::ZoneKind zone,
   }
 }
 
-// Kept is what was said then: whether it had been called release-ready.
+// Whether it had not been called fit to leave; where no row of then tells, whether it was not that likely.
 bool left_early(const Record& record) {
-  return record.release_again ? !record.at_end.release_ready
-                              : record.release_probability.value_or(1.0) < record.announce_level;
+  const bool told = record.release_again || record.at_end.release_ready;
+  return told ? !record.at_end.release_ready
+              : record.release_probability.value_or(1.0) < record.announce_level;
 }
 
 }  // namespace
@@ -116,15 +117,12 @@ Result<std::vector<RecheckedPiece>> rechecked_pieces(const store::Reader& reader
     RecheckedPiece one{.vehicle = vehicle,
                        .piece = piece.summary.id,
                        .panel = piece.summary.panel,
-                       .zones = {},
+                       .zones = zones_of(piece),
                        .lifted = found->second.lifts,
                        .lifted_zones = {found->second.zones.begin(), found->second.zones.end()},
                        .trim_probability = {},
                        .under_tension = !piece.summary.notes.tension.empty(),
                        .left_early = left_early(record)};
-    for (const auto& zone : piece.summary.state.zones) {
-      one.zones.push_back(zone.kind);
-    }
     for (const auto& step : piece.steps) {
       if (step.step == "trimmed") {
         one.trimmed = true;

@@ -1,6 +1,8 @@
 #include "record/record.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace dryclock::record {
 
@@ -19,8 +21,22 @@ bool differs(const StepEstimate& step) {
   return step.kept && (another_share || another_time);
 }
 
+bool was_wet(const StepEstimate& step) {
+  return step.still_wet.key == "limits.wet";
+}
+
 bool was_ready(const StepEstimate& step, double announce_level) {
   return step.announced || (!step.kept && step.probability && *step.probability >= announce_level);
+}
+
+std::vector<models::ZoneKind> zones_of(const PieceRecord& piece) {
+  std::vector<models::ZoneKind> out;
+  if (piece.history.empty()) {
+    std::ranges::transform(piece.summary.state.zones, std::back_inserter(out), &ZoneView::kind);
+  } else {
+    std::ranges::transform(piece.history.front().zones, std::back_inserter(out), &ZonePoint::kind);
+  }
+  return out;
 }
 
 }  // namespace dryclock::record

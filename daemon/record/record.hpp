@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/fact.hpp"
@@ -50,14 +51,19 @@ struct StepEstimate {
   Time at;
   std::optional<double> probability;  // that it was reached; absent: it did not know the piece yet
   std::optional<Time> announced;      // the program had called the piece ready for it before
+  std::optional<Time> look{};         // or worth a look
+  bool by_word{};                     // it had by what somebody saw, not by the estimate
   Fact held_by;                       // empty where nothing held it back; what is kept is in words alone
   std::optional<models::ZoneKind> limiting{};  // the zone that held it back
   std::optional<Time> kept{};                  // when the row says that it was said; absent: worked out again
   // With the program and the settings of this record.
   Fact again_held_by{};
+  Fact still_wet{};  // of an early step: as EarlyStep has it
   std::optional<double> again{};
   std::optional<Time> again_announced{};
 };
+// Of a step before the piece was ready for it: whether liquid was likely still there.
+[[nodiscard]] bool was_wet(const StepEstimate& step);
 
 // Whether a value that was worked out again is another one than was kept, as far as people would say so.
 [[nodiscard]] bool differs(const StepEstimate& step);
@@ -77,6 +83,9 @@ struct PieceRecord {
   std::vector<StepEstimate> steps;  // in order of time; the release last
   std::vector<EarlyStep> early;     // computed afterwards, late entries included
 };
+
+// As far as they are known: a piece of which nothing was estimated has none.
+[[nodiscard]] std::vector<models::ZoneKind> zones_of(const PieceRecord& piece);
 
 struct ReadingRow {
   ScreenedReading screened;
@@ -113,6 +122,17 @@ struct SensorPaper {
   std::string sensor, model, place;     // the latter two may be empty
   std::optional<Time> checked;          // over a saturated salt solution
   std::optional<SensorChecked> result;  // of that check
+};
+
+// What was said of a milestone, or taken back: by a row, or by what somebody saw.
+struct SaidThen {
+  Seq row = 0;
+  Time at;
+  PieceId piece = 0;  // 0: the vehicle
+  models::Milestone which = models::Milestone::may_leave;
+  Word word = Word::ready;
+  std::optional<double> probability;  // then; absent where no estimate was asked
+  bool by_word = false;
 };
 
 // Before this row the journal tells no settings: those of the row are taken to have held.
@@ -154,10 +174,11 @@ struct Record {
   std::vector<std::string> to_lay;  // what is planned and not laid
   std::optional<double> release_probability;  // at the release: as kept, or worked out again
   std::optional<double> release_again;        // where it was kept: worked out again
+  std::vector<SaidThen> announcements;        // in journal order
   std::vector<AlertCourse> alerts;            // of the vehicle, its bays and their sensors
   std::vector<ShownRow> shown;                // of the vehicle
   double announce_level = 0.90;
-  double dry_below = 0.05;  // g/m2
+  models::Thresholds thresholds;
 
   std::vector<std::pair<Stay, std::vector<AirPoint>>> air;  // a stay outside has none
   std::vector<GapRow> gaps;

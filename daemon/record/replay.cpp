@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "domain/milestones.hpp"
+#include "domain/shown.hpp"
 #include "ingest/decode.hpp"
 
 namespace dryclock::record {
@@ -113,6 +114,9 @@ void Replay::apply(JournalRow row) {
     moments_.pop_back();
   }
   now_ = received;
+  if (row.kind == RowKind::announced && shown_vehicle(row.message.topic) != vehicle_) {
+    return;
+  }
   // A vehicle that has left keeps the settings that it left with.
   if (row.kind == RowKind::configured && !held_.empty()) {
     return;
@@ -154,10 +158,27 @@ void Replay::apply(const JournalRow& row, const Decoded& decoded) {
   for (const auto& gap : effects.gaps) {
     gaps_.insert_or_assign({gap.bay, gap.from}, gap);
   }
+  note_announcements(row, decoded, effects);
   if (row.kind == RowKind::configured) {
     note_mappings(row.seq);
   } else if (row.kind == RowKind::started) {
     starts_.push_back({row.seq, row.message.received_at, row.message.payload});
+  }
+}
+
+void Replay::note_announcements(const JournalRow& row, const Decoded& decoded, const Effects& effects) {
+  for (const auto& one : effects.milestones) {
+    announcements_.push_back({row.seq, one.at, one.piece, one.which, one.word,
+                              one.by_word ? std::nullopt : std::optional{one.probability}, one.by_word});
+  }
+  for (const auto& one : effects.releases) {
+    SaidThen said{row.seq, one.at, 0, models::Milestone::may_leave, one.word, {}, false};
+    if (decoded.announced) {
+      const auto& all = decoded.announced->announcements;
+      const auto told = std::ranges::find(all, 0, &Announcement::piece);
+      said.probability = told == all.end() ? std::nullopt : std::optional{told->probability};
+    }
+    announcements_.push_back(said);
   }
 }
 
@@ -177,18 +198,28 @@ void Replay::look_at(Moment moment) {
     return;
   }
   advance(std::max(now_, moment.at));
+  ask_outlook(false);
   if (auto seen = summary()) {
     then_[moment.event] = std::move(*seen);
   }
 }
 
+// What it would announce is left out: rows tell what was.
+void Replay::ask_outlook(bool with_forecast) {
+  if (!origin_.look_ahead) {
+    return;
+  }
+  for (auto& task : engine_.outlook_tasks()) {
+    if (!with_forecast) {
+      task.forecast.clear();
+    }
+    (void)engine_.apply(origin_.look_ahead(std::move(task)));
+  }
+}
+
 void Replay::look_at_end() {
   advance(now_);
-  if (origin_.look_ahead) {
-    for (auto& task : engine_.outlook_tasks()) {
-      engine_.apply(origin_.look_ahead(std::move(task)));
-    }
-  }
+  ask_outlook(true);
   at_end_ = summary().value_or(VehicleSummary{});
   at_end_known_ = true;
 }

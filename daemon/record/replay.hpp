@@ -26,10 +26,13 @@ class Replay {
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to the last one.
   [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first);
 
-  // What the page showed of the vehicle just before each step, by the step's event.
+  // What the page would have shown of the vehicle just before each step, by the step's event: what had been
+  // said by then, and the estimate without a forecast.
   [[nodiscard]] const std::map<Seq, VehicleSummary>& then() const { return then_; }
   // As shown just before the release, or at the end of the journal, with its outlook.
   [[nodiscard]] const VehicleSummary& at_end() const { return at_end_; }
+  // What was said of the vehicle and its pieces, by rows or by what somebody saw.
+  [[nodiscard]] const std::vector<SaidThen>& announcements() const { return announcements_; }
   // With everything that was told later taken in.
   [[nodiscard]] std::optional<VehicleSummary> summary() const;
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
@@ -58,7 +61,10 @@ class Replay {
   [[nodiscard]] Result<void> tell_the_shop(const store::Reader& reader, Seq first);
   void note_mappings(Seq from);
   void apply(const JournalRow& row, const Decoded& decoded);
+  void note_announcements(const JournalRow& row, const Decoded& decoded, const Effects& effects);
   void look_at(Moment moment);
+  // An outlook from now on, without a forecast or with the one that the engine has.
+  void ask_outlook(bool with_forecast);
   void look_at_end();
   void advance(Time to);
   [[nodiscard]] bool complete();
@@ -83,6 +89,7 @@ class Replay {
   std::map<Seq, VehicleSummary> then_;
   VehicleSummary at_end_;
   bool at_end_known_ = false;
+  std::vector<SaidThen> announcements_;
   std::vector<ReadingRow> readings_;
   std::set<std::pair<std::string, std::string>> topics_;
   std::vector<RejectedRow> rejects_;

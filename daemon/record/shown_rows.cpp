@@ -20,6 +20,8 @@ const ShownMilestone* milestone_in(const ShownVehicle& said, PieceId piece, std:
 void say(MilestoneView& view, const ShownMilestone& said) {
   view.probability = said.probability;
   view.announced = said.announced;
+  view.look = said.look;
+  view.by_word = said.by_word;
   view.expected = said.expected.value_or(said.announced ? Spread{} : view.expected);
   view.held_by = ready_words(said.held_by);
 }
@@ -31,6 +33,7 @@ void move(ShownMilestone& milestone, Millis by) {
     }
   };
   move_one(milestone.announced);
+  move_one(milestone.look);
   if (milestone.expected) {
     move_one(milestone.expected->early);
     move_one(milestone.expected->likely);
@@ -241,10 +244,12 @@ void say(VehicleSummary& view, const ShownVehicle& said) {
   if (said.release) {
     view.release_probability = said.release->probability;
     view.release_ready = said.release->announced;
+    view.release_look = said.release->look;
     view.release_expected = said.release->expected.value_or(Spread{});
     view.held_by = ready_words(said.release->held_by);
   }
-  view.hand_over_probability = said.hand_over_probability.value_or(view.hand_over_probability);
+  view.hand_over_probability =
+      said.hand_over_probability ? said.hand_over_probability : view.hand_over_probability;
   for (const auto& piece : said.pieces) {
     const auto found = std::ranges::find(view.pieces, piece.piece, &PieceSummary::id);
     for (std::size_t k = 0; found != view.pieces.end() && k < models::milestone_kinds; ++k) {

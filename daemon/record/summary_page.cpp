@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "domain/names.hpp"
 #include "record/pages.hpp"
 #include "record/text.hpp"
 #include "record/wording.hpp"
@@ -20,7 +21,7 @@ Value short_time(const Words& words, Time t) {
   return say::text("at", when_short(words, t));
 }
 Value share_of(const Words& words, double share) {
-  return say::text("share", percent(words, share));
+  return say::text("share", chance_text(words, share));
 }
 
 // What was worked out again, where it is another value than was said then.
@@ -31,6 +32,25 @@ void again(const Words& words, const StepEstimate& step, Cell& cell) {
     cell.push_back(step.again_announced
                        ? words.say("record.step-ready", {short_time(words, *step.again_announced)})
                        : words.say("record.step-not-ready"));
+  }
+}
+
+// Whether it had been called ready, or worth a look; if not, whether it was wet still, or what was wanted.
+void said(const Record& record, const StepEstimate& step, Cell& cell) {
+  const auto& words = *record.words;
+  if (step.announced) {
+    cell.push_back(words.say(step.by_word ? "record.step-by-word" : "record.step-ready",
+                             {short_time(words, *step.announced)}));
+    return;
+  }
+  if (step.look) {
+    cell.push_back(words.say("record.step-look", {short_time(words, *step.look)}));
+  }
+  if (early(record, step)) {
+    const auto wanted = words.fact(step.held_by);
+    cell.push_back(was_wet(step)    ? words.say("record.step-early")
+                   : wanted.empty() ? words.say("record.step-not-ready")
+                                    : wanted);
   }
 }
 
@@ -55,11 +75,7 @@ Cell step_cell(const Record& record, const PieceRecord& piece, std::string_view 
     if (found->kept && found->at - *found->kept > said_for) {
       cell.push_back(words.say("record.step-said-at", {short_time(words, *found->kept)}));
     }
-    if (found->announced) {
-      cell.push_back(words.say("record.step-ready", {short_time(words, *found->announced)}));
-    } else if (early(record, *found)) {
-      cell.push_back(words.say("record.step-early"));
-    }
+    said(record, *found, cell);
   }
   again(words, *found, cell);
   return cell;
@@ -89,7 +105,7 @@ std::string release_estimate(const Record& record, double share) {
   if (!differs(*record.release_again, share)) {
     return words.say("record.estimate-kept", values);
   }
-  values.push_back(say::text("again", percent(words, *record.release_again)));
+  values.push_back(say::text("again", chance_text(words, *record.release_again)));
   return words.say("record.estimate-again", values);
 }
 
@@ -170,6 +186,41 @@ void piece_table(Sheet& sheet, const Record& record) {
                   small);
 }
 
+std::string word_of(const Words& words, const SaidThen& said) {
+  return words.say(said.word == Word::taken_back ? "record.said-taken-back"
+                   : said.word == Word::look     ? "record.said-look"
+                   : said.by_word                ? "record.said-by-word"
+                                                 : "record.said-ready");
+}
+
+// What was said, in the order in which it was.
+void announcements(Sheet& sheet, const Record& record) {
+  if (record.announcements.empty()) {
+    return;
+  }
+  const auto& words = *record.words;
+  sheet.heading(words.say("record.announcements"));
+  std::vector<std::vector<Cell>> rows;
+  for (const auto& said : record.announcements) {
+    rows.push_back({{when_short(words, said.at)},
+                    {said.piece == 0 ? words.say("record.vehicle") : piece_name(record, said.piece)},
+                    {words.say("record.milestone-" + std::string{name_of(said.which)})},
+                    {word_of(words, said)},
+                    {said.probability ? chance_text(words, *said.probability) : "-"},
+                    {std::to_string(said.row)}});
+  }
+  sheet.table({{words.say("record.said-at"), 1.0},
+               {words.say("record.piece"), 1.6},
+               {words.say("record.said-of"), 1.3},
+               {words.say("record.said"), 1.3},
+               {words.say("record.chance"), 0.8, true},
+               {words.say("record.said-row"), 0.7, true}},
+              rows);
+  sheet.paragraph(
+      words.say("record.announcements-note", {say::text("level", percent(words, record.announce_level))}),
+      small);
+}
+
 void early_steps(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   std::vector<std::string> found;
@@ -235,8 +286,8 @@ void film_table(Sheet& sheet, const Record& record) {
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     std::vector<std::string> zones;
-    for (const auto& zone : summary.state.zones) {
-      zones.push_back(words.word("zone", zone.kind));
+    for (const auto zone : zones_of(piece)) {
+      zones.push_back(words.word("zone", zone));
     }
     rows.push_back({{words.say("record.piece-number-short", piece_values(piece))},
                     film_cell(words, piece),
@@ -281,6 +332,7 @@ void summary_page(Sheet& sheet, const Record& record) {
   facts(sheet, record);
   piece_table(sheet, record);
   early_steps(sheet, record);
+  announcements(sheet, record);
   film_table(sheet, record);
   rechecks(sheet, record);
 }

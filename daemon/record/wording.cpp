@@ -81,10 +81,28 @@ class EventWords {
                     {word_value("zone", "zone", e.zone), word_value("finding", "finding", e.finding)});
   }
   [[nodiscard]] std::string operator()(const HeatApplied& e) const {
-    return of_piece(
-        "heat", e.piece,
-        {word_value("source", "heat", e.source), say::number("temperature", Measure::celsius, e.surface_c),
-         say::text("minutes", exact(words_, e.minutes))});
+    const auto source = words_.word("heat", e.source);
+    std::vector<Value> values{
+        say::text("source", e.source == HeatSource::sun
+                                ? source
+                                : tell("tool", {say::text("source", source),
+                                                say::text("power", exact(words_, e.tool_w))})),
+        say::number("temperature", Measure::celsius, e.surface_c),
+        say::text("minutes", exact(words_, e.minutes))};
+    std::string key = "heat";
+    if (e.zone) {
+      key += "-zone";
+      values.push_back(word_value("zone", "zone", *e.zone));
+    }
+    if (e.area_m2 > 0.0) {
+      key += "-area";
+      values.push_back(say::text("area", exact(words_, e.area_m2)));
+    }
+    return of_piece(key, e.piece, values);
+  }
+  [[nodiscard]] std::string operator()(const NotNeeded& e) const {
+    return of_piece(e.needed ? "needed-after-all" : "not-needed", e.piece,
+                    {say::text("step", std::string{name_of(e.which)})});
   }
   [[nodiscard]] std::string operator()(const LampSwitched& e) const {
     return e.on ? tell("lamp-on", {say::text("power", exact(words_, e.heat_w_m2))}) : tell("lamp-off");
@@ -143,6 +161,16 @@ std::string percent(const Words& words, double share) {
   return std::isfinite(share)
              ? unbroken(words.say("units.share", {say::text("n", words.fixed(100.0 * share, 1))}))
              : "-";
+}
+
+std::string chance_text(const Words& words, double share) {
+  constexpr double least = 0.001, most = 0.999;
+  const auto bound = [&](const char* key, double at) {
+    return unbroken(words.say(key, {say::text("share", percent(words, at))}));
+  };
+  return share < least  ? bound("record.under", least)
+         : share > most ? bound("record.over", most)
+                        : percent(words, share);
 }
 
 std::string exact(const Words& words, double value) {

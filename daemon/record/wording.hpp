@@ -19,6 +19,8 @@ namespace dryclock::record {
 
 // 0.873 -> "87.3 %"; "-" for what is no number.
 [[nodiscard]] std::string percent(const wording::Words& words, double share);
+// A chance likewise; of what is hardly ever or nearly sure a bound: "under 0.1 %".
+[[nodiscard]] std::string chance_text(const wording::Words& words, double share);
 // The shortest that reads back the same: "0.143", "5 × 10⁻¹⁴".
 [[nodiscard]] std::string exact(const wording::Words& words, double value);
 // "bonnet, front bumper"

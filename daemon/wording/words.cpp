@@ -305,7 +305,7 @@ std::string Words::decimal_sign() const {
 }
 
 std::string Words::figure(double value) const {
-  // What is set may be finer than any fact: dry below 0.005 g/m2.
+  // What is set may be finer than any fact: a wet share of 0.005.
   return number(value, std::abs(value) < 0.1 ? 3 : decimals_of_figure(value));
 }
 

@@ -85,13 +85,7 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.setup.mappings == usual.setup.mappings);
   const auto& a = shown.setup;
   const auto& b = usual.setup;
-  CHECK(a.thresholds.wrap_excess == b.thresholds.wrap_excess);
-  CHECK(a.thresholds.wrap_bond == b.thresholds.wrap_bond);
-  CHECK(a.thresholds.trim_excess == b.thresholds.trim_excess);
-  CHECK(a.thresholds.trim_bond == b.thresholds.trim_bond);
-  CHECK(a.thresholds.refit_bond == b.thresholds.refit_bond);
-  CHECK(a.thresholds.release_bond == b.thresholds.release_bond);
-  CHECK(a.thresholds.dry_below == b.thresholds.dry_below);
+  CHECK(a.thresholds == b.thresholds);
   CHECK(a.announce_level == b.announce_level);
   CHECK(a.least_indoor == b.least_indoor);
   CHECK(a.bridge_after == b.bridge_after);
@@ -116,6 +110,45 @@ TEST_CASE("every default that the shipped file shows is a known key and the defa
   CHECK(shown.notify[0].kind == NotifyKind::webhook);
   CHECK(shown.notify[1].to == std::vector<std::string>{"me@example.org"});
   CHECK(shown.notify[2].command == std::vector<std::string>{"/usr/local/bin/siren", "--on"});
+}
+
+// Each key with a number of its own, so that none is read into another's place.
+TEST_CASE("every threshold has its key") {
+  const auto setup = config_of(std::string(one_bay) +
+                               "[milestones]\ngone_wet=0.11\nclear_wet=0.06\npocket_wet=0.21\n"
+                               "wrap_excess=0.26\nwrap_bond=0.51\ntrim_excess=0.16\ntrim_bond=0.61\n"
+                               "refit_bond=0.62\nleave_bond=0.63\nstrength_bond=0.91\n"
+                               "announce_level=0.95\nleast_indoor_h=36\n")
+                         .setup;
+  CHECK(setup.thresholds == models::Thresholds{0.11, 0.06, 0.21, 0.26, 0.51, 0.16, 0.61, 0.62, 0.63, 0.91});
+  CHECK(setup.announce_level == 0.95);
+  CHECK(setup.least_indoor == std::chrono::hours{36});
+}
+
+TEST_CASE("a share of wet that no film could pass is refused, and one beyond all of it") {
+  CHECK(test::joined(problems_of(std::string(one_bay) +
+                                 "[milestones]\ngone_wet=0\nclear_wet=1.5\npocket_wet=0.001\n")) ==
+        test::joined(
+            {"4:10: gone_wet: 0 is outside 0.001 to 1", "5:11: clear_wet: 1.5 is outside 0.001 to 1"}));
+}
+
+TEST_CASE("keys of an older file are passed over, with a word on what stands instead") {
+  const ScratchFolder folder;
+  const auto file = test::write(
+      folder, "dryclock.toml",
+      std::string(one_bay) + "[milestones]\nrelease_bond=0.8\ndry_below_g_m2=0.1\nwrap_bond=0.4\n");
+  const auto config = load_config(file, shipped());
+  auto usual = models::Thresholds{};
+  usual.wrap_bond = 0.4;
+  CHECK(config.setup.thresholds == usual);
+  REQUIRE(config.warnings.size() == 2);
+  CHECK(config.warnings[0].where == file.string() + ":4:14");
+  CHECK(config.warnings[0].what.starts_with("release_bond: passed over"));
+  CHECK(config.warnings[0].what.find("leave_bond") != std::string::npos);
+  CHECK(config.warnings[1].where == file.string() + ":5:16");
+  CHECK(config.warnings[1].what.starts_with("dry_below_g_m2: passed over"));
+  CHECK(config.warnings[1].what.find("gone_wet") != std::string::npos);
+  CHECK(load_config(shipped() / "dryclock.toml", shipped()).warnings.empty());
 }
 
 TEST_CASE("a ballast that buys no time is refused") {

@@ -160,6 +160,7 @@ async function oneOfEach() {
   const vehicle = await shop.tell({ what: "vehicle-in", reference: "Job of each", bay: "front" });
   const lay = (panel) => shop.tell({ what: "lay", vehicle, panel });
   const [piece, pulled, again] = [await lay("bonnet"), await lay("boot-lid"), await lay("mirror")];
+  const { id: there } = await shop.piece("Grey estate", "front-bumper"); // it stays
   const coupon = await shop.tell({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
   const { now: at, alerts } = await shop.get("/api/v1/board");
   return [
@@ -172,7 +173,7 @@ async function oneOfEach() {
     { what: "trimmed", piece, at, who: "AB", note: "left side", key: "once" },
     { what: "piece-removed", piece: pulled },
     { what: "inspected", piece, zone: "edge", finding: "hazy" },
-    { what: "heat-applied", piece, source: "lamp", surface_c: 55, minutes: 10 },
+    { what: "heat-applied", piece, source: "lamp", surface_c: 55, minutes: 10, zone: "field", area_m2: 0.3, tool_w: 1500 },
     { what: "lamp", vehicle, on: true, heat_w_m2: 300 },
     { what: "refitted", piece },
     { what: "released", vehicle, advised: "keep dry" },
@@ -191,6 +192,7 @@ async function oneOfEach() {
     { what: "coupon-laid", film: "baseline", lot: "L7", bay: "front", area_m2: 0.09, water_grams: 0.9 },
     { what: "coupon-weighed", coupon, grams: 412.35 },
     { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9 },
+    { what: "not-needed", piece: there, which: "refit-ready", needed: false },
   ];
 }
 

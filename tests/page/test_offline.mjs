@@ -108,6 +108,25 @@ describe("offline", { skip: noBrowser }, () => {
     assert.equal(await page.getByText("Waits for the connection").count(), 0);
   });
 
+  test("heat told with the laying waits for the piece's number; one tap, and taken back as one", async () => {
+    await context.setOffline(true);
+    await tap("link", "Lay a piece on White van");
+    await page.getByRole("button", { name: "Heated" }).click();
+    await page.getByRole("button", { name: /^Mirror/ }).click();
+    await shows("1 tap waits to be sent: Mirror laid");
+    const before = (await shop.events()).length;
+    await context.setOffline(false);
+    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
+    const [laid, heated] = (await shop.events()).slice(before);
+    assert.deepEqual([laid.what, laid.panel, laid.wetness], ["lay", "mirror", "usual"]);
+    assert.deepEqual([heated.what, heated.piece, heated.zone], ["heat-applied", laid.seq, "recess"]);
+    await tap("button", "Undo");
+    await shows("Taken back");
+    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
+    const undone = (await shop.events()).slice(before + 2);
+    assert.deepEqual(undone.map(({ what, event }) => [what, event]), [["superseded", heated.seq], ["superseded", laid.seq]]);
+  });
+
   test("what is refused is said, and not tried again", async () => {
     await tap("link", "Lay a piece on Grey estate");
     await page.getByRole("button", { name: "Boot lid" }).waitFor();
@@ -140,7 +159,7 @@ describe("offline", { skip: noBrowser }, () => {
     const before = (await shop.events()).length;
     await context.setOffline(false);
     await page.getByText("Not taken: Bonnet laid").waitFor();
-    await page.getByText("Its vehicle was not taken.").waitFor();
+    await page.getByText("What it belongs to was not taken.").waitFor();
     await page.getByText("Not taken: Black van is in.").waitFor();
     assert.equal((await shop.events()).length, before);
     forgive(faults, "409");

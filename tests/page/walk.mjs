@@ -73,10 +73,10 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   await page.goto(`${url}/#/vehicle/${vehicle}`);
   await card.getByRole("button", { name: /^Edges wrapped early/ }).waitFor();
   await card.getByRole("button", { name: "Looked at" }).click();
-  await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Wet" }).click();
+  await card.getByRole("group", { name: "Edge", exact: true }).getByRole("button", { name: "Wet" }).click();
   const looked = await told("Bonnet, edge: wet");
   assert.deepEqual([looked.what, looked.piece, looked.finding], ["inspected", bonnet, "wet"]);
-  await card.getByRole("group", { name: "Edge" }).getByRole("button", { name: "Lifting" }).click();
+  await card.getByRole("group", { name: "Edge", exact: true }).getByRole("button", { name: "Lifting" }).click();
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByText("Taken back").first().waitFor();
   await eventually(async () => (await events()).at(-1).what === "superseded"); // it is said at the tap, and sent then
@@ -106,7 +106,7 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   await told("Walk-in: nothing planned");
   await airs(24);
   await page.goto(`${url}/#/vehicle/${vehicle}/release`);
-  await page.getByText("Release-ready since").waitFor();
+  await page.getByText("May leave since").waitFor();
   await tap("button", "Release");
   const released = await told("Walk-in released");
   assert.deepEqual([released.what, released.vehicle], ["released", vehicle]);

@@ -43,8 +43,8 @@ client --at "2026-03-04 07:00" trim headlamp >/dev/null
 wait_for "the trimming" 20 all_applied
 stop_daemon TERM
 
-# Alerts about the machine follow from no row: disk-low, broker-dropping, solvent, store-failing, seal-failing and
-# estimate-slipped.
+# Alerts about the machine follow from no row: disk-low, broker-dropping, solvent, store-failing and seal-failing; from
+# outlooks: estimate-slipped and pace-low.
 derived() {
   sqlite3 -readonly "$database" "SELECT * FROM reading JOIN series ON series.id = series ORDER BY sensor, quantity, at_ms, seq;
     SELECT * FROM reject ORDER BY seq, why; SELECT * FROM alert ORDER BY raised_ms, id; SELECT * FROM meta;" |

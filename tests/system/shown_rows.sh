@@ -46,12 +46,23 @@ plays_to 60
 client --at "$(at_minute 55)" vehicle in demo-1 --bay front >/dev/null
 client --at "$(at_minute 55)" lay bonnet -v demo-1 --film baseline >/dev/null
 van=$(sql "SELECT min(seq) FROM journal WHERE kind = 1")
+wrap_chance() {
+  board 'vehicles[0].pieces[0].milestones[1].probability'
+}
+# Outlooks are worked out beside the readings: the newest is on the board once it stays.
+outlook_stays() {
+  local once
+  once=$(wrap_chance)
+  sleep 1
+  [[ $(wrap_chance) == "$once" ]]
+}
 # Until the edges are perhaps ready to be wrapped.
-until awk -v p="$(board 'vehicles[0].pieces[0].milestones[0].probability')" 'BEGIN { exit !(p >= 0.3) }'; do
+until awk -v p="$(wrap_chance)" 'BEGIN { exit !(p >= 0.3) }'; do
   ((played < 4000))
   plays_to $((played + 30))
+  wait_for "the outlook" 60 outlook_stays
 done
-said=$(board 'vehicles[0].pieces[0].milestones[0].probability')
+said=$(wrap_chance)
 equal "hours have passed, each with its row" 1 "$(($(shown hourly) >= played / 60 - 2))"
 equal "no deed yet" 0 "$(shown deed)"
 client --at "$(at_minute $((played - 5)))" wrap bonnet -v demo-1 >/dev/null

@@ -134,7 +134,7 @@ TEST_CASE("what is no number, and what no time: a dash") {
 
 TEST_CASE("figures: two, and three decimals at most") {
   const auto words = support::words();
-  CHECK(words.figure(0.005) == "0.005");  // water below which film is dry may be told as 0.001 to 5 g/m2
+  CHECK(words.figure(0.005) == "0.005");  // a wet share may be set to 0.001 to 1
   CHECK(words.figure(0.05) == "0.05");
   CHECK(words.figure(0.0344) == "0.034");
   CHECK(words.figure(0.25) == "0.25");
@@ -177,6 +177,63 @@ TEST_CASE("facts within facts, lists, and words of enumerations") {
         "Kante 3,1 g/m² (bis zu 6,2 g/m²), Vertiefung 11 g/m² (bis zu 22 g/m²)");
   CHECK(support::words(german).sentence({"limits.no-film"}) == "Keine Folie verlegt");
   CHECK(support::words().word("zone", models::ZoneKind::turn) == "turned edge");
+}
+
+TEST_CASE("what holds a step back is told in shares, beside what is wanted") {
+  const auto edge = say::word("zone", Words::word_key("zone", models::ZoneKind::edge));
+  const auto said = [&](const char* key, std::vector<Value> values, Manner manner) {
+    values.push_back(edge);
+    return support::said({key, std::move(values)}, manner);
+  };
+  const std::vector<Value> bond{say::share("bond", 0.89), say::share("needed", 0.9)};
+  CHECK(said("limits.bond", bond, english) == "edge: bond 89 %, 90 % wanted");
+  CHECK(said("limits.bond", bond, german) == "Kante: Haftung 89 %, verlangt 90 %");
+  CHECK(said("limits.weak", bond, english) == "water likely gone, but edge bond 89 %, 90 % wanted");
+  CHECK(said("limits.weak", bond, german) == "Wasser wohl weg, aber Kante: Haftung 89 %, verlangt 90 %");
+  const std::vector<Value> wet{say::share("share", 0.37), say::share("needed", 0.1)};
+  CHECK(said("limits.wet-share", wet, english) == "edge: likely wet on 37 % of it, under 10 % wanted");
+  CHECK(said("limits.wet-share", wet, german) == "Kante: wahrscheinlich zu 37 % nass, verlangt unter 10 %");
+  CHECK(said("limits.unsure-wet", {say::share("most", 0.22)}, english) ==
+        "edge: water likely gone, but not surely: up to 22 % of it may be wet");
+  CHECK(support::said({"limits.no-estimate"}, german) == "die Schätzung wird erstellt");
+}
+
+TEST_CASE("a look is asked for at a piece, or at the whole vehicle") {
+  const std::vector<Value> piece{
+      say::text("vehicle", "demo-1"),
+      say::fact("piece", {"words.piece",
+                          {say::text("panel", "bonnet"), say::text("part", "1"), say::count("parts", 1)}}),
+      say::word("ready", Words::word_key("ready", models::Milestone::wrap_ready))};
+  CHECK(support::said({"alerts.worth-a-look", piece}) ==
+        "demo-1, bonnet: worth a look. It may be ready to have its edges wrapped.");
+  CHECK(support::said({"alerts.worth-a-look", piece}, german) ==
+        "demo-1, bonnet: Nachsehen lohnt. Vielleicht ist es bereit zum Umlegen der Kanten.");
+  CHECK(support::said({"alerts.look-at-vehicle", piece}, german) ==
+        "demo-1: Nachsehen lohnt. Vielleicht darf es schon vom Hof.");
+  for (const auto* word : {"wet", "hazy", "clear"}) {
+    CAPTURE(word);
+    CHECK(support::said({"advice.worth-a-look"}).find(word) != std::string::npos);
+  }
+}
+
+TEST_CASE("every milestone, every wetness and every alert has its words in each language") {
+  for (const Manner manner : {english, american, german}) {
+    const auto words = support::words(manner);
+    const auto known = [&](const std::string& key) {
+      CAPTURE(key);
+      CHECK(words.say(key) != key);
+    };
+    for (const auto which : dryclock::words<models::Milestone>) {
+      known("words.ready-" + std::string{which});
+    }
+    for (const auto wetness : dryclock::words<models::Wetness>) {
+      known("words.wetness-" + std::string{wetness});
+    }
+    for (const auto rule : {AlertRule::worth_a_look, AlertRule::piece_ready, AlertRule::release_ready}) {
+      known("alerts." + std::string{name_of(rule)});
+      known("advice." + std::string{name_of(rule)});
+    }
+  }
 }
 
 TEST_CASE(

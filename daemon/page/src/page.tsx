@@ -12,7 +12,7 @@ import { LayScreen } from "./screens/lay";
 import type { Link } from "./data/live";
 import "./page.css";
 import { Back, useNow } from "./parts/parts";
-import { numberOf, type Refused, type Taken } from "./data/queue";
+import { numberOf, type Refused, type Taken, tapOf } from "./data/queue";
 import { RechecksScreen } from "./screens/rechecks";
 import { ReleaseScreen } from "./screens/release";
 import { SensorCheckScreen } from "./screens/sensor_check";
@@ -161,7 +161,7 @@ function LinkBar({ known, words }: { known: Known; words: Words }): JSX.Element 
 // What was not taken stands until somebody has put it away: more taps, and another day, do not hide it.
 function RefusedBar({ refused, words }: { refused: Refused; words: Words }): JSX.Element {
   const { key, said, why } = refused;
-  const text = why.fact ? words.sentence(why.fact) : why.detail || words.say("page.vehicle-not-taken");
+  const text = why.fact ? words.sentence(why.fact) : why.detail || words.say("page.belonging-not-taken");
   return (
     <div class="tap refused" role="status">
       <p>{words.say("page.not-taken", { said, why: text })}</p>
@@ -173,7 +173,7 @@ function RefusedBar({ refused, words }: { refused: Refused; words: Words }): JSX
 }
 
 function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
-  const { seq, waiting } = last;
+  const { seqs, waiting } = last;
   useEffect(() => {
     const timer = setTimeout(putAway, 12_000);
     return () => clearTimeout(timer);
@@ -182,7 +182,10 @@ function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
     <div class="tap" role="status">
       <p>{waiting.said}</p>
       {!["superseded", "forgotten"].includes(waiting.deed.what) && (
-        <button type="button" onClick={() => tell({ what: "superseded", event: seq }, words.title("vehicle.event-superseded"))}>
+        <button
+          type="button"
+          onClick={() => tell([...seqs].reverse().map((event) => ({ what: "superseded", event })), words.title("vehicle.event-superseded"))}
+        >
           {words.say("page.undo")}
         </button>
       )}
@@ -195,14 +198,15 @@ function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
 
 function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element {
   const { waiting, refused, last } = known;
+  const taps = [...new Map(waiting.map((one) => [tapOf(one), one.said])).values()];
   return (
     <div class="taps">
       {refused.map((one) => (
         <RefusedBar key={one.key} refused={one} words={words} />
       ))}
-      {waiting.length > 0 && (
+      {taps.length > 0 && (
         <div class="tap" role="status">
-          <p>{words.say("page.taps-wait", { count: waiting.length, said: waiting.map((one) => one.said).join("; ") })}</p>
+          <p>{words.say("page.taps-wait", { count: taps.length, said: taps.join("; ") })}</p>
         </div>
       )}
       {waiting.length === 0 && last && <TakenBar last={last} words={words} />}

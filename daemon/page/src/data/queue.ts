@@ -8,17 +8,21 @@ export interface Waiting {
   deed: Deed;
   said: string; // for people: "Bonnet laid"
   who?: string;
-  stand_in?: number; // of a vehicle that comes in: what stands for its number until the daemon gives one, below 0
+  stand_in?: number; // of a vehicle that comes in or a piece that is laid: stands for its number until the daemon gives one, below 0
+  tap?: string; // the key of the first deed of the same tap; left out in that one
 }
 export interface Taken {
-  waiting: Waiting;
-  seq: number;
+  waiting: Waiting; // the tap's first
+  seqs: number[]; // of all that it told
 }
+// In the other deeds of a tap: the piece that its first one lays.
+export const laid_here = 0;
+export const tapOf = ({ tap, key }: Waiting): string => tap ?? key;
 // Without the deed: it may hold a customer's name.
 export interface Refused {
   key: string;
   said: string;
-  why: Pick<Problem, "detail" | "fact">; // without a detail: its vehicle was not taken
+  why: Pick<Problem, "detail" | "fact">; // without a detail: its vehicle, or piece, was not taken
 }
 // What is on the device: to be sent, and not taken, until somebody has put that away.
 export interface Kept {
@@ -29,10 +33,10 @@ export interface Kept {
 const place = "dryclock.queue";
 const place_refused = "dryclock.refused";
 const numbers = "dryclock.numbers";
-const kept_numbers = 50;
+const kept_numbers = 200;
 const retry_after = 5000; // ms
 
-// The numbers that the daemon gave to vehicles which came in without a connection, by what stood in for them.
+// The numbers that the daemon gave to vehicles and pieces, by what stood in for them.
 function knownNumbers(): Record<string, number> {
   try {
     return JSON.parse(localStorage.getItem(numbers) ?? "{}") as Record<string, number>;
@@ -40,8 +44,8 @@ function knownNumbers(): Record<string, number> {
     return {};
   }
 }
-export function numberOf(vehicle: number): number {
-  return vehicle < 0 ? (knownNumbers()[vehicle] ?? vehicle) : vehicle;
+export function numberOf(id: number): number {
+  return id < 0 ? (knownNumbers()[id] ?? id) : id;
 }
 function keepNumber(standIn: number, seq: number): void {
   const latest = Object.entries({ ...knownNumbers(), [standIn]: seq }).slice(-kept_numbers);
@@ -83,9 +87,24 @@ export class Queue {
     return { waiting: load(), refused: loadRefused() };
   }
 
-  add(deed: Deed, at: Date, said: string, who: string | undefined): void {
-    const standIn = deed.what === "vehicle-in" ? { stand_in: -Date.now() } : {};
-    this.store([...load(), { key: newKey(), at: at.toISOString(), deed, said, ...(who ? { who } : {}), ...standIn }]);
+  // What one tap tells, in order.
+  add(deeds: Deed[], at: Date, said: string, who: string | undefined): void {
+    const tap = newKey();
+    const stand_in = -Date.now();
+    const more = deeds.map((deed, index): Waiting => {
+      const here = "piece" in deed && deed.piece === laid_here;
+      const first = index === 0;
+      return {
+        key: first ? tap : newKey(),
+        at: at.toISOString(),
+        deed: here ? { ...deed, piece: stand_in } : deed,
+        said,
+        ...(who ? { who } : {}),
+        ...(first && (deed.what === "vehicle-in" || deed.what === "lay") ? { stand_in } : {}),
+        ...(first ? {} : { tap }),
+      };
+    });
+    this.store([...load(), ...more]);
     void this.send();
   }
 
@@ -103,7 +122,7 @@ export class Queue {
           this.storeRefused([...loadRefused().filter((one) => one.key !== sent), outcome]);
         }
         this.store(load().filter((one) => one.key !== sent));
-        if ("seq" in outcome) {
+        if ("seqs" in outcome) {
           this.onTaken(outcome);
         }
       }
@@ -123,16 +142,17 @@ export class Queue {
   private async tell(next: Waiting): Promise<Taken | Refused> {
     const { key, said } = next;
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
-    if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
+    const piece = "piece" in next.deed ? { piece: numberOf(next.deed.piece) } : {};
+    if (Math.min(vehicle.vehicle ?? 0, piece.piece ?? 0) < 0) {
       return { key, said, why: { detail: "" } };
     }
     try {
       const who = next.who ? { who: next.who } : {};
-      const { seq } = await postEvent({ ...next.deed, ...vehicle, ...who, at: next.at, key });
+      const { seq } = await postEvent({ ...next.deed, ...vehicle, ...piece, ...who, at: next.at, key });
       if (next.stand_in !== undefined) {
         keepNumber(next.stand_in, seq);
       }
-      return { waiting: next, seq };
+      return { waiting: next, seqs: [seq] };
     } catch (error) {
       const final = error instanceof Refusal && [400, 403, 409, 413, 415].includes(error.problem.status);
       if (!final) {

@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { type Board, type Catalogue, type Deed, getAccess, getCatalogue, shapes } from "./api";
 import { type Link, Live } from "./live";
 import { type Phone, phone, remember } from "./phone";
-import { type Kept, Queue, type Taken } from "./queue";
+import { type Kept, Queue, type Taken, tapOf } from "./queue";
 
 export interface Known extends Kept {
   board: Board | null;
@@ -65,8 +65,11 @@ function recall(): void {
 
 const queue = new Queue(
   (kept) => learn(kept),
-  (last) => learn({ last }),
+  (taken) => learn({ last: joined(known.last, taken) }),
 );
+// All that one tap told is taken back as one.
+const joined = (last: Taken | null, taken: Taken): Taken =>
+  last && tapOf(last.waiting) === tapOf(taken.waiting) ? { ...last, seqs: [...last.seqs, ...taken.seqs] } : taken;
 
 export function start(): void {
   recall();
@@ -123,9 +126,10 @@ export function tapTime(): Date {
   return new Date(at);
 }
 
-export function tell(deed: Deed, said: string, at: Date = tapTime()): void {
+// One deed, or all that one tap tells.
+export function tell(deeds: Deed | Deed[], said: string, at: Date = tapTime()): void {
   learn({ last: null });
-  queue.add(deed, at, said, known.phone.who);
+  queue.add([deeds].flat(), at, said, known.phone.who);
 }
 
 export function setPhone(choice: Phone): void {

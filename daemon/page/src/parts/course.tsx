@@ -5,8 +5,8 @@ import { getEvents, getHistory, type Piece, type RecordedEvent, type Vehicle, wi
 import type { Mark } from "../plots/plot_course";
 import { useAnswer } from "./asked";
 import { Drawn } from "./drawn";
-import { milestoneOf, useNow } from "./parts";
-import { heatWords } from "./piece_more";
+import { heatWords } from "./heat";
+import { useNow } from "./parts";
 import { sentence, steps, type Words } from "../words/words";
 
 interface NamedMark extends Mark {
@@ -31,7 +31,7 @@ function Past({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words
     const [{ points }, { events }] = await Promise.all([getHistory(piece.id), getEvents(vehicle.id)]);
     return { points, marks: marksOf(vehicle, piece, events, words) };
   }, [vehicle.id, piece.id, state, words]);
-  const zones = piece.state.zones.map(({ kind }) => ({ kind, name: sentence(words.zone(kind)) }));
+  const zones = words.zonesOf(piece).map((kind) => ({ kind, name: sentence(words.zone(kind)) }));
 
   return (
     <>
@@ -67,10 +67,13 @@ function marksOf(vehicle: Vehicle, piece: Piece, recorded: RecordedEvent[], word
       marks.push({ at: new Date(at), ready, name });
     }
   };
-  for (const step of steps) {
-    const ready = step.at ? words.say("course.ready", { step: words.step(step.which) }) : words.step(step.which);
-    add(milestoneOf(piece, step.which)?.announced ?? null, true, ready);
-    add(step.at ? piece[step.at] : null, false, sentence(words.stepDone(step.which)));
+  for (const { which, announced, by_word } of piece.milestones) {
+    add(announced, true, words.say("course.ready", { step: words.step(which), by_word: by_word ? "yes" : "no" }));
+  }
+  for (const { at, event } of steps) {
+    if (at && event) {
+      add(piece[at], false, sentence(words.done(event)));
+    }
   }
   for (const one of recorded) {
     const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);

@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { getEvents, type Piece, type RecordedEvent, type Vehicle, withdrawnIn } from "../data/api";
 import { useAnswer } from "./asked";
 import { useNow } from "./parts";
-import { heatWords } from "./piece_more";
+import { heatWords } from "./heat";
 import type { Words } from "../words/words";
 
 function deedWords(one: RecordedEvent, now: Date, words: Words): string {
@@ -22,6 +22,8 @@ function deedWords(one: RecordedEvent, now: Date, words: Words): string {
       return words.say("vehicle.moved-to", { bay: words.bay(one.bay) });
     case "heat-applied":
       return heatWords(one.surface_c, one.minutes, words);
+    case "not-needed":
+      return words.say("vehicle.event-not-needed", { step: words.step(one.which), needed: one.needed ? "yes" : "no" });
     case "planned":
       return words.say(one.pieces.length > 0 ? "vehicle.event-planned" : "lay.nothing-planned");
     case "vehicle-in":

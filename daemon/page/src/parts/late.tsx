@@ -18,7 +18,7 @@ export interface When {
   late: boolean;
   wrong: string; // why nothing can be told for that time; empty: it can
   then: string; // in words: "Sat 05:40"; empty where it is now
-  tell: (deed: Deed, said: Said) => boolean; // false: the time is wrong, nothing was told, and its field is shown
+  tell: (deeds: Deed | Deed[], said: Said) => boolean; // false: the time is wrong, nothing was told, and its field is shown
   chosen: { ago: Ago; clock: string };
   choose: (chosen: { ago: Ago; clock: string }) => void;
   instants: Date[]; // that the chosen clock may mean
@@ -40,7 +40,7 @@ export function useWhen(words: Words): When {
   };
   const late = wrong === "" && (chosen.ago === "clock" ? by_clock : chosen.ago !== "0");
   const then = late ? words.when(at(now), now) : "";
-  const tellIt = (deed: Deed, said: Said): boolean => {
+  const tellIt = (deeds: Deed | Deed[], said: Said): boolean => {
     const tap = tapTime();
     const against = by_clock ? wrongWith(chosen.clock, instantsAt(tap), words) : "";
     if (against !== "") {
@@ -48,7 +48,7 @@ export function useWhen(words: Words): When {
       return false;
     }
     const text = typeof said === "function" ? said(words.when(at(tap), now)) : late ? words.say("when.said-late", { said, when: then }) : said;
-    tell(deed, text, at(tap));
+    tell(deeds, text, at(tap));
     return true;
   };
   return { late, wrong, then, tell: tellIt, chosen, choose, instants, field };

@@ -2,10 +2,14 @@
 import type { JSX } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Finding, Piece, Quantiles, Vehicle, Zone, ZoneKind } from "../data/api";
+import { Chain } from "./chain";
 import { Course } from "./course";
 import type { When } from "./late";
-import { Chain, milestoneOf, nextStep, Outlook, type Step, stepsOf, useNow } from "./parts";
+import { Looks } from "./look";
+import { Outlook } from "./outlook";
+import { useNow } from "./parts";
 import { PieceMore } from "./piece_more";
+import { askedZones, type Step, stepsOf } from "./steps";
 import { sentence, type Words } from "../words/words";
 
 type Flag = Piece["state"]["validity"][number];
@@ -22,7 +26,6 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
     }
   }, [props.open]);
   const name = words.piece(piece);
-  const next = nextStep(piece);
 
   const doIt = (what: "edge-wrapped" | "trimmed" | "refitted" | "piece-removed", said: string): void => {
     if (when.tell({ what, piece: piece.id }, words.about(name, said))) {
@@ -52,9 +55,10 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
         ))}
       </h3>
       <Outlook piece={piece} words={words} />
-      <Chain piece={piece} words={words} />
+      <Looks piece={piece} words={words} tell={when.tell} />
+      <Chain piece={piece} words={words} tell={when.tell} />
       {piece.state.validity.length > 0 && <p class="old">{piece.state.validity.map((flag) => flagWords(flag, words)).join("; ")}</p>}
-      <Zones zones={piece.state.zones} words={words} />
+      <Zones piece={piece} words={words} />
       {piece.early_steps.map((early) => (
         <p class="early" key={early.event}>
           {words.say("vehicle.done-early", { step: words.done(early.step), still_wet: words.fact(early.still_wet) })}
@@ -65,9 +69,9 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
         {stepsOf(piece)
           .filter((step) => step.event && step.mark !== "done")
           .map((step) => (
-            <button type="button" key={step.which} class={step.mark === "ready" && step.which === next?.which ? "primary" : ""} onClick={() => take(step)}>
-              {sentence(words.stepDone(step.which))}
-              {step.mark === "waiting" && <small> {words.say("vehicle.early")}</small>}
+            <button type="button" key={step.which} class={step.mark === "ready" ? "primary" : ""} onClick={() => take(step)}>
+              {doneWords(step, words)}
+              {step.mark !== "ready" && <small> {words.say("vehicle.early")}</small>}
             </button>
           ))}
         <button type="button" onClick={() => setSheet({ kind: "inspect" })}>
@@ -82,9 +86,9 @@ export function PieceCard(props: { vehicle: Vehicle; piece: Piece; words: Words;
       </p>
       {sheet?.kind === "early" && (
         <Confirm
-          title={words.say("vehicle.early-question", { step: sentence(words.stepDone(sheet.step.which)) })}
-          text={earlyText(piece, sheet.step, words)}
-          yes={words.say("vehicle.early-yes", { step: sentence(words.stepDone(sheet.step.which)) })}
+          title={words.say("vehicle.early-question", { step: doneWords(sheet.step, words) })}
+          text={earlyText(sheet.step, words)}
+          yes={words.say("vehicle.early-yes", { step: doneWords(sheet.step, words) })}
           no={words.say("vehicle.not-now")}
           onYes={() => take(sheet.step)}
           onNo={() => setSheet(null)}
@@ -112,28 +116,40 @@ const hottest = 60; // C: what the model holds for
 const flagWords = (flag: Flag, words: Words): string =>
   flag === "panel-too-hot" ? words.say("vehicle.flag-panel-too-hot", { limit: words.temperature(hottest) }) : words.say(`vehicle.flag-${flag}`);
 
-function earlyText(piece: Piece, step: Step, words: Words): string {
-  const held = milestoneOf(piece, step.which)?.held_by;
-  const held_by = held ? words.fact(held) : "";
+const doneWords = ({ event }: Step, words: Words): string => (event ? sentence(words.done(event)) : "");
+
+function earlyText({ milestone }: Step, words: Words): string {
+  const held_by = words.fact(milestone.held_by);
   return held_by === "" ? words.say("vehicle.early-text-unknown") : words.say("vehicle.early-text", { held_by });
 }
 
 // In g/m2, rounded as facts are.
 const waterWords = (water: number, words: Words): string => words.figure(Math.round(100 * water) / 100);
 
-// Of its liquid; beside a water of 0 it is not called wet.
-function dryWords({ dry_probability, water }: Zone, words: Words): string {
-  const none = water.likely !== null && waterWords(water.likely, words) === waterWords(0, words);
-  return words.say(dry_probability >= 0.9 ? "words.ready-dry" : dry_probability >= 0.5 || none ? "vehicle.nearly-dry" : "words.finding-wet");
+// Whether somebody has seen that it is clear there.
+function isClearByWord(piece: Piece, kind: ZoneKind, words: Words): boolean {
+  const zones = words.zonesOf(piece);
+  return piece.milestones.some(({ which, announced, by_word }) => announced !== null && by_word && askedZones(which, zones).includes(kind));
 }
 
-function Zones({ zones, words }: { zones: Zone[]; words: Words }): JSX.Element {
+// Still wet where more of it is likely to be wet than the shop allows: then its liquid is not likely to be gone.
+function wetWords(piece: Piece, { kind, wet_share, gone_probability }: Zone, words: Words): string {
+  if (isClearByWord(piece, kind, words)) {
+    return words.say("vehicle.zone-clear");
+  }
+  if (gone_probability >= 0.5) {
+    return words.say("vehicle.zone-gone", { share: words.chance(gone_probability) });
+  }
+  return wet_share.likely === null ? words.finding("wet") : words.say("vehicle.zone-wet", { share: words.share(wet_share.likely) });
+}
+
+function Zones({ piece, words }: { piece: Piece; words: Words }): JSX.Element {
   return (
     <div class="zones">
-      {zones.map((zone, index) => (
+      {piece.state.zones.map((zone, index) => (
         <div class="zone" key={index}>
           <p>
-            <b>{sentence(words.zone(zone.kind))}</b> {dryWords(zone, words)}
+            <b>{sentence(words.zone(zone.kind))}</b> {wetWords(piece, zone, words)}
           </p>
           <Bar name="vehicle.water" unit="units.water" spread={zone.water} text={(water) => waterWords(water, words)} along={waterAlong} words={words} />
           <Bar name="vehicle.bond" unit="units.share" spread={zone.bond} text={(bond) => words.number(100 * bond, 0)} along={(bond) => bond} words={words} />
@@ -195,21 +211,28 @@ const findings: Finding[] = ["wet", "hazy", "clear", "lifting"];
 
 function Inspect(props: { piece: Piece; name: string; words: Words; when: When; onDone: () => void }): JSX.Element {
   const { piece, name, words, when, onDone } = props;
-  const look = (zone: ZoneKind, finding: Finding): void => {
-    const said = words.say("vehicle.inspected", { piece: name, zone: words.zone(zone), finding: words.finding(finding) });
-    when.tell({ what: "inspected", piece: piece.id, zone, finding }, said);
-  };
+  const zones = words.zonesOf(piece);
+  const look = (finding: Finding, where: ZoneKind[], there: string): void =>
+    void when.tell(
+      where.map((zone) => ({ what: "inspected", piece: piece.id, zone, finding })),
+      words.say("vehicle.inspected", { piece: name, zone: there, finding: words.finding(finding) }),
+    );
   return (
     <div class="sheet" role="group" aria-label={words.say("vehicle.inspect-piece", { piece: name })}>
       <p>
         <b>{words.say("vehicle.inspect")}</b>
       </p>
-      {piece.state.zones.map(({ kind }) => (
+      {zones.length > 1 && (
+        <button type="button" class="wide" onClick={() => look("clear", zones, words.say("vehicle.everywhere"))}>
+          {words.say("vehicle.all-clear")}
+        </button>
+      )}
+      {zones.map((kind) => (
         <fieldset class="choice" key={kind}>
           <legend>{sentence(words.zone(kind))}</legend>
           <div>
             {findings.map((finding) => (
-              <button type="button" key={finding} onClick={() => look(kind, finding)}>
+              <button type="button" key={finding} onClick={() => look(finding, [kind], words.zone(kind))}>
                 {sentence(words.finding(finding))}
               </button>
             ))}

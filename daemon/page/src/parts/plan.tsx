@@ -6,8 +6,14 @@ import { tell } from "../data/store";
 import type { Words } from "../words/words";
 
 // "Front bumper", "Mirror, 2 of 2": each a tap.
-export function ToLay(props: { vehicle: Vehicle; words: Words; laid: string; onLay: (piece: PieceToLay) => void }): JSX.Element | null {
-  const { vehicle, words, laid, onLay } = props;
+export function ToLay(props: {
+  vehicle: Vehicle;
+  words: Words;
+  laid: string;
+  isBarred: (panel: string) => boolean;
+  onLay: (piece: PieceToLay) => void;
+}): JSX.Element | null {
+  const { vehicle, words, laid, isBarred, onLay } = props;
   const now = useNow();
   if (vehicle.to_lay.length === 0) {
     return null;
@@ -17,7 +23,7 @@ export function ToLay(props: { vehicle: Vehicle; words: Words; laid: string; onL
       <h3 id="to-lay">{words.say("lay.to-lay-tap", { laid })}</h3>
       <div class="tiles">
         {vehicle.to_lay.map((piece) => (
-          <button type="button" class="planned" key={`${piece.panel} ${piece.part}`} onClick={() => onLay(piece)}>
+          <button type="button" class="planned" key={`${piece.panel} ${piece.part}`} disabled={isBarred(piece.panel)} onClick={() => onLay(piece)}>
             {words.piece(piece)}
             <small>{words.layBy(piece, now)}</small>
           </button>

@@ -1,14 +1,26 @@
 // What is or was wrong, and what to do about it.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { type Alert, getAlerts } from "../data/api";
+import { type Alert, type Board, getAlerts } from "../data/api";
 import { useAnswer } from "../parts/asked";
 import { Back, Choice, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
 
-function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Element {
+// Where it is to be seen and answered: "12:wrap-ready" is of a piece, "12" of a vehicle.
+function placeOf({ rule, subject }: Alert, { vehicles }: Board): string | null {
+  if (rule !== "worth-a-look" && rule !== "piece-ready" && rule !== "release-ready") {
+    return null;
+  }
+  const id = Number.parseInt(subject);
+  const of_piece = subject.includes(":");
+  const vehicle = vehicles.find((one) => (of_piece ? one.pieces.some((piece) => piece.id === id) : one.id === id));
+  return vehicle ? `#/vehicle/${vehicle.id}${of_piece ? `?piece=${id}` : ""}` : null;
+}
+
+function AlertCard({ alert, board, words }: { alert: Alert; board: Board; words: Words }): JSX.Element {
   const now = useNow();
+  const place = placeOf(alert, board);
   return (
     <article class={`alert ${alert.level}`}>
       <p class="level">
@@ -16,13 +28,19 @@ function AlertCard({ alert, words }: { alert: Alert; words: Words }): JSX.Elemen
       </p>
       <p>{words.sentence(alert.what)}</p>
       <p class="advice">{words.sentence(alert.advice)}</p>
-      {alert.acknowledged ? (
-        <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>
-      ) : (
-        <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, words.say("alerts-page.alert-seen"))}>
-          {words.say("alerts-page.seen")}
-        </button>
-      )}
+      {alert.acknowledged && <p class="small">{words.title("alerts-page.seen-at", { when: words.when(alert.acknowledged, now) })}</p>}
+      <p class="actions">
+        {place && (
+          <a class="button" href={place}>
+            {words.say("alerts-page.look-there")}
+          </a>
+        )}
+        {!alert.acknowledged && (
+          <button type="button" onClick={() => tell({ what: "acknowledged", alert: alert.id }, words.say("alerts-page.alert-seen"))}>
+            {words.say("alerts-page.seen")}
+          </button>
+        )}
+      </p>
     </article>
   );
 }
@@ -38,11 +56,11 @@ function before(a: Alert, b: Alert): number {
 }
 
 // The vehicles are what the board is opened for: one alert stands above them, and whatever is urgent and has not been seen.
-export function OpenAlerts({ alerts, words }: { alerts: Alert[]; words: Words }): JSX.Element | null {
-  const ordered = [...alerts].sort(before);
+export function OpenAlerts({ board, words }: { board: Board; words: Words }): JSX.Element | null {
+  const ordered = [...board.alerts].sort(before);
   const shown = Math.max(1, ordered.filter((alert) => alert.level === "urgent" && !alert.acknowledged).length);
   const rest = ordered.slice(shown);
-  const cards = (some: Alert[]): JSX.Element[] => some.map((alert) => <AlertCard key={alert.id} alert={alert} words={words} />);
+  const cards = (some: Alert[]): JSX.Element[] => some.map((alert) => <AlertCard key={alert.id} alert={alert} board={board} words={words} />);
   if (ordered.length === 0) {
     return null;
   }

@@ -3,8 +3,12 @@ import type { JSX } from "preact";
 import { OpenAlerts } from "./alerts";
 import type { Bay, Board, Vehicle } from "../data/api";
 import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
-import { laidNow, nextStep, Outlook, Shape, useNow } from "../parts/parts";
+import { Looks } from "../parts/look";
+import { likelyWords, Outlook } from "../parts/outlook";
+import { Shape, useNow } from "../parts/parts";
 import { toLayWords } from "../parts/plan";
+import { isBeingEstimated, isUnmeasured, laidNow, markOf } from "../parts/steps";
+import { tell } from "../data/store";
 import type { Words } from "../words/words";
 
 export function BoardScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
@@ -14,7 +18,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
   const due = (useHandedOver(board.applied) ?? []).filter((vehicle) => isDue(vehicle, now));
   return (
     <>
-      <OpenAlerts alerts={board.alerts} words={words} />
+      <OpenAlerts board={board} words={words} />
       <section aria-labelledby="vehicles">
         <div class="head">
           <h2 id="vehicles">{words.say("board.vehicles")}</h2>
@@ -82,11 +86,11 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
 // The sentence about the whole vehicle.
 export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const now = useNow();
-  const { release_ready, release_expected, hand_over } = vehicle;
+  const { release_look, release_ready, release_announces, release_expected, release_probability, hand_over } = vehicle;
   const laid = laidNow(vehicle);
   const if_laid = vehicle.to_lay.length === 0 ? "none" : laid.length > 0 ? "rest" : "all";
-  const nothing = laid.length === 0 && !release_expected.likely;
-  const unknown = laid.length > 0 && !release_ready && laid.every((piece) => piece.state.zones.length === 0);
+  const nothing = laid.length === 0 && !release_announces && !release_expected.likely;
+  const unknown = !release_ready && laid.some(isBeingEstimated);
   return (
     <div class="release">
       {nothing ? (
@@ -99,13 +103,21 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
         </p>
       ) : (
         <>
+          {release_look && (
+            <p class="next look">
+              <Shape mark="look" /> {words.say("vehicle.worth-a-look", { step: words.step("may-leave") })}{" "}
+              <small>{words.say("vehicle.estimate", { share: words.chance(release_probability) })}</small>
+            </p>
+          )}
           <p class="next">
-            {release_expected.likely
-              ? words.say("board.release-coming", { coming: words.coming(release_expected.likely, now), if_laid })
-              : words.say("board.release-beyond", { if_laid })}
+            {release_announces
+              ? words.say("board.release-coming", { coming: words.coming(release_announces, now), if_laid })
+              : hasNoForecast(vehicle)
+                ? words.say("vehicle.step-no-forecast", { step: words.step("may-leave") })
+                : words.say("board.release-beyond", { if_laid })}
           </p>
           <p class="why">
-            {words.between(release_expected, now)}
+            {likelyWords(release_probability, release_expected, now, words)}
             <span class="held">{words.sentence(vehicle.held_by)}</span>
           </p>
         </>
@@ -113,17 +125,33 @@ export function Release({ vehicle, words }: { vehicle: Vehicle; words: Words }):
       {hand_over && (
         <p class="hand-over">
           {words.say("board.agreed", { when: words.when(hand_over, now) })}
-          {!nothing && !unknown && !release_ready && <strong>{chanceWords(vehicle.hand_over_probability, words)}</strong>}
+          {!nothing && !unknown && !release_ready && <strong>{chanceWords(vehicle, hand_over, words)}</strong>}
         </p>
       )}
+      {!nothing && !unknown && <FullStrength vehicle={vehicle} words={words} />}
     </div>
   );
 }
 
-function chanceWords(probability: number, words: Words): string {
-  const percent = Math.round(probability * 100);
-  const how = percent >= 90 ? "on-time" : percent >= 50 ? "tight" : "late";
-  return words.say(`board.chance-${how}`, { share: words.share(probability) });
+// Nobody measures its air.
+const hasNoForecast = (vehicle: Vehicle): boolean =>
+  (vehicle.hand_over !== null && vehicle.hand_over_probability === null) || laidNow(vehicle).some((piece) => isUnmeasured(piece.milestones));
+
+// On time: it is foreseen to be called ready by then.
+function chanceWords({ release_announces, hand_over_probability }: Vehicle, agreed: string, words: Words): string {
+  if (hand_over_probability === null) {
+    return words.say("board.no-forecast");
+  }
+  const announced = release_announces !== null && Date.parse(release_announces) <= Date.parse(agreed);
+  const how = announced ? "on-time" : hand_over_probability >= 0.5 ? "tight" : "late";
+  return words.say(`board.chance-${how}`, { share: words.chance(hand_over_probability) });
+}
+
+// Advice for the customer, and no gate.
+function FullStrength({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element | null {
+  const { full_strength } = vehicle;
+  const ahead = full_strength !== null && Date.parse(full_strength) > useNow().getTime();
+  return ahead ? <p class="small">{words.say("board.full-strength", { day: words.dayOf(full_strength) })}</p> : null;
 }
 
 function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
@@ -147,12 +175,13 @@ function VehicleCard({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
         {laidNow(vehicle).map((piece) => (
           <li key={piece.id}>
             <a href={`#/vehicle/${vehicle.id}?piece=${piece.id}`}>
-              <Shape mark={nextStep(piece)?.mark ?? "done"} />
+              <Shape mark={markOf(piece)} />
               <span class="what">
                 <b>{words.piece(piece)}</b>
                 <Outlook piece={piece} words={words} />
               </span>
             </a>
+            <Looks piece={piece} words={words} tell={tell} />
           </li>
         ))}
       </ul>

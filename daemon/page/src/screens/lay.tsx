@@ -2,10 +2,13 @@
 import type { JSX } from "preact";
 import { useRef, useState } from "preact/hooks";
 import { bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
+import { laid_here } from "../data/queue";
 import { isWrong, NumberField, numberWithin, plainLimits, showField } from "../parts/fields";
+import { usual_heat } from "../parts/heat";
 import { useWhen, WhenChoice } from "../parts/late";
-import { Back, Caution, Choice, FilmPick, laidNow, Pick } from "../parts/parts";
+import { Back, Caution, Choice, FilmPick, Pick, Toggles } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
+import { laidNow } from "../parts/steps";
 import { sentence, type Words } from "../words/words";
 
 interface Manner {
@@ -15,6 +18,10 @@ interface Manner {
   lots: Record<string, string>; // the roll's lot number, by film
 }
 const place = "dryclock.manner";
+
+// What makes the film at a recess another than elsewhere.
+const at_recess = ["heated", "stretched", "pooled"] as const;
+type AtRecess = (typeof at_recess)[number];
 
 function lastManner(catalogue: Catalogue): Manner {
   let last: Partial<Manner> = {};
@@ -40,6 +47,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const when = useWhen(words);
   const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
+  const [recess, setRecess] = useState<AtRecess[]>([]);
   const [own, setOwn] = useState("");
   const [area, setArea] = useState("");
   const area_limits = plainLimits(bounds.LayEvent.area_m2, words);
@@ -57,18 +65,23 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
       return;
     }
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
-    const before = again?.state.zones.map((zone) => zone.kind) ?? [];
-    const kinds: ZoneKind[] = before.length > 0 ? before : ["field", "edge"];
+    const kinds: ZoneKind[] = again ? words.zonesOf(again) : ["field", "edge", ...(recess.length > 0 ? (["recess"] as const) : [])];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: kinds };
-    const given = { ...notes, lot };
+    const stretched = recess.includes("stretched") ? [words.say("lay.recess-tension")] : [];
+    const given = { ...notes, tension: [notes.tension.trim(), ...stretched].filter(Boolean).join("; "), lot };
     const written = Object.fromEntries(Object.entries(given).flatMap(([name, text]) => (text.trim() === "" ? [] : [[name, text.trim()]])));
-    const { film, solution, wetness } = manner;
+    const { film, solution } = manner;
+    const wetness = recess.includes("pooled") ? "pooled" : manner.wetness;
     const piece = planned ?? { panel, ...part };
     const parts = piece.parts > 1 ? { part: piece.part, parts: piece.parts } : {};
     const area_m2 = numberWithin(area, area_limits);
     const replaces = again ? { replaces: again.id } : {};
+    const heat = recess.includes("heated") ? [{ what: "heat-applied", piece: laid_here, zone: "recess", ...usual_heat } as const] : [];
     const laid_then = when.tell(
-      { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...(area_m2 === null ? {} : { area_m2 }), ...parts, ...written, ...replaces, ...zones },
+      [
+        { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...(area_m2 === null ? {} : { area_m2 }), ...parts, ...written, ...replaces, ...zones },
+        ...heat,
+      ],
       (at) => words.say("lay.said", { piece: words.piece(piece), again: again ? "yes" : "no", when: at }),
     );
     if (laid_then) {
@@ -76,6 +89,10 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     }
   };
 
+  const recessed = new Set(catalogue.panels.flatMap(({ key, zones }) => (zones.includes("recess") ? [key] : [])));
+  // What is said of a recess cannot be of a panel without one.
+  const isBarred = (panel: string): boolean => recess.length > 0 && !recessed.has(panel);
+  const asks_recess = again ? words.zonesOf(again).includes("recess") : recessed.size > 0;
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
   const laidThen = (again: "yes" | "no"): string =>
     when.wrong !== ""
@@ -156,6 +173,14 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
         ))}
       </details>
       {words.alcohol(manner.solution) > 0 && <Caution>{words.say("cautions.solvent")}</Caution>}
+      {asks_recess && (
+        <Toggles
+          label={words.say("lay.recess")}
+          options={at_recess.map((value) => ({ value, text: words.say(`lay.recess-${value}`) }))}
+          values={recess}
+          onChange={setRecess}
+        />
+      )}
       {again ? (
         <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
           {words.about(words.piece(again), laidThen("yes"))}
@@ -163,12 +188,12 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
       ) : (
         <>
           <PlanChoice vehicle={vehicle} catalogue={catalogue} words={words} />
-          <ToLay vehicle={vehicle} words={words} laid={laidThen("no")} onLay={(piece) => lay(piece.panel, piece)} />
+          <ToLay vehicle={vehicle} words={words} laid={laidThen("no")} isBarred={isBarred} onLay={(piece) => lay(piece.panel, piece)} />
           <section aria-labelledby="panels">
             <h3 id="panels">{words.say(vehicle.to_lay.length > 0 ? "lay.another-panel" : "lay.tap-panel", { laid: laidThen("no") })}</h3>
             <div class="tiles">
               {catalogue.panels.map((panel) => (
-                <button type="button" key={panel.key} onClick={() => lay(panel.key)}>
+                <button type="button" key={panel.key} disabled={isBarred(panel.key)} onClick={() => lay(panel.key)}>
                   {words.panel(panel.key)}
                   {laid.has(panel.key) && <small>{words.say("lay.has-a-piece")}</small>}
                 </button>

@@ -5,9 +5,10 @@ import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, 
 import { useAnswer } from "../parts/asked";
 import { Course } from "../parts/course";
 import { useWhen, type When, WhenBar } from "../parts/late";
-import { Back, Choice, laidNow, useNow } from "../parts/parts";
+import { Back, Choice, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
 import { RecordLinks } from "../parts/record_links";
+import { laidNow } from "../parts/steps";
 import { NoteForm } from "../parts/vehicle_more";
 import { sentence, type Words } from "../words/words";
 
@@ -92,7 +93,7 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: Recorded
           label={words.say("rechecks.where-if-it-lifts", { piece: name })}
           options={[
             { value: "", text: words.say("rechecks.not-said") },
-            ...piece.state.zones.map(({ kind }) => ({ value: kind, text: sentence(words.zone(kind)) })),
+            ...words.zonesOf(piece).map((value) => ({ value, text: sentence(words.zone(value)) })),
           ]}
           value={where}
           onChoose={setWhere}

@@ -1,22 +1,23 @@
-// Handing over: what is not dry yet is said, told and kept.
+// Handing over: what should not leave yet is said, told and kept.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Piece, Vehicle } from "../data/api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "../parts/late";
-import { Back, Caution, laidNow, milestoneOf } from "../parts/parts";
+import { Back, Caution } from "../parts/parts";
+import { laidNow, milestoneOf } from "../parts/steps";
 import type { Words } from "../words/words";
 
-const isDry = (piece: Piece): boolean => milestoneOf(piece, "dry")?.announced != null;
+const mayLeave = (piece: Piece): boolean => milestoneOf(piece, "may-leave")?.announced != null;
 function heldBack(piece: Piece, words: Words): string {
-  const dry = milestoneOf(piece, "dry");
-  return dry ? words.sentence(dry.held_by) : "";
+  const leaving = milestoneOf(piece, "may-leave");
+  return leaving ? words.sentence(leaving.held_by) : "";
 }
 
 export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Words }): JSX.Element {
   const [advised, setAdvised] = useState("");
   const when = useWhen(words);
-  const waiting = laidNow(vehicle).filter((piece) => !isDry(piece));
+  const waiting = laidNow(vehicle).filter((piece) => !mayLeave(piece));
   const early = vehicle.release_ready === null && laidNow(vehicle).length > 0;
   return (
     <>
@@ -24,8 +25,8 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
       <h2>{words.say("release.title", { reference: vehicle.reference })}</h2>
       <Release vehicle={vehicle} words={words} />
       {waiting.length > 0 && (
-        <section aria-labelledby="not-dry">
-          <h3 id="not-dry">{words.say("release.not-dry")}</h3>
+        <section aria-labelledby="not-yet">
+          <h3 id="not-yet">{words.say("release.not-yet")}</h3>
           <ul class="plain">
             {waiting.map((piece) => (
               <li key={piece.id}>

@@ -4,12 +4,13 @@ import type { Vehicle } from "../data/api";
 import { Release } from "./board";
 import { useWhen, WhenBar } from "../parts/late";
 import { AllEvents } from "../parts/events";
-import { Back, Caution, laidNow, useNow } from "../parts/parts";
+import { Back, Caution, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
 import { PieceCard } from "../parts/piece";
 import { ToLayList } from "../parts/plan";
 import { RecheckScreen } from "./recheck";
 import { RecordLinks } from "../parts/record_links";
+import { laidNow } from "../parts/steps";
 import { VehicleMore } from "../parts/vehicle_more";
 import type { Words } from "../words/words";
 

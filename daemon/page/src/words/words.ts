@@ -1,6 +1,6 @@
 // Words, numbers and times as who holds this phone reads them: messages of the catalogue (daemon/wording/messages) in one
 // language and on one temperature scale.
-import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, Site, Spread, Value, Wetness, Which, ZoneKind } from "../data/api";
+import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
 import messages, { type Key, type Values } from "./messages";
 
@@ -131,6 +131,14 @@ export class Words {
   figure(value: number): string {
     return this.number(value, decimalsOfFigure(value));
   }
+  // A chance, which is never none and never certain: "87 %", "over 99 %".
+  chance(value: number): string {
+    return value < 0.005
+      ? this.say("page.under", { share: this.share(0.01) })
+      : value >= 0.995
+        ? this.say("page.over", { share: this.share(0.99) })
+        : this.share(value);
+  }
   // 0.873 -> "87 %"
   share(value: number, decimals = 0): string {
     return this.say("units.share", { n: this.number(100 * value, decimals) });
@@ -231,6 +239,12 @@ export class Words {
   alcohol(solution: string): number {
     return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
   }
+  // A piece's zones: as the estimate has them; until there is one as its panel has them, or a flat with an edge.
+  zonesOf(piece: Piece): ZoneKind[] {
+    const estimated = piece.state.zones.map((zone) => zone.kind);
+    const panel = this.catalogue?.panels.find((one) => one.key === piece.panel)?.zones ?? ["field", "edge"];
+    return [...new Set(estimated.length > 0 ? estimated : panel)];
+  }
   // What was typed, in the user's unit; null where it is no number.
   celsius(typed: string): number | null {
     const degrees = typedNumber(typed);
@@ -254,13 +268,9 @@ export class Words {
   wetness(wetness: Wetness): string {
     return this.say(`words.wetness-${wetness}`);
   }
-  // What a milestone lets one do, "Wrap edges", and what it is when that is done, "edges wrapped".
+  // What a milestone lets one do: "Wrap edges".
   step(which: Which): string {
     return this.say(`vehicle.do-${which}`);
-  }
-  stepDone(which: Which): string {
-    const event = steps.find((one) => one.which === which)?.event;
-    return event ? this.done(event) : this.say(`words.ready-${which}`);
   }
   // "edges wrapped", by the event's name; one that a later daemon tells has none.
   done(event: string): string {
@@ -303,16 +313,7 @@ export class Words {
     if (piece.lay_by) {
       return this.say("lay.by", { when: this.when(piece.lay_by, now) });
     }
-    return piece.chance_now === null ? "" : this.say("lay.too-late", { share: this.share(piece.chance_now) });
-  }
-  // "between Sat 06:10 and 10:30"; an end that is not reached is left out.
-  between(spread: Spread, now: Date): string {
-    const { early, late } = spread;
-    if (early && late) {
-      const clock = this.dayOf(early) === this.dayOf(late) ? this.clock.format(new Date(late)) : this.when(late, now);
-      return this.say("page.between", { early: this.when(early, now), late: clock });
-    }
-    return early ? this.say("page.earliest", { early: this.when(early, now) }) : "";
+    return piece.chance_now === null ? "" : this.say("lay.too-late", { share: this.chance(piece.chance_now) });
   }
   // For a plot's axis: the hour, and the day where it begins.
   tick(at: Date): string {
@@ -339,5 +340,5 @@ export const steps: { which: Which; event: "edge-wrapped" | "trimmed" | "refitte
   { which: "wrap-ready", event: "edge-wrapped", at: "wrapped" },
   { which: "trim-ready", event: "trimmed", at: "trimmed" },
   { which: "refit-ready", event: "refitted", at: "refitted" },
-  { which: "dry", event: null, at: null },
+  { which: "may-leave", event: null, at: null },
 ];

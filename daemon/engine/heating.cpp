@@ -1,0 +1,68 @@
+#include "engine/heating.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace dryclock::engine {
+namespace {
+
+using models::ZoneKind;
+
+constexpr double reaches_film = 0.5;
+constexpr double strip_m = 0.05;
+constexpr double recess_share = 0.1;
+
+}  // namespace
+
+double zone_area(ZoneKind kind, double piece_m2) {
+  switch (kind) {
+    case ZoneKind::edge:
+    case ZoneKind::turn:
+      return std::min(piece_m2, 4.0 * std::sqrt(piece_m2) * strip_m);
+    case ZoneKind::recess:
+      return recess_share * piece_m2;
+    case ZoneKind::field:
+      break;
+  }
+  return piece_m2;
+}
+
+Heating heating_of(const HeatApplied& heat, Time from, const std::vector<ZoneKind>& kinds, double piece_m2) {
+  Heating out;
+  out.from = from;
+  out.span = Millis{static_cast<std::int64_t>(heat.minutes * 60'000.0)};
+  out.surface_c = heat.surface_c;
+  out.swept_m2 = heat.area_m2;
+  out.power_w = heat.source == HeatSource::sun ? std::numeric_limits<double>::infinity()
+                                               : reaches_film * heat.tool_w;
+  const auto zone = heat.zone.value_or(ZoneKind::edge);
+  if (heat.zone || std::ranges::find(kinds, ZoneKind::edge) != kinds.end()) {
+    out.zones = {zone};
+    out.zone_area_m2 = zone_area(zone, piece_m2);
+  } else {
+    out.zones = kinds;
+    out.zone_area_m2 = piece_m2;
+  }
+  return out;
+}
+
+Millis held_for(const Heating& heating, const models::PanelThermal& panel, double panel_c, double air_c) {
+  const double span = std::chrono::duration<double>(heating.span).count();
+  if (!(span > 0.0) || !(heating.surface_c > panel_c) || !(heating.zone_area_m2 > 0.0)) {
+    return Millis{0};
+  }
+  // Of one square metre.
+  const double warming = panel.heat_capacity * (heating.surface_c - panel_c);  // J
+  const double lost =
+      std::max(0.0, panel.sides * panel.transfer.value() * (heating.surface_c - air_c));  // W
+  const double energy = heating.power_w * span;
+  const double most_m2 = energy / (warming + lost * span);
+  const double swept_m2 = heating.swept_m2 > 0.0 ? heating.swept_m2 : std::min(most_m2, heating.zone_area_m2);
+  // What is swept beyond what can be held is held for less long; nothing is while it warms.
+  const double held = std::clamp((energy / swept_m2 - warming) / std::max(lost, 1e-9), 0.0, span);
+  const double share = std::min(1.0, swept_m2 / heating.zone_area_m2);
+  return Millis{std::llround(1000.0 * held * share)};
+}
+
+}  // namespace dryclock::engine

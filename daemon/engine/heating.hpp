@@ -1,0 +1,43 @@
+// A short heating of a part of a piece: for how long a tool holds the film's surface there.
+//
+// The energy bounds it. A tool draws tool_w, of which half reaches the film (assumption: the rest goes past it
+// with the hot air, or is reflected). From that the sheet is brought to surface_c, and what it gives off to
+// the air is made good:
+//   half of tool_w x time = area x (C (surface - panel) + h (surface - air) x time held)
+// with C and h of the panel (models/catalogue.hpp). The sun is no tool: what it holds, it holds.
+#pragma once
+
+#include <vector>
+
+#include "base/time.hpp"
+#include "domain/event.hpp"
+#include "models/catalogue.hpp"
+
+namespace dryclock::engine {
+
+struct Heating {
+  Time from;
+  Millis span{};
+  std::vector<models::ZoneKind> zones;
+  double zone_area_m2 = 0.0;   // of one of those zones; they are alike
+  double surface_c = 0.0;
+  double swept_m2 = 0.0;       // 0: as much as the tool can hold that warm
+  double power_w = 0.0;        // that reaches the film; +infinity: of the sun
+};
+
+// The area of a zone on a piece of that area. [m2] Assumptions: what is warmed along an edge is a strip 5 cm
+// wide around a square piece; a recess is a tenth of it.
+[[nodiscard]] double zone_area(models::ZoneKind kind, double piece_m2);
+
+// `from`: the minute that it begins at. Without a zone in `heat` it goes along the edges, of which
+// `kinds`, the piece's zones, must have one; else over all of the piece.
+[[nodiscard]] Heating heating_of(const HeatApplied& heat, Time from,
+                                 const std::vector<models::ZoneKind>& kinds, double piece_m2);
+
+// From its beginning on the zones count as held for so long, and then no more. Where less is swept than the
+// zone has, the time is cut by the share that is swept: part of the zone, warm for all of it, dries about as
+// much water as all of it would in that part of the time.
+[[nodiscard]] Millis held_for(const Heating& heating, const models::PanelThermal& panel, double panel_c,
+                              double air_c);
+
+}  // namespace dryclock::engine

@@ -8,6 +8,7 @@
 #include "wording/spoken.hpp"
 
 namespace dryclock::app {
+
 Core::Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports)
     : clock_(clock),
       words_(std::move(words)),

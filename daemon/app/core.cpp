@@ -2,37 +2,12 @@
 
 #include <algorithm>
 
-#include "app/commit_to.hpp"
+#include "app/row_messages.hpp"
 #include "engine/open_alerts.hpp"
 #include "history/boots.hpp"
-#include "wire/announced_json.hpp"
-#include "wire/shown_json.hpp"
 #include "wording/spoken.hpp"
 
 namespace dryclock::app {
-namespace {
-
-RawMessage shown_message(const Shown& shown, Time at) {
-  RawMessage message;
-  message.topic = shown_topic(shown.vehicle ? shown.vehicle->vehicle : 0);
-  message.payload = wire::to_json(shown);
-  message.received_at = at;
-  return message;
-}
-
-RawMessage announced_message(const Announced& announced, Time at) {
-  RawMessage message;
-  message.topic = shown_topic(announced.vehicle);
-  message.payload = wire::to_json(announced);
-  message.received_at = at;
-  return message;
-}
-
-http::Refused busy() {
-  return {503, {"the journal is being read again; try again in a moment", {}}};
-}
-
-}  // namespace
 
 Core::Core(ClockSource clock, wording::Words words, Publisher publisher, CorePorts ports)
     : clock_(clock),
@@ -324,105 +299,6 @@ Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time 
     return Problem{"no bay '" + bay + "'", {}};
   }
   return engine_.air(bay, from, to);
-}
-
-http::Refused Core::refused(const Refusal& refusal) const {
-  Fact fact = refusal.what;
-  fact.words = words_.fact(fact);
-  return {409, {english_.fact(fact), refusal.where}, std::move(fact)};
-}
-
-http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
-  for (const Event& event : engine_.events(0)) {
-    if (event.seq == seq) {
-      return Accepted{seq, repeated, event};
-    }
-  }
-  return refused({{"refusals.sent-before"}, "/key"});
-}
-
-void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
-  thread_.check();
-  auto submitted = wire::read_submitted(json, now(wall));
-  if (!submitted) {
-    return answer(http::Refused{400, submitted.error()});
-  }
-  if (by_messages() && now_ == Time{}) {
-    submitted->event.entered = submitted->event.at;  // the first to tell a time
-  }
-  at_the_door_.push_back({std::move(*submitted), answer});
-  admit_next();
-}
-
-void Core::admit_next() {
-  while (!admitting_ && !at_the_door_.empty()) {
-    AtTheDoor next = std::move(at_the_door_.front());
-    at_the_door_.pop_front();
-    admit(std::move(next));
-  }
-}
-
-void Core::admit(AtTheDoor next) {
-  Event& event = next.submitted.event;
-  const auto& answer = next.answer;
-  if (behind_) {
-    return answer(busy());
-  }
-  // A repeated send must get the first one's answer, also where it could not be applied a second time.
-  if (const auto known = seq_by_key_.find(event.key); known != seq_by_key_.end()) {
-    return answer(accepted(known->second, true));
-  }
-  if (const auto possible = engine_.check(event); !possible) {
-    return answer(refused(possible.error()));
-  }
-  if (by_messages()) {
-    event.entered = std::max(event.entered, event.at);
-  }
-  store::Entry entry{RowKind::event, {}, event.key};
-  if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {
-    commit_to(next.submitted, *arrival, entry.personal);
-  } else if (const auto* forgotten = std::get_if<Forgotten>(&event.detail)) {
-    if (!ports_.keeps_personal(forgotten->vehicle)) {
-      return answer(
-          refused({{"refusals.nothing-kept", {say::text("vehicle", std::to_string(forgotten->vehicle))}},
-                   "/vehicle"}));
-    }
-    entry.forget = forgotten->vehicle;
-  } else if (const auto* taken_back = std::get_if<Superseded>(&event.detail);
-             taken_back != nullptr && ports_.keeps_personal(taken_back->event)) {
-    // An arrival that never was: nothing needs its plate and customer any more.
-    entry.forget = taken_back->event;
-  }
-  entry.message.payload = wire::to_json(event);
-  entry.message.received_at = event.entered;
-  const Board board = this->board();
-  const auto deed = deed_of(event.detail, board);
-  if (deed) {
-    entry.shown_before = shown_message(shown_.deed(*deed, board), event.entered);
-  }
-  const auto parsed = std::make_shared<const Event>(std::move(event));
-  entry.parsed = parsed;
-  admitting_ = true;
-  ports_.append(std::move(entry), [this, answer, deed, parsed](const Result<store::Appended>& appended) {
-    admitting_ = false;
-    if (deed && (!appended || appended->repeated)) {
-      shown_.forget(deed->vehicle);
-    }
-    answer(appended ? kept(*appended, *parsed) : http::SubmitAnswer{http::Refused{503, appended.error()}});
-    admit_next();
-  });
-}
-
-// Its row is on disk; where the core fell behind meanwhile it is taken with the others.
-http::SubmitAnswer Core::kept(const store::Appended& appended, Event event) const {
-  if (!behind_) {
-    return accepted(appended.seq, appended.repeated);
-  }
-  if (appended.repeated) {
-    return busy();
-  }
-  event.seq = appended.seq;
-  return Accepted{appended.seq, false, event};
 }
 
 }  // namespace dryclock::app

@@ -43,13 +43,6 @@ double mean_bond(double product, std::size_t parts) {
   return std::clamp(0.5 + bond_per_decade * std::log10(product) / static_cast<double>(parts), 0.0, 1.0);
 }
 
-double bond_level(double fraction, std::size_t parts) {
-  if (fraction <= 0.0) return 0.0;
-  if (fraction > 1.0) return std::numeric_limits<double>::infinity();
-  constexpr double rounding = 1e-13;  // of the product: a bond that is complete counts as 1
-  return std::pow(10.0, static_cast<double>(parts) * (fraction - 0.5) / bond_per_decade) * (1.0 - rounding);
-}
-
 double bond_rate(Celsius temperature) {
   return within_guards(shift(temperature, to_23));
 }

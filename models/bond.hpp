@@ -22,12 +22,8 @@ inline constexpr double bond_complete = 251445.58414079907;  // s, bond_half 10^
 [[nodiscard]] double bond_fraction(double equivalent_seconds);
 
 // The mean bond of `parts` equal parts is 0.5 + 0.2154 log10(product)/parts, the product taken over t/(20
-// min) with t kept between bond_begins and bond_complete: one logarithm for all, and none to compare with a
-// level.
+// min) with t kept between bond_begins and bond_complete: one logarithm for all.
 [[nodiscard]] double mean_bond(double product, std::size_t parts);
-// The product from which on the mean bond is at `fraction`. 0 or less: any; above 1: none.
-[[nodiscard]] double bond_level(double fraction, std::size_t parts);
-
 // Seconds at 23 C that one second at this temperature is worth: 1/a_T, log10 a_T = -8.211 (T - 23)/(86.60 +
 // T).
 // [-] Williams, Landel and Ferry 1955: universal constants moved from Tg = -35 C to 23 C. Using it for dwell

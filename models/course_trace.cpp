@@ -21,7 +21,9 @@ CourseTrace::Place CourseTrace::where(Value value, double target, std::size_t un
 template <class Value>
 double CourseTrace::at(const Place& place, Value value) const {
   const double from = value(points_[place.index]);
-  return place.share > 0.0 ? from + place.share * (value(points_[place.index + 1]) - from) : from;
+  if (!(place.share > 0.0)) return from;
+  const double to = value(points_[place.index + 1]);
+  return place.share < 1.0 ? from + place.share * (to - from) : to;  // a point's own value, to the last bit
 }
 
 CourseTrace::Place CourseTrace::where_seconds(double seconds) const {

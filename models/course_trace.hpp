@@ -17,6 +17,7 @@ class CourseTrace {
   void add(const CoursePoint& point) { points_.push_back(point); }
   [[nodiscard]] std::size_t size() const { return points_.size(); }
   [[nodiscard]] const CoursePoint& operator[](std::size_t index) const { return points_[index]; }
+  bool operator==(const CourseTrace&) const = default;
   void replace_last(const CoursePoint& point) { points_.back() = point; }
 
   // A place between points: `share` of the way from `index` to the next.

@@ -61,7 +61,8 @@ void FilmCourse::step(const AirStep& at) {
   film_.advance(*modes_, thermal, liquid_);
   now_.seconds += at.seconds;
   for (std::size_t m = 0; m < members; ++m) {
-    now_.drunk[m] = -liquid_[m];
+    // Nothing wets the liquid from the film; what the modes left out follow at once must not seem to.
+    now_.drunk[m] = std::max(now_.drunk[m], -liquid_[m]);
     now_.film_time[m] += thermal.film_span[m];
   }
 }

@@ -36,10 +36,11 @@ struct CourseSpec {
 
 struct CoursePoint {
   double seconds = 0.0;                   // since lay
-  Lanes drunk{};                          // U, g/m2
+  Lanes drunk{};                          // U, g/m2; never falls
   Lanes film_time{};                      // Integral of the film's own thermal time, s
   double front_squared = 0.0;             // of an ideal open gap at a free margin, m2; still where stagnant
   std::array<double, bond_laws> clock{};  // s at 20 C
+  bool operator==(const CoursePoint&) const = default;
 };
 
 class FilmCourse {

@@ -33,11 +33,6 @@ double seen_right(Finding finding, double water, double blur) {
 
 }  // namespace
 
-double likelihood(Finding finding, double water, double bond) {
-  const double seen = finding == Finding::lifting ? 1.0 - bond : seen_right(finding, water, 1.0);
-  return mistaken + (1.0 - mistaken) * seen;
-}
-
 double sight(Finding finding, double water, double blur) {
   return mistaken + (1.0 - mistaken) * seen_right(finding, water, blur);
 }

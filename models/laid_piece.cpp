@@ -53,7 +53,7 @@ const Lanes& lane_log_factors() {
 }
 
 LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
-    : stack_(spec.stack), zones_(spec.zones), opened_at_(spec.zones.size(), never_opened) {
+    : spec_(spec), zones_(spec.zones), opened_at_(spec.zones.size(), never_opened) {
   // With alcohol a film drinks otherwise from much than from little.
   const bool alcohol = spec.solution.alcohol_fraction > 0.0;
   struct Of {
@@ -76,7 +76,8 @@ LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
                                  .usual_water = of.usual},
                                 factors(), at_lay),
                      {},
-                     not_held});
+                     not_held,
+                     false});
     runs_.back().trace.add(runs_.back().course.now());
     return run;
   };
@@ -111,7 +112,7 @@ void LaidPiece::Run::advance(std::span<const Surroundings> points, Seconds spaci
 void LaidPiece::Run::note() {
   const CoursePoint& now = course.now();
   const std::size_t size = trace.size();
-  if (size > 1) {
+  if (size > 1 && !marked) {
     const double before = trace[size - 2].seconds;
     if (trace[size - 1].seconds - before < apart(before)) {
       trace.replace_last(now);
@@ -119,6 +120,7 @@ void LaidPiece::Run::note() {
     }
   }
   if (now.seconds > trace[size - 1].seconds) trace.add(now);
+  marked = false;
 }
 
 void LaidPiece::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
@@ -178,9 +180,9 @@ void LaidPiece::hold(ZoneKind zones, double surface_c) {
   change(zones, [surface_c](Run& run) { run.held_c = std::isfinite(surface_c) ? surface_c : not_held; });
 }
 
-void LaidPiece::note() {
-  for (auto& run : runs_) {
-    run.note();
+void LaidPiece::mark() {
+  for (Run& run : runs_) {
+    run.marked = true;
   }
 }
 
@@ -215,6 +217,14 @@ std::uint8_t LaidPiece::validity() const {
     all |= run.course.validity();
   }
   return all;
+}
+
+bool LaidPiece::operator==(const LaidPiece& other) const {
+  const auto same_run = [](const Run& a, const Run& b) {
+    return (a.held_c == b.held_c || (std::isnan(a.held_c) && std::isnan(b.held_c))) && a.trace == b.trace;
+  };
+  return spec_ == other.spec_ && run_of_ == other.run_of_ && opened_at_ == other.opened_at_ &&
+         std::ranges::equal(runs_, other.runs_, same_run);
 }
 
 }  // namespace dryclock::models

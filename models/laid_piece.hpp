@@ -49,12 +49,11 @@ class LaidPiece {
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on
   // The film over these zones is held at `surface_c` from now on, whatever the panel does; NaN: no more.
   void hold(ZoneKind zones, double surface_c);
-  // What is now stays a point of the trace: something was seen.
-  void note();
+  void mark();  // what is now stays a point of the trace: somebody looked
 
   [[nodiscard]] double seconds() const;  // since lay
   [[nodiscard]] const std::vector<LaidZone>& zones() const { return zones_; }
-  [[nodiscard]] const FilmStack& stack() const { return stack_; }
+  [[nodiscard]] const FilmStack& stack() const { return spec_.stack; }
   // Of one zone. The last point of the trace is now; earlier ones stand a minute apart for half an hour, then
   // ten minutes, after a day half an hour, at the same times in all zones.
   [[nodiscard]] const CourseTrace& trace(std::size_t zone) const;
@@ -63,7 +62,7 @@ class LaidPiece {
   [[nodiscard]] Celsius panel() const;  // modelled or measured, where nothing is held if there is such a zone
   [[nodiscard]] std::uint8_t validity() const;
 
-  // Made alike and carried through the same air: they go on alike.
+  // Made alike, and alike in all that air and hands did since: they go on alike.
   [[nodiscard]] bool operator==(const LaidPiece& other) const;
 
  private:
@@ -73,13 +72,14 @@ class LaidPiece {
     double held_c;  // NaN: as the panel
     void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
     void advance(std::span<const Surroundings> points, Seconds spacing);
-    void note();  // now, into the trace
+    bool marked = false;  // the last point stays
+    void note();          // now, into the trace
   };
   // Does it to the runs of the zones of this kind, after they have parted from zones of other kinds.
   template <class Change>
   void change(ZoneKind kinds, Change to);
 
-  FilmStack stack_;
+  LaidSpec spec_;
   std::vector<LaidZone> zones_;
   std::vector<std::size_t> run_of_;  // each zone's
   std::vector<double> opened_at_;    // each zone's front then [m2]; +infinity: never

@@ -129,10 +129,6 @@ void touch(const Shrinking& shrinking, double level, double clock_before, double
   DRYCLOCK_BY_WIDTH(touch)(shrinking, level, clock_before, clock_after, contact);
 }
 
-void multiply_contacts(const std::array<Lanes, contact_parts>& contact, double clock, Lanes& product) {
-  DRYCLOCK_BY_WIDTH(multiply_contacts)(contact, clock, product);
-}
-
 void add_dry_columns(const FilmModes& modes, const DryField& dry, Lanes& excess) {
   DRYCLOCK_BY_WIDTH(add_dry_columns)(modes, dry, excess);
 }

@@ -86,9 +86,6 @@ void extremes(const Lanes& values, Extremes& extremes);
 // First contact of what the layer has uncovered during the step, on the bond clock.
 void touch(const Shrinking& shrinking, double level, double clock_before, double clock_after, Lanes& contact);
 
-// Of t/(20 min) over the parts, t the bond clock since contact between the ends of bond_fraction.
-void multiply_contacts(const std::array<Lanes, contact_parts>& contact, double clock, Lanes& product);
-
 struct WetColumns {
   const Lanes &activity, &outer, &liquid;
   const WetField& modes;

@@ -237,17 +237,6 @@ void touch(const Shrinking& shrinking, double level, double clock_before, double
   }
 }
 
-void multiply_contacts(const std::array<Lanes, contact_parts>& contact, double clock, Lanes& product) {
-  for (std::size_t m = 0; m < members; m += width) {
-    Pack all_parts = load(product, m);
-    for (const Lanes& part : contact) {
-      const Pack since = clock - load(part, m);
-      all_parts *= smaller(larger(since, all(bond_begins)), all(bond_complete)) * (1.0 / bond_half);
-    }
-    store(product, m, all_parts);
-  }
-}
-
 void add_dry_columns(const FilmModes& modes, const DryField& dry, Lanes& excess) {
   for (std::size_t m = 0; m < members; m += width) {
     Pack sum = load(excess, m);

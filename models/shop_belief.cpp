@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numeric>
+#include <utility>
 
 namespace dryclock::models {
 namespace {
@@ -189,16 +191,18 @@ ShopLevels ShopBelief::levels(const std::string& film) const {
 }
 
 void ShopBelief::learn(const std::string& film, const std::vector<double>& likelihood) {
-  if (!(*std::ranges::max_element(likelihood) > 0.0)) return;
-  auto& all = films_.try_emplace(film, likelihood.size(), 1.0).first->second;
-  double most = 0.0;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    all[i] *= likelihood[i];
-    most = std::max(most, all[i]);
+  const auto known = films_.find(film);
+  std::vector<double> all = likelihood;
+  if (known != films_.end()) {
+    std::ranges::transform(all, known->second, all.begin(), std::multiplies<>{});
   }
+  const double most =
+      std::accumulate(all.begin(), all.end(), 0.0, [](double a, double b) { return std::max(a, b); });
+  if (!(most > 0.0)) return;
   for (double& one : all) {
     one /= most;
   }
+  films_[film] = std::move(all);
 }
 
 namespace {

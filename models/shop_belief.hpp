@@ -55,7 +55,6 @@ class ShopBelief {
   // `likelihood` as PieceLikelihood::nodes(). One that is nowhere positive says nothing.
   void learn(const std::string& film, const std::vector<double>& likelihood);
 
-  [[nodiscard]] const ShopLevels& levels() const { return levels_; }
   // With what is known of the film.
   [[nodiscard]] ShopLevels levels(const std::string& film) const;
 

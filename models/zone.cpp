@@ -93,7 +93,7 @@ void Zone::move_outside(const FilmModes& modes, const ThermalStep& step) {
 }
 
 void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
-                   double clock_after, Follow follow) {
+                   double clock_after) {
   fresh_ = false;
   move_outside(modes, step);
   outside_ = step.activity_after;
@@ -103,7 +103,7 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
 
   if (all_gone_) {
     film_.rest(step);
-    if (follow == Follow::film) advance_dry_film(modes, step, 0.0, dry_);  // move_outside() has done the jump
+    advance_dry_film(modes, step, 0.0, dry_);  // move_outside() has done the jump
     return;
   }
 
@@ -118,18 +118,13 @@ void Zone::advance(const FilmModes& modes, const ThermalStep& step, double front
   extremes(shrinking.log_after, share);
   if (all_whole_ && share.lowest == 0.0) return;
   all_whole_ = false;
-  if (follow == Follow::film)
-    step_dry(modes, step, film_.activity(), before, film_.amplitudes(), shrinking, dry_);
+  step_dry(modes, step, film_.activity(), before, film_.amplitudes(), shrinking, dry_);
 
   for (std::size_t i = parts_touched_; i < contact_parts && share.lowest < levels[i]; ++i) {
     touch(shrinking, levels[i], clock_before, clock_after, contact_[i]);
     if (share.highest < levels[i]) parts_touched_ = i + 1;
   }
   all_gone_ = share.highest < gone;
-}
-
-bool Zone::rests() const {
-  return parts_touched_ == contact_parts && *std::max_element(liquid_.begin(), liquid_.end()) <= dry_limit();
 }
 
 double Zone::dry_limit() const {
@@ -166,27 +161,12 @@ Lanes Zone::excess(const FilmModes& modes) const {
   return excess;
 }
 
-Lanes Zone::bond_product(double clock) const {
-  Lanes product{};
-  product.fill(1.0);
-  multiply_contacts(contact_, clock, product);
-  return product;
-}
-
-double Zone::bond_product(double clock, std::size_t member) const {
+double Zone::bond(double clock, std::size_t member) const {
   double product = 1.0;
   for (const Lanes& part : contact_) {
     product *= std::clamp(clock - part[member], bond_begins, bond_complete) * (1.0 / bond_half);
   }
-  return product;
-}
-
-double Zone::bond(double clock, std::size_t member) const {
-  return mean_bond(bond_product(clock, member), contact_parts);
-}
-
-bool Zone::would_be_dry(double liquid, double front_squared) const {
-  return liquid <= layer_.coordinate(layer_.dry_limit / margin_left(front_squared));
+  return mean_bond(product, contact_parts);
 }
 
 Lanes Zone::standard_hours(const FilmModes& modes, const Lanes& factor, double openness) const {

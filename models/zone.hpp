@@ -23,10 +23,6 @@
 
 namespace dryclock::models {
 
-// What a step is asked to carry on: everything, or the liquid and the contact alone, after which excess()
-// means nothing.
-enum class Follow : std::uint8_t { film, liquid };
-
 // One step of film that has no liquid under it; `jump` is what a_out did between the step before and this
 // one.
 void advance_dry_film(const FilmModes& modes, const ThermalStep& step, double jump, DryField& dry);
@@ -40,24 +36,15 @@ class Zone {
 
   // One step. The front's d(L^2) over it [m2]; the bond clock before and after [s at 23 C].
   void advance(const FilmModes& modes, const ThermalStep& step, double front_squared, double clock_before,
-               double clock_after, Follow follow = Follow::film);
+               double clock_after);
 
   [[nodiscard]] Lanes water() const;                    // g/m2, mean over the zone
   [[nodiscard]] std::array<bool, members> dry() const;  // mean water below the dry limit
   // Moisture in the film above equilibrium with the air after the last step. [g/m2]
   [[nodiscard]] Lanes excess(const FilmModes& modes) const;
-  // Every member dry and in contact all over: nothing is left to step for but the film's own moisture.
-  [[nodiscard]] bool rests() const;
   // A member's bond averaged over the zone's area, at this reading of the bond clock. [0..1]
   [[nodiscard]] double bond(double clock, std::size_t member) const;
-  // The same as a product over contact_parts parts, to be held against bond_level() (bond.hpp).
-  [[nodiscard]] Lanes bond_product(double clock) const;
-  [[nodiscard]] double bond_product(double clock, std::size_t member) const;
-  // For looking between two steps: the coordinate of the liquid (water_layer.hpp) and L^2 of the front, and
-  // whether a member would be dry with these.
-  [[nodiscard]] const Lanes& liquid() const { return liquid_; }
-  [[nodiscard]] double front_squared() const { return front_squared_; }
-  [[nodiscard]] bool would_be_dry(double liquid, double front_squared) const;
+  [[nodiscard]] const Lanes& liquid() const { return liquid_; }  // coordinate of water_layer.hpp
   // Amplitudes of the modes, wet and dry, and the activity a_eff that the wet ones see outside: what every
   // sum over the film is made of.
   [[nodiscard]] const WetField& wet_field() const { return film_.amplitudes(); }

@@ -29,11 +29,10 @@ struct Then {
   Fact still_wet{"limits.no-readings"};
 };
 Then then(const PieceTrack& track, Milestone which, Millis ago, const models::Thresholds& thresholds,
-          const std::vector<models::ShopNode>& nodes) {
+          const std::vector<models::ShopNode>& nodes, const models::ShopLevels& levels) {
   const auto& piece = *track.piece;
   const double since = std::chrono::duration<double>(std::max(Millis{0}, ago)).count();
   const auto point = point_at(piece, std::max(0.0, piece.seconds() - since));
-  const models::ShopLevels levels;
   Then out;
   out.probability = models::PieceReach{piece, thresholds, levels}.chance(which, point, nodes);
   std::vector<ZoneView> zones;
@@ -107,7 +106,8 @@ void EarlySteps::note(const Event& event, const Shop& shop, const Calls& calls,
       if (of_film.empty()) {
         of_film = belief.nodes(piece.lay.film);
       }
-      known = then(*track, asked.milestone, *vehicle.track.integrated() - event.at, thresholds, of_film);
+      known = then(*track, asked.milestone, *vehicle.track.integrated() - event.at, thresholds, of_film,
+                   belief.levels(piece.lay.film));
     }
     if (asked.piece == 0 && was_ready(calls.of(piece.id)[k], event.at)) {
       if (vehicle.plan.to_lay().empty() || !indoors_kept(vehicle, event.at)) {

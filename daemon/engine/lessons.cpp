@@ -7,6 +7,29 @@
 
 namespace dryclock::engine {
 
+namespace {
+
+// Films that have been measured, of any roll, and how well.
+std::map<std::string, double> spreads_of(const Shop& shop) {
+  std::map<std::string, double> spreads;
+  for (const auto& [seq, at, measured] : shop.measures().all()) {
+    if (measured.lot.empty()) {
+      spreads[measured.film] = std::max(least_measured_spread, measured.relative_uncertainty);
+    }
+  }
+  return spreads;
+}
+
+models::ShopBelief without_looks(const std::map<std::string, double>& spreads) {
+  models::ShopBelief belief{models::ShopLevels{}};
+  for (const auto& [film, spread] : spreads) {
+    belief.set_spread(film, spread);
+  }
+  return belief;
+}
+
+}  // namespace
+
 std::size_t point_at(const models::LaidPiece& piece, double seconds) {
   const auto& trace = piece.trace(0);
   std::size_t low = 0;
@@ -49,7 +72,13 @@ Lessons::Seen Lessons::seen_of(const PiecePlan& piece, const PieceTrack& track, 
 }
 
 std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
-  bool changed = belief_ == nullptr;
+  auto spreads = spreads_of(shop);
+  bool changed = belief_ == nullptr || spreads != spreads_;
+  if (spreads != spreads_) {
+    lessons_.clear();
+    spreads_ = spreads;
+  }
+  const auto nothing = without_looks(spreads_);
   std::set<PieceId> taught;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
@@ -69,17 +98,17 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
       changed = true;
       std::vector<models::Look> looks;
       for (const auto& look : seen.looks) {
-        looks.push_back({look.zone, point_at(*track->piece, look.seconds), look.finding});
+        looks.push_back({look.zone, look.seconds, look.finding});
       }
-      models::PieceLikelihood likelihood{*track->piece, looks, models::ShopLevels{}};
+      models::PieceLikelihood likelihood{*track->piece, looks, nothing.levels(seen.film)};
       lessons_.insert_or_assign(piece.id, Lesson{std::move(seen), std::move(likelihood)});
     }
   }
   changed |= std::erase_if(lessons_, [&](const auto& lesson) { return !taught.contains(lesson.first); }) > 0;
   if (changed) {
-    models::ShopBelief belief{models::ShopLevels{}};
+    models::ShopBelief belief = without_looks(spreads_);
     for (const auto& [piece, lesson] : lessons_) {
-      belief.learn(lesson.seen.film, lesson.likelihood);
+      belief.learn(lesson.seen.film, lesson.likelihood.nodes());
     }
     belief_ = std::make_shared<const models::ShopBelief>(std::move(belief));
   }

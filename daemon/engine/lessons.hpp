@@ -38,6 +38,7 @@ class Lessons {
   [[nodiscard]] static Seen seen_of(const PiecePlan& piece, const PieceTrack& track, Time integrated,
                                     Millis bridge_after);
 
+  std::map<std::string, double> spreads_;
   std::map<PieceId, Lesson> lessons_;
   std::shared_ptr<const models::ShopBelief> belief_;
 };

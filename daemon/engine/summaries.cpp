@@ -282,6 +282,7 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     return still > t ? t + (still - t) / every * every : t;
   };
   const auto nodes = belief.nodes(piece.lay.film);
+  const auto levels = belief.levels(piece.lay.film);
   for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
     track.integrate(alone, bays, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);
@@ -290,9 +291,8 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     }
     HistoryPoint point{*track.integrated(), {}, at->pace};
     for (std::size_t zone = 0; zone < at->piece->zones().size(); ++zone) {
-      const auto holds = models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes,
-                                            models::ShopLevels{});
-      point.zones.push_back({at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond, holds.wet_share});
+      const auto holds = models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
+      point.zones.push_back({at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond});
     }
     out.push_back(std::move(point));
   }

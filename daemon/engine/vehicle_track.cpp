@@ -246,7 +246,7 @@ void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
     } else if (action.kind == Kind::open || action.kind == Kind::trim) {
       track.piece->open_edges();
     } else if (action.kind == Kind::inspect) {
-      track.piece->note();
+      track.piece->mark();
       for (std::size_t zone = 0; zone < piece.spec.zones.size(); ++zone) {
         if (piece.spec.zones[zone].kind == action.zone) {
           track.looks.push_back({zone, track.piece->seconds(), action.finding});

@@ -29,8 +29,8 @@ namespace {
 constexpr double hour = 3600.0;
 constexpr std::uint32_t seed = 20261129;
 constexpr double hours_ahead = 144.0;
-const std::vector<ZoneWater> bonnet{{ZoneKind::field, 1.0, {}},
-                                    {ZoneKind::edge, 3.5, shop_truth::pressed_margin}};
+const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
+                                   shop_truth::zone(ZoneKind::edge, 3.5)};
 
 // Hourly air of one place, from every afternoon at four.
 struct Place {
@@ -86,11 +86,12 @@ void lone(const std::vector<Bay>& all) {
   const ShopLevels levels;
   const auto nodes = ShopBelief(levels).nodes("");
   std::array<Tally, 3> tallies;
-  constexpr std::array<Step, 3> asked{Step::wrap, Step::trim, Step::liquid_gone};
+  constexpr std::array<Milestone, 3> asked{Milestone::wrap_ready, Milestone::trim_ready,
+                                           Milestone::liquid_gone};
   Draws draws(seed);
   for (const Bay& bay : all) {
     const shop_truth::TrueTimes times(bay);
-    PieceOutlook outlook = bay.of(bonnet);
+    shop_truth::Expected outlook(bay, bonnet);
     for (std::size_t k = 0; k < asked.size(); ++k) {
       const double early = outlook.when(asked[k], 0.1, nodes), late = outlook.when(asked[k], 0.9, nodes);
       for (int i = 0; i < 200; ++i) {
@@ -113,8 +114,8 @@ double equal_pieces(const Place& room, const std::vector<Bay>& all) {
   const std::vector<Bay> later = bays(room, all.size(), apart);
   double most = 0.0;
   for (std::size_t i = 0; i < all.size(); ++i) {
-    PieceOutlook first = all[i].of(bonnet), second = later[i].of(bonnet);
-    for (const Step step : {Step::wrap, Step::trim, Step::may_leave}) {
+    shop_truth::Expected first(all[i], bonnet), second(later[i], bonnet);
+    for (const Milestone step : {Milestone::wrap_ready, Milestone::trim_ready, Milestone::may_leave}) {
       most = std::max(most, std::abs(second.when(step, 0.9, nodes) + apart - first.when(step, 0.9, nodes)));
     }
   }
@@ -122,23 +123,25 @@ double equal_pieces(const Place& room, const std::vector<Bay>& all) {
 }
 
 // When all of so many equal pieces may leave, by the chance at every point.
-double when_all(PieceOutlook& piece, const Bay& bay, int pieces, double level,
-                const std::vector<ShopNode>& nodes) {
+double when_all(shop_truth::Expected& piece, int pieces, double level, const std::vector<ShopNode>& nodes) {
+  std::vector<double> each(nodes.size());
   const auto chance = [&](std::size_t point) {
+    piece.reach().chances(Milestone::may_leave, point, nodes, each);
     double sum = 0.0;
-    for (const ShopNode& node : nodes) {
-      sum += node.weight * std::pow(piece.chance(Step::may_leave, point, node), pieces);
+    for (std::size_t n = 0; n < nodes.size(); ++n) {
+      sum += nodes[n].weight * std::pow(each[n], pieces);
     }
     return sum;
   };
-  std::size_t low = 0, high = bay.trace().size() - 1;
+  const CourseTrace& trace = piece.piece().trace(0);
+  std::size_t low = 0, high = piece.last_point();
   if (chance(high) < level) return std::numeric_limits<double>::infinity();
   while (high - low > 1) {
     const std::size_t middle = (low + high) / 2;
     (chance(middle) < level ? low : high) = middle;
   }
   const double before = chance(low), share = (level - before) / (chance(high) - before);
-  return bay.trace()[low].seconds + share * Bay::quarter;
+  return trace[low].seconds + share * (trace[high].seconds - trace[low].seconds);
 }
 
 // Truth in which all, none or half of what is a shop's own is shared by its pieces.
@@ -152,9 +155,8 @@ double release_coverage(const std::vector<Bay>& all, int pieces, double shared) 
   };
   for (const Bay& bay : all) {
     const shop_truth::TrueTimes times(bay);
-    PieceOutlook outlook = bay.of(bonnet);
-    const double early = when_all(outlook, bay, pieces, 0.1, nodes),
-                 late = when_all(outlook, bay, pieces, 0.9, nodes);
+    shop_truth::Expected outlook(bay, bonnet);
+    const double early = when_all(outlook, pieces, 0.1, nodes), late = when_all(outlook, pieces, 0.9, nodes);
     for (int i = 0; i < 60; ++i) {
       const Shop common = shop_truth::draw_shop(draws, levels);
       double last = 0.0;
@@ -163,8 +165,8 @@ double release_coverage(const std::vector<Bay>& all, int pieces, double shared) 
         const Shop own = shop_truth::draw_shop(draws, levels);
         shop.film = mixed(common.film, own.film);
         shop.hand = mixed(common.hand, own.hand);
-        last = std::max(
-            last, times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop, Step::may_leave));
+        last = std::max(last, times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop,
+                                         Milestone::may_leave));
       }
       tally.add(last, early, late);
     }
@@ -207,8 +209,8 @@ void teach(ShopBelief& belief, Draws& draws, const Bay& bay, const Shop& shop, c
            double eye, const Habit& habit) {
   const shop_truth::TrueTimes times(bay);
   const auto piece = shop_truth::draw_piece(draws, shop, levels, bonnet);
-  PieceOutlook expected = bay.of(bonnet);
-  double at = std::min(expected.when(Step::liquid_gone, habit.first_look, belief.nodes("")) / hour,
+  shop_truth::Expected expected(bay, bonnet);
+  double at = std::min(expected.when(Milestone::liquid_gone, habit.first_look, belief.nodes("")) / hour,
                        0.5 * hours_ahead);
   std::vector<Look> looks;
   const int most_looks = habit.first_look < 0.5 ? 8 : 4;
@@ -217,16 +219,15 @@ void teach(ShopBelief& belief, Draws& draws, const Bay& bay, const Shop& shop, c
   const std::array<double, 2> reading{std::sqrt(0.7) * 0.74 * draws.normal(),
                                       std::sqrt(0.7) * 0.74 * draws.normal()};
   for (int k = 0; k < most_looks && at < hours_ahead; ++k, at *= 1.5) {
-    const std::size_t point = Bay::point(at);
     const auto look = [&](std::size_t zone) {
-      const double water = times.left(piece, shop, zone, point) * std::exp(-eye - reading[zone]);
-      looks.push_back({zone, point, seen(draws, water, habit.wrong_taps)});
+      const double water = times.left(piece, shop, zone, Bay::point(at)) * std::exp(-eye - reading[zone]);
+      looks.push_back({zone, at * hour, seen(draws, water, habit.wrong_taps)});
     };
     look(0);
     look(1);
     if (looks.back().finding == Finding::clear) break;
   }
-  belief.learn("", PieceLikelihood(bay.trace(), bay.log_factor(), bonnet, looks, levels));
+  belief.learn("", PieceLikelihood(expected.piece(), looks, levels).nodes());
 }
 
 Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit) {
@@ -245,16 +246,18 @@ Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit)
     std::vector<double> known;
     known.reserve(60);
     for (int k = 0; k < 60; ++k) {
-      known.push_back(times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop, Step::wrap));
+      known.push_back(
+          times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop, Milestone::wrap_ready));
     }
     const double middle = median(known);
     for (int taught = 1; taught <= 20; ++taught) {
       teach(belief, draws, bay, shop, levels, eye, habit);
       if (taught != 5 && taught != 10 && taught != 20) continue;
-      PieceOutlook next = bay.of(bonnet);
+      shop_truth::Expected next(bay, bonnet);
       const auto nodes = belief.nodes("");
-      const double early = next.when(Step::wrap, 0.1, nodes), likely = next.when(Step::wrap, 0.5, nodes),
-                   late = next.when(Step::wrap, 0.9, nodes);
+      const double early = next.when(Milestone::wrap_ready, 0.1, nodes),
+                   likely = next.when(Milestone::wrap_ready, 0.5, nodes),
+                   late = next.when(Milestone::wrap_ready, 0.9, nodes);
       for (const double time : known) {
         if (taught == 5) out.errors5.push_back(late_by(time, likely));
         if (taught == 5) out.floor.push_back(late_by(time, middle));

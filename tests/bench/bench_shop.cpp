@@ -2,12 +2,14 @@
 #include <cmath>
 #include <cstdint>
 #include <functional>
+#include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "compute/outlook.hpp"
-#include "models/lanes.hpp"
-#include "models/piece.hpp"
+#include "models/laid_piece.hpp"
+#include "models/shop_belief.hpp"
 #include "stopwatch.hpp"
 #include "support/grid.hpp"
 
@@ -18,18 +20,17 @@ using dryclock::bench::seconds_of;
 
 namespace {
 
-PieceSpec spec(std::uint64_t seed, std::size_t zones) {
-  PieceSpec piece;
+LaidSpec spec(std::size_t zones) {
+  LaidSpec piece;
   piece.stack.layers = {
       {.name = "adhesive", .thickness = Metres{40e-6}, .permeability = Permeability{3e-14}, .sorption = 4.5},
       {.name = "film", .thickness = Metres{150e-6}, .permeability = Permeability{5e-14}, .sorption = 17.0},
       {.name = "topcoat", .thickness = Metres{10e-6}, .permeability = Permeability{1e-14}, .sorption = 15.0}};
   for (std::size_t i = 0; i < zones; ++i) {
     const ZoneKind kind = i % 3 == 0 ? ZoneKind::field : i % 3 == 1 ? ZoneKind::edge : ZoneKind::recess;
-    const Range water = i % 3 == 2 ? Range{20, 40, 100} : Range{4, 10, 25};
-    piece.zones.push_back({.kind = kind, .water_layer = water});
+    const double water = i % 3 == 0 ? 1.0 : i % 3 == 1 ? 3.5 : 6.5;
+    piece.zones.push_back({.kind = kind, .usual = GramsPerSquareMetre{water}});
   }
-  piece.seed = seed;
   return piece;
 }
 
@@ -50,15 +51,23 @@ std::vector<Surroundings> air_of(double hours, double step) {
   return air;
 }
 
-// The question as the daemon asks it, of one vehicle: so many pieces, each with 32 members, through
-// five-minute air.
-OutlookTask vehicle(std::size_t pieces, std::size_t zones, double hours) {
+// The question as the daemon asks it, of one vehicle: so many pieces, laid a quarter of an hour after one
+// another, through courses of five-minute air.
+OutlookTask vehicle(std::size_t pieces, std::size_t zones, double hours, std::size_t courses = 1) {
   OutlookTask task;
   for (std::size_t i = 0; i < pieces; ++i) {
-    task.pieces.push_back({static_cast<dryclock::PieceId>(i + 1), Piece(spec(i + 1, zones), {}, bay(0.0))});
+    const auto laid_before = 0.25 * static_cast<double>(i + 1);
+    LaidPiece piece(spec(zones), bay(-3600.0 * laid_before));
+    for (const double t : dryclock::test::grid(-3600.0 * laid_before, -60.0, 60.0)) {
+      piece.advance(bay(t), bay(t + 60.0), Seconds{60.0});
+    }
+    OutlookTask::Item item{static_cast<dryclock::PieceId>(i + 1), "film", std::move(piece), {}, {}};
+    item.needed.fill(true);
+    task.pieces.push_back(std::move(item));
   }
-  task.forecast = {{1.0, air_of(hours, 300.0)}};
+  task.forecast.assign(courses, {1.0 / static_cast<double>(courses), air_of(hours, 300.0)});
   task.step = Seconds{300.0};
+  task.belief = std::make_shared<ShopBelief>(ShopLevels{});
   return task;
 }
 
@@ -72,14 +81,9 @@ double outlook_seconds(const OutlookTask& task, int vehicles, int repeats) {
       repeats);
 }
 
-// 6 vehicles x 30 pieces x 3 zones x 128 members, 72 h of five-minute air: four sets of 32 members are four
-// pieces of the daemon's.
+// What the daemon runs: 6 vehicles x 30 pieces x 3 zones, 72 h of five-minute air in three courses.
 void shop_outlook() {
-  figure("shop_outlook", outlook_seconds(vehicle(4 * 30, 3, 72.0), 6, 5), "s");
-  // What the daemon runs: 32 members through three courses of the air.
-  OutlookTask daemon = vehicle(30, 3, 72.0);
-  daemon.forecast.assign(3, {1.0 / 3.0, daemon.forecast.front().air});
-  figure("shop_outlook_of_the_daemon", outlook_seconds(daemon, 6, 5), "s");
+  figure("shop_outlook", outlook_seconds(vehicle(30, 3, 72.0, 3), 6, 5), "s");
 }
 
 void restart() {
@@ -88,7 +92,7 @@ void restart() {
     return 1e3 * seconds_of(
                      [&] {
                        for (std::size_t i = 0; i < 30; ++i) {
-                         Piece(spec(i + 1, 3), {}, bay(0.0)).advance(readings, Seconds{step});
+                         LaidPiece(spec(3), bay(0.0)).advance(readings, Seconds{step});
                        }
                      },
                      9);
@@ -116,7 +120,7 @@ double exponent(const std::function<double(std::size_t)>& seconds) {
 void growth() {
   figure("growth_zones",
          exponent([](std::size_t n) { return outlook_seconds(vehicle(8, 3 * n, 24.0), 1, 7); }), "1");
-  figure("growth_members",
+  figure("growth_pieces",
          exponent([](std::size_t n) { return outlook_seconds(vehicle(8 * n, 3, 24.0), 1, 7); }), "1");
   figure("growth_hours", exponent([](std::size_t n) {
            return outlook_seconds(vehicle(8, 3, 6.0 * static_cast<double>(n)), 1, 7);

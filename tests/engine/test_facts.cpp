@@ -8,40 +8,57 @@ using namespace dryclock;
 using namespace dryclock::engine;
 using support::said;
 
-TEST_CASE("what holds a step back: water first, then the film's own moisture, then bond, then doubt") {
-  models::PieceView view;
-  models::ZoneView zone;
-  zone.kind = models::ZoneKind::recess;
-  zone.water = {4.0, 11.0, 30.0};
-  zone.hours_to_go = {3.0, 6.1, 20.0};
-  view.zones = {zone};
-  const models::Thresholds limits;
-  CHECK(said(held_by(view, models::Milestone::dry, limits)) ==
-        "recess: 11 g/m² left, 6.1 standard hours to go");
-  view.zones[0].water = {0.0, 0.0, 2.0};
-  view.zones[0].excess = {0.1, 0.4, 0.5};
-  CHECK(said(held_by(view, models::Milestone::wrap_ready, limits)).find("40 %") != std::string::npos);
-  view.zones[0].bond = {0.3, 0.42, 0.5};
-  CHECK(said(held_by(view, models::Milestone::refit_ready, limits)) == "recess: bond 0.42 of 0.75");
-  view.zones[0].bond = {0.9, 0.95, 1.0};
-  CHECK(said(held_by(view, models::Milestone::refit_ready, limits)).find("up to 2 g/m²") !=
-        std::string::npos);
+namespace {
+
+using models::Milestone;
+using models::ZoneKind;
+
+ZoneView zone(ZoneKind kind, models::Quantiles wet_share, models::Quantiles excess, models::Quantiles bond) {
+  ZoneView out;
+  out.kind = kind;
+  out.water = {0.4, 1.1, 3.0};
+  out.wet_share = wet_share;
+  out.excess = excess;
+  out.bond = bond;
+  return out;
 }
 
-TEST_CASE("what limits a piece is told as zone, amount and what is needed, each with its unit") {
-  models::PieceView view;
-  models::ZoneView zone;
-  zone.kind = models::ZoneKind::recess;
-  zone.water = {4.0, 11.04, 30.0};
-  zone.hours_to_go = {3.0, 6.1, 20.0};
-  view.zones = {zone};
-  const auto fact = held_by(view, models::Milestone::dry, models::Thresholds{});
-  CHECK(fact.key == "limits.water");
-  REQUIRE(fact.values.size() == 4);
-  CHECK(fact.values[0] == say::word("zone", "words.zone-recess"));
-  CHECK(fact.values[1] == say::number("water", Measure::water, 11.0));
-  CHECK(fact.values[2] == say::number("needed", Measure::water, models::Thresholds{}.dry_below.value()));
-  CHECK(fact.values[3] == say::number("hours", Measure::figure, 6.1));
+}  // namespace
+
+TEST_CASE("what holds a step back: liquid first, then the film's own moisture, then bond, then doubt") {
+  const models::Thresholds limits;
+  const auto why = [&](const ZoneView& edge) {
+    return held_by({zone(ZoneKind::field, {}, {}, {1.0, 1.0, 1.0}), edge}, ZoneKind::edge,
+                   Milestone::trim_ready, limits);
+  };
+  const auto wet = why(zone(ZoneKind::edge, {0.1, 0.4, 0.7}, {0.2, 0.5, 0.8}, {0.1, 0.2, 0.3}));
+  CHECK(wet == Fact{"limits.wet-share",
+                    {say::word("zone", "words.zone-edge"), say::share("share", 0.4),
+                     say::share("needed", limits.gone_wet)}});
+  CHECK(why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.2, 0.5, 0.8}, {0.1, 0.2, 0.3})).key == "limits.film");
+  const auto bond = why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.0, 0.1, 0.2}, {0.1, 0.42, 0.6}));
+  CHECK(bond == Fact{"limits.bond",
+                     {say::word("zone", "words.zone-edge"), say::number("bond", Measure::figure, 0.42),
+                      say::number("needed", Measure::figure, limits.trim_bond)}});
+  CHECK(why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.0, 0.1, 0.2}, {0.5, 0.7, 0.8})).key ==
+        "limits.unsure-wet");
+  CHECK(why(zone(ZoneKind::edge, {0.0, 0.01, 0.05}, {0.0, 0.1, 0.2}, {0.5, 0.7, 0.8})).key ==
+        "limits.unsure");
+}
+
+TEST_CASE("a step was early: still wet where liquid is likely, else the weakest bond and what is needed") {
+  const models::Thresholds limits;
+  const auto dry = zone(ZoneKind::field, {0.0, 0.02, 0.3}, {0.0, 0.1, 0.2}, {0.3, 0.5, 0.8});
+  const auto wet = zone(ZoneKind::recess, {0.05, 0.3, 0.6}, {0.5, 0.6, 0.8}, {0.0, 0.1, 0.3});
+  const auto both = still_wet({dry, wet}, Milestone::refit_ready, limits);
+  REQUIRE(both.key == "limits.wet");
+  CHECK(both.values.at(0).facts.size() == 1);
+  CHECK(said(both).find("recess") != std::string::npos);
+  CHECK(said(both).find("field") == std::string::npos);
+  const auto weak = still_wet({dry}, Milestone::refit_ready, limits);
+  CHECK(weak == Fact{"limits.weak",
+                     {say::word("zone", "words.zone-field"), say::number("bond", Measure::figure, 0.5),
+                      say::number("needed", Measure::figure, limits.refit_bond)}});
 }
 
 TEST_CASE("a piece is named in the words of who reads it") {

@@ -58,10 +58,10 @@ TEST_CASE("zones and water come from the catalogue unless the event names them")
   REQUIRE(p.pieces.size() == 2);
   REQUIRE(p.pieces[0].spec.zones.size() == 3);
   CHECK(p.pieces[0].spec.zones[2].kind == models::ZoneKind::recess);
-  CHECK(p.pieces[0].spec.zones[2].water_layer.likely == 40.0);
-  CHECK(p.pieces[0].spec.seed == 2);
+  CHECK(p.pieces[0].spec.zones[2].usual.value() == 6.5);
   CHECK(p.pieces[0].spec.stack.layers.size() == 3);  // the first film is the default
   REQUIRE(p.pieces[1].spec.zones.size() == 1);
+  CHECK(p.pieces[1].spec.zones[0].usual.value() == 11.0);
   CHECK(p.last_laid == t0 + minutes{6});
 }
 
@@ -85,12 +85,39 @@ TEST_CASE("a lamp burns until it is switched off") {
   CHECK(p.lamp_at(t0 + hours{2}) == 0.0);
 }
 
-TEST_CASE("a heating of so many minutes lasts so many minutes") {
-  const auto p = plan({event(2, t0 + hours{1}, lay("bonnet")),
-                       event(3, t0 + hours{2}, HeatApplied{2, HeatSource::heat_gun, 50.0, 10.0})});
-  REQUIRE(p.pieces.at(0).heatings.size() == 1);
-  CHECK(p.pieces[0].heatings[0].from == t0 + hours{2});
-  CHECK(p.pieces[0].heatings[0].to == t0 + hours{2} + minutes{10});
+TEST_CASE("a heating is along the edges unless it is said where; without an edge it is everywhere") {
+  HeatApplied recess{3, HeatSource::heat_gun, 50.0, 10.0};
+  recess.zone = models::ZoneKind::recess;
+  const auto p = plan({event(2, t0 + hours{1}, lay("bonnet")), event(3, t0 + hours{1}, lay("bumper")),
+                       event(4, t0 + hours{1}, lay("lamp")),
+                       event(5, t0 + hours{2}, HeatApplied{2, HeatSource::heat_gun, 50.0, 10.0}),
+                       event(6, t0 + hours{2}, recess),
+                       event(7, t0 + hours{2}, HeatApplied{4, HeatSource::heat_gun, 50.0, 10.0})});
+  using Zones = std::vector<models::ZoneKind>;
+  for (const auto& piece : p.pieces) {
+    REQUIRE(piece.heatings.size() == 1);
+    CHECK(piece.heatings[0].from == t0 + hours{2});
+    CHECK(piece.heatings[0].span == minutes{10});
+  }
+  CHECK(p.pieces[0].heatings[0].zones == Zones{models::ZoneKind::edge});
+  CHECK(p.pieces[1].heatings[0].zones == Zones{models::ZoneKind::recess});
+  CHECK(p.pieces[2].heatings[0].zones == Zones{models::ZoneKind::field});
+}
+
+TEST_CASE("steps are needed as the panel's entry says, until somebody says otherwise; none without an edge") {
+  using models::Milestone;
+  const auto p = plan({event(2, t0 + hours{1}, lay("bonnet")), event(3, t0 + hours{1}, lay("lamp")),
+                       event(4, t0 + hours{2}, NotNeeded{2, Milestone::refit_ready, false}),
+                       event(5, t0 + hours{2}, NotNeeded{3, Milestone::wrap_ready, true})});
+  const auto needed = [&](std::size_t piece, Milestone which) {
+    return p.pieces.at(piece).needed[static_cast<std::size_t>(which)];
+  };
+  CHECK(needed(0, Milestone::wrap_ready));
+  CHECK(needed(0, Milestone::trim_ready));
+  CHECK_FALSE(needed(0, Milestone::refit_ready));
+  CHECK(needed(0, Milestone::may_leave));
+  CHECK_FALSE(needed(1, Milestone::wrap_ready));
+  CHECK(needed(1, Milestone::refit_ready));
 }
 
 TEST_CASE("without an arrival that stands there is no vehicle") {

@@ -10,8 +10,8 @@
 #include <random>
 #include <vector>
 
-#include "models/ensemble.hpp"
-#include "models/piece_outlook.hpp"
+#include "models/normal.hpp"
+#include "models/piece_reach.hpp"
 #include "models/shop_belief.hpp"
 
 namespace shop_truth {
@@ -29,34 +29,47 @@ class Draws {
   std::mt19937 random_;
 };
 
+inline LaidZone zone(ZoneKind kind, double usual) {
+  return {.kind = kind, .usual = GramsPerSquareMetre{usual}};
+}
+
 // A bay's air over hours, a quarter of an hour apart, and what film of one stack drinks in it.
 class Bay {
  public:
   template <class Air>  // air(seconds since lay)
-  Bay(const FilmStack& stack, Air air, double hours) {
+  Bay(const FilmStack& stack, Air air, double hours) : stack_(stack) {
+    for (int step = 0; quarter * (step - 1) < hours * 3600.0; ++step) {
+      air_.push_back(air(quarter * step));
+    }
     CourseSpec spec;
     spec.stack = stack;
-    spec.panel_at_lay = air(0.0).air;
+    spec.panel_at_lay = air_.front().air;
     Lanes factor{};
     for (std::size_t m = 0; m < members; ++m) {
-      log_factor_[m] = -1.6 + 3.2 * static_cast<double>(m) / static_cast<double>(members - 1);
-      factor[m] = std::exp(log_factor_[m]);
+      factor[m] = std::exp(lane_log_factors()[m]);
     }
-    FilmCourse course(spec, factor, air(0.0));
+    FilmCourse course(spec, factor, air_.front());
     trace_.add(course.now());
-    for (int step = 0; quarter * step < hours * 3600.0; ++step) {
-      const double at = quarter * step;
-      course.advance(air(at), air(at + quarter), Seconds{quarter});
+    for (std::size_t i = 1; i < air_.size(); ++i) {
+      course.advance(air_[i - 1], air_[i], Seconds{quarter});
       trace_.add(course.now());
     }
     modes_ = course.modes();
   }
-  [[nodiscard]] PieceOutlook of(std::vector<ZoneWater> zones, const ShopLevels& levels = {}) const {
-    return {trace_, modes_, log_factor_, std::move(zones), levels};
+  // A piece of that film, laid in the beginning and carried to the end.
+  [[nodiscard]] LaidPiece lay(const std::vector<LaidZone>& zones) const {
+    LaidSpec spec;
+    spec.stack = stack_;
+    spec.zones = zones;
+    spec.panel_at_lay = air_.front().air;
+    LaidPiece piece(spec, air_.front());
+    for (std::size_t i = 1; i < air_.size(); ++i) {
+      piece.advance(air_[i - 1], air_[i], Seconds{quarter});
+    }
+    return piece;
   }
   [[nodiscard]] const CourseTrace& trace() const { return trace_; }
   [[nodiscard]] const FilmModes& modes() const { return modes_; }
-  [[nodiscard]] const Lanes& log_factor() const { return log_factor_; }
   [[nodiscard]] static std::size_t point(double hours) {
     return static_cast<std::size_t>(hours * 3600.0 / quarter);
   }
@@ -64,9 +77,50 @@ class Bay {
   static constexpr double quarter = 900.0;  // s
 
  private:
+  FilmStack stack_;
+  std::vector<Surroundings> air_;
   CourseTrace trace_;
   FilmModes modes_;
-  Lanes log_factor_{};
+};
+
+// What is expected of a piece that was laid in a bay.
+class Expected {
+ public:
+  Expected(const Bay& bay, const std::vector<LaidZone>& zones, const ShopLevels& levels = {})
+      : piece_(bay.lay(zones)), reach_(piece_, Thresholds{}, levels) {}
+  Expected(const Expected&) = delete;
+  Expected& operator=(const Expected&) = delete;
+  ~Expected() = default;
+
+  [[nodiscard]] const LaidPiece& piece() const { return piece_; }
+  [[nodiscard]] PieceReach& reach() { return reach_; }
+  [[nodiscard]] std::size_t last_point() const { return piece_.trace(0).size() - 1; }
+  // The first point that lies so long after lay.
+  [[nodiscard]] std::size_t point(double seconds) const {
+    std::size_t at = 0;
+    while (at < last_point() && piece_.trace(0)[at].seconds < seconds - 1e-3) {
+      ++at;
+    }
+    return at;
+  }
+  // When the chance comes to `level`, between points. [s since lay] +infinity: not within the trace.
+  [[nodiscard]] double when(Milestone which, double level, const std::vector<ShopNode>& nodes) {
+    const CourseTrace& trace = piece_.trace(0);
+    std::size_t low = 0, high = last_point();
+    if (reach_.chance(which, high, nodes) < level) return std::numeric_limits<double>::infinity();
+    if (reach_.chance(which, low, nodes) >= level) return 0.0;
+    while (high - low > 1) {
+      const std::size_t middle = (low + high) / 2;
+      (reach_.chance(which, middle, nodes) < level ? low : high) = middle;
+    }
+    const double before = reach_.chance(which, low, nodes), after = reach_.chance(which, high, nodes);
+    const double share = (level - before) / (after - before);
+    return trace[low].seconds + share * (trace[high].seconds - trace[low].seconds);
+  }
+
+ private:
+  LaidPiece piece_;
+  PieceReach reach_;
 };
 
 // The edge of a piece as it is pressed down, never opened.
@@ -116,15 +170,15 @@ inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
 struct TruePiece {
   double log_factor = 0.0;        // of its film's resistance
   std::vector<double> log_water;  // of its zones, ln of g/m2
-  std::vector<ZoneWater> zones;
+  std::vector<LaidZone> zones;
 };
 
 inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& levels,
-                            const std::vector<ZoneWater>& zones) {
+                            const std::vector<LaidZone>& zones) {
   TruePiece piece{shop.film + levels.film_piece() * draws.normal(), {}, zones};
   const double common = shop.hand + levels.piece() * draws.normal();
-  for (const ZoneWater& zone : zones) {
-    piece.log_water.push_back(std::log(zone.usual) + common + levels.zone() * draws.normal());
+  for (const LaidZone& one : zones) {
+    piece.log_water.push_back(std::log(one.usual.value()) + common + levels.zone() * draws.normal());
   }
   return piece;
 }
@@ -132,10 +186,9 @@ inline TruePiece draw_piece(Draws& draws, const Shop& shop, const ShopLevels& le
 // When a true piece is where a step asks, in seconds since lay. +infinity: not within the trace.
 class TrueTimes {
  public:
-  explicit TrueTimes(const Bay& bay)
-      : trace_(bay.trace()), delays_(excess_delays(bay.modes())), log_factor_(bay.log_factor()) {}
+  explicit TrueTimes(const Bay& bay) : trace_(bay.trace()), delays_(excess_delays(bay.modes())) {}
 
-  [[nodiscard]] double when(const TruePiece& piece, const Shop& shop, Step step) const {
+  [[nodiscard]] double when(const TruePiece& piece, const Shop& shop, Milestone step) const {
     std::size_t low = 0, high = trace_.size() - 1;
     if (spare(piece, shop, step, high) < 0.0) return std::numeric_limits<double>::infinity();
     if (spare(piece, shop, step, low) >= 0.0) return 0.0;
@@ -151,41 +204,44 @@ class TrueTimes {
   // Water left of a zone at a point of the trace. [g/m2]
   [[nodiscard]] double left(const TruePiece& piece, const Shop& shop, std::size_t zone,
                             std::size_t point) const {
-    Margin margin = piece.zones[zone].margin;
-    margin.width /= shop.margin_speed;
-    const double place = (piece.log_factor - log_factor_.front()) / (log_factor_[1] - log_factor_[0]);
-    const auto lane = static_cast<std::size_t>(std::clamp(place + 0.5, 0.0, members - 1.0));
-    return margin.left(trace_[point].front_squared) *
-           WaterSpread::left(shop.water.spread->sigma(), std::exp(piece.log_water[zone]),
-                             trace_[point].drunk[lane], shop.water.break_up);
+    const Margin margin = margin_of(piece.zones[zone], shop);
+    const double drunk = between_lanes(trace_[point].drunk, lane_log_factors(), piece.log_factor);
+    return margin.left(trace_[point].front_squared) * WaterSpread::left(shop.water.spread->sigma(),
+                                                                        std::exp(piece.log_water[zone]),
+                                                                        drunk, shop.water.break_up);
   }
 
  private:
   // How much more water the zone that has least to spare could have had, as a logarithm.
-  [[nodiscard]] double spare(const TruePiece& piece, const Shop& shop, Step step, std::size_t point) const {
+  [[nodiscard]] double spare(const TruePiece& piece, const Shop& shop, Milestone step,
+                             std::size_t point) const {
     const auto has = [&](ZoneKind kind) {
       return std::any_of(piece.zones.begin(), piece.zones.end(),
-                         [&](const ZoneWater& zone) { return zone.kind == kind; });
+                         [&](const LaidZone& one) { return one.kind == kind; });
     };
-    const LanePlace place = place_among(log_factor_, piece.log_factor);
+    const LanePlace place = place_among(lane_log_factors(), piece.log_factor);
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t z = 0; z < piece.zones.size(); ++z) {
-      Margin margin = piece.zones[z].margin;
-      margin.width /= shop.margin_speed;
-      const ZoneAsks asks = asks_of(step, piece.zones[z].kind, has(ZoneKind::edge), has(ZoneKind::field));
-      const auto at = [&](std::size_t m) {
-        return most_water(trace_, point, m, delays_, shop.water, margin, asks,
-                          std::numeric_limits<double>::quiet_NaN());
-      };
-      const double most = place.of(at(place.left), at(place.left + 1));
+      const ZoneAsks asks =
+          asks_of(Thresholds{}, step, piece.zones[z].kind, has(ZoneKind::edge), has(ZoneKind::field));
+      Lanes by_lane{};
+      for (std::size_t m = place.first; m < place.first + place.weight.size(); ++m) {
+        by_lane[m] = most_water(trace_, point, m, delays_, shop.water, margin_of(piece.zones[z], shop), asks);
+      }
+      const double most = place.of(by_lane);
       least = std::min(least, most - piece.log_water[z]);
     }
     return least;
   }
 
+  [[nodiscard]] static Margin margin_of(const LaidZone& zone, const Shop& shop) {
+    Margin margin = zone.kind == ZoneKind::edge ? pressed_margin : Margin{};
+    margin.width /= shop.margin_speed;
+    return margin;
+  }
+
   const CourseTrace& trace_;
   std::array<double, looks_back> delays_;
-  Lanes log_factor_;
 };
 
 }  // namespace shop_truth

@@ -10,7 +10,7 @@
 #include <span>
 #include <vector>
 
-#include "models/piece.hpp"
+#include "models/film_course.hpp"
 #include "support/grid.hpp"
 
 using namespace dryclock::models;
@@ -24,17 +24,19 @@ Surroundings air(double air_c, double humidity) {
   return s;
 }
 
-Piece piece(const Surroundings& at_lay, double alcohol) {
-  PieceSpec spec;
+FilmCourse course(const Surroundings& at_lay, double alcohol) {
+  CourseSpec spec;
   spec.stack.layers = {
       {.name = "adhesive", .thickness = Metres{40e-6}, .permeability = Permeability{3e-14}, .sorption = 4.5},
       {.name = "film", .thickness = Metres{150e-6}, .permeability = Permeability{5e-14}, .sorption = 17.0},
       {.name = "topcoat", .thickness = Metres{10e-6}, .permeability = Permeability{1e-14}, .sorption = 15.0}};
-  spec.zones = {{.kind = ZoneKind::field, .water_layer = {4, 10, 25}},
-                {.kind = ZoneKind::edge, .water_layer = {4, 10, 25}}};
   spec.solution.alcohol_fraction = alcohol;
-  spec.seed = 7;
-  return Piece(spec, {}, at_lay);
+  spec.usual_water = GramsPerSquareMetre{10.0};
+  Lanes factor{};
+  for (std::size_t m = 0; m < members; ++m) {
+    factor[m] = std::exp(0.25 * static_cast<double>(m) - 1.0);
+  }
+  return {spec, factor, at_lay};
 }
 
 // A bay's day with what its sensor, its heater or its door adds to it.
@@ -71,38 +73,34 @@ TEST_CASE("drying time by blocks within 0.1 % of steps from reading to reading, 
       CAPTURE(alcohol);
       CAPTURE(static_cast<int>(unrest));
       const auto all = readings(unrest, 60.0, 6.0);
-      Piece steps = piece(all.front(), alcohol);
-      Piece blocks = steps;
+      FilmCourse steps = course(all.front(), alcohol);
+      FilmCourse blocks = steps;
       for (std::size_t i = 1; i < all.size(); ++i) {
         steps.advance(all[i - 1], all[i], Seconds{60.0});
       }
       blocks.advance(all, Seconds{60.0});
-      // Hours gone and hours to go make the drying time.
-      const Quantiles left = steps.view().zones[0].hours_to_go,
-                      by_blocks = blocks.view().zones[0].hours_to_go;
-      CHECK(left.likely > 0.0);
-      CHECK(std::abs(by_blocks.likely - left.likely) <= 1e-3 * (6.0 + left.likely));
-      CHECK(std::abs(by_blocks.high - left.high) <= 1e-3 * (6.0 + left.high));
+      // Water is gone when the film has drunk it: what it drank in six hours, at six hours' pace.
+      for (std::size_t m = 0; m < members; ++m) {
+        CHECK(steps.now().drunk[m] > 0.0);
+        CHECK(std::abs(blocks.now().drunk[m] / steps.now().drunk[m] - 1.0) <= 1e-3);
+      }
     }
   }
 }
 
 TEST_CASE("two readings are one interval, bit for bit; none, one or no time between them change nothing") {
   const std::vector<Surroundings> two = {air(21.0, 0.5), air(19.0, 0.6)};
-  Piece interval = piece(two[0], 0.0);
-  Piece points = interval;
+  FilmCourse interval = course(two[0], 0.0);
+  FilmCourse points = interval;
   points.advance(std::span<const Surroundings>{}, Seconds{60.0});
   points.advance(std::span(two).first(1), Seconds{60.0});
   points.advance(two, Seconds{0.0});
   interval.advance(two[0], two[1], Seconds{60.0});
   points.advance(two, Seconds{60.0});
-  const ZoneView a = interval.view().zones[0], b = points.view().zones[0];
-  const auto same_bits = [](const Quantiles& one, const Quantiles& other) {
-    return std::bit_cast<std::array<std::uint64_t, 3>>(one) ==
-           std::bit_cast<std::array<std::uint64_t, 3>>(other);
-  };
-  CHECK(same_bits(a.water, b.water));
-  CHECK(same_bits(a.excess, b.excess));
+  CHECK(points.now().seconds == 60.0);
+  using Bits = std::array<std::uint64_t, members>;
+  CHECK(std::bit_cast<Bits>(interval.now().drunk) == std::bit_cast<Bits>(points.now().drunk));
+  CHECK(std::bit_cast<Bits>(interval.now().film_time) == std::bit_cast<Bits>(points.now().film_time));
 }
 
 TEST_CASE("a block ends before a jump, a reading out of range, and at half an hour") {

@@ -7,7 +7,7 @@
 #include <random>
 
 #include "models/humid_air.hpp"
-#include "models/piece.hpp"
+#include "models/laid_piece.hpp"
 
 using namespace dryclock::models;
 
@@ -137,7 +137,7 @@ TEST_CASE("weighings count from three hours on until three quarters of 0.9 g are
   CHECK(counts > 5);
   CHECK(evaluate(test).weighings_used == static_cast<std::size_t>(counts));
   CHECK(CouponTest{}.area_m2 == doctest::Approx(0.3 * 0.3));
-  CHECK(CouponTest{}.still_air == PieceSpec{}.air_layer_coefficient);
+  CHECK(CouponTest{}.still_air == LaidSpec{}.air_layer_coefficient);
 }
 
 // At 21 C and 50 %RH: humidity 0.02/0.5, temperature 0.3 K (0.0618 of p_sat + 0.0181 of the film)/K, area

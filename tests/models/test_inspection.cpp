@@ -14,7 +14,7 @@ namespace {
 
 // What the finding is worth once the share of mistakes, 0.05, is taken off. [0..1]
 double seen(Finding finding, double water) {
-  return (likelihood(finding, water, 0.0) - 0.05) / 0.95;
+  return (sight(finding, water, 1.0) - 0.05) / 0.95;
 }
 
 }  // namespace
@@ -33,9 +33,8 @@ TEST_CASE("0.2 g/m2 look clear and 3 g/m2 look wet as likely as not") {
 
 // Common practice, no source: of twenty findings one is not what it looks like.
 TEST_CASE("a finding that cannot be is still one in twenty") {
-  CHECK(likelihood(Finding::lifting, 1.0, 1.0) == about(0.05, 1e-12));
-  CHECK(likelihood(Finding::clear, 1e6, 0.5) == about(0.05, 1e-9));
-  CHECK(likelihood(Finding::wet, 1e-6, 0.5) == about(0.05, 1e-9));
+  CHECK(sight(Finding::clear, 1e6, 1.0) == about(0.05, 1e-9));
+  CHECK(sight(Finding::wet, 1e-6, 1.0) == about(0.05, 1e-9));
 }
 
 TEST_SUITE_END();
@@ -51,6 +50,10 @@ TEST_CASE("a trained eye's threshold is normal in the water's logarithm, a facto
     CHECK(std::abs(seen(Finding::wet, 3.0 * std::exp2(doublings)) - normal) < 0.01);
     CHECK(std::abs(seen(Finding::clear, 0.2 * std::exp2(-doublings)) - normal) < 0.01);
   }
+}
+
+TEST_CASE("film that lifts says nothing of its water") {
+  CHECK(sight(Finding::lifting, 0.1, 1.0) == sight(Finding::lifting, 10.0, 1.0));
 }
 
 TEST_CASE("what is neither clear nor wet is hazy") {

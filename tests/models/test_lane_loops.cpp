@@ -8,7 +8,9 @@
 #include <vector>
 
 #include "drying_cases.hpp"
-#include "models/piece.hpp"
+#include "models/film_course.hpp"
+#include "models/zone.hpp"
+#include "support/grid.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -26,37 +28,45 @@ class WidthKept {
   std::size_t width_;
 };
 
-// What a random piece shows over two days of random air: every number that left a loop.
+// What a random zone and a random course hold over two days of random air: every number that left a loop.
 std::vector<double> shown(std::uint64_t seed) {
   std::mt19937_64 random(seed);
-  const auto between = [&](double low, double high) {
+  const auto draw = [&](double low, double high) {
     return low + (high - low) * static_cast<double>(random() >> 11U) * 0x1p-53;
   };
-  PieceSpec spec;
-  spec.stack = baseline();
-  spec.stack.ln_resistance_spread = between(0.0, 1.0);
-  const double wet = between(0.5, 20.0);
-  spec.zones = {{ZoneKind::field, {0.4 * wet, wet, 2.5 * wet}},
-                {ZoneKind::edge, {0.4 * wet, wet, 2.5 * wet}}};
-  spec.solution.alcohol_fraction = seed % 3 == 0 ? between(0.0, 0.3) : 0.0;
-  spec.break_up = GramsPerSquareMetre{seed % 4 == 0 ? 0.0 : between(0.2, 3.0)};
-  spec.seed = seed;
-  Surroundings from = air(between(5.0, 35.0), between(0.2, 0.9));
-  Piece piece(spec, {}, from);
-  std::vector<double> all;
-  for (int i = 0; i < 100; ++i) {
-    const Surroundings to = air(between(5.0, 35.0), between(0.2, 0.9));
-    piece.advance(from, to, Seconds{between(1.0, 3600.0)});
-    from = to;
-    for (const ZoneView& zone : piece.view().zones) {
-      for (const Quantiles& q : {zone.water, zone.excess, zone.bond, zone.hours_to_go}) {
-        all.insert(all.end(), {q.low, q.likely, q.high});
-      }
-    }
+  Lanes factor{}, wet{};
+  for (std::size_t m = 0; m < members; ++m) {
+    factor[m] = std::exp(draw(-1.0, 1.0));
+    wet[m] = std::exp(draw(-1.0, 3.0));
   }
-  const MemberTimes times = piece.look_ahead(std::vector<Surroundings>(300, from), Seconds{300.0});
-  for (const Lanes& lanes : times) {
-    all.insert(all.end(), lanes.begin(), lanes.end());
+  CourseSpec spec;
+  spec.stack = baseline();
+  spec.solution.alcohol_fraction = seed % 3 == 0 ? draw(0.0, 0.3) : 0.0;
+  const double break_up = seed % 4 == 0 ? 0.0 : draw(0.2, 3.0);
+  Surroundings from = air(draw(5.0, 35.0), draw(0.2, 0.9));
+  FilmCourse course(spec, factor, from);
+  const FilmModes modes = film_modes(baseline(), still_bay);
+  const auto sense = [&](const Surroundings& s) {
+    return instant(modes, s.air, s.air, s.humidity, still_bay);
+  };
+  Zone zone(modes, WaterLayer{GramsPerSquareMetre{break_up}, GramsPerSquareMetre{0.05}}, wet,
+            spec.solution.alcohol_fraction, sense(from).activity, 0.01);
+  ThermalStep thermal;
+  std::vector<double> all;
+  double clock = 0.0;
+  for (int i = 0; i < 100; ++i) {
+    const Surroundings to = air(draw(5.0, 35.0), draw(0.2, 0.9));
+    const double seconds = draw(1.0, 3600.0);
+    course.advance(from, to, Seconds{seconds});
+    prepare(thermal, modes, factor, sense(from), sense(between(from, to, 0.5)), sense(to), seconds);
+    zone.advance(modes, thermal, 1e-9 * seconds, clock, clock + seconds);
+    clock += seconds;
+    from = to;
+    all.push_back(zone.bond(clock, static_cast<std::size_t>(i) % members));
+    for (const Lanes& lanes : {course.now().drunk, course.now().film_time, zone.water(), zone.excess(modes),
+                               zone.standard_hours(modes, factor, 0.1)}) {
+      all.insert(all.end(), lanes.begin(), lanes.end());
+    }
   }
   return all;
 }
@@ -82,6 +92,17 @@ TEST_CASE("every width of packs gives the bits of one lane at a time") {
     }
   }
   CHECK(widths >= 24);
+}
+
+// Against the C library's exp.
+TEST_CASE("exponential of the lanes") {
+  double worst = 0.0;
+  for (const double x : dryclock::test::grid(-699.0, 699.0, 0.0917)) {
+    worst = std::max(worst, std::abs(lane_exp(x) / std::exp(x) - 1.0));
+  }
+  CHECK(worst < 2e-14);
+  CHECK(lane_exp(0.0) == 1.0);
+  CHECK(lane_exp(-1e300) < 1e-300);
 }
 
 TEST_CASE("a width that no processor has is refused") {

@@ -9,7 +9,6 @@
 #include <vector>
 
 #include "drying_cases.hpp"
-#include "models/piece_outlook.hpp"
 #include "shop_truth.hpp"
 
 using namespace dryclock::models;
@@ -28,13 +27,13 @@ constexpr double edge_water[] = {1.3, 3.5, 6.5};
 constexpr double recess_water[] = {3.0, 6.5, 11.0};
 constexpr double pooled_water = 40.0;
 
-std::vector<ZoneWater> bonnet(Wet how) {
-  return {{ZoneKind::field, field_water[how], {}},
-          {ZoneKind::edge, edge_water[how], shop_truth::pressed_margin}};
+std::vector<LaidZone> bonnet(Wet how) {
+  return {shop_truth::zone(ZoneKind::field, field_water[how]),
+          shop_truth::zone(ZoneKind::edge, edge_water[how])};
 }
-std::vector<ZoneWater> with_recess(double recess) {
+std::vector<LaidZone> with_recess(double recess) {
   auto zones = bonnet(usual);
-  zones.push_back({ZoneKind::recess, recess, {}});
+  zones.push_back(shop_truth::zone(ZoneKind::recess, recess));
   return zones;
 }
 
@@ -46,34 +45,37 @@ Bay steady(double celsius, double humidity, double hours) {
   return bay_with([=](double) { return air(celsius, humidity); }, hours);
 }
 
-double hours_until(const Bay& bay, std::vector<ZoneWater> zones, Step step, double level = announced) {
-  auto outlook = bay.of(std::move(zones));
-  return outlook.when(step, level, ShopBelief({}).nodes("")) / hour;
+double hours_until(const Bay& bay, const std::vector<LaidZone>& zones, Milestone step,
+                   double level = announced) {
+  return shop_truth::Expected(bay, zones).when(step, level, ShopBelief({}).nodes("")) / hour;
 }
 
 // Eight pieces within seven hours, three of them with a recess: hours from the last one until all may leave,
 // under whatever the shop is.
 double vehicle(const Bay& bay, double level) {
   const auto nodes = ShopBelief({}).nodes("");
-  PieceOutlook plain = bay.of(bonnet(usual)), recessed = bay.of(with_recess(recess_water[usual]));
-  const auto chance = [&](std::size_t point) {
-    double sum = 0.0;
-    for (const ShopNode& node : nodes) {
-      double all = node.weight;
-      for (std::size_t i = 0; i < 8; ++i) {
-        const std::size_t laid_before = 4 * (7 - i);
-        PieceOutlook& piece = i % 3 == 1 ? recessed : plain;
-        all *= piece.chance(Step::may_leave, std::min(point + laid_before, bay.trace().size() - 1), node);
+  shop_truth::Expected plain(bay, bonnet(usual)), recessed(bay, with_recess(recess_water[usual]));
+  const auto chance = [&](double after_last) {
+    std::vector<double> all(nodes.size(), 1.0), one(nodes.size());
+    for (int i = 0; i < 8; ++i) {
+      shop_truth::Expected& piece = i % 3 == 1 ? recessed : plain;
+      const double since_lay = after_last + (7.0 - i) * hour;
+      piece.reach().chances(Milestone::may_leave, piece.point(since_lay), nodes, one);
+      for (std::size_t n = 0; n < nodes.size(); ++n) {
+        all[n] *= one[n];
       }
-      sum += all;
+    }
+    double sum = 0.0;
+    for (std::size_t n = 0; n < nodes.size(); ++n) {
+      sum += nodes[n].weight * all[n];
     }
     return sum;
   };
   std::size_t low = 0, high = bay.trace().size() - 1 - 28;
-  REQUIRE(chance(high) >= level);
+  REQUIRE(chance(static_cast<double>(high) * Bay::quarter) >= level);
   while (high - low > 1) {
     const std::size_t middle = (low + high) / 2;
-    (chance(middle) < level ? low : high) = middle;
+    (chance(static_cast<double>(middle) * Bay::quarter) < level ? low : high) = middle;
   }
   return static_cast<double>(high) * Bay::quarter / hour;
 }
@@ -85,21 +87,22 @@ TEST_SUITE_BEGIN("practice");
 // Laid at four in the afternoon: by eight, by bedtime, by the evening after.
 TEST_CASE("a bonnet is announced when fitters wrap it, common practice, no source") {
   const Bay bay = steady(20.0, 0.5, 48.0);
-  CHECK(hours_until(bay, bonnet(usual), Step::wrap) < 16.0);
-  CHECK(hours_until(bay, bonnet(dry_pulled), Step::wrap) < 7.0);
-  CHECK(hours_until(bay, bonnet(wet), Step::wrap) < 26.0);
-  CHECK(hours_until(bay, bonnet(wet), Step::wrap) > 12.0);  // not the same night
+  CHECK(hours_until(bay, bonnet(usual), Milestone::wrap_ready) < 16.0);
+  CHECK(hours_until(bay, bonnet(dry_pulled), Milestone::wrap_ready) < 7.0);
+  CHECK(hours_until(bay, bonnet(wet), Milestone::wrap_ready) < 26.0);
+  CHECK(hours_until(bay, bonnet(wet), Milestone::wrap_ready) > 12.0);  // not the same night
   // What film holds of the water, and the edge's own bond, take less than an hour beyond that.
-  CHECK(hours_until(bay, bonnet(usual), Step::trim) < hours_until(bay, bonnet(usual), Step::wrap) + 1.0);
+  CHECK(hours_until(bay, bonnet(usual), Milestone::trim_ready) <
+        hours_until(bay, bonnet(usual), Milestone::wrap_ready) + 1.0);
 }
 
 TEST_CASE(
     "a recess clears the next day or the one after, a pooled one on the third, common practice, no source") {
   const Bay bay = steady(20.0, 0.5, 240.0);
-  const double usual_recess = hours_until(bay, with_recess(recess_water[usual]), Step::clear);
+  const double usual_recess = hours_until(bay, with_recess(recess_water[usual]), Milestone::clear);
   CHECK(usual_recess > 16.0);
   CHECK(usual_recess < 44.0);
-  CHECK(hours_until(bay, with_recess(pooled_water), Step::may_leave, 0.5) > 48.0);
+  CHECK(hours_until(bay, with_recess(pooled_water), Milestone::may_leave, 0.5) > 48.0);
 }
 
 TEST_CASE("when a vehicle of eight pieces may leave after its last, common practice, no source") {
@@ -132,8 +135,8 @@ TEST_CASE("a cold night adds about half a day to a wrap, common practice, no sou
         return air(20.0 - 12.0 * cold, 0.5 + 0.3 * cold);
       },
       72.0);
-  const double later =
-      hours_until(night, bonnet(usual), Step::wrap) - hours_until(warm, bonnet(usual), Step::wrap);
+  const double later = hours_until(night, bonnet(usual), Milestone::wrap_ready) -
+                       hours_until(warm, bonnet(usual), Milestone::wrap_ready);
   CHECK(later > 6.0);
   CHECK(later < 15.0);
 }
@@ -146,7 +149,7 @@ TEST_CASE("what is announced comes true, for pieces of shops that are drawn from
   const shop_truth::TrueTimes times(bay);
   shop_truth::Draws random(20261129);
   const ShopLevels levels;
-  for (const Step step : {Step::liquid_gone, Step::wrap, Step::trim}) {
+  for (const Milestone step : {Milestone::liquid_gone, Milestone::wrap_ready, Milestone::trim_ready}) {
     const double early = hours_until(bay, bonnet(usual), step, 0.1);
     const double late = hours_until(bay, bonnet(usual), step, 0.9);
     double came = 0.0, held = 0.0;

@@ -8,9 +8,10 @@
 #include <vector>
 
 #include "drying_cases.hpp"
-#include "models/ensemble.hpp"
-#include "models/piece.hpp"
+#include "models/normal.hpp"
+#include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
+#include "models/zone.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -25,31 +26,40 @@ struct Hours {
   double share = 0.0, excess = 0.0, bond = 0.0;
 };
 
-// Two hundred zones of one piece, each a column of the layer: the production path of a zone, and means over
-// them. In steady air, where excess is against the same reference all along.
+// Two hundred columns of the layer, a zone each: the slow path, and means over them. In steady air, where
+// excess is against the same reference all along.
 Hours by_columns(const Surroundings& bay) {
-  constexpr int columns = 200;
-  PieceSpec spec;
-  spec.stack = baseline();
-  spec.stack.ln_resistance_spread = 0.0;
-  spec.break_up = GramsPerSquareMetre{break_up};
-  spec.panel_at_lay = bay.air;
-  for (int i = 0; i < columns; ++i) {
-    const double h = water * std::exp(sigma * normal_quantile((i + 0.5) / columns) - 0.5 * sigma * sigma);
-    spec.zones.push_back({ZoneKind::field, {h, h, h}});
+  constexpr std::size_t zones = 25, columns = zones * members;
+  const FilmModes modes = film_modes(baseline(), still_bay, bay.air);
+  const Instant now = instant(modes, bay.air, bay.air, bay.humidity, still_bay);
+  const WaterLayer layer{GramsPerSquareMetre{break_up}, GramsPerSquareMetre{0.05}};
+  std::vector<Zone> all;
+  for (std::size_t z = 0; z < zones; ++z) {
+    Lanes h{};
+    for (std::size_t m = 0; m < members; ++m) {
+      const double share = (static_cast<double>(z * members + m) + 0.5) / columns;
+      h[m] = water * std::exp(sigma * normal_quantile(share) - 0.5 * sigma * sigma);
+    }
+    all.emplace_back(modes, layer, h, 0.0, now.activity, 0.0);
   }
-  Piece piece(spec, {}, bay);
+  ThermalStep step;
+  prepare(step, modes, ZoneRun::all(1.0), now, now, now, minute);
+  const double full = (1.0 - now.activity) * modes.inner_content, rate = bond_rate(bay.air);
   std::optional<double> share, bond;
-  double damp_until = 0.0;
+  double damp_until = 0.0, clock = 0.0;
   for (double at = minute; !(share && bond && at / hour > damp_until + 1.0) && at < 200.0 * hour;
        at += minute) {
-    piece.advance(bay, bay, Seconds{minute});
     double wet = 0.0, moisture = 0.0, bonded = 0.0;
-    for (const ZoneView& zone : piece.view().zones) {
-      wet += std::min(1.0, zone.water.likely / break_up) / columns;
-      moisture += zone.excess.likely / columns;
-      bonded += zone.bond.likely / columns;
+    for (Zone& zone : all) {
+      zone.advance(modes, step, 0.0, clock, clock + rate * minute);
+      const Lanes left = zone.water(), excess = zone.excess(modes);
+      for (std::size_t m = 0; m < members; ++m) {
+        wet += std::min(1.0, left[m] / break_up) / columns;
+        moisture += excess[m] / full / columns;
+        bonded += zone.bond(clock + rate * minute, m) / columns;
+      }
     }
+    clock += rate * minute;
     if (!share && wet <= 0.10) share = at / hour;
     if (moisture > 0.15) damp_until = at / hour;  // it takes up its first moisture, and gives it off
     if (!bond && bonded >= 0.60) bond = at / hour;
@@ -72,8 +82,7 @@ Hours by_reach(const Surroundings& bay) {
   const auto first = [&](const ZoneAsks& asks, double knot) {
     double before = -std::numeric_limits<double>::infinity();
     for (std::size_t k = 0; k < trace.size(); ++k) {
-      const double most =
-          most_water(trace, k, 0, delays, world, {}, asks, std::numeric_limits<double>::quiet_NaN());
+      const double most = most_water(trace, k, 0, delays, world, {}, asks);
       if (most >= std::log(water)) {
         return (static_cast<double>(k) - (most - std::log(water)) / (most - before)) * knot / hour;
       }

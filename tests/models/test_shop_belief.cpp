@@ -23,8 +23,8 @@ Bay steady(double hours) {
   return {baseline(), [](double) { return air(20.0, 0.5); }, hours};
 }
 
-const std::vector<ZoneWater> bonnet{{ZoneKind::field, 1.0, {}},
-                                    {ZoneKind::edge, 3.5, shop_truth::pressed_margin}};
+const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
+                                   shop_truth::zone(ZoneKind::edge, 3.5)};
 
 double total(const std::vector<ShopNode>& nodes) {
   double sum = 0.0;
@@ -63,7 +63,7 @@ class Drawn {
       one.reading = random.normal();
       one.seen = shop_truth::draw_piece(random, one.shop, levels, bonnet);
       const auto next = shop_truth::draw_piece(random, one.shop, levels, bonnet);
-      one.log_hours = std::log(times_.when(next, one.shop, Step::wrap) / hour);
+      one.log_hours = std::log(times_.when(next, one.shop, Milestone::wrap_ready) / hour);
       all_.push_back(one);
     }
   }
@@ -110,7 +110,7 @@ class Drawn {
     const double blur = alone ? 1.0 : std::sqrt(0.3);
     double all = 1.0;
     for (const Look& look : looks) {
-      const double left = times_.left(one.seen, one.shop, look.zone, look.point);
+      const double left = times_.left(one.seen, one.shop, look.zone, Bay::point(look.seconds / hour));
       all *= sight(look.finding, left * std::exp(-off), blur);
     }
     return all;
@@ -123,26 +123,23 @@ class Drawn {
 double median_after(const Bay& bay, const std::vector<Look>& looks) {
   const ShopLevels levels;
   ShopBelief belief(levels);
-  if (!looks.empty()) {
-    belief.learn("a film", PieceLikelihood(bay.trace(), bay.log_factor(), bonnet, looks, levels));
-  }
-  PieceOutlook next = bay.of(bonnet);
-  return std::log(next.when(Step::wrap, 0.5, belief.nodes("a film")) / hour);
+  shop_truth::Expected next(bay, bonnet);
+  if (!looks.empty()) belief.learn("a film", PieceLikelihood(next.piece(), looks, levels).nodes());
+  return std::log(next.when(Milestone::wrap_ready, 0.5, belief.nodes("a film")) / hour);
 }
 
 TEST_CASE("the lattice says of the next piece what shops say that are drawn and weighed") {
   const Bay bay = steady(96.0);
   const Drawn drawn(bay, 4000);
-  for (const auto& looks : std::vector<std::vector<Look>>{{},
-                                                          {{1, Bay::point(14.0), Finding::wet}},
-                                                          {{1, Bay::point(2.0), Finding::clear}},
-                                                          {{1, Bay::point(4.0), Finding::hazy}},
-                                                          {{1, Bay::point(3.0), Finding::wet},
-                                                           {1, Bay::point(6.0), Finding::hazy},
-                                                           {1, Bay::point(9.0), Finding::clear}},
-                                                          {{1, Bay::point(1.0), Finding::clear},
-                                                           {1, Bay::point(1.25), Finding::clear},
-                                                           {1, Bay::point(1.5), Finding::clear}}}) {
+  for (const auto& looks : std::vector<std::vector<Look>>{
+           {},
+           {{1, 14.0 * hour, Finding::wet}},
+           {{1, 2.0 * hour, Finding::clear}},
+           {{1, 4.0 * hour, Finding::hazy}},
+           {{1, 3.0 * hour, Finding::wet}, {1, 6.0 * hour, Finding::hazy}, {1, 9.0 * hour, Finding::clear}},
+           {{1, 1.0 * hour, Finding::clear},
+            {1, 1.25 * hour, Finding::clear},
+            {1, 1.5 * hour, Finding::clear}}}) {
     const double by_lattice = median_after(bay, looks);
     const auto by_draws = drawn.median_after(looks);
     const double quarter_hour =
@@ -155,7 +152,7 @@ TEST_CASE("the lattice says of the next piece what shops say that are drawn and 
 
 TEST_CASE("the same tap again within ten minutes is the same look") {
   const Bay bay = steady(48.0);
-  const Look look{1, Bay::point(3.0), Finding::clear};
+  const Look look{1, 3.0 * hour, Finding::clear};
   CHECK(median_after(bay, {look, look}) == doctest::Approx(median_after(bay, {look})).epsilon(1e-12));
 }
 
@@ -163,8 +160,7 @@ TEST_CASE("another film is laid by the same hands: part of what was seen holds t
   const Bay bay = steady(48.0);
   const ShopLevels levels;
   ShopBelief belief(levels);
-  belief.learn("a film", PieceLikelihood(bay.trace(), bay.log_factor(), bonnet,
-                                         {{1, Bay::point(14.0), Finding::wet}}, levels));
+  belief.learn("a film", PieceLikelihood(bay.lay(bonnet), {{1, 14.0 * hour, Finding::wet}}, levels).nodes());
   const auto film = [&](const std::string& key) {
     double sum = 0.0;
     for (const ShopNode& node : belief.nodes(key)) sum += node.weight * node.film;
@@ -174,4 +170,46 @@ TEST_CASE("another film is laid by the same hands: part of what was seen holds t
   CHECK(mean_hand(belief.nodes("another film")) > 0.0);
   CHECK(std::abs(film("another film")) < 1e-9);
   CHECK(film("a film") > 0.0);
+}
+
+TEST_CASE("a coupon leaves little unknown of its own film, and another's stays as it was") {
+  ShopBelief belief({});
+  belief.set_spread("measured", 0.12);
+  CHECK(belief.levels("measured").film == 0.12);
+  CHECK(belief.levels("another").film == ShopLevels{}.film);
+  const auto spread = [&](const std::string& key) {
+    double sum = 0.0;
+    for (const ShopNode& node : belief.nodes(key)) {
+      sum += node.weight * (node.film * node.film + node.film_piece * node.film_piece);
+    }
+    return std::sqrt(sum);
+  };
+  CHECK(spread("measured") < 0.15);
+  CHECK(spread("another") > 0.25);
+}
+
+TEST_CASE("node by node the films of one shop are the same share of the same world") {
+  const Bay bay = steady(48.0);
+  const ShopLevels levels;
+  ShopBelief belief(levels);
+  belief.learn("a film", PieceLikelihood(bay.lay(bonnet), {{1, 14.0 * hour, Finding::wet}}, levels).nodes());
+  belief.set_spread("measured", 0.12);
+  const auto one = belief.nodes("a film"), other = belief.nodes("another film"),
+             measured = belief.nodes("measured");
+  REQUIRE(one.size() == other.size());
+  REQUIRE(one.size() == measured.size());
+  for (std::size_t n = 0; n < one.size(); ++n) {
+    CHECK(one[n].world == other[n].world);
+    CHECK(std::abs(one[n].weight - other[n].weight) < 1e-12);
+    CHECK(std::abs(one[n].weight - measured[n].weight) < 1e-12);
+  }
+}
+
+TEST_CASE("a likelihood that is nowhere positive says nothing") {
+  ShopBelief belief({});
+  const double before = mean_hand(belief.nodes("a film"));
+  const Bay bay = steady(1.0);
+  const std::size_t size = PieceLikelihood(bay.lay(bonnet), {}, {}).nodes().size();
+  belief.learn("a film", std::vector<double>(size, 0.0));
+  CHECK(mean_hand(belief.nodes("a film")) == before);
 }

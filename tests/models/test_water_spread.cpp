@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-#include "models/ensemble.hpp"
+#include "models/normal.hpp"
 #include "models/water_layer.hpp"
 
 using namespace dryclock::models;

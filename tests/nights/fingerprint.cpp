@@ -38,15 +38,16 @@ std::string bits(const AlertSummary& alert) {
          bits(alert.cleared) + bits(alert.acknowledged) + fmt::format("{}\n", static_cast<int>(alert.level));
 }
 
+std::string bits(const Said& said) {
+  return bits(said.look) + bits(said.ready) + (said.by_word ? "word " : "");
+}
+
 std::string bits(const PieceSummary& piece) {
   std::string out = fmt::format("piece {} {} ", piece.id, piece.panel) + bits(piece.laid) +
-                    bits(piece.as_of) + bits(piece.standard_hours) + bits(piece.state.panel.value());
-  for (const auto& zone : piece.state.zones) {
-    out += bits(zone.water) + bits(zone.excess) + bits(zone.bond) + bits(zone.hours_to_go) +
-           bits(zone.dry_probability) + fmt::format("{} ", zone.validity);
-  }
+                    bits(piece.as_of) + bits(piece.standard_hours);
   for (const auto& milestone : piece.milestones) {
-    out += bits(milestone.probability) + bits(milestone.announced) + bits(milestone.held_by) + " ";
+    out += bits(Said{milestone.look, milestone.announced, milestone.by_word}) +
+           (milestone.needed ? "needed " : "- ");
   }
   for (const auto& early : piece.early_steps) {
     out += fmt::format("{} {} ", early.event, early.step) + bits(early.still_wet) + bits(early.probability);
@@ -54,9 +55,21 @@ std::string bits(const PieceSummary& piece) {
   return out + "\n";
 }
 
+std::string bits(const std::vector<HistoryPoint>& history) {
+  std::string out;
+  for (const auto& point : history) {
+    out += bits(point.at) + bits(point.pace);
+    for (const auto& zone : point.zones) {
+      out += bits(zone.water) + bits(zone.excess) + bits(zone.bond);
+    }
+  }
+  return out + "\n";
+}
+
 }  // namespace
 
-std::string fingerprint(const Board& board) {
+std::string fingerprint(const engine::Engine& engine) {
+  const auto board = engine.board();
   std::string out = bits(board.now) + fmt::format("{}\n", board.applied);
   for (const auto& bay : board.bays) {
     out += bay.name + " " + bits(bay.air_c) + bits(bay.rh_pct) + bits(bay.panel_c) + bits(bay.dew_point_c) +
@@ -71,16 +84,16 @@ std::string fingerprint(const Board& board) {
   }
   for (const auto& vehicle : board.vehicles) {
     out += fmt::format("vehicle {} {} {} ", vehicle.id, vehicle.reference, vehicle.bay) +
-           bits(vehicle.release_probability) + bits(vehicle.release_ready) + bits(vehicle.held_by) + "\n";
+           bits(Said{vehicle.release_look, vehicle.release_ready, false}) + "\n";
     for (const auto& piece : vehicle.to_lay) {
       out += fmt::format("to lay {} {}/{}\n", piece.panel, piece.part, piece.parts);
     }
     for (const auto& piece : vehicle.pieces) {
-      out += bits(piece);
+      out += bits(piece) + bits(engine.history(piece.id, std::chrono::hours{6}).value());
     }
   }
   for (const auto& alert : board.alerts) {
-    out += bits(alert);
+    out += engine::follows_from_rows(alert.rule) ? bits(alert) : "";
   }
   for (const auto count : board.counters.verdict) {
     out += fmt::format("{} ", count);
@@ -99,8 +112,8 @@ std::string fingerprint(const std::vector<ScreenedReading>& rows) {
 std::string fingerprint(const std::vector<MilestoneRow>& rows) {
   std::string out;
   for (const auto& row : rows) {
-    out += fmt::format("{} {} ", row.piece, static_cast<int>(row.which)) + bits(row.announced) +
-           bits(row.probability);
+    out += fmt::format("{} {} {} ", row.piece, static_cast<int>(row.which), static_cast<int>(row.word)) +
+           bits(row.at) + bits(row.probability) + (row.by_word ? "word " : "- ");
   }
   return out;
 }
@@ -108,7 +121,7 @@ std::string fingerprint(const std::vector<MilestoneRow>& rows) {
 std::string fingerprint(const std::vector<ReleaseRow>& rows) {
   std::string out;
   for (const auto& row : rows) {
-    out += fmt::format("{} ", row.vehicle) + bits(row.announced);
+    out += fmt::format("{} {} ", row.vehicle, static_cast<int>(row.word)) + bits(row.at);
   }
   return out;
 }
@@ -124,7 +137,9 @@ std::string fingerprint(const std::vector<GapRow>& rows) {
 std::string fingerprint(const std::vector<AlertRow>& rows) {
   std::string out;
   for (const auto& row : rows) {
-    out += fmt::format("{} ", static_cast<int>(row.step)) + bits(row.alert);
+    if (engine::follows_from_rows(row.alert.rule)) {
+      out += fmt::format("{} ", static_cast<int>(row.step)) + bits(row.alert);
+    }
   }
   return out;
 }

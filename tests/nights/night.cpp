@@ -6,9 +6,12 @@
 #include <algorithm>
 #include <array>
 
+#include "compute/outlook.hpp"
 #include "domain/names.hpp"
+#include "domain/shown.hpp"
 #include "ingest/decode.hpp"
 #include "support/said.hpp"
+#include "wire/announced_json.hpp"
 #include "wire/event_json.hpp"
 #include "wire/setup_json.hpp"
 
@@ -106,9 +109,24 @@ void Night::passes_to(Time t) {
       sends(sender, air_c, rh_pct, sender == "back" ? std::optional<Time>{clock_.now()} : std::nullopt);
     } else {
       note(engine_->advance(clock_.now()));
+      answer_outlooks();
       if (clock_.now() >= t) {
         break;
       }
+    }
+  }
+}
+
+void Night::answer_outlooks() {
+  if (!answering_) {
+    return;
+  }
+  for (auto& task : engine_->outlook_tasks()) {
+    if (!ahead_) {
+      task.forecast.clear();
+    }
+    if (const auto said = engine_->apply(compute::answer(task))) {
+      journal(RowKind::announced, shown_topic(said->vehicle), wire::to_json(*said));
     }
   }
 }
@@ -212,18 +230,17 @@ void Night::note(const Effects& effects) {
         fmt::format("{} gap in {} until {}: {}", clock(gap.from), gap.bay, clock(gap.to), gap.why));
     gaps_.push_back(gap);
   }
-  const auto say = [&](Time at, Word word, std::string_view what, const std::string& of) {
-    timeline_.push_back(
-        word == Word::taken_back
-            ? fmt::format("{} taken back: {} {}", clock(clock_.now()), what, of)
-            : fmt::format("{} {}{} {}", clock(at), word == Word::look ? "look: " : "", what, of));
+  const auto told = [&](Word word, Time at, const std::string& what) {
+    timeline_.push_back(word == Word::taken_back ? fmt::format("{} taken back: {}", clock(at), what)
+                        : word == Word::look     ? fmt::format("{} look: {}", clock(at), what)
+                                                 : fmt::format("{} {}", clock(at), what));
   };
   for (const auto& row : effects.milestones) {
-    say(row.at, row.word, name_of(row.which), panels_[row.piece]);
+    told(row.word, row.at, fmt::format("{} {}", name_of(row.which), panels_[row.piece]));
     milestones_.push_back(row);
   }
   for (const auto& row : effects.releases) {
-    say(row.at, row.word, "release-ready", std::to_string(row.vehicle));
+    told(row.word, row.at, fmt::format("release-ready {}", row.vehicle));
   }
   for (const auto& row : effects.alerts) {
     const Time when = row.step == AlertStep::raised     ? row.alert.raised

@@ -1,5 +1,6 @@
 // A night in an invented shop, played on a manual clock and written as sentences. Readings and events take
-// the daemon's own way: JSON, the decoder, the engine.
+// the daemon's own way: JSON, the decoder, the engine. So do outlooks: they are worked out as they fall due,
+// and what they announce comes back as a row.
 #pragma once
 
 #include <map>
@@ -52,6 +53,13 @@ class Night {
   void settings_are(Setup setup);
   void clock_steps_to(std::string_view clock, const std::string& by);
 
+  // Outlooks look ahead from now on, as the daemon's do. Until then they are worked out without a forecast,
+  // which costs less: only what is so now is judged.
+  void looks_ahead() { ahead_ = true; }
+  // Outlooks are left to the test from now on.
+  void leaves_outlooks() { answering_ = false; }
+  void answers_outlooks() { answering_ = true; }
+
   // What happened, in order: "Mon 02:50 raised bay-cold/front", "Mon 07:12 wrap-ready bonnet".
   [[nodiscard]] const std::vector<std::string>& timeline() const { return timeline_; }
   // Of one kind: those that contain `words`.
@@ -80,11 +88,13 @@ class Night {
   Effects journal(RowKind kind, std::string topic, std::string payload, bool dup = false,
                   bool retained = false);
   void note(const Effects& effects);
+  void answer_outlooks();
 
   Setup setup_;
   LocalZone zone_;
   ManualClock clock_;
   std::unique_ptr<engine::Engine> engine_;
+  bool ahead_ = false, answering_ = true;
   std::map<std::string, BayState> bays_;
   std::map<PieceId, std::string> panels_;
   std::vector<JournalRow> rows_;
@@ -94,8 +104,9 @@ class Night {
   std::vector<MilestoneRow> milestones_;
 };
 
-// Everything the board shows, down to the last bit of every number.
-[[nodiscard]] std::string fingerprint(const Board& board);
+// All that the board shows and each piece's past, as far as rows determine it, down to the last bit of every
+// number. What an outlook says is not in it: that comes and goes with the answers.
+[[nodiscard]] std::string fingerprint(const engine::Engine& engine);
 // The same for what was told outside, times included.
 [[nodiscard]] std::string fingerprint(const std::vector<ScreenedReading>& rows);
 [[nodiscard]] std::string fingerprint(const std::vector<MilestoneRow>& rows);

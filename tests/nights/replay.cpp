@@ -29,7 +29,7 @@ Replayed replay(const Setup& setup, const std::vector<JournalRow>& rows, Time un
   }
   pass(until);
   note(engine.advance(until));
-  out.board = fingerprint(engine.board());
+  out.board = fingerprint(engine);
   return out;
 }
 

@@ -87,15 +87,16 @@ TEST_CASE("an estimate that the present pace cannot keep is told, and over when 
   Night night{"2026-03-02 14:00"};
   night.air_is("front", 21.0, 50.0);
   night.sends_every("front", minutes{1});
-  const auto van = night.arrives("grey-van", "front", {}, "2026-03-03 14:00");
+  night.looks_ahead();
+  const auto van = night.arrives("grey-van", "front", {}, "2026-03-04 14:00");
   night.lays(van, "bonnet");
-  night.passes_to("18:00");
+  night.passes_to("16:00");
   CHECK(night.timeline("pace-low").empty());
   night.air_is("front", 16.0, 95.0);
-  night.passes_to("22:00");
+  night.passes_to("18:00");
   REQUIRE(night.timeline("raised pace-low").size() == 1);
   night.air_is("front", 21.0, 50.0);
-  night.passes_to("23:00");
+  night.passes_to("19:00");
   CHECK(night.timeline("cleared pace-low").size() == 1);
 }
 

@@ -21,7 +21,7 @@ namespace {
 // Cut by calls that pass by themselves, as a daemon's: some days after the last row, then the row.
 void check_however_cut(const Night& night) {
   const auto whole = replay(night.setup(), night.rows(), night.now());
-  CHECK(bool{whole.board == fingerprint(night.board())});
+  CHECK(bool{whole.board == fingerprint(night.engine())});
   engine::Engine cut{night.setup()};
   std::string alerts;
   const auto note = [&](const Effects& effects) { alerts += fingerprint(effects.alerts); };
@@ -36,7 +36,7 @@ void check_however_cut(const Night& night) {
     note(cut.apply(row, ingest::decode(row, cut.mappings())));
   }
   note(cut.advance(night.now()));
-  CHECK(bool{fingerprint(cut.board()) == whole.board});
+  CHECK(bool{fingerprint(cut) == whole.board});
   CHECK(bool{alerts == whole.reported.alerts});
 }
 

@@ -72,7 +72,7 @@ TEST_CASE("a sensor that shows too much is found out, and corrected by one point
   night.air_is("front", 20.0, 56.0);
   night.passes_to("22:00");
   CHECK(night.board().bays[0].rh_pct.value() == doctest::Approx(50.0).epsilon(0.005));
-  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
 TEST_CASE("two salts tell slope and offset [OIML-R121: Table 1]") {

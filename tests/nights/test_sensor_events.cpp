@@ -88,7 +88,7 @@ TEST_CASE("a sensor set up in the middle of a night brings its bay to life, and 
   CHECK(sensors_in(night.board(), 0) == 2);
 
   const auto again = replay(setup, night.rows(), night.now());
-  CHECK(bool{again.board == fingerprint(night.board())});
+  CHECK(bool{again.board == fingerprint(night.engine())});
   for (const Millis cut : {Millis{777}, Millis{minutes{37}}}) {
     const auto parts = replay(setup, night.rows(), night.now(), cut);
     CHECK(bool{parts.board == again.board});
@@ -117,7 +117,7 @@ TEST_CASE("a set-up that is taken back is gone from then on, and what it had tol
   CHECK(sensors_in(night.board(), 0) == 2);
   CHECK(night.engine().mappings() == night.setup().mappings);
   night.passes_to("15:10");
-  CHECK(bool{replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
+  CHECK(bool{replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
 TEST_CASE("what a sensor says in its box over a salt is kept, and is not the bay's") {
@@ -165,7 +165,7 @@ TEST_CASE("what a sensor says in its box over a salt is kept, and is not the bay
     night.passes_to("2026-03-03 15:10");
     CHECK(reading_of(night.board(), "probe", Quantity::relative_humidity).last_verdict == Verdict::ok);
   }
-  CHECK(bool{replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
+  CHECK(bool{replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
 TEST_CASE("what cannot be is refused, and why") {

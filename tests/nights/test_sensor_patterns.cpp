@@ -45,7 +45,7 @@ TEST_CASE("two sensors that disagree for an hour are told, each quantity by itse
   night.air_is("side", 20.3, 54.0);
   night.passes_to("12:40");
   CHECK(night.timeline("cleared sensors-disagree").size() == 1);
-  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
 // Each figure is a number with its measure, so that whoever counts in Fahrenheit gets every one of them
@@ -98,7 +98,7 @@ TEST_CASE("a sensor whose temperature turns again and again is told, unless the 
   CHECK(night.timeline("raised sensor-swings/probe").empty());
   night.passes_to(night.now() + hours{3});
   CHECK(night.timeline("cleared sensor-swings/side").size() == (both ? 0 : 1));
-  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.board())});
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
 TEST_CASE("turns are counted where it goes back by two kelvin, and are forgotten after two hours") {

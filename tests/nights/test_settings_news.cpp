@@ -71,7 +71,7 @@ TEST_CASE("what changed is what is named, and the pieces that are on are counted
     expected = "Changed: the slowest panel." + one_piece;
   }
   SUBCASE("water") {
-    catalogue.water[static_cast<std::size_t>(models::ZoneKind::edge)][1].high = 6.0;
+    catalogue.water[static_cast<std::size_t>(models::ZoneKind::edge)][1] *= 2.0;
     expected = "Changed: the water that the squeegee leaves." + one_piece;
   }
   SUBCASE("thresholds") {

@@ -101,8 +101,5 @@ inline Moment part_way(const Moment& a, const Moment& b, double k) {
 inline Moment between(const Moment& a, const Moment& b, double at) {
   return part_way(a, b, (at - a.at) / (b.at - a.at));
 }
-inline Moment halfway(const Moment& a, const Moment& b) {
-  return part_way(a, b, 0.5);
-}
 
 }  // namespace dryclock::reference

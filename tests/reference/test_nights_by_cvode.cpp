@@ -10,11 +10,9 @@
 #include <utility>
 #include <vector>
 
-#include "models/film_modes.hpp"
+#include "models/film_course.hpp"
 #include "models/film_stack.hpp"
-#include "models/thermal_step.hpp"
 #include "models/water_layer.hpp"
-#include "models/zone.hpp"
 #include "night_by_cvode.hpp"
 #include "random_nights.hpp"
 #include "support/grid.hpp"
@@ -83,36 +81,28 @@ Course by_fine_grid(const Night& night, const std::vector<double>& times) {
 }
 
 Course by_modes(const Night& night, const std::vector<double>& times, double longest) {
-  const models::FilmModes modes =
-      models::film_modes(reference::stack_of(night), models::MetresPerSecond{night.air_layer},
-                         models::Celsius{night.air.front().panel_c});
-  const auto instant = [&](const Moment& m) {
-    return models::instant(modes, models::Celsius{m.panel_c}, models::Celsius{m.air_c},
-                           models::Humidity{m.humidity}, models::MetresPerSecond{night.air_layer});
-  };
-  models::Lanes water{}, factor{};
-  water.fill(night.water);
+  models::CourseSpec spec;
+  spec.stack = reference::stack_of(night);
+  spec.air_layer_coefficient = night.air_layer;
+  models::Lanes factor{};
   factor.fill(1.0);
+  models::FilmCourse film{spec, factor, reference::surroundings(night.air.front())};
   const models::WaterLayer layer = layer_of(night);
-  models::Zone zone{modes, layer, water, 0.0, instant(night.air.front()).activity, 0.0};
-  models::ThermalStep thermal;
+  const double first = layer.coordinate(night.water), limit = layer.coordinate(layer.dry_limit);
   Course course;
-  double last = layer.coordinate(night.water);
+  double last = first;
   walk(
       night, times, longest,
       [&](const Moment& from, const Moment& to, double seconds) {
-        const Moment middle = reference::halfway(from, to);
-        models::prepare(thermal, modes, factor, instant(from), instant(middle), instant(to), seconds);
-        zone.advance(modes, thermal, 0.0, 0.0, 0.0);
+        film.advance(reference::surroundings(from), reference::surroundings(to), models::Seconds{seconds});
         // The liquid's coordinate falls by the flux, in a straight line over so short a step.
-        const double now = zone.liquid()[0];
-        if (course.dry_after == never && zone.dry()[0]) {
-          const double limit = layer.coordinate(layer.dry_limit);
+        const double now = first - film.now().drunk[0];
+        if (course.dry_after == never && now <= limit) {
           course.dry_after = from.at + seconds * (last - limit) / (last - now);
         }
         last = now;
       },
-      [&](std::size_t) { course.water.push_back(zone.water()[0]); });
+      [&](std::size_t) { course.water.push_back(layer.water(last)); });
   return course;
 }
 

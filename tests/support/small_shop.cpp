@@ -56,7 +56,9 @@ Setup small_shop() {
        steel,
        {ZoneKind::field, ZoneKind::edge, ZoneKind::recess}},
       {"lamp", "headlamp", "headlight", "Scheinwerfer", 0.1, steel, {ZoneKind::field}}};
-  const auto water = [&](ZoneKind zone) -> auto& { return catalogue.water[static_cast<std::size_t>(zone)]; };
+  const auto water = [&](ZoneKind zone) -> auto& {
+    return catalogue.water[static_cast<std::size_t>(zone)];
+  };
   water(ZoneKind::field) = {0.4, 1.0, 3.0, 3.0};  // as it is shipped
   water(ZoneKind::edge) = {1.3, 3.5, 6.5, 6.5};
   water(ZoneKind::recess) = {3.0, 6.5, 11.0, 40.0};

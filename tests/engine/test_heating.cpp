@@ -1,0 +1,54 @@
+#include "engine/heating.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace dryclock;
+using namespace dryclock::engine;
+using models::ZoneKind;
+using std::chrono::minutes;
+
+namespace {
+
+const std::vector<ZoneKind> bumper{ZoneKind::field, ZoneKind::edge, ZoneKind::recess};
+
+HeatApplied heat(double surface_c, double for_minutes, std::optional<ZoneKind> zone = {}) {
+  HeatApplied out{1, HeatSource::heat_gun, surface_c, for_minutes};
+  out.zone = zone;
+  return out;
+}
+
+double held_minutes(const HeatApplied& applied, double piece_m2 = 1.2) {
+  const auto held = held_for(heating_of(applied, Time{}, bumper, piece_m2), models::PanelThermal{}, 20.0, 20.0);
+  return std::chrono::duration<double, std::ratio<60>>(held).count();
+}
+
+}  // namespace
+
+// By hand: 1.6 m2 of 0.75 mm steel (2767 J/(m2 K)) from 20 to 80 C are 266 kJ, and 8 W/(m2 K) x 60 K x 1.6 m2
+// x 180 s are 138 kJ more: 404 kJ. A tool of 2 kW gives the film 180 kJ in three minutes.
+TEST_CASE("no hand tool holds a whole bonnet at 80 C for three minutes: part of it, or part of the time") {
+  auto field = heat(80.0, 3.0, ZoneKind::field);
+  CHECK(held_minutes(field, 1.6) == doctest::Approx(3.0 * 180.0 / 404.0).epsilon(0.01));
+  field.area_m2 = 1.6;
+  CHECK(held_minutes(field, 1.6) == 0.0);  // spread over all of it, it never gets that warm
+  field.tool_w = 2.0 * 404e3 / 180.0;
+  CHECK(held_minutes(field, 1.6) == doctest::Approx(3.0).epsilon(0.01));
+}
+
+TEST_CASE("what is held longer or less warm takes no more than there is; a smaller sweep warms its share") {
+  CHECK(held_minutes(heat(80.0, 3.0)) == doctest::Approx(3.0));  // a strip along the edge can be held
+  auto half = heat(80.0, 3.0);
+  half.area_m2 = 0.5 * zone_area(ZoneKind::edge, 1.2);
+  CHECK(held_minutes(half) == doctest::Approx(1.5));
+  CHECK(held_minutes(heat(20.0, 3.0)) == 0.0);  // it is that warm already
+  CHECK(held_minutes(heat(40.0, 3.0, ZoneKind::field)) > held_minutes(heat(80.0, 3.0, ZoneKind::field)));
+}
+
+TEST_CASE("the sun is no tool: what it holds, it holds") {
+  auto sun = heat(45.0, 60.0, ZoneKind::field);
+  CHECK(held_minutes(sun, 5.0) < 60.0);
+  sun.source = HeatSource::sun;
+  CHECK(held_minutes(sun, 5.0) == doctest::Approx(60.0));
+}

@@ -171,10 +171,16 @@ Milestones only(Milestone which) {
   return Milestones{}.set(static_cast<std::size_t>(which));
 }
 
-// What was looked at has all of them.
-Milestones milestones_of(const EventDetail& detail) {
-  const auto asks = asked_by(detail);
-  return asks ? only(asks->milestone) : Milestones{}.set();
+// What was looked at has all that somebody waits for.
+Milestones milestones_of(const EventDetail& detail, const PieceSummary& piece) {
+  if (const auto asks = asked_by(detail)) {
+    return only(asks->milestone);
+  }
+  Milestones out;
+  for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+    out[k] = piece.milestones[k].needed;
+  }
+  return out;
 }
 
 Deed release_of(const VehicleSummary& vehicle) {
@@ -195,9 +201,11 @@ std::optional<Deed> deed_of(const EventDetail& detail, const Board& board) {
         if constexpr (std::same_as<Event, EdgeWrapped> || std::same_as<Event, Trimmed> ||
                       std::same_as<Event, Refitted> || std::same_as<Event, Inspected>) {
           const auto* vehicle = vehicle_with(board, event.piece);
-          return vehicle == nullptr
-                     ? std::nullopt
-                     : std::optional{Deed{vehicle->id, {false, {{event.piece, milestones_of(detail)}}}}};
+          if (vehicle == nullptr) {
+            return std::nullopt;
+          }
+          const auto& piece = *std::ranges::find(vehicle->pieces, event.piece, &PieceSummary::id);
+          return Deed{vehicle->id, {false, {{piece.id, milestones_of(detail, piece)}}}};
         } else if constexpr (std::same_as<Event, Released>) {
           const auto* vehicle = vehicle_in(board, event.vehicle);
           return vehicle == nullptr ? std::nullopt : std::optional{release_of(*vehicle)};
@@ -236,8 +244,8 @@ Shown ShownRecorder::row(ShownWhy why, const VehicleSummary& vehicle, const Aske
     lean(out.vehicle->release, last.release, now);
   }
   if (const auto& chance = vehicle.hand_over_probability;
-      chance && !(last.hand_over_probability &&
-                  near(*chance, *last.hand_over_probability, ShownSteps{}.probability))) {
+      chance &&
+      !(last.hand_over_probability && near(*chance, *last.hand_over_probability, ShownSteps{}.probability))) {
     out.vehicle->hand_over_probability = last.hand_over_probability = chance;
   }
   for (const auto& piece : vehicle.pieces) {

@@ -11,8 +11,9 @@
 
 namespace dryclock::app {
 
-// A value counts as changed beyond this, or where what was announced or the limiting zone changed. What a row is
-// about (the milestone that a deed asks for, what was announced) it tells exactly, the rest in these steps.
+// A value counts as changed beyond this, or where what was announced or the limiting zone changed. What a row
+// is about (the milestone that a deed asks for, what was announced) it tells exactly, the rest in these
+// steps.
 struct ShownSteps {
   double probability = 0.05, bond = 0.10;
   double water_g_m2 = 0.5, water_share = 0.20;  // the larger of both

@@ -37,12 +37,12 @@ inline constexpr std::array words<AlertStep>{std::string_view{"raised"}, std::st
 // what is absent is as before.
 struct ShownMilestone {
   double probability = 0.0;
-  std::optional<Time> announced;
-  std::optional<Time> look;  // worth a look since then; absent once it is announced
+  std::optional<Time> announced{};
+  std::optional<Time> look{};  // worth a look since then; absent once it is announced
   bool by_word = false;
-  std::optional<Spread> expected;
-  std::optional<models::ZoneKind> limiting;  // the zone that holds it back; of a release none
-  std::string held_by;                       // in words; only where a deed asks for this milestone
+  std::optional<Spread> expected{};
+  std::optional<models::ZoneKind> limiting{};  // the zone that holds it back; of a release none
+  std::string held_by{};                       // in words; only where a deed asks for this milestone
   bool operator==(const ShownMilestone&) const = default;
 };
 

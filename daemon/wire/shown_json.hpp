@@ -4,11 +4,11 @@
 //    "pieces":[[9,[981,-30],[640,[-5,20,310],"edge"],[650],0,[3,18,61],[90,120,180]]],
 //    "alerts":[["raised","dew","7","urgent","Dew is near."]],"deliveries":[["phone","dew/7"]]}
 // No "why": hourly.
-// A piece: [number, wrap, trim, refit, clear, water, bond, liquid gone, may leave]; 0: as before. Water and bond:
-// [low, likely, high]. In rows of before there was a "clear" a piece's "dry" stands in its place.
-// A milestone: [probability, announced at, or [early, likely, late], zone that holds it back, held by, worth a
-// look since, 1 by the user's word], cut where the rest is none or as before. An alert: [step, rule, subject, level, text]. A delivery: [channel,
-// alert, why it was given up].
+// A piece: [number, wrap, trim, refit, clear, water, bond, liquid gone, may leave]; 0: as before. Water and
+// bond: [low, likely, high]. In rows of before there was a "clear" a piece's "dry" stands in its place. A
+// milestone: [probability, announced at, or [early, likely, late], zone that holds it back, held by, worth a
+// look since, 1 by the user's word], cut where the rest is none or as before. An alert: [step, rule, subject,
+// level, text]. A delivery: [channel, alert, why it was given up].
 #pragma once
 
 #include <string>

@@ -11,10 +11,10 @@
 namespace dryclock::app {
 namespace {
 
+using models::Milestone;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
-using models::Milestone;
 
 const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
 
@@ -36,7 +36,10 @@ struct Shop {
 
   Shop() {
     passes_to(morning + minutes{5});
-    vehicle = shop.does(now, VehicleIn{.reference = "grey-van", .bay = "front"});
+    VehicleIn arrival;
+    arrival.reference = "grey-van";
+    arrival.bay = "front";
+    vehicle = shop.does(now, arrival);
     passes_to(morning + minutes{10});
     Lay lay;
     lay.vehicle = vehicle;
@@ -153,7 +156,7 @@ TEST_CASE("a restart comes to the same board, and announces nothing again") {
   }
 }
 
-TEST_CASE("time passes with what is announced, as with an event") {
+TEST_CASE("a row of what is announced is dated by the clock, not by the outlook") {
   Shop shop;
   shop.passes_to(morning + hours{1});
   const Time before = shop.shop.core().board().now;

@@ -136,7 +136,7 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
   const auto& first = rows[0].vehicle->pieces.at(0);
   bool announced = false;
   for (const auto& milestone : first.milestones) {
-    announced = announced || (milestone->announced && *milestone->announced <= rows[0].at);
+    announced = announced || (milestone && milestone->announced && *milestone->announced <= rows[0].at);
   }
   CHECK(announced);
   // A vehicle's alerts stand in the row of what was announced with them.
@@ -158,7 +158,8 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
 TEST_CASE("what the user saw settles a step, and the row says by whose word") {
   Shop shop;
   shop.passes_to(morning + hours{2});
-  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) != 0);
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) !=
+          0);
   const auto rows = shop.of(ShownWhy::announced);
   REQUIRE(!rows.empty());
   const auto& told = rows.back().vehicle->pieces.at(0).milestones[wrap];
@@ -189,7 +190,8 @@ TEST_CASE("what is taken back has its row") {
   Shop shop;
   shop.passes_to(morning + hours{60});
   REQUIRE(!shop.of(ShownWhy::announced).empty());
-  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) != 0);
+  REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) !=
+          0);
   std::size_t back = 0;
   for (const auto& effects : shop.shop.effects()) {
     const auto is_back = [](const auto& row) { return row.word == Word::taken_back; };
@@ -226,6 +228,24 @@ TEST_CASE(
   const auto before = shop.of(ShownWhy::hourly).size();
   shop.passes_to(shop.now + hours{3});
   CHECK(shop.of(ShownWhy::hourly).size() == before);
+}
+
+TEST_CASE("a step that nobody will do is left out, unless it is done after all") {
+  Shop shop;
+  REQUIRE(shop.shop.does(shop.now, NotNeeded{shop.bonnet, models::Milestone::wrap_ready}) != 0);
+  shop.passes_to(morning + hours{2});
+  shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::field, models::Finding::hazy});
+  shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
+  const auto hourly = shop.of(ShownWhy::hourly);
+  REQUIRE(!hourly.empty());
+  const auto& first = hourly[0].vehicle->pieces.at(0).milestones;
+  CHECK_FALSE(first[wrap].has_value());
+  CHECK(first[clear].has_value());
+  const auto deeds = shop.of(ShownWhy::deed);
+  REQUIRE(deeds.size() == 2);
+  CHECK_FALSE(deeds[0].vehicle->pieces.at(0).milestones[wrap].has_value());
+  CHECK(deeds[0].vehicle->pieces.at(0).milestones[clear].has_value());
+  CHECK(deeds[1].vehicle->pieces.at(0).milestones[wrap].has_value());
 }
 
 TEST_CASE("a replay writes nothing, and a row that was not committed writes its own once") {

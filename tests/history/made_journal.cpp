@@ -27,7 +27,7 @@ void MadeJournal::start(const std::string& boot, bool synchronized) {
 }
 
 Seq MadeJournal::add(RowKind kind, Time wall, Millis boot_time, const std::string& payload,
-                      const std::string& topic) {
+                     const std::string& topic) {
   auto connection = writable(folder_);
   store::Statement(connection,
                    "INSERT INTO journal (seq, kind, received_ms, topic, payload, qos, flags, boottime_ms, "

@@ -29,9 +29,8 @@ TEST_CASE(
     "rows") {
   Streams streams(read_event);
   const auto of_kind = [&](RowKind kind, std::string topic) {
-    return streams.stream_of({.seq = 9,
-                              .kind = kind,
-                              .message = {.topic = std::move(topic), .payload = "{}", .received_at = {}}});
+    return streams.stream_of(
+        {.seq = 9, .kind = kind, .message = {.topic = std::move(topic), .payload = "{}", .received_at = {}}});
   };
   const auto shown = [&](std::string topic) { return of_kind(RowKind::shown, std::move(topic)); };
   CHECK(shown("vehicle/4") == vehicle_stream(4));

@@ -108,7 +108,8 @@ TEST_CASE("what alerts said before facts were kept stays as it was said") {
   CHECK(alerts[0].advice.words == "Heat.");
 }
 
-// The rows that a journal holds stay as they are; from then on it takes what is announced, and nothing beyond.
+// The rows that a journal holds stay as they are; from then on it takes what is announced, and nothing
+// beyond.
 TEST_CASE("a journal of before announcements were rows takes them after the step") {
   const test::ScratchFolder folder;
   const auto path = folder / "a.db";

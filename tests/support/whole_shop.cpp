@@ -100,6 +100,12 @@ void WholeShop::looks_ahead() {
   });
 }
 
+void WholeShop::outlooks_come() {
+  bool answered = false;
+  parts_->pool->submit([] { return 0; }, [&](const Result<int>& /*in its turn*/) { answered = true; });
+  turns_until([&] { return answered; });
+}
+
 void WholeShop::take(RowKind kind, RawMessage message) {
   message.received_at = now();
   std::optional<Result<store::Appended>> taken;
@@ -130,7 +136,13 @@ void WholeShop::airs_until(Time t, double air_c, double rh_pct) {
                              t - left * every, 1};
     since_boot_ = message.received_at - booted_;
     if (left == 0) {
-      return take(RowKind::message, message);
+      take(RowKind::message, message);
+      return outlooks_come();
+    }
+    if (message.received_at == std::chrono::floor<std::chrono::hours>(message.received_at)) {
+      take(RowKind::message, message);
+      outlooks_come();  // what is ready is announced in about its hour, however fast this machine is
+      continue;
     }
     parts_->writer->append_async({RowKind::message, message, {}}, [](const Result<store::Appended>&) {});
   }

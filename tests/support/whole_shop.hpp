@@ -52,6 +52,8 @@ class WholeShop {
 
  private:
   void take(RowKind kind, RawMessage message);
+  // Until those that were asked for are there.
+  void outlooks_come();
 
   Time booted_;
   std::atomic<Millis> since_boot_;

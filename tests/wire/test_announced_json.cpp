@@ -7,11 +7,10 @@ namespace {
 
 const Time at = parse_rfc3339("2026-03-02T22:14:00Z").value();
 // What a row looks like, for ever.
-const std::string row =
-    R"({"vehicle":7,"at":"2026-03-02T22:14:00.000Z","announcements":[)"
-    R"({"piece":9,"which":"wrap-ready","word":"ready","probability":0.9375},)"
-    R"({"piece":11,"which":"trim-ready","word":"look","probability":0.5},)"
-    R"({"piece":0,"which":"may-leave","word":"taken-back","probability":0.25}]})";
+const std::string row = R"({"vehicle":7,"at":"2026-03-02T22:14:00.000Z","announcements":[)"
+                        R"({"piece":9,"which":"wrap-ready","word":"ready","probability":0.9375},)"
+                        R"({"piece":11,"which":"trim-ready","word":"look","probability":0.5},)"
+                        R"({"piece":0,"which":"may-leave","word":"taken-back","probability":0.25}]})";
 
 Announced three() {
   return {7,

@@ -80,9 +80,8 @@ class Counter {
 
 // Those whose members are listed one by one.
 template <class T>
-concept Counted =
-    std::is_aggregate_v<T> && !List<T> && !std::same_as<T, Event> && !InUnits<T> &&
-    !std::same_as<T, Lay> && requires(Counter counter, const T what) {
+concept Counted = std::is_aggregate_v<T> && !List<T> && !std::same_as<T, Event> && !InUnits<T> &&
+                  !std::same_as<T, Lay> && requires(Counter counter, const T what) {
   visit_fields(counter, what);
 };
 

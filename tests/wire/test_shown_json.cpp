@@ -37,11 +37,10 @@ Shown full() {
   of(piece, Milestone::may_leave) = {.probability = 0.031};
   ShownPiece other{12, {}, {}, {}};
   of(other, Milestone::trim_ready) = ShownMilestone{};
-  const ShownVehicle vehicle{
-      7,
-      ShownMilestone{.probability = 0.012, .expected = Spread{}, .held_by = "bumper"},
-      0.87,
-      {piece, {11, {}, {}, {}}, other}};
+  const ShownVehicle vehicle{7,
+                             ShownMilestone{.probability = 0.012, .expected = Spread{}, .held_by = "bumper"},
+                             0.87,
+                             {piece, {11, {}, {}, {}}, other}};
   return {ShownWhy::deed,
           at,
           vehicle,
@@ -81,8 +80,9 @@ TEST_CASE("what came to be said later stands behind what was said before") {
   of(piece, Milestone::trim_ready) = {.probability = 0.6, .look = at - minutes{5}};
   of(piece, Milestone::liquid_gone) = {.probability = 0.9};
   of(piece, Milestone::may_leave) = {.probability = 0.2};
-  CHECK(to_json(Shown{ShownWhy::hourly, at, ShownVehicle{7, {}, {}, {piece}}, {}, {}}) ==
-        R"({"at":29541494,"pieces":[[9,[1000,-30,null,null,null,1],[600,null,null,null,-5],0,0,0,0,[900],[200]]]})");
+  CHECK(
+      to_json(Shown{ShownWhy::hourly, at, ShownVehicle{7, {}, {}, {piece}}, {}, {}}) ==
+      R"({"at":29541494,"pieces":[[9,[1000,-30,null,null,null,1],[600,null,null,null,-5],0,0,0,0,[900],[200]]]})");
 }
 
 // As a program wrote it that called a piece dry, and knew neither a look nor the user's word.

@@ -9,9 +9,12 @@ namespace dryclock::engine {
 
 namespace {
 
-// Films that have been measured, of any roll, and how well.
+// How well each film's resistance is known: by the catalogue, or by what was measured of any roll of it.
 std::map<std::string, double> spreads_of(const Shop& shop) {
   std::map<std::string, double> spreads;
+  for (const FilmEntry& film : shop.catalogue().films) {
+    spreads[film.key] = film.stack.ln_resistance_spread;
+  }
   for (const auto& [seq, at, measured] : shop.measures().all()) {
     if (measured.lot.empty()) {
       spreads[measured.film] = std::max(least_measured_spread, measured.relative_uncertainty);

@@ -9,6 +9,7 @@
 #include "models/coupon.hpp"
 #include "models/humid_air.hpp"
 #include "models/pace.hpp"
+#include "models/shop_levels.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;

@@ -28,12 +28,12 @@ class Shop {
     for (const auto& piece : task.to_lay) add(piece.film);
   }
   struct Film {
+    models::ShopLevels levels;
     std::vector<ShopNode> nodes;
     std::vector<std::size_t> partner;  // for each of the first film's nodes
   };
   [[nodiscard]] const Film& film(const std::string& name) const { return films_.at(name); }
   [[nodiscard]] const std::vector<ShopNode>& nodes() const { return first_; }  // the first film's
-  [[nodiscard]] const models::ShopLevels& levels() const { return belief_.levels(); }
 
  private:
   void add(const std::string& name) {
@@ -41,7 +41,7 @@ class Shop {
     auto nodes = belief_.nodes(name);
     if (first_.empty()) first_ = nodes;
     auto partner = partners(first_, nodes);
-    films_.emplace(name, Film{std::move(nodes), std::move(partner)});
+    films_.emplace(name, Film{belief_.levels(name), std::move(nodes), std::move(partner)});
   }
 
   const models::ShopBelief belief_;
@@ -161,7 +161,7 @@ void Outlook::waits_for(std::size_t course, const Chances& leave, const Shop::Fi
 void Outlook::strong_with(const PieceAhead& ahead, double now, const Shop::Film& film) {
   if (!strength_) return;
   const auto here = full_strength(ahead.piece(), now, air_.courses()[air_.weightiest()].air, task_.step,
-                                  task_.thresholds, shop_.levels(), film.nodes);
+                                  task_.thresholds, film.levels, film.nodes);
   strength_ = here ? std::optional{std::max(*strength_, *here)} : std::nullopt;
 }
 
@@ -171,7 +171,7 @@ PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {
   state.panel = piece.panel();
   state.validity = piece.validity();
   for (std::size_t z = 0; z < piece.zones().size(); ++z) {
-    const auto holds = models::zone_holds(piece, z, now.point, film.nodes, shop_.levels());
+    const auto holds = models::zone_holds(piece, z, now.point, film.nodes, film.levels);
     state.zones.push_back(
         {.kind = piece.zones()[z].kind,
          .water = holds.water,
@@ -213,11 +213,11 @@ void Outlook::look_ahead(const Alike& pieces) {
     return which == may_leave ||
            std::ranges::any_of(pieces, [&](std::size_t i) { return task_.pieces[i].needed[which]; });
   };
-  PieceNow now(first.piece, task_.thresholds, shop_.levels());
+  PieceNow now(first.piece, task_.thresholds, film.levels);
   std::vector<std::unique_ptr<PieceAhead>> ahead;
   for (const auto& course : air_.courses()) {
     ahead.push_back(
-        std::make_unique<PieceAhead>(now, course.air, air_.moments(), task_.thresholds, shop_.levels()));
+        std::make_unique<PieceAhead>(now, course.air, air_.moments(), task_.thresholds, film.levels));
   }
   PieceAhead& mean = *ahead[air_.weightiest()];
   for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
@@ -255,7 +255,7 @@ void Outlook::plan() {
       answer_.to_lay.push_back(std::move(known));
       continue;
     }
-    answer_.to_lay.push_back(latest_lay(planned, task_, shop_.levels(), film.nodes));
+    answer_.to_lay.push_back(latest_lay(planned, task_, film.levels, film.nodes));
     if (!air_.foretold()) continue;
     const auto count =
         static_cast<std::size_t>(std::count_if(first, task_.to_lay.end(), [&](const auto& other) {
@@ -264,8 +264,8 @@ void Outlook::plan() {
     for (std::size_t c = 0; c < air_.courses().size(); ++c) {
       const auto& air = air_.courses()[c].air;
       const models::LaidPiece piece = laid(planned.spec, air.front());
-      PieceNow now(piece, task_.thresholds, shop_.levels());
-      PieceAhead ahead(now, air, air_.moments(), task_.thresholds, shop_.levels());
+      PieceNow now(piece, task_.thresholds, film.levels);
+      PieceAhead ahead(now, air, air_.moments(), task_.thresholds, film.levels);
       waits_for(c, ahead.chances(Milestone::may_leave, film.nodes), film, count);
       if (c == air_.weightiest()) strong_with(ahead, 0.0, film);
     }

@@ -13,9 +13,9 @@ namespace dryclock::compute {
 
 // A piece as it is now, the same in every course.
 struct PieceNow {
-  PieceNow(const models::LaidPiece& piece, const models::Thresholds& thresholds,
+  PieceNow(const models::LaidPiece& laid, const models::Thresholds& thresholds,
            const models::ShopLevels& levels)
-      : piece(piece), point(piece.trace(0).size() - 1), reach(piece, thresholds, levels) {}
+      : piece(laid), point(laid.trace(0).size() - 1), reach(laid, thresholds, levels) {}
   const models::LaidPiece& piece;
   std::size_t point;  // of its traces
   models::PieceReach reach;

@@ -195,6 +195,7 @@ function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
 
 function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element {
   const { waiting, refused, last } = known;
+  const held = waiting.filter((one) => one.held);
   return (
     <div class="taps">
       {refused.map((one) => (
@@ -203,6 +204,11 @@ function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element 
       {waiting.length > 0 && (
         <div class="tap" role="status">
           <p>{words.say("page.taps-wait", { count: waiting.length, said: waiting.map((one) => one.said).join("; ") })}</p>
+        </div>
+      )}
+      {held.length > 0 && (
+        <div class="tap" role="status">
+          <p>{words.say("page.taps-held", { count: held.length, said: held.map((one) => one.said).join("; ") })}</p>
         </div>
       )}
       {waiting.length === 0 && last && <TakenBar last={last} words={words} />}

@@ -1,5 +1,5 @@
 // What was tapped goes through here: kept on the device until the daemon has it on disk, sent in order, taken once
-// (each has a key that the daemon knows again).
+// (each has a key that the daemon knows again). Where the daemon fails at one, it holds back those of its vehicle alone.
 import { type Deed, type Instant, postEvent, type Problem, Refusal } from "./api";
 
 export interface Waiting {
@@ -8,7 +8,9 @@ export interface Waiting {
   deed: Deed;
   said: string; // for people: "Bonnet laid"
   who?: string;
+  vehicle?: number; // that it concerns, as far as it was known
   stand_in?: number; // of a vehicle that comes in: what stands for its number until the daemon gives one, below 0
+  held?: boolean; // the daemon failed at it: kept, and tried again
 }
 export interface Taken {
   waiting: Waiting;
@@ -30,7 +32,8 @@ const place = "dryclock.queue";
 const place_refused = "dryclock.refused";
 const numbers = "dryclock.numbers";
 const kept_numbers = 50;
-const retry_after = 5000; // ms
+const retry_after = 5000; // ms, at first
+const retry_at_most = 300_000; // ms
 
 // The numbers that the daemon gave to vehicles which came in without a connection, by what stood in for them.
 function knownNumbers(): Record<string, number> {
@@ -63,9 +66,30 @@ function listAt<T>(name: string): T[] {
 const load = (): Waiting[] => listAt(place);
 const loadRefused = (): Refused[] => listAt(place_refused);
 
+// What it must not overtake, nor be overtaken by: those of its vehicle, or of the shop. What takes back an event of a
+// vehicle that this page does not know belongs to all.
+function orderOf({ deed, stand_in, vehicle }: Waiting): number | "shop" | "all" {
+  const of = stand_in ?? vehicle;
+  return of !== undefined ? numberOf(of) : deed.what === "superseded" ? "all" : "shop";
+}
+// The first that was not tried in this round, and has none before it that it must not overtake.
+function nextOf(tried: Set<string>): Waiting | undefined {
+  const before = new Set<number | "shop" | "all">();
+  for (const one of load()) {
+    const order = orderOf(one);
+    const behind = before.has(order) || before.has("all") || (order === "all" && before.size > 0);
+    if (!behind && !tried.has(one.key)) {
+      return one;
+    }
+    before.add(order);
+  }
+  return undefined;
+}
+
 export class Queue {
   private sending = false;
   private timer: number | undefined;
+  private wait = retry_after;
 
   constructor(
     private readonly onChange: (kept: Kept) => void,
@@ -83,9 +107,9 @@ export class Queue {
     return { waiting: load(), refused: loadRefused() };
   }
 
-  add(deed: Deed, at: Date, said: string, who: string | undefined): void {
+  add(deed: Deed, at: Date, said: string, more: Pick<Waiting, "who" | "vehicle">): void {
     const standIn = deed.what === "vehicle-in" ? { stand_in: -Date.now() } : {};
-    this.store([...load(), { key: newKey(), at: at.toISOString(), deed, said, ...(who ? { who } : {}), ...standIn }]);
+    this.store([...load(), { key: newKey(), at: at.toISOString(), deed, said, ...more, ...standIn }]);
     void this.send();
   }
 
@@ -96,19 +120,31 @@ export class Queue {
     this.sending = true;
     clearTimeout(this.timer);
     try {
-      for (let next = load()[0]; next; next = load()[0]) {
+      const tried = new Set<string>();
+      for (let next = nextOf(tried); next; next = nextOf(tried)) {
+        const { key } = next;
+        tried.add(key);
         const outcome = await this.tell(next);
-        const sent = next.key;
-        if ("why" in outcome) {
-          this.storeRefused([...loadRefused().filter((one) => one.key !== sent), outcome]);
+        if (outcome === "held") {
+          this.store(load().map((one) => (one.key === key ? { ...one, held: true } : one)));
+          continue;
         }
-        this.store(load().filter((one) => one.key !== sent));
+        if ("why" in outcome) {
+          this.storeRefused([...loadRefused().filter((one) => one.key !== key), outcome]);
+        }
+        this.store(load().filter((one) => one.key !== key));
         if ("seq" in outcome) {
           this.onTaken(outcome);
         }
       }
+      if (load().length > 0) {
+        this.retry(this.wait);
+        this.wait = Math.min(2 * this.wait, retry_at_most);
+      } else {
+        this.wait = retry_after;
+      }
     } catch {
-      this.timer = window.setTimeout(() => void this.send(), retry_after);
+      this.retry(retry_after);
     } finally {
       this.sending = false;
     }
@@ -119,8 +155,12 @@ export class Queue {
     this.storeRefused(loadRefused().filter((one) => one.key !== key));
   }
 
-  // Throws where it is worth another try.
-  private async tell(next: Waiting): Promise<Taken | Refused> {
+  private retry(after: number): void {
+    this.timer = window.setTimeout(() => void this.send(), after);
+  }
+
+  // "held" where the daemon answers and cannot take it now. Throws where all wait: no connection, or not let in.
+  private async tell(next: Waiting): Promise<Taken | Refused | "held"> {
     const { key, said } = next;
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
     if (vehicle.vehicle !== undefined && vehicle.vehicle < 0) {
@@ -135,6 +175,9 @@ export class Queue {
       return { waiting: next, seq };
     } catch (error) {
       const final = error instanceof Refusal && [400, 403, 409, 413, 415].includes(error.problem.status);
+      if (error instanceof Refusal && error.problem.status >= 500) {
+        return "held";
+      }
       if (!final) {
         throw error;
       }

@@ -123,9 +123,22 @@ export function tapTime(): Date {
   return new Date(at);
 }
 
+function vehicleOf(deed: Deed): number | undefined {
+  if ("vehicle" in deed) {
+    return deed.vehicle;
+  }
+  if ("piece" in deed) {
+    return known.board?.vehicles.find((one) => one.pieces.some((piece) => piece.id === deed.piece))?.id;
+  }
+  const { last } = known;
+  return deed.what === "superseded" && deed.event === last?.seq ? (last.waiting.stand_in ?? last.waiting.vehicle) : undefined;
+}
+
 export function tell(deed: Deed, said: string, at: Date = tapTime()): void {
+  const { who } = known.phone;
+  const vehicle = vehicleOf(deed);
   learn({ last: null });
-  queue.add(deed, at, said, known.phone.who);
+  queue.add(deed, at, said, { ...(who ? { who } : {}), ...(vehicle !== undefined ? { vehicle } : {}) });
 }
 
 export function setPhone(choice: Phone): void {

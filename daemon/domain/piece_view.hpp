@@ -130,6 +130,7 @@ struct PieceSummary {
   std::string film, solution;
   std::vector<CatalogueKind> gone;  // what is no longer in the catalogue, or never was
   models::Wetness wetness = models::Wetness::usual;
+  std::vector<models::ZoneKind> zones;  // kinds that it was laid with
   Time laid;
   std::optional<Time> wrapped, trimmed, refitted, removed;
   std::optional<PieceId> replaced_by, replaces;
@@ -150,6 +151,7 @@ void visit_fields(auto& f, Of<PieceSummary> auto& s) {
   f("solution", s.solution);
   f("gone", s.gone, "what is no longer in the catalogue");
   f("wetness", s.wetness);
+  f("zones", s.zones, "kinds that it was laid with");
   f("laid", s.laid);
   f("wrapped", s.wrapped);
   f("trimmed", s.trimmed);

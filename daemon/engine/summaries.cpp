@@ -87,6 +87,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   out.solution = plan.lay.solution;
   out.gone = gone_from(vehicle.terms->catalogue, plan.lay);
   out.wetness = plan.lay.wetness;
+  out.zones = plan.zones();
   out.laid = plan.laid;
   out.wrapped = plan.wrapped;
   out.trimmed = plan.trimmed;

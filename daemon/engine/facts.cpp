@@ -43,8 +43,9 @@ Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models
   std::vector<Fact> wet;
   for (const auto& zone : zones) {
     if (zone.wet_share.likely >= thresholds.gone_wet) {
-      wet.push_back({"limits.wet-zone",
-                     {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
+      wet.push_back(
+          {"limits.wet-zone",
+           {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
     }
   }
   if (!wet.empty()) {
@@ -57,7 +58,8 @@ Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models
     return {"limits.unsure", {zone_value(weakest->kind)}};
   }
   return {"limits.weak",
-          {zone_value(weakest->kind), say::share("bond", weakest->bond.likely), say::share("needed", asked(*weakest))}};
+          {zone_value(weakest->kind), say::share("bond", weakest->bond.likely),
+           say::share("needed", asked(*weakest))}};
 }
 
 Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting, Milestone which,

@@ -68,10 +68,10 @@ MilestoneView milestone_view(Milestone which, const PiecePlan& plan, const Calls
     }
   }
   if (!out.announced && out.needed) {
-    out.held_by = !begun                                    ? Fact{"limits.no-readings"}
-                  : item == nullptr || !out.limiting_zone ? Fact{"limits.no-estimate"}
-                                                            : held_by(item->state.zones, *out.limiting_zone,
-                                                                      which, thresholds);
+    out.held_by = !begun ? Fact{"limits.no-readings"}
+                  : item == nullptr || !out.limiting_zone
+                      ? Fact{"limits.no-estimate"}
+                      : held_by(item->state.zones, *out.limiting_zone, which, thresholds);
   }
   return out;
 }
@@ -114,8 +114,8 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
     }
   }
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-    out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item, begun,
-                                       vehicle.terms->thresholds);
+    out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item,
+                                       begun, vehicle.terms->thresholds);
   }
   return out;
 }
@@ -292,7 +292,8 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     }
     HistoryPoint point{*track.integrated(), {}, at->pace};
     for (std::size_t zone = 0; zone < at->piece->zones().size(); ++zone) {
-      const auto holds = models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
+      const auto holds =
+          models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
       point.zones.push_back({at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond});
     }
     out.push_back(std::move(point));

@@ -119,9 +119,8 @@ class Planner {
     const auto steps = panel == nullptr ? PanelEntry{}.steps : panel->steps;
     for (std::size_t k = 0; k < out.size(); ++k) {
       const auto which = static_cast<models::Milestone>(k);
-      out[k] = traits(which).done == nullptr ||
-               (std::ranges::find(steps, which) != steps.end() &&
-                (laid.has(models::ZoneKind::edge) || !asks_for_edge(which)));
+      out[k] = traits(which).done == nullptr || (std::ranges::find(steps, which) != steps.end() &&
+                                                 (laid.has(models::ZoneKind::edge) || !asks_for_edge(which)));
     }
     return out;
   }

@@ -34,7 +34,7 @@ std::string doubts(const SensorStream& stream, const wording::Words& words) {
 
 std::string check_text(const SensorView& sensor, const wording::Words& words) {
   if (sensor.checking) {
-    return words.say("client-sensors.in-the-box",
+    return words.say("client-sensors.in-the-glass",
                      {say::text("salt", std::string{name_of(sensor.checking->salt)})});
   }
   if (!sensor.last_check) {

@@ -52,7 +52,8 @@ std::string show_vehicles(const Board& board, const Words& words) {
                     "client-board.head-hand-over", "client-board.head-pieces", "client-board.head-state"}));
   const auto& zone = words.zone();
   for (const auto& vehicle : board.vehicles) {
-    table.row({std::to_string(vehicle.id), vehicle.reference, vehicle.bay, zone.date_clock(vehicle.arrived),
+    table.row({std::to_string(vehicle.id), vehicle.reference,
+               words.say("client-board.place", {say::text("bay", vehicle.bay)}), zone.date_clock(vehicle.arrived),
                vehicle.hand_over ? zone.date_clock(*vehicle.hand_over) : "-",
                std::to_string(vehicle.pieces.size()), vehicle_state(vehicle, words)});
   }

@@ -2,6 +2,7 @@
 // releases and gaps: those are for alerts and records, and a replay finds them again.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
@@ -53,10 +54,12 @@ struct AlertRow {
   AlertSummary alert;
 };
 
+enum class GapWhy : std::uint8_t { no_readings, clock_step };
+
 struct GapRow {  // a stretch of a bay's air that no readings cover
   std::string bay;
   Time from, to;
-  std::string why;  // "no readings", "clock step"
+  GapWhy why = GapWhy::no_readings;
 };
 
 // To be delivered once, surely: stays in the database until its channel says it is done.

@@ -28,11 +28,11 @@ namespace dryclock {
 
 struct ZoneView {
   models::ZoneKind kind = models::ZoneKind::field;
-  models::Quantiles water;      // g/m2 of liquid left, mean over the zone
-  models::Quantiles wet_share;  // of its area, 0..1
-  models::Quantiles excess;     // moisture from the liquid that is still in the film, as a share of what it
-                                // holds over liquid, 0..1
-  models::Quantiles bond;       // of the final strength, 0..1
+  models::Quantiles water;        // g/m2 of liquid left, mean over the zone
+  models::Quantiles wet_share;    // of its area, 0..1
+  models::Quantiles excess;       // moisture from the liquid that is still in the film, as a share of what it
+                                  // holds over liquid, 0..1
+  models::Quantiles bond;         // of the final strength, 0..1
   double gone_probability = 0.0;  // that its liquid is gone
   std::uint8_t validity = models::valid;
 };
@@ -74,15 +74,15 @@ void visit_fields(auto& f, Of<Spread> auto& s) {
 
 struct MilestoneView {
   models::Milestone which = models::Milestone::liquid_gone;
-  bool needed = true;             // false: nobody will do the step that it allows
-  double probability = 0.0;       // that it is reached now
-  std::optional<Time> look;       // when it was called worth a look
-  std::optional<Time> announced;  // when it was called ready: at the shop's level, or by the user's word
-  bool by_word = false;           // announced by what the user saw, not by the estimate
-  std::optional<Time> announces;  // when that is foreseen, from the outlook; absent: not within it
-  Spread expected;                // from the outlook; empty once announced
+  bool needed = true;                 // false: nobody will do the step that it allows
+  double probability = 0.0;           // that it is reached now
+  std::optional<Time> look;           // when it was called worth a look
+  std::optional<Time> announced;      // when it was called ready: at the shop's level, or by the user's word
+  bool by_word = false;               // announced by what the user saw, not by the estimate
+  std::optional<Time> announces;      // when that is foreseen, from the outlook; absent: not within it
+  Spread expected;                    // from the outlook; empty once announced
   std::optional<double> hours_to_go;  // standard hours (21 C, 50 %RH) until likely; absent: not within it
-  Fact held_by;                   // "recess: 11 g/m² left, 6.1 standard hours to go"; empty once announced
+  Fact held_by;  // "recess: 11 g/m² left, 6.1 standard hours to go"; empty once announced
   std::optional<models::ZoneKind> limiting_zone;  // that holds it back; absent without readings
 };
 void visit_fields(auto& f, Of<MilestoneView> auto& s) {
@@ -130,6 +130,7 @@ struct PieceSummary {
   std::string film, solution;
   std::vector<CatalogueKind> gone;  // what is no longer in the catalogue, or never was
   models::Wetness wetness = models::Wetness::usual;
+  std::vector<models::ZoneKind> zones;  // kinds that it was laid with
   Time laid;
   std::optional<Time> wrapped, trimmed, refitted, removed;
   std::optional<PieceId> replaced_by, replaces;
@@ -150,6 +151,7 @@ void visit_fields(auto& f, Of<PieceSummary> auto& s) {
   f("solution", s.solution);
   f("gone", s.gone, "what is no longer in the catalogue");
   f("wetness", s.wetness);
+  f("zones", s.zones, "kinds that it was laid with");
   f("laid", s.laid);
   f("wrapped", s.wrapped);
   f("trimmed", s.trimmed);

@@ -224,7 +224,7 @@ void BayAir::close_minutes(Time now, std::vector<GapRow>& gaps) {
 // The stretch between two known minutes, told by the readings at its ends: those of the quantity that was
 // silent.
 GapRow BayAir::gap(Time before, Time after) const {
-  GapRow row{name_, after, before, "no readings"};
+  GapRow row{name_, after, before, GapWhy::no_readings};
   for (const auto q : needed) {
     if (!mean(q, before + minute)) {
       std::optional<Time> last;
@@ -272,7 +272,7 @@ void BayAir::bridge(const AirPoint& after, std::vector<GapRow>& gaps) {
 // A step may be shorter than a minute and bridge nothing; it is on record all the same.
 void BayAir::report_clock_step(std::vector<GapRow>& gaps) {
   if (step_from_ && after_step_[0] && after_step_[1]) {
-    last_step_ = GapRow{name_, *step_from_, std::max(*after_step_[0], *after_step_[1]), "clock step"};
+    last_step_ = GapRow{name_, *step_from_, std::max(*after_step_[0], *after_step_[1]), GapWhy::clock_step};
     gaps.push_back(*last_step_);
     step_from_.reset();
   }

@@ -15,9 +15,6 @@ Value zone_value(models::ZoneKind zone) {
 Value water(std::string_view name, double grams_m2) {
   return say::figure(name, Measure::water, grams_m2);
 }
-Value figure(std::string_view name, double value) {
-  return say::figure(name, Measure::figure, value);
-}
 
 models::ZoneAsks asks_of(const std::vector<ZoneView>& zones, models::ZoneKind kind, Milestone which,
                          const models::Thresholds& thresholds) {
@@ -46,8 +43,9 @@ Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models
   std::vector<Fact> wet;
   for (const auto& zone : zones) {
     if (zone.wet_share.likely >= thresholds.gone_wet) {
-      wet.push_back({"limits.wet-zone",
-                     {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
+      wet.push_back(
+          {"limits.wet-zone",
+           {zone_value(zone.kind), water("water", zone.water.likely), water("most", zone.water.high)}});
     }
   }
   if (!wet.empty()) {
@@ -60,7 +58,8 @@ Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models
     return {"limits.unsure", {zone_value(weakest->kind)}};
   }
   return {"limits.weak",
-          {zone_value(weakest->kind), figure("bond", weakest->bond.likely), figure("needed", asked(*weakest))}};
+          {zone_value(weakest->kind), say::share("bond", weakest->bond.likely),
+           say::share("needed", asked(*weakest))}};
 }
 
 Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting, Milestone which,
@@ -80,7 +79,7 @@ Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting, Mile
             {name, say::share("excess", zone->excess.likely), say::share("needed", asks.excess)}};
   }
   if (zone->bond.likely < asks.bond) {
-    return {"limits.bond", {name, figure("bond", zone->bond.likely), figure("needed", asks.bond)}};
+    return {"limits.bond", {name, say::share("bond", zone->bond.likely), say::share("needed", asks.bond)}};
   }
   if (zone->wet_share.high > asks.wet_share) {
     return {"limits.unsure-wet",

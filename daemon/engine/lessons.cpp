@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "domain/outlook.hpp"
 #include "engine/piece_spec.hpp"
 
 namespace dryclock::engine {

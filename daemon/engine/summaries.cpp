@@ -68,10 +68,10 @@ MilestoneView milestone_view(Milestone which, const PiecePlan& plan, const Calls
     }
   }
   if (!out.announced && out.needed) {
-    out.held_by = !begun                                    ? Fact{"limits.no-readings"}
-                  : item == nullptr || !out.limiting_zone ? Fact{"limits.no-estimate"}
-                                                            : held_by(item->state.zones, *out.limiting_zone,
-                                                                      which, thresholds);
+    out.held_by = !begun ? Fact{"limits.no-readings"}
+                  : item == nullptr || !out.limiting_zone
+                      ? Fact{"limits.no-estimate"}
+                      : held_by(item->state.zones, *out.limiting_zone, which, thresholds);
   }
   return out;
 }
@@ -87,6 +87,7 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   out.solution = plan.lay.solution;
   out.gone = gone_from(vehicle.terms->catalogue, plan.lay);
   out.wetness = plan.lay.wetness;
+  out.zones = plan.zones();
   out.laid = plan.laid;
   out.wrapped = plan.wrapped;
   out.trimmed = plan.trimmed;
@@ -113,8 +114,8 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
     }
   }
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
-    out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item, begun,
-                                       vehicle.terms->thresholds);
+    out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item,
+                                       begun, vehicle.terms->thresholds);
   }
   return out;
 }

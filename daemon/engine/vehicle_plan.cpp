@@ -9,12 +9,6 @@
 namespace dryclock::engine {
 namespace {
 
-std::vector<models::ZoneKind> kinds_of(const PiecePlan& piece) {
-  std::vector<models::ZoneKind> kinds;
-  std::ranges::transform(piece.spec.zones, std::back_inserter(kinds), &models::LaidZone::kind);
-  return kinds;
-}
-
 bool asks_for_edge(models::Milestone which) {
   return which == models::Milestone::wrap_ready || which == models::Milestone::trim_ready;
 }
@@ -93,7 +87,7 @@ class Planner {
   }
   void add(const HeatApplied& heat) {
     if (auto* target = piece(heat.piece)) {
-      target->heatings.push_back(heating_of(heat, at_, kinds_of(*target), target->area_m2));
+      target->heatings.push_back(heating_of(heat, at_, target->zones(), target->area_m2));
     }
   }
   void add(const NotNeeded& told) {
@@ -178,6 +172,16 @@ bool PiecePlan::is_on(Time t) const {
 
 bool PiecePlan::has(models::ZoneKind kind) const {
   return std::ranges::find(spec.zones, kind, &models::LaidZone::kind) != spec.zones.end();
+}
+
+std::vector<models::ZoneKind> PiecePlan::zones() const {
+  std::vector<models::ZoneKind> kinds;
+  for (const auto& zone : spec.zones) {
+    if (std::ranges::find(kinds, zone.kind) == kinds.end()) {
+      kinds.push_back(zone.kind);
+    }
+  }
+  return kinds;
 }
 
 bool PiecePlan::looked_at() const {

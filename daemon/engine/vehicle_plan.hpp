@@ -45,6 +45,7 @@ struct PiecePlan {
 
   [[nodiscard]] bool is_on(Time t) const;
   [[nodiscard]] bool has(models::ZoneKind kind) const;
+  [[nodiscard]] std::vector<models::ZoneKind> zones() const;  // kinds that it was laid with, each once
   // Whether anybody has looked at it since it was laid.
   [[nodiscard]] bool looked_at() const;
 };

@@ -15,9 +15,9 @@ namespace {
 
 using wording::Words;
 
-// "no readings" and "clock step" are what the journal's tables hold.
 std::string why(const Words& words, const GapRow& gap) {
-  return words.say(gap.why == "clock step" ? "record-lists.gap-clock-step" : "record-lists.gap-no-readings");
+  return words.say(gap.why == GapWhy::clock_step ? "record-lists.gap-clock-step"
+                                                 : "record-lists.gap-no-readings");
 }
 
 void gap_table(Sheet& sheet, const Record& record) {

@@ -229,7 +229,7 @@ std::string disclosures(const Record& record, const Plain& plain) {
         .text(to_rfc3339(gap.to))
         .text(gap.bay)
         .text("")
-        .text(gap.why);
+        .text(gap.why == GapWhy::clock_step ? "clock step" : "no readings");
   }
   for (const auto& step : record.clock_steps) {
     Line(out)

@@ -74,9 +74,7 @@ inline Board some_board() {
   refit.announces = at("2026-03-01T12:20:00Z");
   refit.expected.likely = at("2026-03-01T09:10:00Z");
   const auto edge = say::word("zone", "words.zone-edge");
-  refit.held_by = {
-      "limits.bond",
-      {edge, say::figure("bond", Measure::figure, 0.62), say::figure("needed", Measure::figure, 0.75)}};
+  refit.held_by = {"limits.bond", {edge, say::share("bond", 0.62), say::share("needed", 0.75)}};
   bonnet.early_steps.push_back({44,
                                 "edge-wrapped",
                                 0.4,

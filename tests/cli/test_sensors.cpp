@@ -58,7 +58,7 @@ TEST_CASE("a check is begun, looked at, kept and followed by its correction") {
   CAPTURE(begun.out);
   CHECK(begun.code == 0);
   CHECK(has(begun, "wet sand"));
-  CHECK(has(run_against(shop, "sensors"), "in the box over NaCl"));
+  CHECK(has(run_against(shop, "sensors"), "in the glass over NaCl"));
   shop.on_core([](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{8}, 20.0, 80.5); });
   CHECK(has(run_against(shop, "sensors check front-wall"), "--store"));
   CHECK(run_against(shop, "sensors check front-wall --store").code == 0);

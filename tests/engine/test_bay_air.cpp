@@ -91,7 +91,7 @@ TEST_CASE("silence beyond the limit is a gap, told by its readings and bridged w
   CHECK(b.gaps[0].bay == "front");
   CHECK(b.gaps[0].from == t0 + minutes{10});
   CHECK(b.gaps[0].to == back);
-  CHECK(b.gaps[0].why == "no readings");
+  CHECK(b.gaps[0].why == GapWhy::no_readings);
   CHECK_FALSE(b.air.point(t0 + minutes{10})->bridged);
   CHECK_FALSE(b.air.point(back)->bridged);
   for (Time t = t0 + minutes{11}; t < back; t += minutes{1}) {
@@ -175,7 +175,7 @@ TEST_CASE("a stepped clock is on record even where no minute is missing") {
   REQUIRE(b.gaps.size() == 1);
   CHECK(b.gaps[0].from == t0 + minutes{5});
   CHECK(b.gaps[0].to == t0 + minutes{6} + seconds{20});
-  CHECK(b.gaps[0].why == "clock step");
+  CHECK(b.gaps[0].why == GapWhy::clock_step);
 }
 
 TEST_CASE("what is present is the newest, not older than the limit") {

@@ -38,8 +38,8 @@ TEST_CASE("what holds a step back: liquid first, then the film's own moisture, t
   CHECK(why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.2, 0.5, 0.8}, {0.1, 0.2, 0.3})).key == "limits.film");
   const auto bond = why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.0, 0.1, 0.2}, {0.1, 0.42, 0.6}));
   CHECK(bond == Fact{"limits.bond",
-                     {say::word("zone", "words.zone-edge"), say::number("bond", Measure::figure, 0.42),
-                      say::number("needed", Measure::figure, limits.trim_bond)}});
+                     {say::word("zone", "words.zone-edge"), say::share("bond", 0.42),
+                      say::share("needed", limits.trim_bond)}});
   CHECK(why(zone(ZoneKind::edge, {0.0, 0.05, 0.2}, {0.0, 0.1, 0.2}, {0.5, 0.7, 0.8})).key ==
         "limits.unsure-wet");
   CHECK(why(zone(ZoneKind::edge, {0.0, 0.01, 0.05}, {0.0, 0.1, 0.2}, {0.5, 0.7, 0.8})).key ==
@@ -57,8 +57,8 @@ TEST_CASE("a step was early: still wet where liquid is likely, else the weakest 
   CHECK(said(both).find("field") == std::string::npos);
   const auto weak = still_wet({dry}, Milestone::refit_ready, limits);
   CHECK(weak == Fact{"limits.weak",
-                     {say::word("zone", "words.zone-field"), say::number("bond", Measure::figure, 0.5),
-                      say::number("needed", Measure::figure, limits.refit_bond)}});
+                     {say::word("zone", "words.zone-field"), say::share("bond", 0.5),
+                      say::share("needed", limits.refit_bond)}});
 }
 
 TEST_CASE("a piece is named in the words of who reads it") {

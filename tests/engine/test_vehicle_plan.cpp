@@ -59,6 +59,8 @@ TEST_CASE("zones and water come from the catalogue unless the event names them")
   REQUIRE(p.pieces[0].spec.zones.size() == 3);
   CHECK(p.pieces[0].spec.zones[2].kind == models::ZoneKind::recess);
   CHECK(p.pieces[0].spec.zones[2].usual.value() == 6.5);
+  CHECK(p.pieces[0].zones() ==
+        std::vector{models::ZoneKind::field, models::ZoneKind::edge, models::ZoneKind::recess});
   CHECK(p.pieces[0].spec.stack.layers.size() == 3);  // the first film is the default
   REQUIRE(p.pieces[1].spec.zones.size() == 1);
   CHECK(p.pieces[1].spec.zones[0].usual.value() == 11.0);

@@ -113,7 +113,7 @@ TEST_CASE("the clock is stepped: told, on record, and nothing is joined across i
   night.passes_to("20:30");
   CHECK(night.timeline("clock-stepped") == Lines{"Mon 20:05 raised clock-stepped/clock"});
   REQUIRE(night.gaps().size() == 1);
-  CHECK(night.gaps()[0].why == "clock step");
+  CHECK(night.gaps()[0].why == GapWhy::clock_step);
   CHECK(night.gaps()[0].from == night.at("2026-03-02 20:00"));
   CHECK(night.gaps()[0].to == night.at("2026-03-02 20:06"));
   night.does(AlertAcknowledged{"clock-stepped/clock"});

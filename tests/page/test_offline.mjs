@@ -127,6 +127,35 @@ describe("offline", { skip: noBrowser }, () => {
     assert.deepEqual(undone.map(({ what, event }) => [what, event]), [["superseded", heated.seq], ["superseded", laid.seq]]);
   });
 
+  test("one that the daemon fails at holds back its own vehicle alone, and is tried again", async () => {
+    const before = (await shop.events()).length;
+    let failing = true;
+    await page.route("**/api/v1/events", async (route) => {
+      const fails = failing && route.request().method() === "POST" && route.request().postDataJSON().panel === "boot-lid";
+      await (fails ? route.fulfill({ status: 500, json: { status: 500, detail: "made up" } }) : route.continue());
+    });
+    await context.setOffline(true);
+    await tap("link", "Lay a piece on Grey estate");
+    await tap("button", "Boot lid");
+    await shows("1 tap waits to be sent");
+    await page.goto(`${shop.url}/#/vehicle/${estate}`);
+    await page.getByText("More for Grey estate").click();
+    await page.getByLabel("Note").fill("behind it");
+    await page.getByRole("button", { name: "Keep the note" }).click();
+    await page.getByRole("link", { name: "Board" }).first().click();
+    await tap("link", "Lay a piece on White van");
+    await tap("button", "Bonnet");
+    await shows("3 taps wait to be sent");
+    await context.setOffline(false);
+    await shows("The daemon could not take Boot lid laid.");
+    await shows("2 taps wait to be sent");
+    assert.deepEqual((await shop.events()).slice(before).map((event) => event.panel), ["bonnet"]);
+    failing = false;
+    await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]", undefined, { timeout: 40_000 });
+    assert.deepEqual((await shop.events()).slice(before + 1).map((event) => event.panel ?? event.note), ["boot-lid", "behind it"]);
+    forgive(faults, "500");
+  });
+
   test("what is refused is said, and not tried again", async () => {
     await tap("link", "Lay a piece on Grey estate");
     await page.getByRole("button", { name: "Boot lid" }).waitFor();

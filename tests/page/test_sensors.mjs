@@ -76,7 +76,7 @@ describe("sensors", { skip: noBrowser }, () => {
     await tap("link", "Check");
     await shows("like wet sand");
     await shows("Magnesium chloride: 33.1 %"); // OIML R 121:1996, Table 1, at 20 C
-    await tap("button", "It lies in the box now");
+    await tap("button", "It hangs in the glass now");
     await shows("Over table salt since");
     assert.equal((await last()).salt, "NaCl");
     assert.equal(await page.getByRole("button", { name: "Keep this result" }).count(), 0); // it has just gone in
@@ -92,10 +92,10 @@ describe("sensors", { skip: noBrowser }, () => {
 
   test("a check is given up", async () => {
     await go("sensors/check/front-wall");
-    await tap("button", "It lies in the box now");
+    await tap("button", "It hangs in the glass now");
     await tap("button", "Give it up");
     await shows("Check given up");
-    await page.getByRole("button", { name: "It lies in the box now" }).waitFor();
+    await page.getByRole("button", { name: "It hangs in the glass now" }).waitFor();
   });
 
   test("a test plate is laid, weighed and kept", async () => {

@@ -163,6 +163,16 @@ TEST_CASE("singular and plural are the language's own") {
   CHECK(dropped(1200, german) == "Der Broker hat seit der letzten Abfrage 1.200 Nachrichten verworfen.");
 }
 
+TEST_CASE("outside is a place that has a word of its own, and is no bay") {
+  const auto came_in = [](const std::string& bay, Manner manner) {
+    return support::said({"record-events.came-in", {say::text("vehicle", "A 1"), say::text("bay", bay)}}, manner);
+  };
+  CHECK(came_in("front", english) == "A 1 came in, bay front");
+  CHECK(came_in("outside", english) == "A 1 came in, outside");
+  CHECK(came_in("front", german) == "A 1 angekommen, Box front");
+  CHECK(came_in("outside", german) == "A 1 angekommen, draußen");
+}
+
 TEST_CASE("facts within facts, lists, and words of enumerations") {
   const auto zone = [](models::ZoneKind kind, double water) -> Fact {
     return {"limits.wet-zone",

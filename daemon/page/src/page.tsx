@@ -12,7 +12,7 @@ import { LayScreen } from "./screens/lay";
 import type { Link } from "./data/live";
 import "./page.css";
 import { Back, useNow } from "./parts/parts";
-import { numberOf, type Refused, type Taken, tapOf } from "./data/queue";
+import { numberOf, type Refused, type Taken, tapOf, type Waiting } from "./data/queue";
 import { RechecksScreen } from "./screens/rechecks";
 import { ReleaseScreen } from "./screens/release";
 import { SensorCheckScreen } from "./screens/sensor_check";
@@ -196,9 +196,13 @@ function TakenBar({ last, words }: { last: Taken; words: Words }): JSX.Element {
   );
 }
 
+// Of each tap, however much of it waits.
+const saidOnce = (waiting: Waiting[]): string[] => [...new Map(waiting.map((one) => [tapOf(one), one.said])).values()];
+
 function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element {
   const { waiting, refused, last } = known;
-  const taps = [...new Map(waiting.map((one) => [tapOf(one), one.said])).values()];
+  const taps = saidOnce(waiting);
+  const held = saidOnce(waiting.filter((one) => one.held));
   return (
     <div class="taps">
       {refused.map((one) => (
@@ -207,6 +211,11 @@ function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element 
       {taps.length > 0 && (
         <div class="tap" role="status">
           <p>{words.say("page.taps-wait", { count: taps.length, said: taps.join("; ") })}</p>
+        </div>
+      )}
+      {held.length > 0 && (
+        <div class="tap" role="status">
+          <p>{words.say("page.taps-held", { count: held.length, said: held.join("; ") })}</p>
         </div>
       )}
       {waiting.length === 0 && last && <TakenBar last={last} words={words} />}

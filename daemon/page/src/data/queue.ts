@@ -1,5 +1,5 @@
 // What was tapped goes through here: kept on the device until the daemon has it on disk, sent in order, taken once
-// (each has a key that the daemon knows again).
+// (each has a key that the daemon knows again). Where the daemon fails at one, it holds back those of its vehicle alone.
 import { type Deed, type Instant, postEvent, type Problem, Refusal } from "./api";
 
 export interface Waiting {
@@ -8,16 +8,20 @@ export interface Waiting {
   deed: Deed;
   said: string; // for people: "Bonnet laid"
   who?: string;
+  vehicle?: number; // that it concerns, as far as it was known
   stand_in?: number; // of a vehicle that comes in or a piece that is laid: stands for its number until the daemon gives one, below 0
   tap?: string; // the key of the first deed of the same tap; left out in that one
+  told?: number[]; // what the daemon has taken of the same tap
+  held?: boolean; // the daemon failed at it: kept, and tried again
 }
 export interface Taken {
-  waiting: Waiting; // the tap's first
-  seqs: number[]; // of all that it told
+  waiting: Waiting; // the tap's last so far
+  seqs: number[]; // of all that the tap told so far
 }
 // In the other deeds of a tap: the piece that its first one lays.
 export const laid_here = 0;
 export const tapOf = ({ tap, key }: Waiting): string => tap ?? key;
+export const vehicleOf = ({ deed, stand_in, vehicle }: Waiting): number | undefined => (deed.what === "vehicle-in" ? stand_in : vehicle);
 // Without the deed: it may hold a customer's name.
 export interface Refused {
   key: string;
@@ -34,7 +38,8 @@ const place = "dryclock.queue";
 const place_refused = "dryclock.refused";
 const numbers = "dryclock.numbers";
 const kept_numbers = 200;
-const retry_after = 5000; // ms
+const retry_after = 5000; // ms, at first
+const retry_at_most = 300_000; // ms
 
 // The numbers that the daemon gave to vehicles and pieces, by what stood in for them.
 function knownNumbers(): Record<string, number> {
@@ -67,9 +72,30 @@ function listAt<T>(name: string): T[] {
 const load = (): Waiting[] => listAt(place);
 const loadRefused = (): Refused[] => listAt(place_refused);
 
+// What it must not overtake, nor be overtaken by: those of its vehicle, or of the shop. What takes back an event of a
+// vehicle that this page does not know belongs to all.
+function orderOf(one: Waiting): number | "shop" | "all" {
+  const of = vehicleOf(one);
+  return of !== undefined ? numberOf(of) : one.deed.what === "superseded" ? "all" : "shop";
+}
+// The first that was not tried in this round, and has none before it that it must not overtake.
+function nextOf(tried: Set<string>): Waiting | undefined {
+  const before = new Set<number | "shop" | "all">();
+  for (const one of load()) {
+    const order = orderOf(one);
+    const behind = before.has(order) || before.has("all") || (order === "all" && before.size > 0);
+    if (!behind && !tried.has(one.key)) {
+      return one;
+    }
+    before.add(order);
+  }
+  return undefined;
+}
+
 export class Queue {
   private sending = false;
   private timer: number | undefined;
+  private wait = retry_after;
 
   constructor(
     private readonly onChange: (kept: Kept) => void,
@@ -87,11 +113,11 @@ export class Queue {
     return { waiting: load(), refused: loadRefused() };
   }
 
-  // What one tap tells, in order.
-  add(deeds: Deed[], at: Date, said: string, who: string | undefined): void {
+  // What one tap tells, in order, all of it about one vehicle or about the shop.
+  add(deeds: Deed[], at: Date, said: string, more: Pick<Waiting, "who" | "vehicle">): void {
     const tap = newKey();
     const stand_in = -Date.now();
-    const more = deeds.map((deed, index): Waiting => {
+    const told = deeds.map((deed, index): Waiting => {
       const here = "piece" in deed && deed.piece === laid_here;
       const first = index === 0;
       return {
@@ -99,12 +125,12 @@ export class Queue {
         at: at.toISOString(),
         deed: here ? { ...deed, piece: stand_in } : deed,
         said,
-        ...(who ? { who } : {}),
+        ...more,
         ...(first && (deed.what === "vehicle-in" || deed.what === "lay") ? { stand_in } : {}),
         ...(first ? {} : { tap }),
       };
     });
-    this.store([...load(), ...more]);
+    this.store([...load(), ...told]);
     void this.send();
   }
 
@@ -115,19 +141,33 @@ export class Queue {
     this.sending = true;
     clearTimeout(this.timer);
     try {
-      for (let next = load()[0]; next; next = load()[0]) {
+      const tried = new Set<string>();
+      for (let next = nextOf(tried); next; next = nextOf(tried)) {
+        const { key } = next;
+        tried.add(key);
         const outcome = await this.tell(next);
-        const sent = next.key;
-        if ("why" in outcome) {
-          this.storeRefused([...loadRefused().filter((one) => one.key !== sent), outcome]);
+        if (outcome === "held") {
+          this.store(load().map((one) => (one.key === key ? { ...one, held: true } : one)));
+          continue;
         }
-        this.store(load().filter((one) => one.key !== sent));
-        if ("seqs" in outcome) {
+        if ("why" in outcome) {
+          this.storeRefused([...loadRefused().filter((one) => one.key !== key), outcome]);
+          this.store(load().filter((one) => one.key !== key));
+        } else {
+          const { seqs: told } = outcome;
+          const left = load().filter((one) => one.key !== key);
+          this.store(left.map((one) => (tapOf(one) === tapOf(next) ? { ...one, told } : one)));
           this.onTaken(outcome);
         }
       }
+      if (load().length > 0) {
+        this.retry(this.wait);
+        this.wait = Math.min(2 * this.wait, retry_at_most);
+      } else {
+        this.wait = retry_after;
+      }
     } catch {
-      this.timer = window.setTimeout(() => void this.send(), retry_after);
+      this.retry(retry_after);
     } finally {
       this.sending = false;
     }
@@ -138,8 +178,12 @@ export class Queue {
     this.storeRefused(loadRefused().filter((one) => one.key !== key));
   }
 
-  // Throws where it is worth another try.
-  private async tell(next: Waiting): Promise<Taken | Refused> {
+  private retry(after: number): void {
+    this.timer = window.setTimeout(() => void this.send(), after);
+  }
+
+  // "held" where the daemon answers and cannot take it now. Throws where all wait: no connection, or not let in.
+  private async tell(next: Waiting): Promise<Taken | Refused | "held"> {
     const { key, said } = next;
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
     const piece = "piece" in next.deed ? { piece: numberOf(next.deed.piece) } : {};
@@ -152,9 +196,12 @@ export class Queue {
       if (next.stand_in !== undefined) {
         keepNumber(next.stand_in, seq);
       }
-      return { waiting: next, seqs: [seq] };
+      return { waiting: next, seqs: [...(next.told ?? []), seq] };
     } catch (error) {
       const final = error instanceof Refusal && [400, 403, 409, 413, 415].includes(error.problem.status);
+      if (error instanceof Refusal && error.problem.status >= 500) {
+        return "held";
+      }
       if (!final) {
         throw error;
       }

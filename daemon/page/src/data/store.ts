@@ -3,7 +3,7 @@ import { useEffect, useState } from "preact/hooks";
 import { type Board, type Catalogue, type Deed, getAccess, getCatalogue, shapes } from "./api";
 import { type Link, Live } from "./live";
 import { type Phone, phone, remember } from "./phone";
-import { type Kept, Queue, type Taken, tapOf } from "./queue";
+import { type Kept, Queue, type Taken, vehicleOf } from "./queue";
 
 export interface Known extends Kept {
   board: Board | null;
@@ -65,11 +65,8 @@ function recall(): void {
 
 const queue = new Queue(
   (kept) => learn(kept),
-  (taken) => learn({ last: joined(known.last, taken) }),
+  (last) => learn({ last }),
 );
-// All that one tap told is taken back as one.
-const joined = (last: Taken | null, taken: Taken): Taken =>
-  last && tapOf(last.waiting) === tapOf(taken.waiting) ? { ...last, seqs: [...last.seqs, ...taken.seqs] } : taken;
 
 export function start(): void {
   recall();
@@ -126,10 +123,24 @@ export function tapTime(): Date {
   return new Date(at);
 }
 
+function concerned(deed: Deed): number | undefined {
+  if ("vehicle" in deed) {
+    return deed.vehicle;
+  }
+  if ("piece" in deed) {
+    return known.board?.vehicles.find((one) => one.pieces.some((piece) => piece.id === deed.piece))?.id;
+  }
+  const { last } = known;
+  return deed.what === "superseded" && last?.seqs.includes(deed.event) ? vehicleOf(last.waiting) : undefined;
+}
+
 // One deed, or all that one tap tells.
-export function tell(deeds: Deed | Deed[], said: string, at: Date = tapTime()): void {
+export function tell(told: Deed | Deed[], said: string, at: Date = tapTime()): void {
+  const deeds = [told].flat();
+  const { who } = known.phone;
+  const vehicle = deeds[0] && concerned(deeds[0]);
   learn({ last: null });
-  queue.add([deeds].flat(), at, said, known.phone.who);
+  queue.add(deeds, at, said, { ...(who ? { who } : {}), ...(vehicle !== undefined ? { vehicle } : {}) });
 }
 
 export function setPhone(choice: Phone): void {

@@ -9,7 +9,7 @@ import { sentence, type Words } from "../words/words";
 // A step that nobody will do is one tap away from being left out, and from coming back.
 export function Chain({ piece, words, tell }: { piece: Piece; words: Words; tell: Tell }): JSX.Element {
   const now = useNow();
-  const hidden = leftOut(piece, words.zonesOf(piece));
+  const hidden = leftOut(piece);
   const state = ({ mark, milestone }: Step): string =>
     mark === "done" ? "" : mark === "waiting" && milestone.announces ? words.when(milestone.announces, now) : words.say(`vehicle.step-${mark}`);
   const name = (step: Step): JSX.Element => (

@@ -31,7 +31,7 @@ function Past({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words
     const [{ points }, { events }] = await Promise.all([getHistory(piece.id), getEvents(vehicle.id)]);
     return { points, marks: marksOf(vehicle, piece, events, words) };
   }, [vehicle.id, piece.id, state, words]);
-  const zones = words.zonesOf(piece).map((kind) => ({ kind, name: sentence(words.zone(kind)) }));
+  const zones = piece.zones.map((kind) => ({ kind, name: sentence(words.zone(kind)) }));
 
   return (
     <>

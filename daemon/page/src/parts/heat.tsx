@@ -20,7 +20,7 @@ export function heatWords(celsius: number, minutes: number, words: Words): strin
 
 export function Heat(props: { piece: Piece; name: string; words: Words; when: When }): JSX.Element {
   const { piece, name, words, when } = props;
-  const zones = words.zonesOf(piece);
+  const { zones } = piece;
   const along = zones.includes("edge");
   const usual = {
     source: usual_heat.source as HeatSource,

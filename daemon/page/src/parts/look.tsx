@@ -48,9 +48,8 @@ function Look(props: { piece: Piece; zones: ZoneKind[]; words: Words; tell: Tell
 
 // The answers to what is worth a look, one for all steps that ask about the same places.
 export function Looks({ piece, words, tell }: { piece: Piece; words: Words; tell: Tell }): JSX.Element {
-  const zones = words.zonesOf(piece);
   const looks = stepsOf(piece).filter((step) => step.mark === "look");
-  const asked = new Map(looks.map(({ which }) => askedZones(which, zones)).map((some) => [some.join(), some]));
+  const asked = new Map(looks.map(({ which }) => askedZones(which, piece)).map((some) => [some.join(), some]));
   return (
     <>
       {[...asked].map(([key, some]) => (

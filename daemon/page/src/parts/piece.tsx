@@ -127,14 +127,13 @@ function earlyText({ milestone }: Step, words: Words): string {
 const waterWords = (water: number, words: Words): string => words.figure(Math.round(100 * water) / 100);
 
 // Whether somebody has seen that it is clear there.
-function isClearByWord(piece: Piece, kind: ZoneKind, words: Words): boolean {
-  const zones = words.zonesOf(piece);
-  return piece.milestones.some(({ which, announced, by_word }) => announced !== null && by_word && askedZones(which, zones).includes(kind));
+function isClearByWord(piece: Piece, kind: ZoneKind): boolean {
+  return piece.milestones.some(({ which, announced, by_word }) => announced !== null && by_word && askedZones(which, piece).includes(kind));
 }
 
 // Still wet where more of it is likely to be wet than the shop allows: then its liquid is not likely to be gone.
 function wetWords(piece: Piece, { kind, wet_share, gone_probability }: Zone, words: Words): string {
-  if (isClearByWord(piece, kind, words)) {
+  if (isClearByWord(piece, kind)) {
     return words.say("vehicle.zone-clear");
   }
   if (gone_probability >= 0.5) {
@@ -211,7 +210,7 @@ const findings: Finding[] = ["wet", "hazy", "clear", "lifting"];
 
 function Inspect(props: { piece: Piece; name: string; words: Words; when: When; onDone: () => void }): JSX.Element {
   const { piece, name, words, when, onDone } = props;
-  const zones = words.zonesOf(piece);
+  const { zones } = piece;
   const look = (finding: Finding, where: ZoneKind[], there: string): void =>
     void when.tell(
       where.map((zone) => ({ what: "inspected", piece: piece.id, zone, finding })),

@@ -32,13 +32,13 @@ const isLeftOut = ({ mark, milestone }: Step): boolean => mark !== "done" && !mi
 
 export const stepsOf = (piece: Piece): Step[] => allSteps(piece).filter((step) => !isLeftOut(step));
 // Those that nobody will do, though they could be done there.
-export const leftOut = (piece: Piece, zones: ZoneKind[]): Step[] =>
-  allSteps(piece).filter((step) => isLeftOut(step) && (!isOfEdge(step.which) || zones.includes("edge")));
+export const leftOut = (piece: Piece): Step[] =>
+  allSteps(piece).filter((step) => isLeftOut(step) && (!isOfEdge(step.which) || piece.zones.includes("edge")));
 
 const isOfEdge = (which: Which): boolean => which === "wrap-ready" || which === "trim-ready";
 
 // Where it is to be looked at before that step.
-export const askedZones = (which: Which, zones: ZoneKind[]): ZoneKind[] => (isOfEdge(which) && zones.includes("edge") ? ["edge"] : zones);
+export const askedZones = (which: Which, { zones }: Piece): ZoneKind[] => (isOfEdge(which) && zones.includes("edge") ? ["edge"] : zones);
 
 // What a piece is known by at a glance: the most that can be done on it.
 export function markOf(piece: Piece): Mark {

@@ -65,7 +65,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
       return;
     }
     // Nothing else tells the zones of a panel in the user's own words: as it was, or a flat with an edge.
-    const kinds: ZoneKind[] = again ? words.zonesOf(again) : ["field", "edge", ...(recess.length > 0 ? (["recess"] as const) : [])];
+    const kinds: ZoneKind[] = again ? again.zones : ["field", "edge", ...(recess.length > 0 ? (["recess"] as const) : [])];
     const zones = catalogue.panels.some((one) => one.key === panel) ? {} : { zones: kinds };
     const stretched = recess.includes("stretched") ? [words.say("lay.recess-tension")] : [];
     const given = { ...notes, tension: [notes.tension.trim(), ...stretched].filter(Boolean).join("; "), lot };
@@ -92,7 +92,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   const recessed = new Set(catalogue.panels.flatMap(({ key, zones }) => (zones.includes("recess") ? [key] : [])));
   // What is said of a recess cannot be of a panel without one.
   const isBarred = (panel: string): boolean => recess.length > 0 && !recessed.has(panel);
-  const asks_recess = again ? words.zonesOf(again).includes("recess") : recessed.size > 0;
+  const asks_recess = again ? again.zones.includes("recess") : recessed.size > 0;
   const laid = new Set(laidNow(vehicle).map((piece) => piece.panel));
   const laidThen = (again: "yes" | "no"): string =>
     when.wrong !== ""

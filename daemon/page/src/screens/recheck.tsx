@@ -93,7 +93,7 @@ function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: Recorded
           label={words.say("rechecks.where-if-it-lifts", { piece: name })}
           options={[
             { value: "", text: words.say("rechecks.not-said") },
-            ...words.zonesOf(piece).map((value) => ({ value, text: sentence(words.zone(value)) })),
+            ...piece.zones.map((value) => ({ value, text: sentence(words.zone(value)) })),
           ]}
           value={where}
           onChoose={setWhere}

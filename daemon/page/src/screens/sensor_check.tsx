@@ -40,7 +40,7 @@ function Begin({ sensor, answer, words }: { sensor: Sensor; answer: Sensors; wor
           tell({ what: "sensor-check-started", sensor: sensor.sensor, salt }, said);
         }}
       >
-        {words.say("sensors.in-the-box")}
+        {words.say("sensors.in-the-glass")}
       </button>
     </>
   );

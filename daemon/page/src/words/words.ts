@@ -239,12 +239,6 @@ export class Words {
   alcohol(solution: string): number {
     return this.catalogue?.solutions.find((one) => one.key === solution)?.alcohol_fraction ?? 0;
   }
-  // A piece's zones: as the estimate has them; until there is one as its panel has them, or a flat with an edge.
-  zonesOf(piece: Piece): ZoneKind[] {
-    const estimated = piece.state.zones.map((zone) => zone.kind);
-    const panel = this.catalogue?.panels.find((one) => one.key === piece.panel)?.zones ?? ["field", "edge"];
-    return [...new Set(estimated.length > 0 ? estimated : panel)];
-  }
   // What was typed, in the user's unit; null where it is no number.
   celsius(typed: string): number | null {
     const degrees = typedNumber(typed);

@@ -107,6 +107,17 @@ export async function openPage(browser, shop, { board = "Vehicles", ...options }
   return { context, page, faults };
 }
 
+// The bar says that the daemon has what was tapped; it is put away. After twelve seconds it leaves by itself, which on a
+// busy machine may be while it is being tapped.
+export async function putAway(page, said) {
+  const bar = page.getByRole("status").filter({ hasText: said });
+  await bar.waitFor();
+  await bar
+    .getByRole("button", { name: "OK" })
+    .click({ timeout: 15_000 })
+    .catch(() => bar.waitFor({ state: "detached" }));
+}
+
 // What a test meant to provoke.
 export function forgive(faults, text) {
   faults.splice(0, faults.length, ...faults.filter((fault) => !fault.includes(text)));

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
 import { setTimeout } from "node:timers/promises";
-import { noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
+import { noBrowser, now, onThePhone, openPage, putAway, startShop } from "./harness.mjs";
 
 describe("the shop's clock", { skip: noBrowser }, () => {
   let browser, shop;
@@ -17,7 +17,7 @@ describe("the shop's clock", { skip: noBrowser }, () => {
     const note = async (text) => {
       await page.getByLabel("Note").fill(text);
       await page.getByRole("button", { name: "Keep the note" }).click();
-      await page.getByRole("status").filter({ hasText: "noted" }).getByRole("button", { name: "OK" }).click();
+      await putAway(page, "noted");
       const event = (await shop.events()).at(-1);
       assert.equal(event.note, text);
       return Date.parse(event.at);
@@ -47,7 +47,7 @@ describe("the shop's clock", { skip: noBrowser }, () => {
     const shows = (text) => page.getByText(text).first().waitFor();
     const arrive = () => page.goto(`${shop.url}/#/arrive`);
     const agreed_at = async () => {
-      await page.getByRole("status").filter({ hasText: "is in" }).getByRole("button", { name: "OK" }).click();
+      await putAway(page, "is in");
       return Date.parse((await shop.events()).at(-1).hand_over);
     };
     const agreed = {
@@ -102,7 +102,7 @@ describe("the shop's clock", { skip: noBrowser }, () => {
         await page.getByLabel("Time on the shop's clock").fill("02:30");
       }
       await page.getByRole("button", { name: "Vehicle in" }).click();
-      await page.getByRole("status").filter({ hasText: "is in" }).getByRole("button", { name: "OK" }).click();
+      await putAway(page, "is in");
       const { what, at } = (await there.events()).at(-1);
       assert.deepEqual([what, Date.parse(at)], ["vehicle-in", Date.parse(answers[0] ?? "2026-03-29T01:30:00Z")]);
       await context.close();

@@ -1,7 +1,7 @@
 // What is done more rarely, told late, or after the hand-over; settings; the course of a piece.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { eventually, forgive, noBrowser, onThePhone } from "./harness.mjs";
+import { eventually, forgive, noBrowser, onThePhone, putAway } from "./harness.mjs";
 
 describe("deeds", { skip: noBrowser }, () => {
   let shop, page, faults, estate, van;
@@ -17,7 +17,7 @@ describe("deeds", { skip: noBrowser }, () => {
   const piece = (name) => page.getByRole("article", { name, exact: true });
   // The newest event, once the page has it through.
   const told = async (said) => {
-    await page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" }).click();
+    await putAway(page, said);
     return (await shop.events()).at(-1);
   };
 

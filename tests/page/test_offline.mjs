@@ -1,7 +1,7 @@
 // Without a connection: what is tapped waits on the phone, is sent once and in order, and what is not taken is told.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { forgive, noBrowser, now, onThePhone, startShop } from "./harness.mjs";
+import { forgive, noBrowser, now, onThePhone, putAway, startShop } from "./harness.mjs";
 
 describe("offline", { skip: noBrowser }, () => {
   let open, shop, context, page, faults, estate;
@@ -15,7 +15,7 @@ describe("offline", { skip: noBrowser }, () => {
   const shows = (text) => page.getByText(text).first().waitFor();
   // The newest event, once the page has it through.
   const told = async (said) => {
-    await page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" }).click();
+    await putAway(page, said);
     return (await shop.events()).at(-1);
   };
 

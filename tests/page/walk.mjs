@@ -5,7 +5,7 @@ import { execFileSync } from "node:child_process";
 import { renameSync, writeFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { setTimeout as pause } from "node:timers/promises";
-import { eventually, openPage, startBrowser } from "./harness.mjs";
+import { eventually, openPage, putAway, startBrowser } from "./harness.mjs";
 
 const { SHOP_URL: url, CLOCK: clock, BROKER_PORT: port } = process.env;
 const get = async (path) => (await fetch(url + path)).json();
@@ -47,7 +47,7 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   const card = page.getByRole("article", { name: "Bonnet", exact: true });
   // What was tapped, once the daemon has it.
   const told = async (said) => {
-    await page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" }).click();
+    await putAway(page, said);
     return (await events()).at(-1);
   };
   await hears(21, 45);

@@ -53,7 +53,8 @@ std::string show_vehicles(const Board& board, const Words& words) {
   const auto& zone = words.zone();
   for (const auto& vehicle : board.vehicles) {
     table.row({std::to_string(vehicle.id), vehicle.reference,
-               words.say("client-board.place", {say::text("bay", vehicle.bay)}), zone.date_clock(vehicle.arrived),
+               words.say("client-board.place", {say::text("bay", vehicle.bay)}),
+               zone.date_clock(vehicle.arrived),
                vehicle.hand_over ? zone.date_clock(*vehicle.hand_over) : "-",
                std::to_string(vehicle.pieces.size()), vehicle_state(vehicle, words)});
   }

@@ -200,11 +200,12 @@ struct FilmMeasured {
   int weighings = 0;
 };
 
-using EventDetail = std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped,
-                                 Trimmed, PieceRemoved, Inspected, HeatApplied, LampSwitched, Refitted,
-                                 Released, Rechecked, Superseded, AlertAcknowledged, Noted, Forgotten,
-                                 Planned, SensorAssigned, SensorRetired, SensorCheckStarted, SensorCheckEnded,
-                                 SensorChecked, SensorCorrected, CouponLaid, CouponWeighed, FilmMeasured, NotNeeded>;
+using EventDetail =
+    std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
+                 Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
+                 AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
+                 SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
+                 CouponWeighed, FilmMeasured, NotNeeded>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",

@@ -83,7 +83,7 @@ struct OutlookAnswer {
     std::array<Reach, models::milestone_kinds> reach;
   };
   std::vector<Item> pieces;
-  std::vector<PieceToLay> to_lay;  // in the task's order
+  std::vector<PieceToLay> to_lay;    // in the task's order
   double release_probability = 0.0;  // now
   Spread release;
   std::optional<Time> release_announces, full_strength;

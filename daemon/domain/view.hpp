@@ -16,9 +16,9 @@
 namespace dryclock {
 
 struct PieceToLay : PlannedPiece {
-  // Laid with the usual wetness by then, it may leave by the agreed hand-over in nine cases of ten (the shop's
-  // announce level), and the least time indoors is kept. Absent where no hand-over is agreed, no forecast is
-  // there, or it is too late for that.
+  // Laid with the usual wetness by then, it may leave by the agreed hand-over in nine cases of ten (the
+  // shop's announce level), and the least time indoors is kept. Absent where no hand-over is agreed, no
+  // forecast is there, or it is too late for that.
   std::optional<Time> lay_by;
   std::optional<double>
       chance_now;  // it may leave by the agreed hand-over if it were laid now; absent as above but the last
@@ -30,7 +30,8 @@ void visit_fields(auto& f, Of<PieceToLay> auto& s) {
     "laid by then it may leave by the agreed hand-over at the shop's announce level; null where it is too "
     "late for that, no hand-over is agreed or there is no forecast");
   f("chance_now", s.chance_now, chance,
-    "it may leave by the agreed hand-over if it were laid now; null where none is agreed or there is no forecast");
+    "it may leave by the agreed hand-over if it were laid now; null where none is agreed or there is no "
+    "forecast");
 }
 
 struct VehicleSummary {
@@ -38,15 +39,15 @@ struct VehicleSummary {
   std::string reference, bay;
   Time arrived;
   std::optional<Time> hand_over, released;
-  std::vector<PieceToLay> to_lay;      // planned, and not on it now
-  std::vector<PieceSummary> pieces;    // laid now, in order of laying; ended ones last
-  double release_probability = 0.0;        // that it may leave now
-  std::optional<Time> release_look;        // when "worth a look" was said of the vehicle as a whole
-  std::optional<Time> release_ready;       // when "may leave" was announced
-  std::optional<Time> release_announces;   // when that is foreseen; absent: not within the outlook
-  Spread release_expected;                 // with what is still to lay as if it were laid now
-  std::optional<Time> full_strength;       // from then on it may be washed; advice, not a gate
-  Fact held_by;                            // empty once it may leave
+  std::vector<PieceToLay> to_lay;         // planned, and not on it now
+  std::vector<PieceSummary> pieces;       // laid now, in order of laying; ended ones last
+  double release_probability = 0.0;       // that it may leave now
+  std::optional<Time> release_look;       // when "worth a look" was said of the vehicle as a whole
+  std::optional<Time> release_ready;      // when "may leave" was announced
+  std::optional<Time> release_announces;  // when that is foreseen; absent: not within the outlook
+  Spread release_expected;                // with what is still to lay as if it were laid now
+  std::optional<Time> full_strength;      // from then on it may be washed; advice, not a gate
+  Fact held_by;                           // empty once it may leave
   // It may leave by the agreed time, likewise; absent where none is agreed or there is no forecast.
   std::optional<double> hand_over_probability;
 };

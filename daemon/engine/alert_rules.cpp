@@ -122,14 +122,14 @@ void AlertRules::judge_sensors(const Facts& facts, AlertContext& context) const 
 void AlertRules::clear_done(const Facts& facts, AlertContext& context) const {
   // A bay that went before the journal's first settings is not even known as gone.
   context.clear_where({AlertRule::bay_cold, AlertRule::bay_damp, AlertRule::solvent},
-              [&](AlertRule /*rule*/, const std::string& subject) {
-                return std::ranges::find(bays_, subject, &BaySetup::name) == bays_.end();
-              });
+                      [&](AlertRule /*rule*/, const std::string& subject) {
+                        return std::ranges::find(bays_, subject, &BaySetup::name) == bays_.end();
+                      });
   context.clear_where({AlertRule::clock_stepped, AlertRule::settings_changed},
-              [&](AlertRule rule, const std::string& subject) {
-                const auto* alert = context.alerts.find(alert_id(rule, subject));
-                return alert->acknowledged || facts.now - alert->raised >= stale_after;
-              });
+                      [&](AlertRule rule, const std::string& subject) {
+                        const auto* alert = context.alerts.find(alert_id(rule, subject));
+                        return alert->acknowledged || facts.now - alert->raised >= stale_after;
+                      });
 }
 
 }  // namespace dryclock::engine

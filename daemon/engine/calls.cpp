@@ -13,8 +13,8 @@ using models::ZoneKind;
 using Seen = std::array<std::optional<std::pair<Time, Finding>>, models::zone_kinds>;
 
 bool asks_for_liquid(const PiecePlan& piece, Milestone which, ZoneKind zone) {
-  const auto asks =
-      models::asks_of(models::Thresholds{}, which, zone, piece.has(ZoneKind::edge), piece.has(ZoneKind::field));
+  const auto asks = models::asks_of(models::Thresholds{}, which, zone, piece.has(ZoneKind::edge),
+                                    piece.has(ZoneKind::field));
   return asks.wet_share < 1.0;
 }
 
@@ -117,7 +117,8 @@ class Calls::Reader {
       const auto* piece = find(said.piece);
       if (said.piece == 0) {
         say(out_.release, said, row.at);
-      } else if (piece != nullptr && (!piece->ended || row.at < *piece->ended) && needed(*piece, said.which)) {
+      } else if (piece != nullptr && (!piece->ended || row.at < *piece->ended) &&
+                 needed(*piece, said.which)) {
         say(known(*piece, said.which), said, row.at);
       }
     }
@@ -252,7 +253,8 @@ std::vector<Announcement> Calls::news(const OutlookAnswer& answer, std::optional
     const bool unread = known->seen && (!integrated || *known->seen > *integrated);
     auto then = *known;
     say(then, said, answer.at);
-    return (unread && said.word != Word::taken_back) || (then.look == known->look && then.ready == known->ready);
+    return (unread && said.word != Word::taken_back) ||
+           (then.look == known->look && then.ready == known->ready);
   });
   return out;
 }

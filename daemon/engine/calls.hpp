@@ -40,7 +40,8 @@ class Calls {
 
   // Of what an answer would say: what is not said yet, and rests on nothing older than what was seen. The
   // vehicle is integrated up to `integrated`.
-  [[nodiscard]] std::vector<Announcement> news(const OutlookAnswer& answer, std::optional<Time> integrated) const;
+  [[nodiscard]] std::vector<Announcement> news(const OutlookAnswer& answer,
+                                               std::optional<Time> integrated) const;
 
  private:
   struct Vehicle {

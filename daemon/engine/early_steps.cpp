@@ -116,8 +116,8 @@ void EarlySteps::note(const Event& event, const Shop& shop, const Calls& calls,
         continue;
       }
     }
-    steps_[piece.id].push_back({event.seq, std::string{step_name(asked.milestone)}, known.probability,
-                                std::move(known.still_wet)});
+    steps_[piece.id].push_back(
+        {event.seq, std::string{step_name(asked.milestone)}, known.probability, std::move(known.still_wet)});
   }
 }
 

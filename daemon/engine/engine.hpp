@@ -77,8 +77,8 @@ class Engine {
   [[nodiscard]] std::optional<VehicleSummary> vehicle(VehicleId id) const;
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
-  // What a piece held every `every` since it was laid, or less often where that would be more than 150 points,
-  // computed again from the stored air with what the shop is known to be now. Problem: no such piece.
+  // What a piece held every `every` since it was laid, or less often where that would be more than 150
+  // points, computed again from the stored air with what the shop is known to be now. Problem: no such piece.
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
                                                           Millis every = std::chrono::minutes{10}) const;
   // All sensors: the configuration's first, then in the order in which they were set up.

@@ -34,8 +34,8 @@ Heating heating_of(const HeatApplied& heat, Time from, const std::vector<ZoneKin
   out.span = Millis{static_cast<std::int64_t>(heat.minutes * 60'000.0)};
   out.surface_c = heat.surface_c;
   out.swept_m2 = heat.area_m2;
-  out.power_w = heat.source == HeatSource::sun ? std::numeric_limits<double>::infinity()
-                                               : reaches_film * heat.tool_w;
+  out.power_w =
+      heat.source == HeatSource::sun ? std::numeric_limits<double>::infinity() : reaches_film * heat.tool_w;
   const auto zone = heat.zone.value_or(ZoneKind::edge);
   if (heat.zone || std::ranges::find(kinds, ZoneKind::edge) != kinds.end()) {
     out.zones = {zone};
@@ -53,9 +53,8 @@ Millis held_for(const Heating& heating, const models::PanelThermal& panel, doubl
     return Millis{0};
   }
   // Of one square metre.
-  const double warming = panel.heat_capacity * (heating.surface_c - panel_c);  // J
-  const double lost =
-      std::max(0.0, panel.sides * panel.transfer.value() * (heating.surface_c - air_c));  // W
+  const double warming = panel.heat_capacity * (heating.surface_c - panel_c);                             // J
+  const double lost = std::max(0.0, panel.sides * panel.transfer.value() * (heating.surface_c - air_c));  // W
   const double energy = heating.power_w * span;
   const double most_m2 = energy / (warming + lost * span);
   const double swept_m2 = heating.swept_m2 > 0.0 ? heating.swept_m2 : std::min(most_m2, heating.zone_area_m2);

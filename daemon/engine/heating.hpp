@@ -1,8 +1,8 @@
 // A short heating of a part of a piece: for how long a tool holds the film's surface there.
 //
-// The energy bounds it. A tool draws tool_w, of which half reaches the film (assumption: the rest goes past it
-// with the hot air, or is reflected). From that the sheet is brought to surface_c, and what it gives off to
-// the air is made good:
+// The energy bounds it. A tool draws tool_w, of which half reaches the film (assumption: the rest goes past
+// it with the hot air, or is reflected). From that the sheet is brought to surface_c, and what it gives off
+// to the air is made good:
 //   half of tool_w x time = area x (C (surface - panel) + h (surface - air) x time held)
 // with C and h of the panel (models/catalogue.hpp). The sun is no tool: what it holds, it holds.
 #pragma once
@@ -19,10 +19,10 @@ struct Heating {
   Time from;
   Millis span{};
   std::vector<models::ZoneKind> zones;
-  double zone_area_m2 = 0.0;   // of one of those zones; they are alike
+  double zone_area_m2 = 0.0;  // of one of those zones; they are alike
   double surface_c = 0.0;
-  double swept_m2 = 0.0;       // 0: as much as the tool can hold that warm
-  double power_w = 0.0;        // that reaches the film; +infinity: of the sun
+  double swept_m2 = 0.0;  // 0: as much as the tool can hold that warm
+  double power_w = 0.0;   // that reaches the film; +infinity: of the sun
 };
 
 // The area of a zone on a piece of that area. [m2] Assumptions: what is warmed along an edge is a strip 5 cm

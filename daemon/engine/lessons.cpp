@@ -123,8 +123,8 @@ std::set<std::string> Lessons::known_films(const Shop& shop) {
   std::map<std::string, int> looks;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
-      looks[piece.lay.film] += static_cast<int>(
-          std::ranges::count(piece.actions, PieceAction::Kind::inspect, &PieceAction::kind));
+      looks[piece.lay.film] +=
+          static_cast<int>(std::ranges::count(piece.actions, PieceAction::Kind::inspect, &PieceAction::kind));
     }
   }
   std::set<std::string> known;

@@ -65,8 +65,8 @@ std::vector<OutlookTask::ToLay> to_lay(const VehiclePlan& plan, const Shop& shop
     lay.panel = piece.panel;
     lay.part = piece.part;
     lay.parts = piece.parts;
-    out.push_back({piece, film_of(lay, shop.catalogue()),
-                   laid_spec(lay, now, shop.catalogue(), shop.measures())});
+    out.push_back(
+        {piece, film_of(lay, shop.catalogue()), laid_spec(lay, now, shop.catalogue(), shop.measures())});
   }
   return out;
 }

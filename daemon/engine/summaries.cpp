@@ -292,8 +292,10 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     }
     HistoryPoint point{*track.integrated(), {}, at->pace};
     for (std::size_t zone = 0; zone < at->piece->zones().size(); ++zone) {
-      const auto holds = models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
-      point.zones.push_back({at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond, holds.wet_share});
+      const auto holds =
+          models::zone_holds(*at->piece, zone, at->piece->trace(zone).size() - 1, nodes, levels);
+      point.zones.push_back(
+          {at->piece->zones()[zone].kind, holds.water, holds.excess, holds.bond, holds.wet_share});
     }
     out.push_back(std::move(point));
   }

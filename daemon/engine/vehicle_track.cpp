@@ -40,8 +40,8 @@ double panel_at_lay(const VehiclePlan& plan, const models::PanelThermal& thermal
     const auto to = bays.at(bay, t);
     if (from.point != nullptr && to.point != nullptr) {
       const double lamp = plan.lamp_at(t - minute);
-      panel = models::advance(panel, thermal, surroundings(*from.point, lamp),
-                              surroundings(*to.point, lamp), one_minute);
+      panel = models::advance(panel, thermal, surroundings(*from.point, lamp), surroundings(*to.point, lamp),
+                              one_minute);
     } else {
       t = next_air(plan, bays, t).value_or(now.at + minute) - minute;
     }
@@ -81,8 +81,7 @@ std::optional<double> VehicleTrack::panel_c() const {
   return panel_ ? std::optional<double>{panel_->sheet_c} : std::nullopt;
 }
 
-void VehicleTrack::integrate(const VehiclePlan& plan, const Bays& bays, Time until,
-                             Beyond beyond) {
+void VehicleTrack::integrate(const VehiclePlan& plan, const Bays& bays, Time until, Beyond beyond) {
   const Time last = plan.ended ? std::min(*plan.ended, until) : until;
   for (Time t = integrated_ ? *integrated_ + minute : plan.from; t <= last; t += minute) {
     Step step;
@@ -98,8 +97,7 @@ void VehicleTrack::integrate(const VehiclePlan& plan, const Bays& bays, Time unt
   }
 }
 
-void VehicleTrack::refold(const VehiclePlan& plan, const Bays& bays,
-                          const std::set<PieceId>& pieces) {
+void VehicleTrack::refold(const VehiclePlan& plan, const Bays& bays, const std::set<PieceId>& pieces) {
   VehiclePlan part = plan;
   std::erase_if(part.pieces, [&](const PiecePlan& piece) { return !pieces.contains(piece.id); });
   VehicleTrack again{slowest_};
@@ -145,8 +143,7 @@ bool VehicleTrack::look(const VehiclePlan& plan, const Bays& bays, Time t, Time 
   return find(bay, t, step.to) && find(bay_now, t, step.here) && find(bay, t - minute, step.from);
 }
 
-void VehicleTrack::apply(const VehiclePlan& plan, const Bays& bays,
-                         const Step& step) {
+void VehicleTrack::apply(const VehiclePlan& plan, const Bays& bays, const Step& step) {
   warm_vehicle(plan, step);
   for (const auto& piece : plan.pieces) {
     if (piece.from > step.t || (piece.ended && step.t > *piece.ended)) {

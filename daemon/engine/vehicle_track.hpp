@@ -31,7 +31,7 @@ struct PieceTrack {
   double standard_hours = 0.0;  // delivered since it was laid; none where water condensed
   bool bridged = false;         // some of its minutes had no readings
   std::size_t next_action = 0;
-  std::vector<ZoneLook> looks;  // in order
+  std::vector<ZoneLook> looks;                                   // in order
   std::array<std::optional<double>, models::zone_kinds> held_c;  // by a heating, now
 };
 

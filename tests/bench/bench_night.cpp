@@ -53,8 +53,8 @@ struct Modes {
       : modes(models::film_modes(reference::stack_of(n), models::MetresPerSecond{n.air_layer})),
         layer(models::GramsPerSquareMetre{n.break_up}, models::GramsPerSquareMetre{n.dry_below}) {}
 
-  // The night in blocks of readings of at most `longest`, as FilmCourse::advance takes a span of them. The time at
-  // which the first member is dry.
+  // The night in blocks of readings of at most `longest`, as FilmCourse::advance takes a span of them. The
+  // time at which the first member is dry.
   [[nodiscard]] double dry_after(const Night& n, models::Seconds longest) const {
     const auto instant = [&](const models::Surroundings& air) {
       return models::instant(modes, models::Celsius{air.panel_c}, air.air, air.humidity,

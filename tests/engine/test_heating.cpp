@@ -20,7 +20,8 @@ HeatApplied heat(double surface_c, double for_minutes, std::optional<ZoneKind> z
 }
 
 double held_minutes(const HeatApplied& applied, double piece_m2 = 1.2) {
-  const auto held = held_for(heating_of(applied, Time{}, bumper, piece_m2), models::PanelThermal{}, 20.0, 20.0);
+  const auto held =
+      held_for(heating_of(applied, Time{}, bumper, piece_m2), models::PanelThermal{}, 20.0, 20.0);
   return std::chrono::duration<double, std::ratio<60>>(held).count();
 }
 

@@ -54,7 +54,8 @@ TEST_CASE("the plan shrinks as pieces are laid, and grows again when one is pull
   CHECK(to_lay(night, van).empty());
   night.does(Superseded{mistake});
   CHECK(to_lay(night, van) == "bumper 1/1, bonnet 1/1, lamp 1/2, lamp 2/2, ");
-  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.engine()));
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board ==
+        nights::fingerprint(night.engine()));
 }
 
 // What is planned holds the vehicle back; what the outlook says of it is shown as long as it is to lay.
@@ -97,7 +98,8 @@ TEST_CASE("a vehicle is not release-ready while a planned piece is not laid") {
   REQUIRE(night.board().vehicles[0].release_ready);
   night.does(Superseded{nothing_more});
   CHECK_FALSE(night.board().vehicles[0].release_ready);
-  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.engine()));
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board ==
+        nights::fingerprint(night.engine()));
 
   // Handed over without it: what is on the vehicle may leave, so nothing was released early.
   night.does(Released{van, ""});
@@ -106,7 +108,8 @@ TEST_CASE("a vehicle is not release-ready while a planned piece is not laid") {
   for (const auto& piece : board.vehicles[0].pieces) {
     CHECK(piece.early_steps.empty());
   }
-  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.engine()));
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board ==
+        nights::fingerprint(night.engine()));
 }
 
 TEST_CASE("a plan that cannot be is refused, with its field") {
@@ -167,7 +170,8 @@ TEST_CASE(
   // At 09:10 the first bonnet is an hour ago: 90 g are left in the sum.
   night.passes_to("09:20");
   CHECK(night.timeline("cleared solvent") == Lines{"Mon 09:10 cleared solvent/front"});
-  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board == nights::fingerprint(night.engine()));
+  CHECK(nights::replay(night.setup(), night.rows(), night.now()).board ==
+        nights::fingerprint(night.engine()));
 }
 
 // 300 g/m2 x 3 m2 x 0.2 = 180 g; the catalogue's bonnet has 1.5 m2.

@@ -210,8 +210,8 @@ TEST_CASE("what one piece's look has taught moves what is said of the others, of
   CHECK(chance() < before);
 }
 
-// Three minutes at 80 C are an hour or so of drying at 20 C (the vapour pressure of water is 20 times as much),
-// of the ten to fifteen that an edge takes.
+// Three minutes at 80 C are an hour or so of drying at 20 C (the vapour pressure of water is 20 times as
+// much), of the ten to fifteen that an edge takes.
 TEST_CASE("three minutes with a heat gun along a bumper's edge hardly move when it may be wrapped") {
   const auto chance = [](bool heated) {
     Night night{"2026-03-02 08:00"};

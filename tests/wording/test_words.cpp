@@ -165,7 +165,8 @@ TEST_CASE("singular and plural are the language's own") {
 
 TEST_CASE("outside is a place that has a word of its own, and is no bay") {
   const auto came_in = [](const std::string& bay, Manner manner) {
-    return support::said({"record-events.came-in", {say::text("vehicle", "A 1"), say::text("bay", bay)}}, manner);
+    return support::said({"record-events.came-in", {say::text("vehicle", "A 1"), say::text("bay", bay)}},
+                         manner);
   };
   CHECK(came_in("front", english) == "A 1 came in, bay front");
   CHECK(came_in("outside", english) == "A 1 came in, outside");

@@ -129,7 +129,7 @@ std::string fingerprint(const std::vector<ReleaseRow>& rows) {
 std::string fingerprint(const std::vector<GapRow>& rows) {
   std::string out;
   for (const auto& row : rows) {
-    out += row.bay + row.why + bits(row.from) + bits(row.to);
+    out += row.bay + std::to_string(static_cast<int>(row.why)) + bits(row.from) + bits(row.to);
   }
   return out;
 }

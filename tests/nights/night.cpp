@@ -226,8 +226,8 @@ PieceSummary Night::piece(PieceId id) const {
 void Night::note(const Effects& effects) {
   constexpr std::array steps{"raised", "cleared", "acknowledged", "restated"};
   for (const auto& gap : effects.gaps) {
-    timeline_.push_back(
-        fmt::format("{} gap in {} until {}: {}", clock(gap.from), gap.bay, clock(gap.to), gap.why));
+    timeline_.push_back(fmt::format("{} gap in {} until {}: {}", clock(gap.from), gap.bay, clock(gap.to),
+                                    gap.why == GapWhy::clock_step ? "clock step" : "no readings"));
     gaps_.push_back(gap);
   }
   const auto told = [&](Word word, Time at, const std::string& what) {

@@ -19,7 +19,7 @@ using std::chrono::seconds;
 namespace {
 
 // Cut by calls that pass by themselves, as a daemon's: some days after the last row, then the row.
-void check_however_cut(const Night& night) {
+void check_however_cut(Night& night) {
   const auto whole = replay(night.setup(), night.rows(), night.now());
   CHECK(bool{whole.board == fingerprint(night.engine())});
   engine::Engine cut{night.setup()};

@@ -62,7 +62,7 @@ class Columns {
 
 // The table: ln(w/w_c) - ln(1 + U/w_c) along a row, ln(1 + U/w_c) from row to row.
 constexpr double first_column = -6.0, last_column = 6.0, column_step = 0.05;
-constexpr double last_row = 7.8, row_step = 0.075;  // U up to 2,400 w_c
+constexpr double last_row = 7.8, row_step = 0.06;  // U up to 2,400 w_c
 constexpr auto columns = static_cast<std::size_t>((last_column - first_column) / column_step + 1.5);
 constexpr auto rows = static_cast<std::size_t>(last_row / row_step + 1.5);
 

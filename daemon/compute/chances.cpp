@@ -91,7 +91,7 @@ void Chances::multiply(const Chances& other, std::span<const std::size_t> partne
 
 void Chances::add_to(Curve& curve, std::span<const models::ShopNode> nodes, double weight) const {
   for (std::size_t moment = 0; moment < moments(); ++moment) {
-    curve[moment] += weight * mixed(at(moment), nodes);
+    curve[moment] = std::min(1.0, curve[moment] + weight * mixed(at(moment), nodes));
   }
 }
 

@@ -79,7 +79,7 @@ struct HeatApplied {  // a short heating of a part of one piece
   double surface_c = 0.0;  // measured on the film
   double minutes = 0.0;
   std::optional<models::ZoneKind> zone{};  // absent: along the edges
-  double area_m2 = 0.0;                    // that was swept; 0: as much as the tool can hold that warm
+  double area_m2 = 0.0;                    // that was swept; 0: all of the zone
   double tool_w = 2000.0;                  // what it draws
 };
 struct NotNeeded {  // nobody will do the step that this milestone allows; or somebody will, after all

@@ -104,7 +104,7 @@ void visit_fields(auto& f, Of<HeatApplied> auto& s) {
   f("minutes", s.minutes, minutes_bounds);
   f.optional("zone", s.zone, "that was heated; along the edges where left out");
   f.optional("area_m2", s.area_m2, heated_area_bounds,
-             "that was swept; 0: as much as the tool can hold that warm");
+             "that was swept; 0: all of the zone");
   f.optional("tool_w", s.tool_w, tool_bounds, "what the tool draws");
 }
 void visit_fields(auto& f, Of<NotNeeded> auto& s) {

@@ -1,9 +1,9 @@
 // A short heating of a part of a piece: for how long a tool holds the film's surface there.
 //
-// The energy bounds it. A tool draws tool_w, of which half reaches the film (assumption: the rest goes past
+// The energy bounds it. A tool draws tool_w, of which 0.15 reaches the film (assumption: the rest goes past
 // it with the hot air, or is reflected). From that the sheet is brought to surface_c, and what it gives off
 // to the air is made good:
-//   half of tool_w x time = area x (C (surface - panel) + h (surface - air) x time held)
+//   0.15 x tool_w x time = area x (C (surface - panel) + h (surface - air) x time held)
 // with C and h of the panel (models/catalogue.hpp). The sun is no tool: what it holds, it holds.
 #pragma once
 
@@ -21,7 +21,7 @@ struct Heating {
   std::vector<models::ZoneKind> zones;
   double zone_area_m2 = 0.0;  // of one of those zones; they are alike
   double surface_c = 0.0;
-  double swept_m2 = 0.0;  // 0: as much as the tool can hold that warm
+  double swept_m2 = 0.0;  // 0: all of the zone
   double power_w = 0.0;   // that reaches the film; +infinity: of the sun
 };
 
@@ -34,9 +34,8 @@ struct Heating {
 [[nodiscard]] Heating heating_of(const HeatApplied& heat, Time from,
                                  const std::vector<models::ZoneKind>& kinds, double piece_m2);
 
-// From its beginning on the zones count as held for so long, and then no more. Where less is swept than the
-// zone has, the time is cut by the share that is swept: part of the zone, warm for all of it, dries about as
-// much water as all of it would in that part of the time.
+// From its beginning on the zones count as held for so long, and then no more. A step waits for the wettest
+// part of a zone: where less was swept than the zone has, nothing is counted.
 [[nodiscard]] Millis held_for(const Heating& heating, const models::PanelThermal& panel, double panel_c,
                               double air_c);
 

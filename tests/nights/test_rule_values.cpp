@@ -218,7 +218,7 @@ TEST_CASE("a pace is good enough again when it would leave a tenth of the time t
   };
   CHECK_FALSE(is_low(10.6));
   CHECK(is_low(10.0));
-  CHECK(is_low(11.1));  // ten hours are more than nine tenths of what is left of it
+  CHECK(is_low(11.0));  // ten hours are more than nine tenths of what is left of it
   CHECK_FALSE(is_low(11.6));
 }
 

@@ -69,11 +69,11 @@ void Engine::State::close_minute(Time t, Effects& effects) {
   sensor_rules.judge(t, sensors, screen, alerts, effects.alerts);
 }
 
-void Engine::State::follow_calls(VehicleId vehicle, Effects& effects) {
+void Engine::State::follow_calls(VehicleId vehicle, Time at, Effects& effects) {
   const auto milestones = effects.milestones.size();
   const auto releases = effects.releases.size();
-  calls.follow(vehicle, shop, now, effects.milestones, effects.releases);
-  const AlertContext context{alerts, effects.alerts, now};
+  calls.follow(vehicle, shop, at, effects.milestones, effects.releases);
+  const AlertContext context{alerts, effects.alerts, at};
   for (auto i = milestones; i < effects.milestones.size(); ++i) {
     announce(effects.milestones[i], shop, context);
   }
@@ -138,7 +138,7 @@ void Engine::State::configure(Seq seq, const Configured& configured, Effects& ef
                  usual_advice(AlertRule::settings_changed), now, effects.alerts);
   }
   for (const auto& [id, vehicle] : shop.vehicles()) {
-    follow_calls(id, effects);
+    follow_calls(id, now, effects);
   }
 }
 
@@ -166,12 +166,12 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
   if (is_shop_event(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
     follow_sensors();
   }
-  follow_calls(shop.vehicle_of(event), effects);
+  follow_calls(shop.vehicle_of(event), event.entered, effects);
 }
 
 void Engine::State::apply_announced(Seq row, const Announced& announced, Effects& effects) {
   calls.add(row, announced);
-  follow_calls(announced.vehicle, effects);
+  follow_calls(announced.vehicle, announced.at, effects);
 }
 
 // Where it is not known how much time lies between, nothing is joined across it.

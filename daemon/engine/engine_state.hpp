@@ -47,7 +47,7 @@ struct Engine::State {
   void follow_sensors();
   void clock_moved(const Fact& what, std::optional<ClockFault> why, Effects& effects);
   // What has been said of a vehicle since, its alerts included.
-  void follow_calls(VehicleId vehicle, Effects& effects);
+  void follow_calls(VehicleId vehicle, Time at, Effects& effects);  // `at`: when what they follow was told
   [[nodiscard]] Known known();
   [[nodiscard]] Told told(VehicleId vehicle) const;
   const std::vector<VehicleSummary>& vehicle_summaries();

@@ -25,7 +25,7 @@ struct Heating {
   double power_w = 0.0;   // that reaches the film; +infinity: of the sun
 };
 
-// The area of a zone on a piece of that area. [m2] Assumptions: what is warmed along an edge is a strip 5 cm
+// The area of a zone on a piece of that area. [m2] Assumptions: what is warmed along an edge is a strip 10 cm
 // wide around a square piece; a recess is a tenth of it.
 [[nodiscard]] double zone_area(models::ZoneKind kind, double piece_m2);
 

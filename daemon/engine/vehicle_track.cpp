@@ -211,9 +211,9 @@ void VehicleTrack::advance(PieceTrack& track, const PiecePlan& piece, const Step
 void VehicleTrack::heat(PieceTrack& track, const PiecePlan& piece, const Step& step) {
   decltype(track.held_c) held{};
   for (const auto& heating : piece.heatings) {
-    const Millis since = step.t - minute - heating.from;
-    if (since >= Millis{0} &&
-        since < held_for(heating, piece.spec.panel, track.panel.sheet_c, step.from->air_c)) {
+    const Millis until = step.t - heating.from;  // whole minutes count alone
+    if (until > Millis{0} &&
+        until <= held_for(heating, piece.spec.panel, track.panel.sheet_c, step.from->air_c)) {
       for (const auto zone : heating.zones) {
         held[static_cast<std::size_t>(zone)] = heating.surface_c;
       }

@@ -110,7 +110,9 @@ TEST_CASE("what is left of the time indoors is told by the hour while it is beyo
   night.air_is("front", 25.0, 35.0);
   night.sends_every("front", minutes{1});
   const auto van = night.arrives("grey-van", "front");
-  night.lays(van, "lamp");
+  const auto lamp = night.lays(van, "lamp");
+  night.passes_to("2026-03-04 08:00");
+  night.does(Inspected{lamp, models::ZoneKind::field, models::Finding::clear});
   const auto left_at = [&](std::string_view clock) {
     night.passes_to(clock);
     const auto what = night.board().vehicles[0].held_by;

@@ -86,7 +86,7 @@ TEST_CASE("a vehicle is not release-ready while a planned piece is not laid") {
   answer.vehicle = van;
   answer.revision = tasks[0].revision;
   answer.to_lay = {{{"bonnet", 1, 1}, night.at("2026-03-07 10:00"), 0.93}};
-    CHECK_FALSE(night.engine().apply(answer).has_value());  // it announces nothing
+  CHECK_FALSE(night.engine().apply(answer).has_value());  // it announces nothing
   REQUIRE(night.board().vehicles[0].to_lay.size() == 1);
   CHECK(night.board().vehicles[0].to_lay[0].lay_by == night.at("2026-03-07 10:00"));
   CHECK(night.board().vehicles[0].to_lay[0].chance_now == 0.93);

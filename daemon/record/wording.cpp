@@ -101,8 +101,9 @@ class EventWords {
     return of_piece(key, e.piece, values);
   }
   [[nodiscard]] std::string operator()(const NotNeeded& e) const {
+    const auto which = name_of(e.which);  // "wrap-ready": of which a message tells the first word apart
     return of_piece(e.needed ? "needed-after-all" : "not-needed", e.piece,
-                    {say::text("step", std::string{name_of(e.which)})});
+                    {say::text("step", std::string{which.substr(0, which.find('-'))})});
   }
   [[nodiscard]] std::string operator()(const LampSwitched& e) const {
     return e.on ? tell("lamp-on", {say::text("power", exact(words_, e.heat_w_m2))}) : tell("lamp-off");

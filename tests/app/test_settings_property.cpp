@@ -224,7 +224,7 @@ void edits_between_starts(Random& random, int starts) {
     REQUIRE(here->pieces.size() == story.pieces.size());
     for (std::size_t i = 0; i < story.pieces.size(); ++i) {
       CHECK(here->pieces[i].id == story.pieces[i]);
-      CHECK_FALSE(here->pieces[i].state.zones.empty());
+      CHECK_FALSE(here->pieces[i].zones.empty());
     }
     CHECK(shop.open_on_board() == shop.open_in_table());
     CHECK(shop.told_otherwise() == std::vector<std::string>{});

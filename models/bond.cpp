@@ -39,6 +39,10 @@ double bond_fraction(double equivalent_seconds) {
   return std::clamp(0.5 + bond_per_decade * std::log10(equivalent_seconds / bond_half), 0.0, 1.0);
 }
 
+double bond_seconds(double fraction) {
+  return bond_begins * std::pow(bond_complete / bond_begins, fraction);
+}
+
 double mean_bond(double product, std::size_t parts) {
   return std::clamp(0.5 + bond_per_decade * std::log10(product) / static_cast<double>(parts), 0.0, 1.0);
 }

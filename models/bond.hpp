@@ -20,6 +20,8 @@ inline constexpr double bond_complete = 251445.58414079907;  // s, bond_half 10^
 // [-] Through 50 % after 20 min, 90 % after 24 h, 100 % after 72 h: the usual statement for acrylic tapes
 // (from memory; no standard gives it). 0 at t <= 0.
 [[nodiscard]] double bond_fraction(double equivalent_seconds);
+// Its inverse: seconds of contact after which it is so much. fraction: [0..1]
+[[nodiscard]] double bond_seconds(double fraction);
 
 // The mean bond of `parts` equal parts is 0.5 + 0.2154 log10(product)/parts, the product taken over t/(20
 // min) with t kept between bond_begins and bond_complete: one logarithm for all.

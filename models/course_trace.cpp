@@ -6,7 +6,7 @@ namespace dryclock::models {
 
 template <class Value>
 CourseTrace::Place CourseTrace::where(Value value, double target, std::size_t until) const {
-  if (target < value(points_.front())) return {0, 0.0, true};
+  if (target < value(points_.front())) return {};
   std::size_t low = 0;
   std::size_t high = until;
   while (high - low > 1) {
@@ -15,7 +15,7 @@ CourseTrace::Place CourseTrace::where(Value value, double target, std::size_t un
   }
   const double from = value(points_[low]);
   const double to = value(points_[high]);
-  return {low, to > from && target > from ? (target - from) / (to - from) : 0.0, false};
+  return {low, to > from && target > from ? (target - from) / (to - from) : 0.0};
 }
 
 template <class Value>

@@ -24,7 +24,6 @@ class CourseTrace {
   struct Place {
     std::size_t index = 0;
     double share = 0.0;
-    bool before_lay = false;
   };
   // So many seconds after lay; the end where that lies beyond.
   [[nodiscard]] Place where_seconds(double seconds) const;

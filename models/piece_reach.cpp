@@ -194,7 +194,7 @@ class ZoneAt {
     const LanePlace place = place_among(lane_log_factors(), log_factor);
     const Moment now = at(place, [this](std::size_t m) { return now_[m]; });
     Moments excess, bond;
-    for (std::size_t i = 0; i < looks_back; ++i) {
+    for (std::size_t i = 0; i < most_moments; ++i) {
       excess[i] = at(place, [&](std::size_t m) { return excess_[m][i]; });
       bond[i] = at(place, [&](std::size_t m) { return bond_[m][i]; });
     }

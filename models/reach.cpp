@@ -37,17 +37,6 @@ std::array<double, looks_back> excess_delays(const FilmModes& modes) {
   return delays;
 }
 
-const std::array<double, looks_back>& bond_delays() {
-  static const std::array<double, looks_back> delays = [] {
-    std::array<double, looks_back> out{};
-    for (std::size_t i = 0; i < looks_back; ++i) {
-      out[i] = bond_begins * std::pow(bond_complete / bond_begins, middle(i));
-    }
-    return out;
-  }();
-  return delays;
-}
-
 double Margin::left(double front_squared) const {
   if (width <= 0.0) return 1.0;
   const double pressed = std::min(front_squared, opened_at);
@@ -59,17 +48,19 @@ LooksBack excess_looks(const CourseTrace& trace, std::size_t now, std::size_t la
                        const std::array<double, looks_back>& film_delays) {
   LooksBack looks;
   for (std::size_t i = 0; i < looks_back; ++i) {
-    looks[i] = trace.where_film_time(lane, trace[now].film_time[lane] - film_delays[i], now);
-    looks[i].before_lay = false;  // a column that was dry at lay never had moisture of the liquid's
+    // A column that was dry at lay never had moisture of the liquid's.
+    looks.places[i] = trace.where_film_time(lane, trace[now].film_time[lane] - film_delays[i], now);
   }
   return looks;
 }
 
 LooksBack bond_looks(const CourseTrace& trace, std::size_t now, const WaterWorld& world) {
   const double clock = trace[now].clock[static_cast<std::size_t>(world.law)];
-  LooksBack looks;
+  const double most = bond_fraction(clock / world.bond_slowness);  // of a column that was dry at lay
+  LooksBack looks{{}, 1.0 - most};
   for (std::size_t i = 0; i < looks_back; ++i) {
-    looks[i] = trace.where_clock(world.law, clock - world.bond_slowness * bond_delays()[i], now);
+    const double since = world.bond_slowness * bond_seconds(most * middle(i));
+    looks.places[i] = trace.where_clock(world.law, clock - since, now);
   }
   return looks;
 }
@@ -78,10 +69,10 @@ Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t la
                 const Margin& margin) {
   Moments all;
   for (std::size_t i = 0; i < looks_back; ++i) {
-    all[i] = looks[i].before_lay ? Moment{1.0 / parts, -1.0, 1.0}
-                                 : Moment{1.0 / parts, trace.drunk(looks[i], lane) / world.break_up,
-                                          margin.left(trace.front_squared(looks[i]))};
+    all[i] = {(1.0 - looks.before_lay) / parts, trace.drunk(looks.places[i], lane) / world.break_up,
+              margin.left(trace.front_squared(looks.places[i]))};
   }
+  all.back() = {looks.before_lay, -1.0, 1.0};
   return all;
 }
 

@@ -21,14 +21,11 @@
 
 namespace dryclock::models {
 
-inline constexpr std::size_t looks_back = most_moments;
+inline constexpr std::size_t looks_back = most_moments - 1;
 
 // How long after its liquid has gone a column's film has still so much of its moisture: equal parts of it.
 // [s of film time] Moisture that no mode holds leaves at once.
 [[nodiscard]] std::array<double, looks_back> excess_delays(const FilmModes& modes);
-// How long after contact a column has gained so much of its bond: equal parts of it. [s at 20 C]
-[[nodiscard]] const std::array<double, looks_back>& bond_delays();
-
 // How the water lies in a zone, one of the ways that are thought possible.
 struct WaterWorld {
   const WaterSpread* spread = nullptr;
@@ -55,13 +52,17 @@ struct ZoneAsks {
   double bond = 0.0;       // at least, mean over the zone
 };
 
-// Where a trace was when it was so long ago, as the film or the bond counts time.
-using LooksBack = std::array<CourseTrace::Place, looks_back>;
+// Where a trace was when it was so long ago, as the film or the bond counts time: equal parts of what lies
+// after lay, and the share that lies before it.
+struct LooksBack {
+  std::array<CourseTrace::Place, looks_back> places;
+  double before_lay = 0.0;
+};
 [[nodiscard]] LooksBack excess_looks(const CourseTrace& trace, std::size_t now, std::size_t lane,
                                      const std::array<double, looks_back>& film_delays);
 [[nodiscard]] LooksBack bond_looks(const CourseTrace& trace, std::size_t now, const WaterWorld& world);
-// What the film had drunk under one lane, and what its margin had left then. Parts of 1.
-using Moments = std::array<Moment, looks_back>;
+// What the film had drunk under one lane, and what its margin had left then. The last is before lay.
+using Moments = std::array<Moment, most_moments>;
 [[nodiscard]] Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t lane,
                               const WaterWorld& world, const Margin& margin);
 [[nodiscard]] Moment moment_now(const CourseTrace& trace, std::size_t now, std::size_t lane,

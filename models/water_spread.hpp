@@ -47,7 +47,7 @@ struct Moment {
   double margin = 1.0;  // 0..1
 };
 
-inline constexpr std::size_t most_moments = 16;
+inline constexpr std::size_t most_moments = 17;
 
 // The weighted mean of margin * S over moments, `most_moments` at most, for any water at lay.
 class WetShares {

@@ -27,6 +27,8 @@ TEST_CASE("bond grows from nothing to full strength and never leaves 0..1") {
 
 TEST_CASE("bond through the usual statement for acrylic tapes (common practice, no source)") {
   CHECK(bond_fraction(20 * 60.0) == doctest::Approx(0.50));
+  CHECK(bond_seconds(0.5) == doctest::Approx(20 * 60.0));
+  CHECK(bond_fraction(bond_seconds(0.83)) == doctest::Approx(0.83));
   CHECK(bond_fraction(24 * 3600.0) == doctest::Approx(0.90).epsilon(0.002));
   CHECK(bond_fraction(72 * 3600.0) == doctest::Approx(1.00).epsilon(0.002));
 }

@@ -6,45 +6,14 @@
 // alone.
 #pragma once
 
-#include <array>
-#include <cstddef>
-#include <cstdint>
 #include <map>
 #include <string>
 #include <vector>
 
-#include "models/inspection.hpp"
-#include "models/laid_piece.hpp"
+#include "models/piece_likelihood.hpp"
 #include "models/shop_levels.hpp"
 
 namespace dryclock::models {
-
-// What was seen at one zone of a piece, so long after lay.
-struct Look {
-  std::size_t zone = 0;
-  double seconds = 0.0;
-  Finding finding = Finding::wet;
-};
-
-// Evenly spaced deviations of logarithms.
-struct Deviations {
-  double first = -1.2, step = 0.2;
-  std::size_t count = 13;
-  [[nodiscard]] double operator[](std::size_t i) const { return first + step * static_cast<double>(i); }
-};
-inline constexpr Deviations film_lattice{}, hand_lattice{-1.6, 0.2, 17};
-
-// How likely what was seen at one piece is, at every node of the lattice of one film.
-class PieceLikelihood {
- public:
-  // `looks` in order of time; within ten minutes a zone's later one replaces the earlier, and those that
-  // are left share much of their error: one pair of eyes at one zone. `levels`: of the piece's film.
-  PieceLikelihood(const LaidPiece& piece, const std::vector<Look>& looks, const ShopLevels& levels);
-  [[nodiscard]] const std::vector<double>& nodes() const { return nodes_; }
-
- private:
-  std::vector<double> nodes_;
-};
 
 class ShopBelief {
  public:

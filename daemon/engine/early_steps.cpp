@@ -4,7 +4,6 @@
 
 #include "domain/milestones.hpp"
 #include "engine/facts.hpp"
-#include "engine/lessons.hpp"
 #include "engine/minutes.hpp"
 #include "models/piece_reach.hpp"
 
@@ -21,6 +20,18 @@ bool was_ready(const Said& said, Time at) {
 bool indoors_kept(const Vehicle& vehicle, Time at) {
   const auto last = vehicle.plan.last_on(at);
   return last && indoors(vehicle.plan, *last, at) >= vehicle.terms->least_indoor;
+}
+
+// The last point of a trace at or before so many seconds since lay.
+std::size_t point_at(const models::LaidPiece& piece, double seconds) {
+  const auto& trace = piece.trace(0);
+  std::size_t low = 0;
+  std::size_t high = trace.size();
+  while (low + 1 < high) {
+    const std::size_t middle = (low + high) / 2;
+    (trace[middle].seconds <= seconds ? low : high) = middle;
+  }
+  return low;
 }
 
 // What is known of a piece at a moment that may have passed.

@@ -34,45 +34,20 @@ models::ShopBelief without_looks(const std::map<std::string, double>& spreads) {
 
 }  // namespace
 
-std::size_t point_at(const models::LaidPiece& piece, double seconds) {
-  const auto& trace = piece.trace(0);
-  std::size_t low = 0;
-  std::size_t high = trace.size();
-  while (low + 1 < high) {
-    const std::size_t middle = (low + high) / 2;
-    (trace[middle].seconds <= seconds ? low : high) = middle;
-  }
-  return low;
-}
-
 Lessons::Seen Lessons::seen_of(const PiecePlan& piece, const PieceTrack& track, Time integrated,
                                Millis bridge_after) {
-  Seen seen;
-  seen.film = piece.lay.film;
-  seen.looks = track.looks;
+  std::vector<ZoneLook> all = track.looks;
   for (std::size_t i = track.next_action; i < piece.actions.size(); ++i) {
     const auto& action = piece.actions[i];
-    if (action.kind != PieceAction::Kind::inspect || action.at - integrated > bridge_after) {
-      continue;
-    }
-    for (std::size_t zone = 0; zone < piece.spec.zones.size(); ++zone) {
-      if (piece.spec.zones[zone].kind == action.zone) {
-        seen.looks.push_back({zone, track.piece->seconds(), action.finding});
-      }
+    if (action.kind == PieceAction::Kind::inspect && action.at - integrated <= bridge_after) {
+      look_at(piece, action, track.piece->seconds(), all);
     }
   }
-  if (seen.looks.empty()) {
-    return seen;
+  std::vector<models::Look> looks;
+  for (const auto& one : all) {
+    looks.push_back(one.look);
   }
-  seen.zones = track.piece->zones();
-  for (const auto& look : seen.looks) {
-    const auto& point = track.piece->trace(look.zone)[point_at(*track.piece, look.seconds)];
-    seen.course.insert(seen.course.end(), point.drunk.begin(), point.drunk.end());
-    seen.course.insert(seen.course.end(), point.film_time.begin(), point.film_time.end());
-    seen.course.insert(seen.course.end(), point.clock.begin(), point.clock.end());
-    seen.course.push_back(point.front_squared);
-  }
-  return seen;
+  return {piece.lay.film, models::evidence(*track.piece, looks)};
 }
 
 std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
@@ -91,7 +66,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
         continue;
       }
       Seen seen = seen_of(piece, *track, *vehicle.track.integrated(), bridge_after);
-      if (seen.looks.empty()) {
+      if (std::ranges::all_of(seen.evidence.zones, [](const auto& zone) { return zone.seen.empty(); })) {
         continue;
       }
       taught.insert(piece.id);
@@ -100,11 +75,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
         continue;
       }
       changed = true;
-      std::vector<models::Look> looks;
-      for (const auto& look : seen.looks) {
-        looks.push_back({look.zone, look.seconds, look.finding});
-      }
-      models::PieceLikelihood likelihood{*track->piece, looks, nothing.levels(seen.film)};
+      models::PieceLikelihood likelihood{seen.evidence, nothing.levels(seen.film)};
       lessons_.insert_or_assign(piece.id, Lesson{std::move(seen), std::move(likelihood)});
     }
   }

@@ -26,9 +26,7 @@ class Lessons {
   // What a piece's likelihood follows from.
   struct Seen {
     std::string film;
-    std::vector<models::LaidZone> zones;
-    std::vector<ZoneLook> looks;
-    std::vector<double> course;  // up to each look
+    models::PieceEvidence evidence;
     bool operator==(const Seen&) const = default;
   };
   struct Lesson {
@@ -42,8 +40,5 @@ class Lessons {
   std::map<PieceId, Lesson> lessons_;
   std::shared_ptr<const models::ShopBelief> belief_;
 };
-
-// The last point of a trace at or before so many seconds since lay.
-[[nodiscard]] std::size_t point_at(const models::LaidPiece& piece, double seconds);
 
 }  // namespace dryclock::engine

@@ -228,6 +228,15 @@ void VehicleTrack::heat(PieceTrack& track, const PiecePlan& piece, const Step& s
   }
 }
 
+void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, std::vector<ZoneLook>& into) {
+  const auto sign = models::sign_of(action.finding);
+  for (std::size_t zone = 0; sign && zone < piece.spec.zones.size(); ++zone) {
+    if (piece.spec.zones[zone].kind == action.zone) {
+      into.push_back({{zone, seconds, *sign}, action.event});
+    }
+  }
+}
+
 void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
   using Kind = PieceAction::Kind;
   for (; track.next_action < piece.actions.size(); ++track.next_action) {
@@ -244,11 +253,7 @@ void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
       track.piece->open_edges();
     } else if (action.kind == Kind::inspect) {
       track.piece->mark();
-      for (std::size_t zone = 0; zone < piece.spec.zones.size(); ++zone) {
-        if (piece.spec.zones[zone].kind == action.zone) {
-          track.looks.push_back({zone, track.piece->seconds(), action.finding});
-        }
-      }
+      look_at(piece, action, track.piece->seconds(), track.looks);
     }
   }
 }

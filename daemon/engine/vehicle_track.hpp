@@ -12,17 +12,20 @@
 #include "domain/view.hpp"
 #include "engine/bays.hpp"
 #include "engine/vehicle_plan.hpp"
+#include "models/evidence.hpp"
 #include "models/laid_piece.hpp"
 #include "models/panel_heat.hpp"
 
 namespace dryclock::engine {
 
-struct ZoneLook {  // somebody looked
-  std::size_t zone = 0;
-  double seconds = 0.0;  // since lay, as the piece counts them
-  models::Finding finding = models::Finding::wet;
+struct ZoneLook {     // somebody looked
+  models::Look look;  // in seconds as the piece counts them
+  Seq event = 0;
   bool operator==(const ZoneLook&) const = default;
 };
+
+// What an inspection says of the zones that were looked at, so many seconds after lay.
+void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, std::vector<ZoneLook>& into);
 
 struct PieceTrack {
   std::optional<models::LaidPiece> piece;  // absent until there is air after it was laid

@@ -40,7 +40,11 @@ struct PieceEvidence {
   bool operator==(const PieceEvidence&) const = default;
 };
 
-// `looks` in order of time; within ten minutes a zone's later one replaces the earlier of the same sort.
+// What the film of that zone had drunk by then.
+[[nodiscard]] Seen seen_at(const LaidPiece& piece, const Look& look);
+// Comes after what the zone has; within ten minutes it replaces the last of the same sort.
+void add(ZoneEvidence& zone, const Seen& seen);
+// `looks` in order of time.
 [[nodiscard]] PieceEvidence evidence(const LaidPiece& piece, const std::vector<Look>& looks);
 
 }  // namespace dryclock::models

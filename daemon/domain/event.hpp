@@ -200,12 +200,18 @@ struct FilmMeasured {
   int weighings = 0;
 };
 
+// What was seen before `since` no longer counts for what the shop is taken to be: other hands, another
+// squeegee.
+struct LearnAnew {
+  Time since;
+};
+
 using EventDetail =
     std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
                  Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
                  AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
                  SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
-                 CouponWeighed, FilmMeasured, NotNeeded>;
+                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -236,7 +242,8 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "coupon-laid",
     "coupon-weighed",
     "film-measured",
-    "not-needed"};
+    "not-needed",
+    "learn-anew"};
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>
@@ -244,7 +251,7 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
   d.sensor;
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
-    std::is_same_v<Detail, FilmMeasured>;
+    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, LearnAnew>;
 [[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
   return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }

@@ -223,6 +223,12 @@ class Checker {
     return after(laid->at, "refusals.coupon-later", numbered("coupon", weighed.coupon));
   }
   Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  Allowed operator()(const LearnAnew& anew) const {
+    if (anew.since > event_.at) {
+      return Refusal{{"refusals.in-future", {say::time("at", anew.since)}}, "/since"};
+    }
+    return {};
+  }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Allowed operator()(const OfPiece& detail) const {
     return piece(detail.piece);

@@ -52,6 +52,8 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   } else if (row.kind == RowKind::announced && decoded.announced) {
     s.apply_announced(row.seq, *decoded.announced, effects);
     s.summarised_at.reset();
+  } else if (row.kind == RowKind::learnt && decoded.learnt) {
+    s.lessons.add(row.seq, *decoded.learnt);
   } else if (row.kind == RowKind::configured && decoded.configured) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
@@ -166,6 +168,11 @@ std::vector<Event> Engine::events(VehicleId vehicle) const {
 
 std::vector<OutlookTask> Engine::outlook_tasks() {
   return state_->outlooks.due(state_->known(), state_->now);
+}
+
+std::vector<Learnt> Engine::to_learn(Time whole_from) const {
+  const auto& s = *state_;
+  return s.lessons.due(s.shop, whole_from, s.bays.bridge_after());
 }
 
 std::optional<Announced> Engine::apply(const OutlookAnswer& answer) {

@@ -83,7 +83,7 @@ void Engine::State::follow_calls(VehicleId vehicle, Time at, Effects& effects) {
 }
 
 Known Engine::State::known() {
-  return {shop, bays, calls, lessons.belief(shop, bays.bridge_after()), Lessons::known_films(shop)};
+  return {shop, bays, calls, lessons.belief(shop, bays.bridge_after()), lessons.known_films(shop)};
 }
 
 Told Engine::State::told(VehicleId vehicle) const {

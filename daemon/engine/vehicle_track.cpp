@@ -247,6 +247,9 @@ void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
     if (!track.piece) {
       continue;
     }
+    if (action.kind == Kind::wrap || action.kind == Kind::trim) {
+      track.turned[action.event] = track.piece->seconds();
+    }
     if (action.kind == Kind::wrap) {
       track.piece->wrap_edges();
     } else if (action.kind == Kind::open || action.kind == Kind::trim) {

@@ -35,6 +35,7 @@ struct PieceTrack {
   bool bridged = false;         // some of its minutes had no readings
   std::size_t next_action = 0;
   std::vector<ZoneLook> looks;                                   // in order
+  std::map<Seq, double> turned;                                  // seconds since lay, by wrap and trim
   std::array<std::optional<double>, models::zone_kinds> held_c;  // by a heating, now
 };
 

@@ -60,8 +60,8 @@ std::size_t sharing_of(std::size_t shared_node) {
 
 }  // namespace
 
-// The prior of what is shared, times what all films but this one say of it.
-std::vector<double> ShopBelief::shared_weights(const std::string& without) const {
+// The prior of what is shared, times what all films, or all but this one, say of it.
+std::vector<double> ShopBelief::shared_weights(const std::string* without) const {
   std::vector<double> weights;
   weights.reserve(shared_nodes());
   std::array<std::vector<double>, sharing_nodes> hands;
@@ -78,7 +78,7 @@ std::vector<double> ShopBelief::shared_weights(const std::string& without) const
     }
   }
   for (const auto& [key, seen] : films_) {
-    if (key == without) continue;
+    if (without != nullptr && key == *without) continue;
     const auto film = film_weights(levels(key));
     for (std::size_t i = 0; i < weights.size(); ++i) {
       double sum = 0.0;
@@ -137,7 +137,7 @@ std::vector<Cell> strata(std::vector<Cell> cells) {
 }  // namespace
 
 std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
-  const auto shared_weight = shared_weights(film);
+  const auto shared_weight = shared_weights(&film);
   const ShopLevels levels_here = levels(film);
   const auto film_prior = film_weights(levels_here);
   const auto seen = films_.find(film);
@@ -169,6 +169,27 @@ std::vector<ShopNode> ShopBelief::nodes(const std::string& film) const {
     }
   }
   return nodes;
+}
+
+ShopCommon ShopBelief::common() const {
+  const auto weights = shared_weights(nullptr);
+  const double all = std::accumulate(weights.begin(), weights.end(), 0.0);
+  ShopCommon out;
+  for (std::size_t h = 0; h < hand_lattice.count; ++h) {
+    out.hand.push_back({hand_lattice[h], 0.0});
+  }
+  for (const Deviate& eye : three_deviates) {
+    out.eye.push_back({levels_.eye * eye.at, 0.0});
+  }
+  out.sharing.assign(sharing_nodes, 0.0);
+  for (std::size_t i = 0; i < weights.size(); ++i) {
+    const double weight = weights[i] / all;
+    const std::size_t eye_and_hand = i / (world_nodes() * sharing_nodes);
+    out.sharing[sharing_of(i)] += weight;
+    out.eye[eye_and_hand % eye_nodes].weight += weight;
+    out.hand[eye_and_hand / eye_nodes].weight += weight;
+  }
+  return out;
 }
 
 }  // namespace dryclock::models

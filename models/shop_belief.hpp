@@ -11,9 +11,16 @@
 #include <vector>
 
 #include "models/piece_likelihood.hpp"
+#include "models/quantiles.hpp"
 #include "models/shop_levels.hpp"
 
 namespace dryclock::models {
+
+// What is known of what all pieces share. Deviations of logarithms with their weights, which sum to 1.
+struct ShopCommon {
+  std::vector<Weighed> hand, eye;
+  std::vector<double> sharing;  // the weight of each of `sharings`
+};
 
 class ShopBelief {
  public:
@@ -33,9 +40,11 @@ class ShopBelief {
   // Pieces of several films are then all there at once a little more often than if each film went its own
   // way: an error to the early side, by that part alone. Their hands and worlds do go together.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
+  // By all that was seen, of whatever film.
+  [[nodiscard]] ShopCommon common() const;
 
  private:
-  [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;
+  [[nodiscard]] std::vector<double> shared_weights(const std::string* without) const;
 
   ShopLevels levels_;
   std::map<std::string, double> spreads_;

@@ -12,6 +12,18 @@
 #include "domain/types.hpp"
 #include "models/evidence.hpp"
 
+namespace dryclock::models {
+
+void visit_fields(auto& f, Of<Seen> auto& s) {
+  f.type("Seen", "what was seen, and what the film had drunk by then");
+  f("sign", s.sign);
+  f("seconds", s.seconds, "since lay");
+  f("drunk_g_m2", s.drunk, "by films of rising resistance");
+  f("front_squared_m2", s.front_squared, "of the margin");
+}
+
+}  // namespace dryclock::models
+
 namespace dryclock {
 
 struct LearntSign {
@@ -21,13 +33,10 @@ struct LearntSign {
   bool operator==(const LearntSign&) const = default;
 };
 void visit_fields(auto& f, Of<LearntSign> auto& s) {
-  f.type("LearntSign", "what was seen, and what the film had drunk by then");
-  f("sign", s.seen.sign);
+  f.type("LearntSign", "the same, with the event that it came from");
+  f.flat(s.seen);
   f("at", s.at);
   f("event", s.event, numbered);
-  f("seconds", s.seen.seconds, "since lay");
-  f("drunk_g_m2", s.seen.drunk, "by films of rising resistance");
-  f("front_squared_m2", s.seen.front_squared, "of the margin");
 }
 
 // models::Margin; without `opened_at_m2` it was never opened.

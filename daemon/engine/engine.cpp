@@ -8,6 +8,7 @@
 #include "engine/check_event.hpp"
 #include "engine/engine_state.hpp"
 #include "engine/facts.hpp"
+#include "engine/learned.hpp"
 #include "engine/minutes.hpp"
 
 namespace dryclock::engine {
@@ -160,6 +161,11 @@ std::vector<CouponView> Engine::coupons() const {
 
 std::vector<MeasuredFilm> Engine::measured_films() const {
   return state_->shop.measures().all();
+}
+
+LearnedView Engine::learned() const {
+  auto& s = *state_;
+  return engine::learned(s.lessons, s.shop, s.bays.bridge_after());
 }
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {

@@ -15,6 +15,7 @@
 #include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
+#include "domain/learned_view.hpp"
 #include "domain/learnt.hpp"
 #include "domain/outlook.hpp"
 #include "domain/refusal.hpp"
@@ -88,6 +89,8 @@ class Engine {
   [[nodiscard]] std::vector<CouponView> coupons() const;
   // In order of time.
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
+  // What the shop has shown of its films, hands and eyes so far.
+  [[nodiscard]] LearnedView learned() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 

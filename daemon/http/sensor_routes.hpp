@@ -1,4 +1,4 @@
-// Sensors, the search for new ones, and coupons.
+// Sensors, the search for new ones, coupons, and what the shop has shown.
 #pragma once
 
 #include "http/route.hpp"

@@ -2,8 +2,8 @@
 //   {"vehicle":7,"at":"2026-03-04T17:02:00.000Z","release":61,"after":61,"pieces":[
 //    {"piece":9,"film":"baseline","measurement":0,"panel":"bonnet","zones":[
 //     {"kind":"edge","usual_g_m2":3.5,"margin":{"width_m":0.005,"openness":0.1,"opened":1},"seen":[
-//      {"sign":"clear","at":"2026-03-02T22:14:00.000Z","event":31,"seconds":32040,
-//       "drunk_g_m2":[...],"front_squared_m2":0.0000021}]}]}]}
+//      {"sign":"clear","seconds":32040,"drunk_g_m2":[...],"front_squared_m2":0.0000021,
+//       "at":"2026-03-02T22:14:00.000Z","event":31}]}]}]}
 #pragma once
 
 #include <string>

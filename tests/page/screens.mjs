@@ -48,6 +48,7 @@ export async function screensOf(shop) {
     find: "#/sensors/find",
     check: "#/sensors/check/front-wall",
     coupon: "#/coupon",
+    learned: "#/learned",
     more: `#/vehicle/${estate}`, // with all that can be opened
     recheck: `#/vehicle/${van}`, // handed over
   };
@@ -63,6 +64,7 @@ const complete = {
   check: "sensors.which-salt",
   settings: "settings.all-well",
   coupon: "coupon.begin",
+  learned: "learned.range",
 };
 
 // Until all of it is there.

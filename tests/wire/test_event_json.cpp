@@ -91,7 +91,8 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
       R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
-      R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})"};
+      R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})",
+      R"({"what":"learn-anew","since":"2026-03-01T00:00:00.000Z"})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {

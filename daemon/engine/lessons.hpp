@@ -18,7 +18,7 @@ namespace dryclock::engine {
 
 // Of the vehicles that have left, the newest pieces count: so many at least, and less than twice as many. By
 // then what they have in common is known as well as it will be, and a start has an end.
-inline constexpr std::size_t pieces_remembered = 64;
+inline constexpr std::size_t pieces_remembered = 32;
 
 class Lessons {
  public:

@@ -95,7 +95,8 @@ std::vector<LearntPiece> seen_of(const Vehicle& vehicle, const Shop& shop, Milli
   std::vector<LearntPiece> out;
   for (const auto& piece : vehicle.plan.pieces) {
     const auto* track = vehicle.track.piece(piece.id);
-    if (piece.actions.empty() || track == nullptr || !track->piece) {
+    if (piece.actions.empty() || track == nullptr || !track->piece ||
+        track->began - piece.from > bridge_after) {
       continue;
     }
     const auto looks = looks_of(vehicle.plan, piece, *track, *vehicle.track.integrated(), bridge_after);

@@ -19,8 +19,10 @@ struct EdgeSign {
 // recheck. Absent: it was not turned, has not left yet, was pulled, or lifts nobody said where.
 [[nodiscard]] std::optional<EdgeSign> edge_sign(const VehiclePlan& plan, const PiecePlan& piece);
 
-// Of the pieces that anything was seen of, in the order of laying. A look whose minute is not integrated yet
-// counts as one at what is known of the piece, where no more than `bridge_after` lies between.
+// Of the pieces that anything was seen of, in the order of laying; of none that nobody measured the air of
+// for longer than `bridge_after` after it was laid, since it has drunk more than is known. A look whose
+// minute is not integrated yet counts as one at what is known of the piece, where no more than `bridge_after`
+// lies between.
 [[nodiscard]] std::vector<LearntPiece> seen_of(const Vehicle& vehicle, const Shop& shop, Millis bridge_after);
 
 // What counts of it now: nothing that was taken back, or seen before the shop began to learn anew; of an edge

@@ -185,6 +185,7 @@ void VehicleTrack::start(const VehiclePlan& plan, const PiecePlan& piece, const 
       std::isnan(air.panel_c) ? panel_at_lay(plan, spec.panel, bays, *step.here) : air.panel_c;
   spec.panel_at_lay = models::Celsius{panel_c};
   track.piece.emplace(spec, air);
+  track.began = step.t;
   track.panel = {panel_c, panel_c};
   track.pace = pace_at(panel_c, air);
   track.bridged = track.bridged || step.here->bridged;

@@ -29,6 +29,7 @@ void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, 
 
 struct PieceTrack {
   std::optional<models::LaidPiece> piece;  // absent until there is air after it was laid
+  Time began;                              // then
   models::PanelState panel;
   double pace = 0.0;            // at its own panel's temperature
   double standard_hours = 0.0;  // delivered since it was laid; none where water condensed

@@ -224,7 +224,7 @@ class Checker {
   }
   Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
   Allowed operator()(const LearnAnew& anew) const {
-    if (anew.since > event_.at) {
+    if (anew.since > event_.at + ahead_allowed) {
       return Refusal{{"refusals.in-future", {say::time("at", anew.since)}}, "/since"};
     }
     return {};

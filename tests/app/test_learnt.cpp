@@ -2,8 +2,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <functional>
 
+#include "app/journalled_shop.hpp"
 #include "support/core_shop.hpp"
+#include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
 #include "wire/learnt_json.hpp"
 
@@ -56,7 +59,83 @@ struct Shop {
   }
 };
 
+// The same on disk, each start by itself.
+class OnDisk {
+ public:
+  [[nodiscard]] JournalledShop starts() const { return {folder_ / "a.db", support::small_shop(), now}; }
+  void airs(JournalledShop& shop, Time until) {
+    for (; now < until; now += minutes{5}) {
+      const auto beat = now.time_since_epoch() / minutes{5} % 5;
+      shop.hears(now, "bays/front",
+                 R"({"t":21.)" + std::to_string(beat) + R"(,"h":48.0)" + std::to_string(beat) + "}");
+    }
+  }
+  // A bonnet that was looked at has left.
+  void comes_and_leaves(JournalledShop& shop) {
+    airs(shop, now + minutes{10});
+    VehicleIn arrival;
+    arrival.reference = "grey-van";
+    arrival.bay = "front";
+    Lay lay;
+    lay.vehicle = shop.does(now, arrival);
+    lay.panel = "bonnet";
+    bonnet = shop.does(now, lay);
+    airs(shop, now + hours{6});
+    shop.does(now, Inspected{bonnet, models::ZoneKind::edge, models::Finding::wet});
+    airs(shop, now + hours{1});
+    shop.does(now, Released{lay.vehicle, ""});
+  }
+  Time now = morning;
+  PieceId bonnet = 0;
+
+ private:
+  test::ScratchFolder folder_;
+};
+
+std::size_t rows_learnt(const JournalledShop& shop) {
+  return shop.reader().rows_of(RowKind::learnt).value().size();
+}
+
 }  // namespace
+
+TEST_CASE("a start that no longer replays a vehicle's air knows what it taught, to the bit") {
+  OnDisk disk;
+  LearnedView before;
+  {
+    auto shop = disk.starts();
+    disk.comes_and_leaves(shop);
+    disk.airs(shop, disk.now + hours{1});
+    shop.asks();
+    CHECK(rows_learnt(shop) == 1);
+    disk.now += hours{5 * 24};
+    disk.airs(shop, disk.now + hours{1});
+    before = shop.engine().learned();
+    shop.settles();
+  }
+  CHECK(before.looks == 1);
+  auto again = disk.starts();
+  CHECK(again.engine().history(disk.bonnet).value().empty());  // nobody measured then, as far as it knows
+  CHECK(bool{again.engine().learned() == before});
+  again.asks();
+  CHECK(rows_learnt(again) == 1);
+}
+
+TEST_CASE("a daemon that ends right after a release learns at its next start") {
+  OnDisk disk;
+  {
+    auto shop = disk.starts();
+    disk.comes_and_leaves(shop);
+    shop.asks();
+    CHECK(rows_learnt(shop) == 0);
+    shop.settles();
+  }
+  disk.now += hours{14};
+  auto again = disk.starts();
+  disk.airs(again, disk.now + hours{1});
+  again.asks();
+  CHECK(rows_learnt(again) == 1);
+  CHECK(again.engine().learned().looks == 1);
+}
 
 TEST_CASE("a vehicle that has left is learnt from once, when its last minute is known") {
   Shop shop;

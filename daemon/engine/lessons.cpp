@@ -57,6 +57,7 @@ void Lessons::add(Seq row, const Learnt& learnt) {
     rows_.erase(std::exchange(known->second, row));
   }
   rows_.emplace(row, learnt);
+  ++rows_taken_;
 }
 
 // Null: none counts. One counts as long as the vehicle is gone by the release that it was written after.
@@ -143,15 +144,35 @@ bool Lessons::weigh_present(const Shop& shop, Millis bridge_after) {
   return changed;
 }
 
-std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
-  if (auto spreads = spreads_of(shop); spreads != spreads_) {
-    spreads_ = std::move(spreads);
+// A film more leaves what is known of the others as it is.
+void Lessons::follow(std::map<std::string, double> spreads) {
+  const bool others_stay = std::ranges::all_of(spreads_, [&](const auto& known) {
+    const auto now = spreads.find(known.first);
+    return now != spreads.end() && now->second == known.second;
+  });
+  spreads_ = std::move(spreads);
+  belief_.reset();
+  if (!others_stay || of_kept_ == nullptr) {
     of_kept_.reset();
     present_.clear();
-    belief_.reset();
+    return;
+  }
+  auto belief = *of_kept_;
+  for (const auto& [key, spread] : spreads_) {
+    belief.set_spread(key, spread);
+  }
+  of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
+}
+
+std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
+  if (auto spreads = spreads_of(shop); spreads != spreads_) {
+    follow(std::move(spreads));
   }
   const auto before = of_kept_;
-  weigh_kept(kept(shop));
+  if (const std::pair now{rows_taken_, shop.events_taken()}; of_kept_ == nullptr || kept_as_of_ != now) {
+    weigh_kept(kept(shop));
+    kept_as_of_ = now;
+  }
   const bool changed = weigh_present(shop, bridge_after);
   if (belief_ == nullptr || of_kept_ != before || changed) {
     models::ShopBelief belief = *of_kept_;

@@ -7,6 +7,7 @@
 #include <memory>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "domain/learnt.hpp"
@@ -51,6 +52,7 @@ class Lessons {
   };
   [[nodiscard]] const Learnt* row_of(const Vehicle& vehicle) const;
   [[nodiscard]] std::vector<Lesson> kept(const Shop& shop) const;
+  void follow(std::map<std::string, double> spreads);
   void weigh_kept(std::vector<Lesson> lessons);
   [[nodiscard]] bool weigh_present(const Shop& shop, Millis bridge_after);
   [[nodiscard]] models::ShopBelief without_looks() const;
@@ -58,8 +60,10 @@ class Lessons {
 
   std::map<Seq, Learnt> rows_;
   std::map<VehicleId, Seq> row_of_;  // the newest
+  std::size_t rows_taken_ = 0;
   std::map<std::string, double> spreads_;
-  // Of rows, in their order: the product stays, what it was made of is not kept.
+  // Of rows, in their order, as of so many rows and events: of what was learnt the product alone stays.
+  std::pair<std::size_t, std::size_t> kept_as_of_;
   std::vector<Lesson> kept_;
   std::shared_ptr<const models::ShopBelief> of_kept_;
   std::map<PieceId, Weighed> present_;

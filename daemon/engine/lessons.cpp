@@ -117,28 +117,35 @@ void Lessons::weigh_kept(std::vector<Lesson> lessons) {
   of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
 }
 
-// Whether anything has changed.
-bool Lessons::weigh_present(const Shop& shop, Millis bridge_after) {
-  bool changed = false;
-  std::set<PieceId> taught;
+// Of whatever no row speaks of.
+std::vector<Lessons::Lesson> Lessons::present(const Shop& shop, Millis bridge_after) const {
+  std::vector<Lesson> out;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     if (!vehicle.track.integrated() || row_of(vehicle) != nullptr) {
       continue;
     }
     for (const auto& piece : seen_of(vehicle, shop, bridge_after)) {
-      auto lesson = lesson_of(piece, shop);
-      if (says_nothing(lesson)) {
-        continue;
-      }
-      taught.insert(lesson.piece);
-      const auto known = present_.find(lesson.piece);
-      if (known != present_.end() && known->second.lesson == lesson) {
-        continue;
-      }
-      changed = true;
-      auto weighed = likelihood(lesson);
-      present_.insert_or_assign(lesson.piece, Weighed{std::move(lesson), std::move(weighed)});
+      out.push_back(lesson_of(piece, shop));
     }
+  }
+  std::erase_if(out, says_nothing);
+  return out;
+}
+
+// Whether anything has changed.
+bool Lessons::weigh_present(std::vector<Lesson> lessons) {
+  bool changed = false;
+  std::set<PieceId> taught;
+  for (auto& lesson : lessons) {
+    taught.insert(lesson.piece);
+    const auto known = present_.find(lesson.piece);
+    if (known != present_.end() && known->second.lesson == lesson) {
+      continue;
+    }
+    changed = true;
+    const PieceId piece = lesson.piece;
+    auto weighed = likelihood(lesson);
+    present_.insert_or_assign(piece, Weighed{std::move(lesson), std::move(weighed)});
   }
   changed |= std::erase_if(present_, [&](const auto& one) { return !taught.contains(one.first); }) > 0;
   return changed;
@@ -173,7 +180,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
     weigh_kept(kept(shop));
     kept_as_of_ = now;
   }
-  const bool changed = weigh_present(shop, bridge_after);
+  const bool changed = weigh_present(present(shop, bridge_after));
   if (belief_ == nullptr || of_kept_ != before || changed) {
     models::ShopBelief belief = *of_kept_;
     for (const auto& [piece, weighed] : present_) {

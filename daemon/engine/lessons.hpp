@@ -54,7 +54,8 @@ class Lessons {
   [[nodiscard]] std::vector<Lesson> kept(const Shop& shop) const;
   void follow(std::map<std::string, double> spreads);
   void weigh_kept(std::vector<Lesson> lessons);
-  [[nodiscard]] bool weigh_present(const Shop& shop, Millis bridge_after);
+  [[nodiscard]] std::vector<Lesson> present(const Shop& shop, Millis bridge_after) const;
+  [[nodiscard]] bool weigh_present(std::vector<Lesson> lessons);
   [[nodiscard]] models::ShopBelief without_looks() const;
   [[nodiscard]] models::PieceLikelihood likelihood(const Lesson& lesson) const;
 

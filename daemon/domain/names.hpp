@@ -58,6 +58,9 @@ template <>
 inline constexpr std::array words<models::Finding>{std::string_view{"wet"}, std::string_view{"hazy"},
                                                    std::string_view{"clear"}, std::string_view{"lifting"}};
 template <>
+inline constexpr std::array words<PlateSign>{std::string_view{"mostly-wet"}, std::string_view{"half-wet"},
+                                             std::string_view{"tenth-wet"}, std::string_view{"none-wet"}};
+template <>
 inline constexpr std::array words<Word>{std::string_view{"look"}, std::string_view{"ready"},
                                         std::string_view{"taken-back"}};
 template <>

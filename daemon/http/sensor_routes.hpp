@@ -1,4 +1,4 @@
-// Sensors, the search for new ones, and coupons.
+// Sensors, the search for new ones, coupons and plates.
 #pragma once
 
 #include "http/route.hpp"

@@ -13,6 +13,7 @@
 #include <string>
 #include <vector>
 
+#include "models/evidence.hpp"
 #include "models/inspection.hpp"
 #include "models/laid_piece.hpp"
 #include "models/shop_levels.hpp"
@@ -40,6 +41,7 @@ class PieceLikelihood {
   // `looks` in order of time; within ten minutes a zone's later one replaces the earlier, and those that
   // are left share much of their error: one pair of eyes at one zone. `levels`: of the piece's film.
   PieceLikelihood(const LaidPiece& piece, const std::vector<Look>& looks, const ShopLevels& levels);
+  PieceLikelihood(const PieceEvidence& evidence, const ShopLevels& levels);
   [[nodiscard]] const std::vector<double>& nodes() const { return nodes_; }
 
  private:

@@ -11,6 +11,7 @@
 #include "base/log.hpp"
 #include "base/sha256.hpp"
 #include "base/version.hpp"
+#include "domain/plate_view.hpp"
 #include "engine/facts.hpp"
 #include "history/journal.hpp"
 #include "wire/setup_json.hpp"
@@ -21,10 +22,11 @@ namespace {
 constexpr Millis start_cap{60'000};
 constexpr std::chrono::minutes chip_slack{2};
 
-// When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
-// weighed at `now`; absent: there is neither. What was taken back is neither.
+// When the oldest vehicle arrived that no release followed, or the oldest coupon or plate was laid that is
+// still being weighed, or looked at, at `now`; absent: there is none. What was taken back is none.
 std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& events, Time now) {
   std::map<Seq, Time> here;
+  std::map<Seq, std::pair<PlateLaid, std::vector<PlateLook>>> plates;
   for (const history::RecordedEvent& one : events) {
     const Event& event = one.event;
     if (one.superseded) {
@@ -38,6 +40,18 @@ std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& eve
       here.erase(measured->coupon.value_or(0));
     } else if (const auto* released = std::get_if<Released>(&event.detail)) {
       here.erase(released->vehicle);
+    } else if (const auto* plate = std::get_if<PlateLaid>(&event.detail);
+               plate != nullptr && now - event.at < longest_plate) {
+      here[event.seq] = event.at;
+      plates[event.seq].first = *plate;
+    } else if (const auto* seen = std::get_if<PlateSeen>(&event.detail)) {
+      plates[seen->plate].second.push_back({event.seq, event.at, seen->zone, seen->sign});
+    }
+  }
+  for (auto& [id, plate] : plates) {
+    std::ranges::stable_sort(plate.second, {}, &PlateLook::at);
+    if (seen_to_its_end(plate.first, plate.second)) {
+      here.erase(id);
     }
   }
   const auto oldest = std::ranges::min_element(here, {}, [](const auto& entry) { return entry.second; });

@@ -75,14 +75,36 @@ Lessons::Seen Lessons::seen_of(const PiecePlan& piece, const PieceTrack& track, 
   return seen;
 }
 
-std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
+bool Lessons::follow(const PlateRegistry& plates, const models::ShopBelief& nothing) {
+  std::map<Seq, PlateLesson> now;
+  bool changed = false;
+  for (const auto& lesson : plates.lessons()) {
+    const auto known = plates_.find(lesson.plate);
+    if (known != plates_.end() && known->second.seen == lesson.evidence) {
+      now.insert(plates_.extract(known));
+      continue;
+    }
+    changed = true;
+    now.insert_or_assign(lesson.plate,
+                         PlateLesson{lesson.evidence, lesson.film,
+                                     models::PieceLikelihood{lesson.evidence, nothing.levels(lesson.film)}});
+  }
+  changed |= !plates_.empty();  // one that is gone
+  plates_ = std::move(now);
+  return changed;
+}
+
+std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, const PlateRegistry& plates,
+                                                          Millis bridge_after) {
   auto spreads = spreads_of(shop);
   bool changed = belief_ == nullptr || spreads != spreads_;
   if (spreads != spreads_) {
     lessons_.clear();
+    plates_.clear();
     spreads_ = spreads;
   }
   const auto nothing = without_looks(spreads_);
+  changed |= follow(plates, nothing);
   std::set<PieceId> taught;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
@@ -114,12 +136,15 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
     for (const auto& [piece, lesson] : lessons_) {
       belief.learn(lesson.seen.film, lesson.likelihood.nodes());
     }
+    for (const auto& [plate, lesson] : plates_) {
+      belief.learn(lesson.film, lesson.likelihood.nodes());
+    }
     belief_ = std::make_shared<const models::ShopBelief>(std::move(belief));
   }
   return belief_;
 }
 
-std::set<std::string> Lessons::known_films(const Shop& shop) {
+std::set<std::string> Lessons::known_films(const Shop& shop, const PlateRegistry& plates) {
   std::map<std::string, int> looks;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
@@ -127,7 +152,7 @@ std::set<std::string> Lessons::known_films(const Shop& shop) {
           static_cast<int>(std::ranges::count(piece.actions, PieceAction::Kind::inspect, &PieceAction::kind));
     }
   }
-  std::set<std::string> known;
+  std::set<std::string> known = plates.known_films();
   for (const auto& [film, count] : looks) {
     if (count >= looks_to_know) {
       known.insert(film);

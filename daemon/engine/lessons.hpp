@@ -1,6 +1,6 @@
 // What the shop's looks have taught of its film, its hands and its eyes: one belief for all vehicles, those
-// that have left included. A function of the looks that stand and of the air, and worked out only where one
-// of them has changed.
+// that have left included, and for the clear plates. A function of the looks that stand and of the air, and
+// worked out only where one of them has changed.
 #pragma once
 
 #include <map>
@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/plate_registry.hpp"
 #include "engine/shop.hpp"
 #include "models/shop_belief.hpp"
 
@@ -18,9 +19,11 @@ class Lessons {
  public:
   // The same pointer as long as nothing was learnt. A look whose minute is not integrated yet counts as one
   // at what is known of the piece, where no more than `bridge_after` lies between.
-  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief(const Shop& shop, Millis bridge_after);
-  // Films with looks_to_know looks that stand.
-  [[nodiscard]] static std::set<std::string> known_films(const Shop& shop);
+  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief(const Shop& shop,
+                                                                 const PlateRegistry& plates,
+                                                                 Millis bridge_after);
+  // Films with looks_to_know looks that stand, and those that a plate has made known.
+  [[nodiscard]] static std::set<std::string> known_films(const Shop& shop, const PlateRegistry& plates);
 
  private:
   // What a piece's likelihood follows from.
@@ -35,11 +38,19 @@ class Lessons {
     Seen seen;
     models::PieceLikelihood likelihood;
   };
+  struct PlateLesson {
+    models::PieceEvidence seen;
+    std::string film;
+    models::PieceLikelihood likelihood;
+  };
+  // Whether they say something else than before.
+  [[nodiscard]] bool follow(const PlateRegistry& plates, const models::ShopBelief& nothing);
   [[nodiscard]] static Seen seen_of(const PiecePlan& piece, const PieceTrack& track, Time integrated,
                                     Millis bridge_after);
 
   std::map<std::string, double> spreads_;
   std::map<PieceId, Lesson> lessons_;
+  std::map<Seq, PlateLesson> plates_;
   std::shared_ptr<const models::ShopBelief> belief_;
 };
 

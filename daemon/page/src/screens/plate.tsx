@@ -69,7 +69,7 @@ export function PlateScreen({ catalogue, bays, words }: { catalogue: Catalogue; 
           onPick={setSolution}
         />
         <Choice
-          label={words.say("lay.wetness")}
+          label={words.say("lay.after-squeegee")}
           options={(["dry-pulled", "usual", "wet"] as const).map((value) => ({ value, text: sentence(words.wetness(value)) }))}
           value={wetness}
           onChoose={setWetness}

@@ -233,9 +233,10 @@ const std::vector<PlateStrip>* PlateRegistry::chances(
     return nullptr;
   }
   const auto point = point_at(*piece, std::floor(piece->seconds() / worked_out_every) * worked_out_every);
+  const double seconds = piece->trace(0)[point].seconds;
   auto& known = chances_[plate.plan.id];
-  if (known.belief != belief || known.point != point) {
-    known = {point, belief, {}};
+  if (known.belief != belief || known.seconds != seconds) {
+    known = {seconds, belief, {}};
     models::PieceReach reach{*piece, told_apart, belief->levels(plate.laid.film)};
     const auto nodes = belief->nodes(plate.laid.film);
     for (std::size_t zone = 0; zone < piece->zones().size(); ++zone) {

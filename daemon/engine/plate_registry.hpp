@@ -64,7 +64,7 @@ class PlateRegistry {
   };
   // What was worked out last, of which point of its course and with which belief.
   struct Chances {
-    std::size_t point = 0;
+    double seconds = 0.0;
     std::shared_ptr<const models::ShopBelief> belief;
     std::vector<PlateStrip> strips;
   };

@@ -67,7 +67,7 @@ Fact what_of(const PlateView& view, bool measured) {
   if (view.known) {
     return {view.over ? "plates.known" : "plates.known-so-far", {film}};
   }
-  if (view.over) {
+  if (view.over && !seen_to_its_end(view.plate, view.seen)) {
     return {"plates.given-up",
             {say::count("days", std::chrono::duration_cast<std::chrono::days>(longest_plate).count())}};
   }

@@ -168,6 +168,7 @@ TEST_CASE("a film is known by a plate seen to its end, or by five looks; of anot
   unmeasured.does(PlateSeen{blind, ZoneKind::edge, PlateSign::none_wet});
   unmeasured.does(PlateSeen{blind, ZoneKind::recess, PlateSign::none_wet});
   CHECK_FALSE(knows(unmeasured));
+  CHECK(unmeasured.engine().plates().at(0).what.key == "plates.no-air");
 
   SteadyNight night;
   const Seq end = lays_plate(night);

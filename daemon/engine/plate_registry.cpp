@@ -160,8 +160,9 @@ models::PieceEvidence PlateRegistry::evidence(Plate& plate) {
         strip.seen.pop_back();
       }
       last = look.at;
-      models::Seen seen{.sign = sign_of(look.sign),
-                        .seconds = seconds_between(plate.plan.from, ceil_minute(look.at))};
+      models::Seen seen{};
+      seen.sign = sign_of(look.sign);
+      seen.seconds = seconds_between(plate.plan.from, ceil_minute(look.at));
       std::ranges::copy(course->second.drunk_g_m2, seen.drunk.begin());
       seen.front_squared = course->second.front_mm2 * square_mm;
       strip.seen.push_back(seen);

@@ -179,6 +179,7 @@ TEST_CASE("a film is known by a plate seen to its end, or by five looks; of anot
   lay.panel = "bonnet";
   lay.film = "baseline";
   night.does(lay);
+  night.passes_to(night.now() + minutes{5});
   const auto known = [&] { return night.engine().outlook_tasks().at(0).known_films; };
   CHECK(known() == std::set<std::string>{"baseline"});
   night.does(Superseded{end});  // it was not that film: as if nobody had looked

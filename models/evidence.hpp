@@ -1,45 +1,50 @@
-// What was seen of film as it dried, as a shop learns from it.
+// What was seen at a piece, with what its film had drunk by then: so that it can be weighed without the
+// piece, and kept when the piece has long left.
 #pragma once
 
 #include <cstddef>
-#include <cstdint>
 #include <vector>
 
-#include "models/lanes.hpp"
+#include "models/inspection.hpp"
 #include "models/laid_piece.hpp"
-#include "models/shop_levels.hpp"
+#include "models/lanes.hpp"
+#include "models/reach.hpp"
 
 namespace dryclock::models {
 
-enum class Sign : std::uint8_t {
-  wet,
-  hazy,
-  clear,  // through the film on paint, by eye: speaks of the water that is left (models/inspection.hpp)
-  held,
-  lifted,  // what a wrapped or trimmed edge did: speaks of its wet share then
-  mostly_wet,
-  half_wet,
-  tenth_wet,
-  none_wet,  // what was counted at a strip on a clear plate: speaks of its wet share; no eye's threshold
+// What was seen at one zone of a piece, so long after lay.
+struct Look {
+  std::size_t zone = 0;
+  double seconds = 0.0;
+  Sign sign = Sign::wet;
+  bool operator==(const Look&) const = default;
 };
 
-// With what the film had drunk by then, so that it can be weighed without the course.
 struct Seen {
   Sign sign = Sign::wet;
-  double seconds = 0.0;  // since lay
-  Lanes drunk{};
-  double front_squared = 0.0;
+  double seconds = 0.0;        // since lay
+  Lanes drunk{};               // by the film until then, g/m2
+  double front_squared = 0.0;  // of the margin then [m2], as FilmCourse has it
   bool operator==(const Seen&) const = default;
 };
+
 struct ZoneEvidence {
-  double usual = 1.0;  // g/m2
-  Margin margin;
-  std::vector<Seen> seen;  // in order of time, later ones within 10 min replace
+  double usual = 0.0;      // g/m2 right after the squeegee, the middle of what usual hands leave
+  Margin margin;           // for the usual shop
+  std::vector<Seen> seen;  // in order of time
   bool operator==(const ZoneEvidence&) const = default;
 };
+
 struct PieceEvidence {
-  std::vector<ZoneEvidence> zones;
+  std::vector<ZoneEvidence> zones;  // all of the piece's, in its order
   bool operator==(const PieceEvidence&) const = default;
 };
+
+// What the film of that zone had drunk by then.
+[[nodiscard]] Seen seen_at(const LaidPiece& piece, const Look& look);
+// Comes after what the zone has; within ten minutes it replaces the last of the same sort.
+void add(ZoneEvidence& zone, const Seen& seen);
+// `looks` in order of time.
+[[nodiscard]] PieceEvidence evidence(const LaidPiece& piece, const std::vector<Look>& looks);
 
 }  // namespace dryclock::models

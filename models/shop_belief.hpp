@@ -6,46 +6,20 @@
 // alone.
 #pragma once
 
-#include <array>
-#include <cstddef>
-#include <cstdint>
 #include <map>
 #include <string>
 #include <vector>
 
-#include "models/evidence.hpp"
-#include "models/inspection.hpp"
-#include "models/laid_piece.hpp"
+#include "models/piece_likelihood.hpp"
+#include "models/quantiles.hpp"
 #include "models/shop_levels.hpp"
 
 namespace dryclock::models {
 
-// What was seen at one zone of a piece, so long after lay.
-struct Look {
-  std::size_t zone = 0;
-  double seconds = 0.0;
-  Finding finding = Finding::wet;
-};
-
-// Evenly spaced deviations of logarithms.
-struct Deviations {
-  double first = -1.2, step = 0.2;
-  std::size_t count = 13;
-  [[nodiscard]] double operator[](std::size_t i) const { return first + step * static_cast<double>(i); }
-};
-inline constexpr Deviations film_lattice{}, hand_lattice{-1.6, 0.2, 17};
-
-// How likely what was seen at one piece is, at every node of the lattice of one film.
-class PieceLikelihood {
- public:
-  // `looks` in order of time; within ten minutes a zone's later one replaces the earlier, and those that
-  // are left share much of their error: one pair of eyes at one zone. `levels`: of the piece's film.
-  PieceLikelihood(const LaidPiece& piece, const std::vector<Look>& looks, const ShopLevels& levels);
-  PieceLikelihood(const PieceEvidence& evidence, const ShopLevels& levels);
-  [[nodiscard]] const std::vector<double>& nodes() const { return nodes_; }
-
- private:
-  std::vector<double> nodes_;
+// What is known of what all pieces share. Deviations of logarithms with their weights, which sum to 1.
+struct ShopCommon {
+  std::vector<Weighed> hand, eye;
+  std::vector<double> sharing;  // the weight of each of `sharings`
 };
 
 class ShopBelief {
@@ -66,9 +40,11 @@ class ShopBelief {
   // Pieces of several films are then all there at once a little more often than if each film went its own
   // way: an error to the early side, by that part alone. Their hands and worlds do go together.
   [[nodiscard]] std::vector<ShopNode> nodes(const std::string& film) const;
+  // By all that was seen, of whatever film.
+  [[nodiscard]] ShopCommon common() const;
 
  private:
-  [[nodiscard]] std::vector<double> shared_weights(const std::string& without) const;
+  [[nodiscard]] std::vector<double> shared_weights(const std::string* without) const;
 
   ShopLevels levels_;
   std::map<std::string, double> spreads_;

@@ -1,5 +1,7 @@
 #include "app/core.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "app/row_messages.hpp"
@@ -27,6 +29,7 @@ void Core::begin(history::Dates dates) {
   applied_ = 0;
   seq_by_key_.clear();
   shown_ = {};
+  whole_since_ = Time{};
   fall_behind();
 }
 
@@ -208,6 +211,9 @@ void Core::settled(const Outgoing& message, const OutboxMark& mark) {
 }
 
 void Core::settle() {
+  for (const Learnt& due : behind_ ? std::vector<Learnt>{} : engine_.to_learn(whole_since_)) {
+    learn(due);
+  }
   for (OutlookTask& task : engine_.outlook_tasks()) {
     ports_.look_ahead(std::move(task));
   }
@@ -239,6 +245,18 @@ void Core::announce(const Announced& due, const OutlookAnswer& answer) {
       apply(*meanwhile.mapped());
     }
   });
+}
+
+// After a failure it is due again.
+void Core::learn(const Learnt& due) {
+  if (!learning_.insert(due.vehicle).second) {
+    return;
+  }
+  // What a crash has kept from being taken comes again: it is not written twice.
+  auto key = fmt::format("learnt/{}/{}/{}", due.vehicle, due.release, due.after);
+  store::Entry entry{RowKind::learnt, learnt_message(due, now(ports_.wall_clock())), std::move(key)};
+  ports_.append(std::move(entry),
+                [this, vehicle = due.vehicle](const Result<store::Appended>&) { learning_.erase(vehicle); });
 }
 
 void Core::commit(Effects effects) {

@@ -6,6 +6,7 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -51,6 +52,8 @@ class Core {
   // The times that messages carry are its time.
   [[nodiscard]] bool by_messages() const { return clock_ == ClockSource::messages; }
   [[nodiscard]] const history::Dates& dates() const { return dates_; }
+  // At start: every row since then will have been taken when the replay has come to its end.
+  void whole_since(Time t) { whole_since_ = t; }
   // At start, before any row of a journal that begins without settings: those taken to have held.
   void assume(const Configured& configured);
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
@@ -122,6 +125,8 @@ class Core {
   void append_shown(const Shown& shown, std::string key);
   // Writes the row of what an answer announces.
   void announce(const Announced& due, const OutlookAnswer& answer);
+  // Writes the row of what a vehicle taught.
+  void learn(const Learnt& due);
   // 409: the fact with the shop's words, and the same in English.
   [[nodiscard]] http::Refused refused(const Refusal& refusal) const;
   [[nodiscard]] http::SubmitAnswer accepted(Seq seq, bool repeated) const;
@@ -144,6 +149,8 @@ class Core {
   std::map<std::string, Seq> seq_by_key_;  // of events taken, by the sender's idempotency key
   // By vehicle whose `announced` row is not taken yet: the newest answer that had more to say meanwhile.
   std::map<VehicleId, std::optional<OutlookAnswer>> announcing_;
+  std::set<VehicleId> learning_;  // whose `learnt` row is not taken yet
+  Time whole_since_{};
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
   std::deque<AtTheDoor> at_the_door_;
   bool admitting_ = false;

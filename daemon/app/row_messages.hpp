@@ -2,9 +2,11 @@
 #pragma once
 
 #include "domain/announced.hpp"
+#include "domain/learnt.hpp"
 #include "domain/shown.hpp"
 #include "domain/types.hpp"
 #include "wire/announced_json.hpp"
+#include "wire/learnt_json.hpp"
 #include "wire/shown_json.hpp"
 
 namespace dryclock::app {
@@ -21,6 +23,14 @@ namespace dryclock::app {
   RawMessage message;
   message.topic = shown_topic(announced.vehicle);
   message.payload = wire::to_json(announced);
+  message.received_at = at;
+  return message;
+}
+
+[[nodiscard]] inline RawMessage learnt_message(const Learnt& learnt, Time at) {
+  RawMessage message;
+  message.topic = shown_topic(learnt.vehicle);
+  message.payload = wire::to_json(learnt);
   message.received_at = at;
   return message;
 }

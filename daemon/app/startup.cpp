@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <fstream>
 #include <map>
+#include <set>
 
 #include "app/open_before.hpp"
 #include "app/voice.hpp"
@@ -14,6 +15,7 @@
 #include "domain/plate_view.hpp"
 #include "engine/facts.hpp"
 #include "history/journal.hpp"
+#include "ingest/decode.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::app {
@@ -22,12 +24,29 @@ namespace {
 constexpr Millis start_cap{60'000};
 constexpr std::chrono::minutes chip_slack{2};
 
-// When the oldest vehicle arrived that no release followed, or the oldest coupon or plate was laid that is
-// still being weighed, or looked at, at `now`; absent: there is none. What was taken back is none.
-std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& events, Time now) {
+// A vehicle that has just left is needed until its `learnt` row is written. If it is not by then (nothing was
+// seen of it, or its bay's sensors never came back), it is let go.
+constexpr std::chrono::hours learnt_within{4 * 24};
+
+// Releases after which a `learnt` row was written.
+std::set<Seq> learnt_after(const std::vector<JournalRow>& rows) {
+  std::set<Seq> releases;
+  for (const JournalRow& row : rows) {
+    if (const auto learnt = ingest::decode(row, {}).learnt) {
+      releases.insert(learnt->release);
+    }
+  }
+  return releases;
+}
+
+// When the oldest vehicle arrived that no release followed, or that may still have to be learnt from, or the
+// oldest coupon or plate was laid that is still being weighed, or looked at, at `now`; absent: there is none.
+// What was taken back is none.
+std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
+  const auto learnt = learnt_after(journal.learnt);
   std::map<Seq, Time> here;
   std::map<Seq, std::pair<PlateLaid, std::vector<PlateLook>>> plates;
-  for (const history::RecordedEvent& one : events) {
+  for (const history::RecordedEvent& one : journal.events) {
     const Event& event = one.event;
     if (one.superseded) {
       continue;
@@ -39,7 +58,9 @@ std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& eve
     } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
       here.erase(measured->coupon.value_or(0));
     } else if (const auto* released = std::get_if<Released>(&event.detail)) {
-      here.erase(released->vehicle);
+      if (learnt.contains(event.seq) || now - event.at > learnt_within) {
+        here.erase(released->vehicle);
+      }
     } else if (const auto* plate = std::get_if<PlateLaid>(&event.detail);
                plate != nullptr && now - event.at < longest_plate) {
       here[event.seq] = event.at;
@@ -180,8 +201,10 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
   }
   // A minute less: the timer that publishes comes a little after the rows.
   core.published_until(journal->extent.last_at - std::chrono::minutes{1});
-  const auto needed = oldest_needed(journal->events, journal->extent.last_at);
-  const Time from = needed.value_or(journal->extent.last_at) - history::lead;
+  const auto needed = oldest_needed(*journal, journal->extent.last_at);
+  const Time arrived = needed.value_or(journal->extent.last_at);
+  const Time from = arrived - history::lead;
+  core.whole_since(arrived);
   const auto first = journal->dates.first_at_or_after(reader, from);
   if (!first) {
     return first.error();

@@ -57,9 +57,10 @@ struct Replayed {
   std::size_t recovered = 0;  // of these, rows whose effects a crash had kept from being committed
 };
 
-// Every event and all settings there are, and every other row from a day before the arrival of the oldest
-// vehicle that is not yet released: the screen's memory and the bay's air are shorter than that day. The core
-// begins anew: also when rows have been dated anew. Problem: the database cannot be read.
+// Every event, all settings and all that was learnt, and every other row from a day before the arrival of the
+// oldest vehicle that is not yet released or learnt from: the screen's memory and the bay's air are shorter
+// than that day. The core begins anew: also when rows have been dated anew. Problem: the database cannot be
+// read.
 [[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
 
 }  // namespace dryclock::app

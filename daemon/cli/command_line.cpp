@@ -105,6 +105,7 @@ int run_command_line(int argc, char** argv) {
   add_plate_commands(app, action);
   add_record_commands(app, action);
   add_rechecks_command(app, action);
+  add_learned_command(app, action);
   add_verify_command(app, action);
   add_aftercare_commands(app, action);
   add_pair_command(app, action);

@@ -42,6 +42,8 @@ void add_aftercare_commands(CLI::App& app, Action& action);
 void add_pair_command(CLI::App& app, Action& action);
 // rechecks
 void add_rechecks_command(CLI::App& app, Action& action);
+// learned
+void add_learned_command(CLI::App& app, Action& action);
 // verify
 void add_verify_command(CLI::App& app, Action& action);
 

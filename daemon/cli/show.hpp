@@ -48,6 +48,9 @@ namespace dryclock::cli {
 // show_rechecks.cpp: a table with each group's interval as a bar.
 [[nodiscard]] std::string show_rechecks(const RecheckReport& report, const wording::Words& words);
 
+// show_learned.cpp: what the shop has shown, as sentences.
+[[nodiscard]] std::string show_learned(const LearnedView& learned, Time now, const wording::Words& words);
+
 // "Sun 09:10"; "-" for none.
 [[nodiscard]] std::string when(const std::optional<Time>& t, Time now, const wording::Words& words);
 // "Sun 09:10 (Sun 07:50 to Sun 11:30)": likely, early and late; empty where the outlook does not reach it.

@@ -24,24 +24,24 @@ class Shop {
  public:
   explicit Shop(const OutlookTask& task)
       : belief_(task.belief ? *task.belief : models::ShopBelief(models::ShopLevels{})) {
-    for (const auto& piece : task.pieces) add(piece.film);
-    for (const auto& piece : task.to_lay) add(piece.film);
+    for (const auto& piece : task.pieces) add(piece.belief_key);
+    for (const auto& piece : task.to_lay) add(piece.belief_key);
   }
   struct Film {
     models::ShopLevels levels;
     std::vector<ShopNode> nodes;
     std::vector<std::size_t> partner;  // for each of the first film's nodes
   };
-  [[nodiscard]] const Film& film(const std::string& name) const { return films_.at(name); }
+  [[nodiscard]] const Film& film(const std::string& key) const { return films_.at(key); }
   [[nodiscard]] const std::vector<ShopNode>& nodes() const { return first_; }  // the first film's
 
  private:
-  void add(const std::string& name) {
-    if (films_.contains(name)) return;
-    auto nodes = belief_.nodes(name);
+  void add(const std::string& key) {
+    if (films_.contains(key)) return;
+    auto nodes = belief_.nodes(key);
     if (first_.empty()) first_ = nodes;
     auto partner = partners(first_, nodes);
-    films_.emplace(name, Film{belief_.levels(name), std::move(nodes), std::move(partner)});
+    films_.emplace(key, Film{belief_.levels(key), std::move(nodes), std::move(partner)});
   }
 
   const models::ShopBelief belief_;
@@ -133,7 +133,7 @@ std::vector<Outlook::Alike> Outlook::alike() const {
     const auto& piece = task_.pieces[i];
     const auto same = std::ranges::find_if(out, [&](const Alike& pieces) {
       const auto& other = task_.pieces[pieces.front()];
-      return other.film == piece.film && other.piece == piece.piece;
+      return other.belief_key == piece.belief_key && other.piece == piece.piece;
     });
     if (same != out.end()) {
       same->push_back(i);
@@ -206,7 +206,7 @@ void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const
 
 void Outlook::look_ahead(const Alike& pieces) {
   const auto& first = task_.pieces[pieces.front()];
-  const Shop::Film& film = shop_.film(first.film);
+  const Shop::Film& film = shop_.film(first.belief_key);
   const auto unsettled = static_cast<std::size_t>(
       std::ranges::count_if(pieces, [&](std::size_t i) { return !task_.pieces[i].said[may_leave].by_word; }));
   const auto asked = [&](std::size_t which) {
@@ -245,10 +245,10 @@ void Outlook::plan() {
   for (std::size_t i = 0; i < task_.to_lay.size(); ++i) {
     const auto& planned = task_.to_lay[i];
     const auto first = std::ranges::find_if(task_.to_lay, [&](const auto& other) {
-      return other.film == planned.film && other.spec == planned.spec;
+      return other.belief_key == planned.belief_key && other.spec == planned.spec;
     });
     const auto same = static_cast<std::size_t>(first - task_.to_lay.begin());
-    const Shop::Film& film = shop_.film(planned.film);
+    const Shop::Film& film = shop_.film(planned.belief_key);
     if (same < i) {
       auto known = answer_.to_lay[same];
       static_cast<PlannedPiece&>(known) = planned.piece;
@@ -259,7 +259,7 @@ void Outlook::plan() {
     if (!air_.foretold()) continue;
     const auto count =
         static_cast<std::size_t>(std::count_if(first, task_.to_lay.end(), [&](const auto& other) {
-          return other.film == planned.film && other.spec == planned.spec;
+          return other.belief_key == planned.belief_key && other.spec == planned.spec;
         }));
     for (std::size_t c = 0; c < air_.courses().size(); ++c) {
       const auto& air = air_.courses()[c].air;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/learned_view.hpp"
 #include "domain/manner.hpp"
 #include "domain/plate_view.hpp"
 #include "domain/rechecks.hpp"

@@ -11,6 +11,7 @@
 #include "domain/announced.hpp"
 #include "domain/configured.hpp"
 #include "domain/event.hpp"
+#include "domain/learnt.hpp"
 #include "domain/redated.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
@@ -25,6 +26,7 @@ struct Decoded {
   std::shared_ptr<const Configured> configured{};
   std::optional<Redated> redated{};
   std::optional<Announced> announced{};
+  std::optional<Learnt> learnt{};
 };
 
 struct RejectRow {

@@ -201,6 +201,12 @@ struct FilmMeasured {
   int weighings = 0;
 };
 
+// What was seen before `since` no longer counts for what the shop is taken to be: other hands, another
+// squeegee.
+struct LearnAnew {
+  Time since;
+};
+
 // How much of a strip on a clear plate is wet, counted through the plate.
 enum class PlateSign : std::uint8_t { mostly_wet, half_wet, tenth_wet, none_wet };
 // A clear plate in a bay, with a film and a solution on it as these hands lay them: strips with one free
@@ -229,7 +235,7 @@ using EventDetail =
                  Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
                  AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
                  SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
-                 CouponWeighed, FilmMeasured, NotNeeded, PlateLaid, PlateSeen>;
+                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew, PlateLaid, PlateSeen>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -261,6 +267,7 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "coupon-weighed",
     "film-measured",
     "not-needed",
+    "learn-anew",
     "plate-laid",
     "plate-seen"};
 
@@ -270,8 +277,8 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
   d.sensor;
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
-    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, PlateLaid> ||
-    std::is_same_v<Detail, PlateSeen>;
+    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, LearnAnew> ||
+    std::is_same_v<Detail, PlateLaid> || std::is_same_v<Detail, PlateSeen>;
 [[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
   return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }

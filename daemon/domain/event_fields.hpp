@@ -118,6 +118,9 @@ void visit_fields(auto& f, Of<NotNeeded> auto& s) {
   f("which", s.which, "wrap-ready, trim-ready or refit-ready");
   f.optional("needed", s.needed, "true: somebody will do that step after all");
 }
+void visit_fields(auto& f, Of<LearnAnew> auto& s) {
+  f("since", s.since, "what was seen before it no longer counts");
+}
 void visit_fields(auto& f, Of<LampSwitched> auto& s) {
   f("vehicle", s.vehicle, numbered);
   f("on", s.on);

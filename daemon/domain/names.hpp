@@ -58,6 +58,11 @@ template <>
 inline constexpr std::array words<models::Finding>{std::string_view{"wet"}, std::string_view{"hazy"},
                                                    std::string_view{"clear"}, std::string_view{"lifting"}};
 template <>
+inline constexpr std::array words<models::Sign>{
+    std::string_view{"wet"},      std::string_view{"hazy"},      std::string_view{"clear"},
+    std::string_view{"held"},     std::string_view{"lifted"},    std::string_view{"mostly-wet"},
+    std::string_view{"half-wet"}, std::string_view{"tenth-wet"}, std::string_view{"none-wet"}};
+template <>
 inline constexpr std::array words<PlateSign>{std::string_view{"mostly-wet"}, std::string_view{"half-wet"},
                                              std::string_view{"tenth-wet"}, std::string_view{"none-wet"}};
 template <>

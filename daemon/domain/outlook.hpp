@@ -35,6 +35,7 @@ struct OutlookTask {
     std::array<Said, models::milestone_kinds> said{};
     bool looked_at = false;  // since it was laid
     bool condensing = false;
+    std::string belief_key{};  // what the belief has the film under
   };
   VehicleId vehicle = 0;
   Time now;
@@ -50,6 +51,7 @@ struct OutlookTask {
     PlannedPiece piece;
     std::string film;
     models::LaidSpec spec;
+    std::string belief_key{};
   };
   std::vector<ToLay> to_lay;
   std::vector<Course> forecast;  // courses of the same length; may be empty: then only now is judged

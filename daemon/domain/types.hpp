@@ -41,6 +41,7 @@ enum class RowKind : std::uint8_t {
   shown,       // what the board said then, for the record: nothing follows from it
   redated,     // earlier rows had come under a wrong clock: the time that they are given
   announced,   // what was called ready or worth a look, or is no longer: domain/announced.hpp
+  learnt,      // what a vehicle that has left taught of the shop: domain/learnt.hpp
 };
 
 struct Event;

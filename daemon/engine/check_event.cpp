@@ -221,6 +221,12 @@ class Checker {
     return after(laid->at, "refusals.coupon-later", numbered("coupon", weighed.coupon));
   }
   Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  Allowed operator()(const LearnAnew& anew) const {
+    if (anew.since > event_.at + ahead_allowed) {
+      return Refusal{{"refusals.in-future", {say::time("at", anew.since)}}, "/since"};
+    }
+    return {};
+  }
   Allowed operator()(const PlateLaid& plate) const {
     if (auto wrong = film(plate.film); !wrong) {
       return wrong;

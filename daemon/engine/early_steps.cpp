@@ -4,7 +4,6 @@
 
 #include "domain/milestones.hpp"
 #include "engine/facts.hpp"
-#include "engine/lessons.hpp"
 #include "engine/minutes.hpp"
 #include "models/piece_reach.hpp"
 
@@ -102,12 +101,13 @@ void EarlySteps::note(const Event& event, const Shop& shop, const Calls& calls,
     Then known;
     const auto* track = vehicle.track.piece(piece.id);
     if (track != nullptr && track->piece) {
-      auto& of_film = nodes[piece.lay.film];
+      const auto key = piece.belief_key();
+      auto& of_film = nodes[key];
       if (of_film.empty()) {
-        of_film = belief.nodes(piece.lay.film);
+        of_film = belief.nodes(key);
       }
       known = then(*track, asked.milestone, *vehicle.track.integrated() - event.at, thresholds, of_film,
-                   belief.levels(piece.lay.film));
+                   belief.levels(key));
     }
     if (asked.piece == 0 && was_ready(calls.of(piece.id)[k], event.at)) {
       if (vehicle.plan.to_lay().empty() || !indoors_kept(vehicle, event.at)) {

@@ -8,6 +8,7 @@
 #include "engine/check_event.hpp"
 #include "engine/engine_state.hpp"
 #include "engine/facts.hpp"
+#include "engine/learned.hpp"
 #include "engine/minutes.hpp"
 
 namespace dryclock::engine {
@@ -52,6 +53,8 @@ Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   } else if (row.kind == RowKind::announced && decoded.announced) {
     s.apply_announced(row.seq, *decoded.announced, effects);
     s.summarised_at.reset();
+  } else if (row.kind == RowKind::learnt && decoded.learnt) {
+    s.lessons.add(row.seq, *decoded.learnt);
   } else if (row.kind == RowKind::configured && decoded.configured) {
     s.configure(row.seq, *decoded.configured, effects);
     s.summarised_at.reset();
@@ -172,12 +175,22 @@ std::vector<MeasuredFilm> Engine::measured_films() const {
   return state_->shop.measures().all();
 }
 
+LearnedView Engine::learned() const {
+  auto& s = *state_;
+  return engine::learned(s.lessons, s.shop, s.plates, s.bays.bridge_after());
+}
+
 std::vector<Event> Engine::events(VehicleId vehicle) const {
   return state_->shop.events(vehicle);
 }
 
 std::vector<OutlookTask> Engine::outlook_tasks() {
   return state_->outlooks.due(state_->known(), state_->now);
+}
+
+std::vector<Learnt> Engine::to_learn(Time whole_from) const {
+  const auto& s = *state_;
+  return s.lessons.due(s.shop, whole_from, s.bays.bridge_after());
 }
 
 std::optional<Announced> Engine::apply(const OutlookAnswer& answer) {

@@ -15,6 +15,8 @@
 #include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
+#include "domain/learned_view.hpp"
+#include "domain/learnt.hpp"
 #include "domain/outlook.hpp"
 #include "domain/refusal.hpp"
 #include "domain/sensor_view.hpp"
@@ -92,6 +94,8 @@ class Engine {
   [[nodiscard]] std::vector<PlateView> plates() const;
   // In order of time.
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
+  // What the shop has shown of its films, hands and eyes so far.
+  [[nodiscard]] LearnedView learned() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 
@@ -101,6 +105,9 @@ class Engine {
   // Keeps it for the board. What it announces is so once it comes back as a row: that is for the caller to
   // append. Absent where it announces nothing new, or is of an older revision and was dropped.
   [[nodiscard]] std::optional<Announced> apply(const OutlookAnswer& answer);
+  // What vehicles taught that have left and were integrated to their end: for the caller to append, until a
+  // row tells it. Of those alone that arrived at `whole_from` or later: since then every row was applied.
+  [[nodiscard]] std::vector<Learnt> to_learn(Time whole_from) const;
 
  private:
   struct State;

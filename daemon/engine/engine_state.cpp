@@ -88,7 +88,7 @@ std::shared_ptr<const models::ShopBelief> Engine::State::belief() {
 }
 
 Known Engine::State::known() {
-  return {shop, bays, calls, belief(), Lessons::known_films(shop, plates)};
+  return {shop, bays, calls, belief(), lessons.known_films(shop, plates)};
 }
 
 Told Engine::State::told(VehicleId vehicle) const {

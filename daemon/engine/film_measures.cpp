@@ -54,4 +54,13 @@ models::FilmStack FilmMeasures::stack_of(const FilmEntry& film, const std::strin
   return found == nullptr ? film.stack : scaled(film.stack, found->film);
 }
 
+Seq FilmMeasures::event_for(const std::string& film, const std::string& lot, Time laid) const {
+  const auto* found = counts_for(films_, film, lot, laid);
+  return found == nullptr ? 0 : found->event;
+}
+
+std::string belief_key(const std::string& film, Seq measurement) {
+  return measurement == 0 ? film : film + "#" + std::to_string(measurement);
+}
+
 }  // namespace dryclock::engine

@@ -21,6 +21,8 @@ class FilmMeasures {
   // The stack that a piece of that lay was laid with: scaled to what counts_for() names, else the
   // catalogue's. The layers keep their shares of the resistance.
   [[nodiscard]] models::FilmStack stack_of(const FilmEntry& film, const std::string& lot, Time laid) const;
+  // The event of what counts_for() names; 0: the catalogue's figure counts.
+  [[nodiscard]] Seq event_for(const std::string& film, const std::string& lot, Time laid) const;
 
  private:
   std::vector<MeasuredFilm> films_;  // in order of time
@@ -30,6 +32,9 @@ class FilmMeasures {
 // the same lot goes before one of any lot. Null: the catalogue's figure counts.
 [[nodiscard]] const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured,
                                              const std::string& film, const std::string& lot, Time laid);
+
+// What the shop's belief has a film under: what was measured is another film to it than the catalogue's.
+[[nodiscard]] std::string belief_key(const std::string& film, Seq measurement);
 
 // The catalogue's stack with what was measured: its resistance and how well that is known.
 [[nodiscard]] models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured);

@@ -4,161 +4,226 @@
 #include <utility>
 
 #include "domain/outlook.hpp"
-#include "engine/piece_spec.hpp"
 
 namespace dryclock::engine {
-
 namespace {
 
-// How well each film's resistance is known: by the catalogue, or by what was measured of any roll of it.
+// How well each film's resistance is known: by the catalogue, or by what was measured.
 std::map<std::string, double> spreads_of(const Shop& shop) {
   std::map<std::string, double> spreads;
   for (const FilmEntry& film : shop.catalogue().films) {
     spreads[film.key] = film.stack.ln_resistance_spread;
   }
   for (const auto& [seq, at, measured] : shop.measures().all()) {
-    if (measured.lot.empty()) {
-      spreads[measured.film] = std::max(least_measured_spread, measured.relative_uncertainty);
-    }
+    spreads[belief_key(measured.film, seq)] = std::max(least_measured_spread, measured.relative_uncertainty);
   }
   return spreads;
 }
 
-models::ShopBelief without_looks(const std::map<std::string, double>& spreads) {
-  models::ShopBelief belief{models::ShopLevels{}};
-  for (const auto& [film, spread] : spreads) {
-    belief.set_spread(film, spread);
+Lesson lesson_of(const LearntPiece& piece, const Shop& shop) {
+  Lesson lesson{piece.piece, piece.film, piece.measurement, {}, evidence_of(piece, shop)};
+  for (const auto& zone : piece.zones) {
+    lesson.kinds.push_back(zone.kind);
   }
-  return belief;
+  return lesson;
+}
+
+bool says_nothing(const Lesson& lesson) {
+  return std::ranges::all_of(lesson.evidence.zones, [](const auto& zone) { return zone.seen.empty(); });
+}
+
+// Whether anything was done or seen that the row does not know.
+bool went_on(const Vehicle& vehicle, Seq after) {
+  return std::ranges::any_of(vehicle.plan.pieces, [&](const PiecePlan& piece) {
+    return std::ranges::any_of(piece.actions, [&](const PieceAction& one) { return one.event > after; });
+  });
+}
+
+Seq newest_event(const VehiclePlan& plan) {
+  Seq newest = plan.release_event;
+  for (const auto& piece : plan.pieces) {
+    for (const auto& action : piece.actions) {
+      newest = std::max(newest, action.event);
+    }
+  }
+  return newest;
 }
 
 }  // namespace
 
-std::size_t point_at(const models::LaidPiece& piece, double seconds) {
-  const auto& trace = piece.trace(0);
-  std::size_t low = 0;
-  std::size_t high = trace.size();
-  while (low + 1 < high) {
-    const std::size_t middle = (low + high) / 2;
-    (trace[middle].seconds <= seconds ? low : high) = middle;
+void Lessons::add(Seq row, const Learnt& learnt) {
+  const auto [known, first] = row_of_.try_emplace(learnt.vehicle, row);
+  if (!first) {
+    rows_.erase(std::exchange(known->second, row));
   }
-  return low;
+  rows_.emplace(row, learnt);
 }
 
-Lessons::Seen Lessons::seen_of(const PiecePlan& piece, const PieceTrack& track, Time integrated,
-                               Millis bridge_after) {
-  Seen seen;
-  seen.film = piece.lay.film;
-  seen.looks = track.looks;
-  for (std::size_t i = track.next_action; i < piece.actions.size(); ++i) {
-    const auto& action = piece.actions[i];
-    if (action.kind != PieceAction::Kind::inspect || action.at - integrated > bridge_after) {
+// Null: none counts. One counts as long as the vehicle is gone by the release that it was written after.
+const Learnt* Lessons::row_of(const Vehicle& vehicle) const {
+  const auto known = row_of_.find(vehicle.plan.id);
+  if (known == row_of_.end() || !vehicle.plan.valid || !vehicle.plan.released) {
+    return nullptr;
+  }
+  const auto& row = rows_.at(known->second);
+  return row.release == vehicle.plan.release_event ? &row : nullptr;
+}
+
+// In the rows' order.
+std::vector<Lesson> Lessons::kept(const Shop& shop) const {
+  std::vector<Lesson> out;
+  for (const auto& [seq, learnt] : rows_) {
+    const auto* vehicle = shop.vehicle(learnt.vehicle);
+    if (vehicle != nullptr && row_of(*vehicle) != &learnt) {
       continue;
     }
-    for (std::size_t zone = 0; zone < piece.spec.zones.size(); ++zone) {
-      if (piece.spec.zones[zone].kind == action.zone) {
-        seen.looks.push_back({zone, track.piece->seconds(), action.finding});
+    for (const auto& piece : learnt.pieces) {
+      if (auto lesson = lesson_of(piece, shop); !says_nothing(lesson)) {
+        out.push_back(std::move(lesson));
       }
     }
   }
-  if (seen.looks.empty()) {
-    return seen;
+  if (const std::size_t blocks = out.size() / pieces_remembered; blocks > 1) {
+    out.erase(out.begin(), out.begin() + static_cast<std::ptrdiff_t>((blocks - 1) * pieces_remembered));
   }
-  seen.zones = track.piece->zones();
-  for (const auto& look : seen.looks) {
-    const auto& point = track.piece->trace(look.zone)[point_at(*track.piece, look.seconds)];
-    seen.course.insert(seen.course.end(), point.drunk.begin(), point.drunk.end());
-    seen.course.insert(seen.course.end(), point.film_time.begin(), point.film_time.end());
-    seen.course.insert(seen.course.end(), point.clock.begin(), point.clock.end());
-    seen.course.push_back(point.front_squared);
-  }
-  return seen;
+  return out;
 }
 
-bool Lessons::follow(const PlateRegistry& plates, const models::ShopBelief& nothing) {
-  std::map<Seq, PlateLesson> now;
+models::ShopBelief Lessons::without_looks() const {
+  models::ShopBelief belief{models::ShopLevels{}};
+  for (const auto& [key, spread] : spreads_) {
+    belief.set_spread(key, spread);
+  }
+  return belief;
+}
+
+models::PieceLikelihood Lessons::likelihood(const Lesson& lesson) const {
+  return {lesson.evidence, without_looks().levels(belief_key(lesson.film, lesson.measurement))};
+}
+
+// What was learnt before stays where more has come behind it.
+void Lessons::weigh_kept(std::vector<Lesson> lessons) {
+  const bool goes_on = of_kept_ != nullptr && kept_.size() <= lessons.size() &&
+                       std::equal(kept_.begin(), kept_.end(), lessons.begin());
+  if (goes_on && kept_.size() == lessons.size()) {
+    return;
+  }
+  auto belief = goes_on ? *of_kept_ : without_looks();
+  for (std::size_t i = goes_on ? kept_.size() : 0; i < lessons.size(); ++i) {
+    belief.learn(belief_key(lessons[i].film, lessons[i].measurement), likelihood(lessons[i]).nodes());
+  }
+  kept_ = std::move(lessons);
+  of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
+}
+
+// Whether anything has changed.
+bool Lessons::weigh_present(const Shop& shop, const PlateRegistry& plates, Millis bridge_after) {
+  auto present = plates.lessons();
+  for (const auto& [id, vehicle] : shop.vehicles()) {
+    if (!vehicle.track.integrated() || row_of(vehicle) != nullptr) {
+      continue;
+    }
+    for (const auto& piece : seen_of(vehicle, shop, bridge_after)) {
+      present.push_back(lesson_of(piece, shop));
+    }
+  }
+  std::erase_if(present, says_nothing);
   bool changed = false;
-  for (const auto& lesson : plates.lessons()) {
-    const auto known = plates_.find(lesson.plate);
-    if (known != plates_.end() && known->second.seen == lesson.evidence) {
-      now.insert(plates_.extract(known));
+  std::set<Seq> taught;
+  for (auto& lesson : present) {
+    taught.insert(lesson.piece);
+    const auto known = present_.find(lesson.piece);
+    if (known != present_.end() && known->second.lesson == lesson) {
       continue;
     }
     changed = true;
-    now.insert_or_assign(lesson.plate,
-                         PlateLesson{lesson.evidence, lesson.film,
-                                     models::PieceLikelihood{lesson.evidence, nothing.levels(lesson.film)}});
+    auto weighed = likelihood(lesson);
+    present_.insert_or_assign(lesson.piece, Weighed{std::move(lesson), std::move(weighed)});
   }
-  changed |= !plates_.empty();  // one that is gone
-  plates_ = std::move(now);
+  changed |= std::erase_if(present_, [&](const auto& one) { return !taught.contains(one.first); }) > 0;
   return changed;
 }
 
 std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, const PlateRegistry& plates,
                                                           Millis bridge_after) {
-  auto spreads = spreads_of(shop);
-  bool changed = belief_ == nullptr || spreads != spreads_;
-  if (spreads != spreads_) {
-    lessons_.clear();
-    plates_.clear();
-    spreads_ = spreads;
+  if (auto spreads = spreads_of(shop); spreads != spreads_) {
+    spreads_ = std::move(spreads);
+    of_kept_.reset();
+    present_.clear();
+    belief_.reset();
   }
-  const auto nothing = without_looks(spreads_);
-  changed |= follow(plates, nothing);
-  std::set<PieceId> taught;
-  for (const auto& [id, vehicle] : shop.vehicles()) {
-    for (const auto& piece : vehicle.plan.pieces) {
-      const auto* track = vehicle.track.piece(piece.id);
-      if (!piece.looked_at() || track == nullptr || !track->piece) {
-        continue;
-      }
-      Seen seen = seen_of(piece, *track, *vehicle.track.integrated(), bridge_after);
-      if (seen.looks.empty()) {
-        continue;
-      }
-      taught.insert(piece.id);
-      const auto known = lessons_.find(piece.id);
-      if (known != lessons_.end() && known->second.seen == seen) {
-        continue;
-      }
-      changed = true;
-      std::vector<models::Look> looks;
-      for (const auto& look : seen.looks) {
-        looks.push_back({look.zone, look.seconds, look.finding});
-      }
-      models::PieceLikelihood likelihood{*track->piece, looks, nothing.levels(seen.film)};
-      lessons_.insert_or_assign(piece.id, Lesson{std::move(seen), std::move(likelihood)});
-    }
-  }
-  changed |= std::erase_if(lessons_, [&](const auto& lesson) { return !taught.contains(lesson.first); }) > 0;
-  if (changed) {
-    models::ShopBelief belief = without_looks(spreads_);
-    for (const auto& [piece, lesson] : lessons_) {
-      belief.learn(lesson.seen.film, lesson.likelihood.nodes());
-    }
-    for (const auto& [plate, lesson] : plates_) {
-      belief.learn(lesson.film, lesson.likelihood.nodes());
+  const auto before = of_kept_;
+  weigh_kept(kept(shop));
+  const bool changed = weigh_present(shop, plates, bridge_after);
+  if (belief_ == nullptr || of_kept_ != before || changed) {
+    models::ShopBelief belief = *of_kept_;
+    for (const auto& [piece, weighed] : present_) {
+      belief.learn(belief_key(weighed.lesson.film, weighed.lesson.measurement), weighed.likelihood.nodes());
     }
     belief_ = std::make_shared<const models::ShopBelief>(std::move(belief));
   }
   return belief_;
 }
 
-std::set<std::string> Lessons::known_films(const Shop& shop, const PlateRegistry& plates) {
-  std::map<std::string, int> looks;
+std::vector<const Lesson*> Lessons::rests_on() const {
+  std::vector<const Lesson*> out;
+  for (const auto& lesson : kept_) {
+    out.push_back(&lesson);
+  }
+  for (const auto& [piece, weighed] : present_) {
+    out.push_back(&weighed.lesson);
+  }
+  return out;
+}
+
+std::set<std::string> Lessons::known_films(const Shop& shop, const PlateRegistry& plates) const {
+  std::map<std::string, std::set<Seq>> looks;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
-      looks[piece.lay.film] +=
-          static_cast<int>(std::ranges::count(piece.actions, PieceAction::Kind::inspect, &PieceAction::kind));
+      for (const auto& action : piece.actions) {
+        if (action.kind == PieceAction::Kind::inspect && action.at >= shop.learns_since()) {
+          looks[piece.lay.film].insert(action.event);
+        }
+      }
+    }
+  }
+  for (const auto& [row, learnt] : rows_) {
+    for (const auto& piece : learnt.pieces) {
+      for (const auto& zone : piece.zones) {
+        for (const auto& one : zone.seen) {
+          const bool by_eye = models::sort_of(one.seen.sign) == models::SignSort::eye;
+          if (by_eye && shop.vehicle(learnt.vehicle) == nullptr && one.at >= shop.learns_since()) {
+            looks[piece.film].insert(one.event);
+          }
+        }
+      }
     }
   }
   std::set<std::string> known = plates.known_films();
-  for (const auto& [film, count] : looks) {
-    if (count >= looks_to_know) {
+  for (const auto& [film, events] : looks) {
+    if (events.size() >= looks_to_know) {
       known.insert(film);
     }
   }
   return known;
+}
+
+std::vector<Learnt> Lessons::due(const Shop& shop, Time whole_from, Millis bridge_after) const {
+  std::vector<Learnt> out;
+  for (const auto& [id, vehicle] : shop.vehicles()) {
+    const auto& plan = vehicle.plan;
+    const auto integrated = vehicle.track.integrated();
+    if (!plan.valid || !plan.ended || plan.from < whole_from || !integrated || *integrated < *plan.ended) {
+      continue;
+    }
+    if (const auto* row = row_of(vehicle); row != nullptr && !went_on(vehicle, row->after)) {
+      continue;
+    }
+    if (auto pieces = seen_of(vehicle, shop, bridge_after); !pieces.empty()) {
+      out.push_back({id, *integrated, plan.release_event, newest_event(plan), std::move(pieces)});
+    }
+  }
+  return out;
 }
 
 }  // namespace dryclock::engine

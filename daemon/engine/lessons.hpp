@@ -1,6 +1,6 @@
 // What the shop's looks have taught of its film, its hands and its eyes: one belief for all vehicles, those
-// that have left included, and for the clear plates. A function of the looks that stand and of the air, and
-// worked out only where one of them has changed.
+// that have left included, and for the witness plates. A function of what was seen and stands, of the air and
+// of what `learnt` rows keep of vehicles that have left; worked out only where one of them has changed.
 #pragma once
 
 #include <map>
@@ -9,52 +9,57 @@
 #include <string>
 #include <vector>
 
+#include "domain/learnt.hpp"
+#include "engine/lesson.hpp"
 #include "engine/plate_registry.hpp"
+#include "engine/seen.hpp"
 #include "engine/shop.hpp"
 #include "models/shop_belief.hpp"
 
 namespace dryclock::engine {
 
+// Of the vehicles that have left, the newest pieces count: so many at least, and less than twice as many. By
+// then what they have in common is known as well as it will be, and a start has an end.
+inline constexpr std::size_t pieces_remembered = 32;
+
 class Lessons {
  public:
-  // The same pointer as long as nothing was learnt. A look whose minute is not integrated yet counts as one
-  // at what is known of the piece, where no more than `bridge_after` lies between.
+  // A row takes the place of one of the same vehicle's from before.
+  void add(Seq row, const Learnt& learnt);
+  // The same pointer as long as nothing was learnt. Of a vehicle that has left its row counts, before and
+  // after a start alike; of any other what its pieces are known to have drunk. See seen_of().
   [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief(const Shop& shop,
                                                                  const PlateRegistry& plates,
                                                                  Millis bridge_after);
   // Films with looks_to_know looks that stand, and those that a plate has made known.
-  [[nodiscard]] static std::set<std::string> known_films(const Shop& shop, const PlateRegistry& plates);
+  [[nodiscard]] std::set<std::string> known_films(const Shop& shop, const PlateRegistry& plates) const;
+  // What vehicles have taught that have left, and no row tells yet. Of those alone that arrived at
+  // `whole_from` or later: of any before, air is missing.
+  [[nodiscard]] std::vector<Learnt> due(const Shop& shop, Time whole_from, Millis bridge_after) const;
+
+  // What the belief rests on, since it was last asked for.
+  [[nodiscard]] std::vector<const Lesson*> rests_on() const;
 
  private:
-  // What a piece's likelihood follows from.
-  struct Seen {
-    std::string film;
-    std::vector<models::LaidZone> zones;
-    std::vector<ZoneLook> looks;
-    std::vector<double> course;  // up to each look
-    bool operator==(const Seen&) const = default;
-  };
-  struct Lesson {
-    Seen seen;
+  struct Weighed {
+    Lesson lesson;
     models::PieceLikelihood likelihood;
   };
-  struct PlateLesson {
-    models::PieceEvidence seen;
-    std::string film;
-    models::PieceLikelihood likelihood;
-  };
-  // Whether they say something else than before.
-  [[nodiscard]] bool follow(const PlateRegistry& plates, const models::ShopBelief& nothing);
-  [[nodiscard]] static Seen seen_of(const PiecePlan& piece, const PieceTrack& track, Time integrated,
-                                    Millis bridge_after);
+  [[nodiscard]] const Learnt* row_of(const Vehicle& vehicle) const;
+  [[nodiscard]] std::vector<Lesson> kept(const Shop& shop) const;
+  void weigh_kept(std::vector<Lesson> lessons);
+  [[nodiscard]] bool weigh_present(const Shop& shop, const PlateRegistry& plates, Millis bridge_after);
+  [[nodiscard]] models::ShopBelief without_looks() const;
+  [[nodiscard]] models::PieceLikelihood likelihood(const Lesson& lesson) const;
 
+  std::map<Seq, Learnt> rows_;
+  std::map<VehicleId, Seq> row_of_;  // the newest
   std::map<std::string, double> spreads_;
-  std::map<PieceId, Lesson> lessons_;
-  std::map<Seq, PlateLesson> plates_;
+  // Of rows, in their order: the product stays, what it was made of is not kept.
+  std::vector<Lesson> kept_;
+  std::shared_ptr<const models::ShopBelief> of_kept_;
+  std::map<Seq, Weighed> present_;  // plates too
   std::shared_ptr<const models::ShopBelief> belief_;
 };
-
-// The last point of a trace at or before so many seconds since lay.
-[[nodiscard]] std::size_t point_at(const models::LaidPiece& piece, double seconds);
 
 }  // namespace dryclock::engine

@@ -65,8 +65,9 @@ std::vector<OutlookTask::ToLay> to_lay(const VehiclePlan& plan, const Shop& shop
     lay.panel = piece.panel;
     lay.part = piece.part;
     lay.parts = piece.parts;
-    out.push_back(
-        {piece, film_of(lay, shop.catalogue()), laid_spec(lay, now, shop.catalogue(), shop.measures())});
+    const auto film = film_of(lay, shop.catalogue());
+    const auto key = belief_key(film, shop.measures().event_for(film, lay.lot, now));
+    out.push_back({piece, film, laid_spec(lay, now, shop.catalogue(), shop.measures()), key});
   }
   return out;
 }
@@ -97,6 +98,7 @@ std::vector<OutlookTask::Item> pieces_of(const Vehicle& vehicle, const Known& kn
       continue;
     }
     OutlookTask::Item item{.id = piece.id, .film = piece.lay.film, .piece = *at_now->piece};
+    item.belief_key = piece.belief_key();
     item.needed = piece.needed;
     std::ranges::copy(known.calls.of(piece.id), item.said.begin());
     item.looked_at = piece.looked_at();

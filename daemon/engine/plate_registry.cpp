@@ -6,7 +6,6 @@
 
 #include "domain/names.hpp"
 #include "domain/outlook.hpp"
-#include "engine/lessons.hpp"
 #include "engine/minutes.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/piece_reach.hpp"
@@ -14,7 +13,6 @@
 namespace dryclock::engine {
 namespace {
 
-constexpr Millis again = std::chrono::minutes{10};    // within which a look replaces the one before
 constexpr Millis left_alone = std::chrono::hours{1};  // a strip that somebody has just looked at
 constexpr double worked_out_every = 600.0;            // s of a plate's course
 constexpr double even = 0.5;                          // chance at which an answer decides most
@@ -109,6 +107,8 @@ PlateRegistry::Plate PlateRegistry::laid(const Event& event, const PlateLaid& pl
   piece.spec = spec_of(out.laid, event.at, shop);
   out.plan.pieces.push_back(std::move(piece));
   out.track = VehicleTrack{clear_plate};
+  const auto* measured = counts_for(shop.measures().all(), plate.film, plate.lot, event.at);
+  out.measurement = measured == nullptr ? 0 : measured->event;
   return out;
 }
 
@@ -136,36 +136,35 @@ void PlateRegistry::rebuild(const Shop& shop) {
   lessons_.clear();
   for (auto& [id, plate] : plates_) {
     std::ranges::stable_sort(plate.looks, {}, &PlateLook::at);
-    auto seen = evidence(plate);
+    auto seen = evidence(plate, shop.learns_since());
     if (plate.counted > 0) {
-      lessons_.push_back({id, plate.laid.film, plate.laid.lot, plate.plan.arrived, std::move(seen)});
+      lessons_.push_back({id, plate.laid.film, plate.measurement, plate.laid.strips, std::move(seen)});
     }
+  }
+  if (lessons_.size() > plates_remembered) {
+    lessons_.erase(lessons_.begin(), lessons_.end() - static_cast<std::ptrdiff_t>(plates_remembered));
   }
 }
 
-models::PieceEvidence PlateRegistry::evidence(Plate& plate) {
+// Of what was seen from `since` on.
+models::PieceEvidence PlateRegistry::evidence(Plate& plate, Time since) {
   models::PieceEvidence out;
   plate.counted = 0;
   for (const auto& zone : plate.plan.pieces.front().spec.zones) {
     models::ZoneEvidence strip;
     strip.usual = zone.usual.value();
     strip.margin = models::margin_at_lay(zone);
-    Time last{};
     for (const auto& look : plate.looks) {
       const auto course = plate.courses.find(look.event);
-      if (look.zone != zone.kind || course == plate.courses.end()) {
+      if (look.zone != zone.kind || look.at < since || course == plate.courses.end()) {
         continue;
       }
-      if (!strip.seen.empty() && look.at - last < again) {
-        strip.seen.pop_back();
-      }
-      last = look.at;
-      models::Seen seen{};
+      models::Seen seen;
       seen.sign = sign_of(look.sign);
       seen.seconds = seconds_between(plate.plan.from, ceil_minute(look.at));
       std::ranges::copy(course->second.drunk_g_m2, seen.drunk.begin());
       seen.front_squared = course->second.front_mm2 * square_mm;
-      strip.seen.push_back(seen);
+      models::add(strip, seen);
     }
     plate.counted += strip.seen.size();
     out.zones.push_back(std::move(strip));
@@ -238,8 +237,9 @@ const std::vector<PlateStrip>* PlateRegistry::chances(
   auto& known = chances_[plate.plan.id];
   if (known.belief != belief || known.seconds != seconds) {
     known = {seconds, belief, {}};
-    models::PieceReach reach{*piece, told_apart, belief->levels(plate.laid.film)};
-    const auto nodes = belief->nodes(plate.laid.film);
+    const auto key = belief_key(plate.laid.film, plate.measurement);
+    models::PieceReach reach{*piece, told_apart, belief->levels(key)};
+    const auto nodes = belief->nodes(key);
     for (std::size_t zone = 0; zone < piece->zones().size(); ++zone) {
       known.strips.push_back({piece->zones()[zone].kind,
                               reach.zone_chance(models::Milestone::liquid_gone, zone, point, nodes),

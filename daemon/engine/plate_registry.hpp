@@ -12,12 +12,16 @@
 
 #include "domain/plate_view.hpp"
 #include "engine/bays.hpp"
+#include "engine/lesson.hpp"
 #include "engine/shop.hpp"
 #include "engine/vehicle_track.hpp"
-#include "models/evidence.hpp"
 #include "models/shop_belief.hpp"
 
 namespace dryclock::engine {
+
+// The newest plates count. By then what they have in common is known as well as it will be, and a start has
+// an end.
+inline constexpr std::size_t plates_remembered = 16;
 
 class PlateRegistry {
  public:
@@ -32,14 +36,7 @@ class PlateRegistry {
   // to be as it was. Absent: there has been no air since it was laid, or no such strip.
   [[nodiscard]] std::optional<PlateCourse> course(const PlateSeen& seen, Time at, const Bays& bays) const;
 
-  // What was seen at one plate.
-  struct Lesson {
-    Seq plate = 0;
-    std::string film, lot;
-    Time laid;
-    models::PieceEvidence evidence;
-  };
-  // In journal order; those of which nothing was seen are left out.
+  // What was seen at each plate, the newest at the end; plates of which nothing was seen are left out.
   [[nodiscard]] const std::vector<Lesson>& lessons() const { return lessons_; }
   // Of which a plate was seen to its end, or looked at as often as it takes.
   [[nodiscard]] std::set<std::string> known_films() const;
@@ -52,8 +49,9 @@ class PlateRegistry {
 
  private:
   struct Plate {
-    PlateLaid laid;    // with its strips named
-    VehiclePlan plan;  // of a vehicle that stands in that bay, with the plate for its one piece
+    PlateLaid laid;       // with its strips named
+    Seq measurement = 0;  // that the film was reckoned with
+    VehiclePlan plan;     // of a vehicle that stands in that bay, with the plate for its one piece
     VehicleTrack track;
     std::vector<PlateLook> looks;        // in order of time
     std::map<Seq, PlateCourse> courses;  // of the looks, by event
@@ -69,7 +67,7 @@ class PlateRegistry {
     std::vector<PlateStrip> strips;
   };
   [[nodiscard]] static Plate laid(const Event& event, const PlateLaid& plate, const Shop& shop);
-  [[nodiscard]] static models::PieceEvidence evidence(Plate& plate);
+  [[nodiscard]] static models::PieceEvidence evidence(Plate& plate, Time since);
   // Null where there has been no air.
   [[nodiscard]] const std::vector<PlateStrip>* chances(
       const Plate& plate, const std::shared_ptr<const models::ShopBelief>& belief);

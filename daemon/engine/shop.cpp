@@ -193,6 +193,9 @@ void Shop::apply(const Event& given, const Bays& bays) {
         std::holds_alternative<Superseded>(event.detail)) {
       measure_again(event.seq, bays);
     }
+    if (std::holds_alternative<LearnAnew>(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
+      learn_anew_again();
+    }
     return;
   }
   auto& vehicle = vehicles_[id];
@@ -311,6 +314,15 @@ void Shop::measure_again(Seq seq, const Bays& bays) {
       vehicle.plan = std::move(plan);
       vehicle.revision = seq;
       integrate_again(vehicle, change, bays);
+    }
+  }
+}
+
+void Shop::learn_anew_again() {
+  learns_since_ = Time::min();
+  for (const auto& event : of_the_shop()) {
+    if (const auto* anew = std::get_if<LearnAnew>(&event.detail)) {
+      learns_since_ = std::max(learns_since_, anew->since);
     }
   }
 }

@@ -82,17 +82,21 @@ class Shop {
   // Those that concern the shop itself and stand, in journal order.
   [[nodiscard]] std::vector<Event> of_the_shop() const;
   [[nodiscard]] const FilmMeasures& measures() const { return measures_; }
+  // What was seen before it counts no more.
+  [[nodiscard]] Time learns_since() const { return learns_since_; }
 
  private:
   struct Change;
   void add_change(const Event& event, Change& change) const;
   void supersede_again();
   void measure_again(Seq seq, const Bays& bays);
+  void learn_anew_again();
   static void integrate_again(Vehicle& vehicle, const Change& change, const Bays& bays);
   [[nodiscard]] Event complete(Event event) const;
 
   std::shared_ptr<const Terms> terms_;
   FilmMeasures measures_;
+  Time learns_since_ = Time::min();
   std::map<Seq, Event> events_;
   std::map<Seq, VehicleId> owner_;  // of each event
   std::set<Seq> superseded_;

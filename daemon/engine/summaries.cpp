@@ -296,8 +296,8 @@ std::vector<HistoryPoint> history_of(const PiecePlan& piece, const Vehicle& vehi
     const Time still = next_change(alone, bays, t).value_or(end + minute) - minute;
     return still > t ? t + (still - t) / every * every : t;
   };
-  const auto nodes = belief.nodes(piece.lay.film);
-  const auto levels = belief.levels(piece.lay.film);
+  const auto nodes = belief.nodes(piece.belief_key());
+  const auto levels = belief.levels(piece.belief_key());
   for (Time t = piece.from; t <= end; t = skip_hole(t) + every) {
     track.integrate(alone, bays, t, VehicleTrack::Beyond::wait);
     const auto* at = track.piece(piece.id);

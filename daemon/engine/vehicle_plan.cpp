@@ -54,6 +54,7 @@ class Planner {
     laid.laid = event_->at;
     laid.from = at_;
     laid.spec = laid_spec(lay, event_->at, catalogue_, measures_);
+    laid.measurement = measures_.event_for(lay.film, lay.lot, event_->at);
     laid.needed = needed(laid);
     plan_.pieces.push_back(std::move(laid));
   }
@@ -104,7 +105,11 @@ class Planner {
     plan_.release_event = event_->seq;
   }
   // What these say does not change how anything dries.
-  void add(const Rechecked& /*rechecked*/) {}
+  void add(const Rechecked& rechecked) {
+    if (auto* target = piece(rechecked.piece)) {
+      target->rechecks.push_back(rechecked);
+    }
+  }
   void add(const Superseded& /*superseded*/) {}
   void add(const AlertAcknowledged& /*acknowledged*/) {}
   void add(const Noted& /*noted*/) {}

@@ -38,7 +38,9 @@ struct PiecePlan {
   std::optional<PieceId> replaced_by;
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
+  std::vector<Rechecked> rechecks;  // in order of time
   models::LaidSpec spec;
+  Seq measurement = 0;        // that its film's figure comes from; 0: the catalogue's
   double told_area_m2 = 0.0;  // with it, or with the one whose place it took; 0: with none of them
   double area_m2 = 0.0;       // that, else as usual
   std::array<bool, models::milestone_kinds> needed{};  // somebody will do the step that it allows
@@ -48,6 +50,7 @@ struct PiecePlan {
   [[nodiscard]] std::vector<models::ZoneKind> zones() const;  // kinds that it was laid with, each once
   // Whether anybody has looked at it since it was laid.
   [[nodiscard]] bool looked_at() const;
+  [[nodiscard]] std::string belief_key() const { return engine::belief_key(lay.film, measurement); }
 };
 
 struct VehiclePlan {

@@ -59,6 +59,17 @@ struct VehicleTrack::Step {
   double lamp_w_m2 = 0.0;
 };
 
+std::size_t point_at(const models::LaidPiece& piece, double seconds) {
+  const auto& trace = piece.trace(0);
+  std::size_t low = 0;
+  std::size_t high = trace.size();
+  while (low + 1 < high) {
+    const std::size_t middle = (low + high) / 2;
+    (trace[middle].seconds <= seconds ? low : high) = middle;
+  }
+  return low;
+}
+
 Millis indoors(const VehiclePlan& plan, Time from, Time to) {
   Millis sum{0};
   for (std::size_t i = 0; i < plan.stays.size(); ++i) {
@@ -185,6 +196,7 @@ void VehicleTrack::start(const VehiclePlan& plan, const PiecePlan& piece, const 
       std::isnan(air.panel_c) ? panel_at_lay(plan, spec.panel, bays, *step.here) : air.panel_c;
   spec.panel_at_lay = models::Celsius{panel_c};
   track.piece.emplace(spec, air);
+  track.began = step.t;
   track.panel = {panel_c, panel_c};
   track.pace = pace_at(panel_c, air);
   track.bridged = track.bridged || step.here->bridged;
@@ -228,6 +240,15 @@ void VehicleTrack::heat(PieceTrack& track, const PiecePlan& piece, const Step& s
   }
 }
 
+void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, std::vector<ZoneLook>& into) {
+  const auto sign = models::sign_of(action.finding);
+  for (std::size_t zone = 0; sign && zone < piece.spec.zones.size(); ++zone) {
+    if (piece.spec.zones[zone].kind == action.zone) {
+      into.push_back({{zone, seconds, *sign}, action.event});
+    }
+  }
+}
+
 void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
   using Kind = PieceAction::Kind;
   for (; track.next_action < piece.actions.size(); ++track.next_action) {
@@ -238,17 +259,16 @@ void VehicleTrack::act(const PiecePlan& piece, PieceTrack& track, Time t) {
     if (!track.piece) {
       continue;
     }
+    if (action.kind == Kind::wrap || action.kind == Kind::trim) {
+      track.turned[action.event] = track.piece->seconds();
+    }
     if (action.kind == Kind::wrap) {
       track.piece->wrap_edges();
     } else if (action.kind == Kind::open || action.kind == Kind::trim) {
       track.piece->open_edges();
     } else if (action.kind == Kind::inspect) {
       track.piece->mark();
-      for (std::size_t zone = 0; zone < piece.spec.zones.size(); ++zone) {
-        if (piece.spec.zones[zone].kind == action.zone) {
-          track.looks.push_back({zone, track.piece->seconds(), action.finding});
-        }
-      }
+      look_at(piece, action, track.piece->seconds(), track.looks);
     }
   }
 }

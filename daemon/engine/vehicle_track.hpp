@@ -12,26 +12,31 @@
 #include "domain/view.hpp"
 #include "engine/bays.hpp"
 #include "engine/vehicle_plan.hpp"
+#include "models/evidence.hpp"
 #include "models/laid_piece.hpp"
 #include "models/panel_heat.hpp"
 
 namespace dryclock::engine {
 
-struct ZoneLook {  // somebody looked
-  std::size_t zone = 0;
-  double seconds = 0.0;  // since lay, as the piece counts them
-  models::Finding finding = models::Finding::wet;
+struct ZoneLook {     // somebody looked
+  models::Look look;  // in seconds as the piece counts them
+  Seq event = 0;
   bool operator==(const ZoneLook&) const = default;
 };
 
+// What an inspection says of the zones that were looked at, so many seconds after lay.
+void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, std::vector<ZoneLook>& into);
+
 struct PieceTrack {
   std::optional<models::LaidPiece> piece;  // absent until there is air after it was laid
+  Time began;                              // then
   models::PanelState panel;
   double pace = 0.0;            // at its own panel's temperature
   double standard_hours = 0.0;  // delivered since it was laid; none where water condensed
   bool bridged = false;         // some of its minutes had no readings
   std::size_t next_action = 0;
   std::vector<ZoneLook> looks;                                   // in order
+  std::map<Seq, double> turned;                                  // seconds since lay, by wrap and trim
   std::array<std::optional<double>, models::zone_kinds> held_c;  // by a heating, now
 };
 
@@ -71,6 +76,9 @@ class VehicleTrack {
   std::map<PieceId, PieceTrack> pieces_;
   std::optional<models::PanelState> panel_;
 };
+
+// The last point of a piece's trace at or before so many seconds since lay.
+[[nodiscard]] std::size_t point_at(const models::LaidPiece& piece, double seconds);
 
 // Time spent indoors between two instants.
 [[nodiscard]] Millis indoors(const VehiclePlan& plan, Time from, Time to);

@@ -99,6 +99,9 @@ Decoded Dates::decode(JournalRow& row, const ingest::Mappings& mappings, Time no
   if (out.announced) {
     out.announced->at += row.message.received_at - label;
   }
+  if (out.learnt) {
+    out.learnt->at += row.message.received_at - label;
+  }
   return out;
 }
 

@@ -19,7 +19,7 @@ class Dates {
 
   // Stage 3, with the row's time of receipt put right, and with it the times in an event that were read off
   // the daemon's clock: when it was entered, and when it happened unless a person's own watch said so. When
-  // something was announced moves with its row too.
+  // something was announced or learnt moves with its row too.
   // `now`: the newest time of the rows before.
   [[nodiscard]] Decoded decode(JournalRow& row, const ingest::Mappings& mappings, Time now) const;
 

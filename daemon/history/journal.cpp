@@ -11,11 +11,16 @@ Result<Journal> Journal::read(const store::Reader& reader, bool by_messages) {
   }
   auto recorded = history::events(reader, *dates);
   auto settings = reader.rows_of(RowKind::configured);
+  auto learnt = reader.rows_of(RowKind::learnt);
   const auto extent = dates->extent(reader);
-  if (!recorded || !settings || !extent) {
-    return !recorded ? recorded.error() : !settings ? settings.error() : extent.error();
+  if (!recorded || !settings || !learnt || !extent) {
+    return !recorded   ? recorded.error()
+           : !settings ? settings.error()
+           : !learnt   ? learnt.error()
+                       : extent.error();
   }
-  Journal out{std::move(*dates), std::move(*recorded), std::move(*settings), nullptr, *extent};
+  Journal out{
+      std::move(*dates), std::move(*recorded), std::move(*settings), std::move(*learnt), nullptr, *extent};
   if (!out.settings.empty()) {
     const auto first = ingest::decode(out.settings.front(), {}).configured;
     out.assumed = first && first->assumed ? first : nullptr;
@@ -39,9 +44,11 @@ std::vector<JournalRow> Journal::before(Seq window,
       out.push_back(one.row);
     }
   }
-  const auto middle = out.insert(out.end(), settings.begin(),
-                                 std::ranges::lower_bound(settings, window, {}, &JournalRow::seq));
-  std::ranges::inplace_merge(out, middle, {}, &JournalRow::seq);
+  for (const auto* rows : {&settings, &learnt}) {
+    const auto middle =
+        out.insert(out.end(), rows->begin(), std::ranges::lower_bound(*rows, window, {}, &JournalRow::seq));
+    std::ranges::inplace_merge(out, middle, {}, &JournalRow::seq);
+  }
   return out;
 }
 

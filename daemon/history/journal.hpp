@@ -18,6 +18,7 @@ struct Journal {
   Dates dates;
   std::vector<RecordedEvent> events;
   std::vector<JournalRow> settings;           // in order
+  std::vector<JournalRow> learnt;             // in order
   std::shared_ptr<const Configured> assumed;  // for the rows before the first settings; may be null
   store::Extent extent;                       // with the times put right
 
@@ -27,7 +28,7 @@ struct Journal {
   // An event's row, read from the journal once more, gets what its payload says.
   void recall(JournalRow& row) const;
 
-  // Settings and the events that are `wanted`, in order, of the rows before `window`.
+  // Settings, what was learnt and the events that are `wanted`, in order, of the rows before `window`.
   [[nodiscard]] std::vector<JournalRow> before(Seq window,
                                                const std::function<bool(const RecordedEvent&)>& wanted) const;
 };

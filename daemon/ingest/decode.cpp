@@ -17,6 +17,7 @@
 #include "ingest/topic_filter.hpp"
 #include "wire/announced_json.hpp"
 #include "wire/event_json.hpp"
+#include "wire/learnt_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::ingest {
@@ -263,6 +264,16 @@ Decoded decode_announced(const JournalRow& row) {
   return out;
 }
 
+Decoded decode_learnt(const JournalRow& row) {
+  Decoded out;
+  if (auto learnt = wire::read_learnt(shown_vehicle(row.message.topic), row.message.payload)) {
+    out.learnt = std::move(*learnt);
+  } else {
+    out.rejects.push_back({RejectReason::bad_event, to_string(learnt.error())});
+  }
+  return out;
+}
+
 }  // namespace
 
 Decoded decode(const JournalRow& row, const Mappings& mappings) {
@@ -277,6 +288,8 @@ Decoded decode(const JournalRow& row, const Mappings& mappings) {
       return decode_redated(row);
     case RowKind::announced:
       return decode_announced(row);
+    case RowKind::learnt:
+      return decode_learnt(row);
     case RowKind::started:
     case RowKind::tick:
     case RowKind::shown:

@@ -307,6 +307,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   record.thresholds = setup.thresholds;
   record.stays = stays_in(events, record.to);
   record.at_end = replay.at_end();
+  record.learned = replay.learned();
   record.announcements = replay.announcements();
   if (const auto* release = release_in(events)) {
     record.advised = std::get<Released>(release->event.detail).advised;

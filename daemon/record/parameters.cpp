@@ -183,6 +183,18 @@ void add_rules(std::vector<Parameter>& out, const Setup& setup) {
               {{"record-figures.dew-margin"}, setup.alerts.dew_margin_k, symbol("K"), symbol("ISO8502-4")}});
 }
 
+void add_learned(std::vector<Parameter>& out, const LearnedView& learned) {
+  if (learned.looks > 0) {
+    out.push_back({{"record-figures.learned-water"},
+                   six_digits(learned.water.likely),
+                   {},
+                   {"record-figures.learned-from",
+                    {say::figure("low", Measure::figure, learned.water.low),
+                     say::figure("high", Measure::figure, learned.water.high),
+                     say::count("looks", learned.looks), say::count("pieces", learned.pieces)}}});
+  }
+}
+
 }  // namespace
 
 std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
@@ -224,6 +236,7 @@ std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
   }
   add_water(out, laid, setup.catalogue.water);
   add_rules(out, setup);
+  add_learned(out, record.learned);
   return out;
 }
 

@@ -14,6 +14,7 @@
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
 #include "domain/fact.hpp"
+#include "domain/learned_view.hpp"
 #include "domain/personal.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
@@ -189,6 +190,7 @@ struct Record {
   std::vector<RejectedRow> rejects;
   std::vector<SensorRecord> sensors;
   std::vector<SensorPaper> sensor_papers;  // one for each device in `sensors`, in their order
+  LearnedView learned;                     // what the shop had shown by the end
   std::vector<PlateView> plates;           // witness plates of the films on it, as they stood at its end
   std::vector<Parameter> parameters;
 

@@ -221,6 +221,7 @@ void Replay::look_at_end() {
   advance(now_);
   ask_outlook(true);
   at_end_ = summary().value_or(VehicleSummary{});
+  learned_ = engine_.learned();
   at_end_known_ = true;
 }
 

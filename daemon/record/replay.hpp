@@ -31,6 +31,8 @@ class Replay {
   [[nodiscard]] const std::map<Seq, VehicleSummary>& then() const { return then_; }
   // As shown just before the release, or at the end of the journal, with its outlook.
   [[nodiscard]] const VehicleSummary& at_end() const { return at_end_; }
+  // What the shop had shown by then.
+  [[nodiscard]] const LearnedView& learned() const { return learned_; }
   // What was said of the vehicle and its pieces, by rows or by what somebody saw.
   [[nodiscard]] const std::vector<SaidThen>& announcements() const { return announcements_; }
   // With everything that was told later taken in.
@@ -88,6 +90,7 @@ class Replay {
 
   std::map<Seq, VehicleSummary> then_;
   VehicleSummary at_end_;
+  LearnedView learned_;
   bool at_end_known_ = false;
   std::vector<SaidThen> announcements_;
   std::vector<ReadingRow> readings_;

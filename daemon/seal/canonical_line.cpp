@@ -12,8 +12,8 @@ namespace dryclock::seal {
 namespace {
 
 // Part of the sealed form: never changed. (The enumeration's order is fixed by the database.)
-constexpr std::array<std::string_view, 9> kinds{"message",    "event", "started", "clock-step", "tick",
-                                                "configured", "shown", "redated", "announced"};
+constexpr std::array<std::string_view, 10> kinds{"message",    "event", "started", "clock-step", "tick",
+                                                "configured", "shown", "redated", "announced", "learnt"};
 
 std::string quoted(std::string_view text) {
   std::string out = "\"";

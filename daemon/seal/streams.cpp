@@ -41,7 +41,7 @@ std::string Streams::stream_of(const JournalRow& row) {
   if (row.kind == RowKind::message) {
     return topic_stream(row.message.topic);
   }
-  if (row.kind == RowKind::shown || row.kind == RowKind::announced) {
+  if (row.kind == RowKind::shown || row.kind == RowKind::announced || row.kind == RowKind::learnt) {
     const auto vehicle = shown_vehicle(row.message.topic);
     return vehicle == 0 ? daemon_stream() : vehicle_stream(vehicle);
   }

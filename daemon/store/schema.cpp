@@ -176,7 +176,17 @@ UPDATE sqlite_schema
 PRAGMA writable_schema = RESET;
 )sql";
 
-constexpr std::array steps{version_1, version_2, version_3, version_4, version_5, version_6};
+// Version 7. And what a vehicle taught of the shop.
+constexpr std::string_view version_7 = R"sql(
+PRAGMA writable_schema = ON;
+UPDATE sqlite_schema
+  SET sql = replace(replace(sql, 'BETWEEN 0 AND 8', 'BETWEEN 0 AND 9'), 'redated, announced',
+                    'redated, announced, learnt')
+  WHERE type = 'table' AND name = 'journal';
+PRAGMA writable_schema = RESET;
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3, version_4, version_5, version_6, version_7};
 
 std::filesystem::path copy_of(const std::filesystem::path& path, std::int64_t version) {
   return path.string() + ".version-" + std::to_string(version);

@@ -148,6 +148,11 @@ Seq JournalledShop::does(Time t, EventDetail detail) {
   return seq;
 }
 
+void JournalledShop::asks() {
+  core_->settle();
+  take_new();
+}
+
 // What the core has committed is in the tables once the writer has got to it.
 void JournalledShop::settles() {
   const auto written = [&] { return reader_->applied().value() >= core_->applied(); };

@@ -40,6 +40,8 @@ class JournalledShop {
   // does.
   [[nodiscard]] std::vector<std::string> told_otherwise() const;
   [[nodiscard]] const store::Reader& reader() const { return *reader_; }
+  // What the daemon does once it has taken some rows: what is due is written.
+  void asks();
   // Waits until all is written that the core has committed.
   void settles();
   // How often the alert was raised in what was committed.

@@ -187,8 +187,8 @@ struct Habit {
   double first_look = 0.5;  // when it is so likely that the edge's liquid is gone
 };
 
-Finding seen(Draws& draws, double water, double wrong_taps) {
-  constexpr std::array<Finding, 3> all{Finding::wet, Finding::hazy, Finding::clear};
+Sign seen(Draws& draws, double water, double wrong_taps) {
+  constexpr std::array<Sign, 3> all{Sign::wet, Sign::hazy, Sign::clear};
   if (draws.uniform() < wrong_taps) return all[static_cast<std::size_t>(draws.uniform() * 3.0)];
   std::array<double, 3> chance{};
   double sum = 0.0;
@@ -225,9 +225,9 @@ void teach(ShopBelief& belief, Draws& draws, const Bay& bay, const Shop& shop, c
     };
     look(0);
     look(1);
-    if (looks.back().finding == Finding::clear) break;
+    if (looks.back().sign == Sign::clear) break;
   }
-  belief.learn("", PieceLikelihood(expected.piece(), looks, levels).nodes());
+  belief.learn("", PieceLikelihood(evidence(expected.piece(), looks), levels).nodes());
 }
 
 Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit) {

@@ -83,8 +83,8 @@ void by_piece(int repeats) {
          "us");
   figure("zone_holds", micro([&] { static_cast<void>(zone_holds(ahead, 1, last / 4, nodes, {})); }), "us");
   figure("piece_likelihood", micro([&] {
-           static_cast<void>(
-               PieceLikelihood(ahead, {{0, 5.0 * hour, Finding::clear}, {1, 5.0 * hour, Finding::hazy}}, {}));
+           static_cast<void>(PieceLikelihood(
+               evidence(ahead, {{0, 5.0 * hour, Sign::clear}, {1, 5.0 * hour, Sign::hazy}}), {}));
          }),
          "us");
   figure("belief_nodes", micro([&] { static_cast<void>(ShopBelief({}).nodes("")); }), "us");

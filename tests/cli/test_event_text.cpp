@@ -59,6 +59,8 @@ TEST_CASE("events come as they are, with what they have of their own in one line
         "piece 12, step trim-ready, needed no");
   CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, words) ==
         "vehicle 3, pieces bonnet + sill 2/2");
+  CHECK(cli::event_text(LearnAnew{parse_rfc3339("2026-03-01T06:40:00Z").value()}, words) ==
+        "since 2026-03-01 07:40");
   const auto german = test::some_words(Language::german);
   CHECK(cli::event_text(events[0].detail, german) == "Stück 12, Zone Kante, Befund klar");
   CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, german) ==

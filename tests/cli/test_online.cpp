@@ -84,6 +84,23 @@ TEST_CASE("a step that nobody will do is not waited for, until somebody will aft
   CHECK(has(wrong, "There are: wrap"));
 }
 
+TEST_CASE("what the shop has shown, and learning anew") {
+  const RunningShop shop;
+  CHECK(run_against(shop, "lay bonnet -v 'White van' --at 04:30").code == 0);
+  CHECK(run_against(shop, "inspect bonnet edge wet -v 'White van' --at 06:30").code == 0);
+  const auto learned = run_against(shop, "learned");
+  CAPTURE(learned.out);
+  CHECK(learned.code == 0);
+  CHECK(has(learned, "times the usual water"));
+  CHECK(has(learned, "edge: "));
+  CHECK(has(run_against(shop, "learned --json"), R"("water":{"low":)"));
+  CHECK(run_against(shop, "learned --anew 2031-01-01").code == 1);
+  CHECK(run_against(shop, "learned --anew soon").code == 2);
+  CHECK(has(run_against(shop, "learned --anew '2026-03-07 06:35'"), "no longer counts"));
+  CHECK(has(run_against(shop, "learned"), "Nothing that was seen counts yet"));
+  CHECK(has(run_against(shop, "events"), "learn-anew"));
+}
+
 TEST_CASE("in German: the board, what was done, alerts, and the question before what cannot be undone") {
   const RunningShop shop;
   const auto german = [&](const std::string& words) { return run_against(shop, "--language de " + words); };

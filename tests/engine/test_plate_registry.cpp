@@ -86,10 +86,10 @@ TEST_CASE("what was seen becomes evidence: strip by strip, in order of time, wit
   bench.sees(plate, ZoneKind::recess, PlateSign::half_wet, hours{5});
   REQUIRE(bench.plates().lessons().size() == 1);
   const auto& lesson = bench.plates().lessons().front();
-  CHECK(lesson.plate == plate);
+  CHECK(lesson.piece == plate);
   CHECK(lesson.film == "open");
-  CHECK(lesson.lot == "L7");
-  CHECK(lesson.laid == nine);
+  CHECK(lesson.measurement == 0);
+  CHECK(lesson.kinds == std::vector{ZoneKind::recess, ZoneKind::edge});
   const auto& zones = lesson.evidence.zones;
   REQUIRE(zones.size() == 2);
   CHECK(zones[0].usual == 11.0);  // of the small shop: left wet, a recess

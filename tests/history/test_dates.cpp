@@ -4,6 +4,7 @@
 #include "history/look_at_boots.hpp"
 #include "made_journal.hpp"
 #include "wire/announced_json.hpp"
+#include "wire/learnt_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::history {
@@ -103,6 +104,31 @@ TEST_CASE("what was announced moves with its row") {
   CHECK(rows[0].message.received_at == noon);
   CHECK(decoded.announced->at == noon - 3s);
   CHECK(bool{decoded.announced->announcements == said.announcements});
+}
+
+TEST_CASE("what was learnt moves with its row, and is told with what comes before a window") {
+  MadeJournal journal;
+  journal.start("one", false);
+  const Time label = noon - 24h;  // the daemon's clock was a day behind
+  const Seq in =
+      journal.add(RowKind::event, label, 9min,
+                  R"({"what":"vehicle-in","reference":"a","bay":"front","at":")" + to_rfc3339(label) + "\"}");
+  const Seq row = journal.add(RowKind::learnt, label, 10min, wire::to_json(Learnt{in, label - 3s, 2, 2, {}}),
+                              "vehicle/1");
+  journal.add(RowKind::message, label, 11min);
+  journal.add(RowKind::redated, noon, 12min, redated_row("one", noon - 10min));
+  const auto read = Journal::read(journal.reader(), false).value();
+  auto rows = read.before(row + 1, of_the_shop);
+  REQUIRE(rows.size() == 1);  // the arrival is none of the shop's
+  CHECK(rows[0].seq == row);
+  CHECK(read.before(row, of_the_shop).empty());
+  const auto all = read.before(row + 1, [](const RecordedEvent&) { return true; });
+  REQUIRE(all.size() == 2);
+  CHECK(all[0].seq == in);
+  CHECK(all[1].seq == row);
+  const auto decoded = read.dates.decode(rows[0], {}, {});
+  REQUIRE(decoded.learnt);
+  CHECK(decoded.learnt->at == noon - 3s);
 }
 
 TEST_CASE("the first row after a time is the one that reading them all finds") {

@@ -202,6 +202,21 @@ TEST_CASE("event rows give the event, numbered by the row; rows about the daemon
   }
 }
 
+TEST_CASE("a learnt row gives what a vehicle taught; an unreadable one is one reject") {
+  auto row =
+      message("vehicle/7", R"({"vehicle":7,"at":"2026-03-02T22:14:00Z","release":9,"after":9,"pieces":[]})");
+  row.kind = RowKind::learnt;
+  const auto out = decode(row, {});
+  REQUIRE(out.learnt);
+  CHECK(out.learnt->release == 9);
+  CHECK(out.rejects.empty());
+  row.message.topic = "vehicle/8";
+  const auto none = decode(row, {});
+  CHECK_FALSE(none.learnt);
+  REQUIRE(none.rejects.size() == 1);
+  CHECK(none.rejects[0].why == RejectReason::bad_event);
+}
+
 TEST_CASE("an announced row gives what was said; an unreadable one is one reject that tells where") {
   auto row = message(
       "vehicle/7",

@@ -204,11 +204,18 @@ class TrueTimes {
   // Water left of a zone at a point of the trace. [g/m2]
   [[nodiscard]] double left(const TruePiece& piece, const Shop& shop, std::size_t zone,
                             std::size_t point) const {
-    const Margin margin = margin_of(piece.zones[zone], shop);
     const double drunk = between_lanes(trace_[point].drunk, lane_log_factors(), piece.log_factor);
-    return margin.left(trace_[point].front_squared) * WaterSpread::left(shop.water.spread->sigma(),
-                                                                        std::exp(piece.log_water[zone]),
-                                                                        drunk, shop.water.break_up);
+    return margin_left(piece, shop, zone, point) * WaterSpread::left(shop.water.spread->sigma(),
+                                                                     std::exp(piece.log_water[zone]), drunk,
+                                                                     shop.water.break_up);
+  }
+  // Share of a zone that is wet there. [0..1]
+  [[nodiscard]] double wet_share(const TruePiece& piece, const Shop& shop, std::size_t zone,
+                                 std::size_t point) const {
+    const double drunk = between_lanes(trace_[point].drunk, lane_log_factors(), piece.log_factor);
+    return margin_left(piece, shop, zone, point) * WaterSpread::exact(shop.water.spread->sigma(),
+                                                                      std::exp(piece.log_water[zone]), drunk,
+                                                                      shop.water.break_up);
   }
 
  private:
@@ -234,6 +241,10 @@ class TrueTimes {
     return least;
   }
 
+  [[nodiscard]] double margin_left(const TruePiece& piece, const Shop& shop, std::size_t zone,
+                                   std::size_t point) const {
+    return margin_of(piece.zones[zone], shop).left(trace_[point].front_squared);
+  }
   [[nodiscard]] static Margin margin_of(const LaidZone& zone, const Shop& shop) {
     Margin margin = zone.kind == ZoneKind::edge ? pressed_margin : Margin{};
     margin.width /= shop.margin_speed;

@@ -110,8 +110,13 @@ class Drawn {
     const double blur = alone ? 1.0 : std::sqrt(0.3);
     double all = 1.0;
     for (const Look& look : looks) {
-      const double left = times_.left(one.seen, one.shop, look.zone, Bay::point(look.seconds / hour));
-      all *= sight(look.finding, left * std::exp(-off), blur);
+      const std::size_t point = Bay::point(look.seconds / hour);
+      if (sort_of(look.sign) != SignSort::eye) {
+        all *= share_sight(look.sign, times_.wet_share(one.seen, one.shop, look.zone, point));
+        continue;
+      }
+      const double left = times_.left(one.seen, one.shop, look.zone, point);
+      all *= sight(look.sign, left * std::exp(-off), blur);
     }
     return all;
   }
@@ -124,7 +129,7 @@ double median_after(const Bay& bay, const std::vector<Look>& looks) {
   const ShopLevels levels;
   ShopBelief belief(levels);
   shop_truth::Expected next(bay, bonnet);
-  if (!looks.empty()) belief.learn("a film", PieceLikelihood(next.piece(), looks, levels).nodes());
+  if (!looks.empty()) belief.learn("a film", PieceLikelihood(evidence(next.piece(), looks), levels).nodes());
   return std::log(next.when(Milestone::wrap_ready, 0.5, belief.nodes("a film")) / hour);
 }
 
@@ -133,13 +138,11 @@ TEST_CASE("the lattice says of the next piece what shops say that are drawn and 
   const Drawn drawn(bay, 4000);
   for (const auto& looks : std::vector<std::vector<Look>>{
            {},
-           {{1, 14.0 * hour, Finding::wet}},
-           {{1, 2.0 * hour, Finding::clear}},
-           {{1, 4.0 * hour, Finding::hazy}},
-           {{1, 3.0 * hour, Finding::wet}, {1, 6.0 * hour, Finding::hazy}, {1, 9.0 * hour, Finding::clear}},
-           {{1, 1.0 * hour, Finding::clear},
-            {1, 1.25 * hour, Finding::clear},
-            {1, 1.5 * hour, Finding::clear}}}) {
+           {{1, 14.0 * hour, Sign::wet}},
+           {{1, 2.0 * hour, Sign::clear}},
+           {{1, 4.0 * hour, Sign::hazy}},
+           {{1, 3.0 * hour, Sign::wet}, {1, 6.0 * hour, Sign::hazy}, {1, 9.0 * hour, Sign::clear}},
+           {{1, 1.0 * hour, Sign::clear}, {1, 1.25 * hour, Sign::clear}, {1, 1.5 * hour, Sign::clear}}}) {
     const double by_lattice = median_after(bay, looks);
     const auto by_draws = drawn.median_after(looks);
     const double quarter_hour =
@@ -152,7 +155,7 @@ TEST_CASE("the lattice says of the next piece what shops say that are drawn and 
 
 TEST_CASE("the same tap again within ten minutes is the same look") {
   const Bay bay = steady(48.0);
-  const Look look{1, 3.0 * hour, Finding::clear};
+  const Look look{1, 3.0 * hour, Sign::clear};
   CHECK(median_after(bay, {look, look}) == doctest::Approx(median_after(bay, {look})).epsilon(1e-12));
 }
 
@@ -160,7 +163,8 @@ TEST_CASE("another film is laid by the same hands: part of what was seen holds t
   const Bay bay = steady(48.0);
   const ShopLevels levels;
   ShopBelief belief(levels);
-  belief.learn("a film", PieceLikelihood(bay.lay(bonnet), {{1, 14.0 * hour, Finding::wet}}, levels).nodes());
+  belief.learn("a film",
+               PieceLikelihood(evidence(bay.lay(bonnet), {{1, 14.0 * hour, Sign::wet}}), levels).nodes());
   const auto film = [&](const std::string& key) {
     double sum = 0.0;
     for (const ShopNode& node : belief.nodes(key)) sum += node.weight * node.film;
@@ -192,7 +196,8 @@ TEST_CASE("node by node the films of one shop are the same share of the same wor
   const Bay bay = steady(48.0);
   const ShopLevels levels;
   ShopBelief belief(levels);
-  belief.learn("a film", PieceLikelihood(bay.lay(bonnet), {{1, 14.0 * hour, Finding::wet}}, levels).nodes());
+  belief.learn("a film",
+               PieceLikelihood(evidence(bay.lay(bonnet), {{1, 14.0 * hour, Sign::wet}}), levels).nodes());
   belief.set_spread("measured", 0.12);
   const auto one = belief.nodes("a film"), other = belief.nodes("another film"),
              measured = belief.nodes("measured");
@@ -209,7 +214,7 @@ TEST_CASE("a likelihood that is nowhere positive says nothing") {
   ShopBelief belief({});
   const double before = mean_hand(belief.nodes("a film"));
   const Bay bay = steady(1.0);
-  const std::size_t size = PieceLikelihood(bay.lay(bonnet), {}, {}).nodes().size();
+  const std::size_t size = PieceLikelihood(evidence(bay.lay(bonnet), {}), {}).nodes().size();
   belief.learn("a film", std::vector<double>(size, 0.0));
   CHECK(mean_hand(belief.nodes("a film")) == before);
 }

@@ -13,6 +13,7 @@
 #include "support/said.hpp"
 #include "wire/announced_json.hpp"
 #include "wire/event_json.hpp"
+#include "wire/learnt_json.hpp"
 #include "wire/setup_json.hpp"
 
 namespace dryclock::nights {
@@ -110,6 +111,7 @@ void Night::passes_to(Time t) {
     } else {
       note(engine_->advance(clock_.now()));
       answer_outlooks();
+      keep_lessons();
       if (clock_.now() >= t) {
         break;
       }
@@ -128,6 +130,12 @@ void Night::answer_outlooks() {
     if (const auto said = engine_->apply(compute::answer(task))) {
       journal(RowKind::announced, shown_topic(said->vehicle), wire::to_json(*said));
     }
+  }
+}
+
+void Night::keep_lessons() {
+  for (const auto& due : keeping_ ? engine_->to_learn(Time{}) : std::vector<Learnt>{}) {
+    journal(RowKind::learnt, shown_topic(due.vehicle), wire::to_json(due));
   }
 }
 

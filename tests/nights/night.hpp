@@ -60,6 +60,9 @@ class Night {
   void leaves_outlooks() { answering_ = false; }
   void answers_outlooks() { answering_ = true; }
 
+  // What vehicles taught that have left is kept as rows from now on, as the daemon keeps it.
+  void keeps_lessons() { keeping_ = true; }
+
   // What happened, in order: "Mon 02:50 raised bay-cold/front", "Mon 07:12 wrap-ready bonnet".
   [[nodiscard]] const std::vector<std::string>& timeline() const { return timeline_; }
   // Of one kind: those that contain `words`.
@@ -89,12 +92,13 @@ class Night {
                   bool retained = false);
   void note(const Effects& effects);
   void answer_outlooks();
+  void keep_lessons();
 
   Setup setup_;
   LocalZone zone_;
   ManualClock clock_;
   std::unique_ptr<engine::Engine> engine_;
-  bool ahead_ = false, answering_ = true;
+  bool ahead_ = false, answering_ = true, keeping_ = false;
   std::map<std::string, BayState> bays_;
   std::map<PieceId, std::string> panels_;
   std::vector<JournalRow> rows_;

@@ -50,6 +50,7 @@ export async function screensOf(shop) {
     find: "#/sensors/find",
     check: "#/sensors/check/front-wall",
     coupon: "#/coupon",
+    learned: "#/learned",
     plate: "#/plate",
     more: `#/vehicle/${estate}`, // with all that can be opened
     recheck: `#/vehicle/${van}`, // handed over
@@ -66,6 +67,7 @@ const complete = {
   check: "sensors.which-salt",
   settings: "settings.all-well",
   coupon: "coupon.begin",
+  learned: "learned.range",
   plate: "plate.begin",
 };
 

@@ -205,6 +205,7 @@ async function oneOfEach() {
     { what: "coupon-weighed", coupon, grams: 412.35 },
     { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9 },
     { what: "not-needed", piece: there, which: "refit-ready", needed: false },
+    { what: "learn-anew", since: "2026-03-01T00:00:00Z" },
     { what: "plate-laid", film: "baseline", lot: "L7", bay: "front", solution: "slip", wetness: "wet", strips: ["edge", "recess", "field"] },
     { what: "plate-seen", plate, zone: "edge", sign: "half-wet" },
   ];

@@ -127,6 +127,20 @@ describe("sensors", { skip: noBrowser }, () => {
     assert.equal((await last()).what, "film-measured");
   });
 
+  test("what the shop has shown is read, and let go of", async () => {
+    const { id: vehicle } = await shop.vehicle("White van");
+    const piece = await shop.tell({ what: "lay", vehicle, panel: "bonnet", at: "2026-03-07T04:00:00Z" });
+    await shop.tell({ what: "inspected", piece, zone: "edge", finding: "wet", at: "2026-03-07T06:00:00Z" });
+    await go("settings");
+    await tap("link", "What this shop has shown");
+    await page.getByRole("heading", { name: "What this shop has shown" }).waitFor();
+    await shows(/times the usual water \(/);
+    await shows(/edge: \d+ looks? at \d+ pieces?/i);
+    await tap("button", "Learn anew from now on");
+    await shows("Nothing that was seen counts yet");
+    assert.equal((await last()).what, "learn-anew");
+  });
+
   test("a witness plate is laid, and the board's question is answered with a tap", async () => {
     await go("settings");
     await tap("link", "Witness plates");

@@ -32,6 +32,8 @@ TEST_CASE("one row has one form") {
   CHECK(canonical_line(row).find("\"kind\":\"clock-step\"") != std::string::npos);
   row.kind = RowKind::announced;
   CHECK(canonical_line(row).find("\"kind\":\"announced\"") != std::string::npos);
+  row.kind = RowKind::learnt;
+  CHECK(canonical_line(row).find("\"kind\":\"learnt\"") != std::string::npos);
   CHECK(canonical_line(row).find("\"dup\":true,\"retained\":false,\"cut\":true") != std::string::npos);
 }
 

@@ -35,6 +35,7 @@ TEST_CASE(
   const auto shown = [&](std::string topic) { return of_kind(RowKind::shown, std::move(topic)); };
   CHECK(shown("vehicle/4") == vehicle_stream(4));
   CHECK(of_kind(RowKind::announced, "vehicle/4") == vehicle_stream(4));
+  CHECK(of_kind(RowKind::learnt, "vehicle/4") == vehicle_stream(4));
   CHECK(shown("") == daemon_stream());
   CHECK(shown("vehicle/") == daemon_stream());
 }

@@ -126,13 +126,32 @@ TEST_CASE("a journal of before announcements were rows takes them after the step
     before.run(row_of(shown));
     CHECK_THROWS_AS(before.run(row_of(announced)), SqlError);
   }
-  REQUIRE(migrate_and_complain(path, schema_steps()).empty());
+  REQUIRE(migrate_and_complain(path, schema_steps().first(6)).empty());
   Connection after(path, Connection::Access::read_write);
   after.run(row_of(announced));
   CHECK_THROWS_AS(after.run(row_of(announced + 1)), SqlError);
   CHECK(after.integer("SELECT count(*) FROM journal WHERE topic = 'vehicle/7'") == 2);
   CHECK(after.text("PRAGMA integrity_check") == "ok");
   CHECK(static_cast<int>(RowKind::announced) == announced);
+}
+
+TEST_CASE("a journal takes what a vehicle taught after the step that allows it") {
+  const test::ScratchFolder folder;
+  const auto path = folder / "a.db";
+  REQUIRE(migrate_and_complain(path, schema_steps().first(6)).empty());
+  const std::string row =
+      "INSERT INTO journal (kind, received_ms, topic, payload, qos, flags, boottime_ms, session) "
+      "VALUES (9, 1000, 'vehicle/7', x'7b7d', 0, 0, 0, 1)";
+  {
+    Connection before(path, Connection::Access::read_write);
+    before.run("INSERT INTO session VALUES (1, 'boot', 0, '1', 'sure')");
+    CHECK_THROWS_AS(before.run(row), SqlError);
+  }
+  REQUIRE(migrate_and_complain(path, schema_steps()).empty());
+  Connection after(path, Connection::Access::read_write);
+  after.run(row);
+  CHECK(after.text("PRAGMA integrity_check") == "ok");
+  CHECK(static_cast<int>(RowKind::learnt) == 9);
 }
 
 TEST_CASE("the database of a newer program is refused, and not touched") {

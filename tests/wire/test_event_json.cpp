@@ -94,6 +94,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
       R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
       R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})",
+      R"({"what":"learn-anew","since":"2026-03-01T00:00:00.000Z"})",
       R"({"what":"plate-laid","film":"open","lot":"L7","bay":"front","solution":"slip","wetness":"wet","strips":["edge","field"]})",
       R"({"what":"plate-seen","plate":3,"zone":"recess","sign":"tenth-wet","course":{"drunk_g_m2":[0.25,1.5],"front_mm2":12.125}})"};
   REQUIRE(events.size() == event_names.size());

@@ -125,6 +125,7 @@ TEST_CASE("each member of each view is listed") {
   walk<SensorsAnswer>(counts);
   walk<SensorSearch>(counts);
   walk<CouponsAnswer>(counts);
+  walk<LearnedView>(counts);
   walk<PlatesAnswer>(counts);
   walk<ProblemDetails>(counts);
   walk<VehicleNews>(counts);

@@ -40,9 +40,9 @@ TEST_CASE("every value of an enumeration has its word") {
   enum class Three : std::uint8_t { one, two, three };
   static_assert(values<Three>() == 3);
   check_words<Quantity, Unit, RejectReason, Verdict, models::ZoneKind, models::Wetness, models::Finding,
-              models::Milestone, HeatSource, RecheckFinding, models::Salt, models::SensorVerdict, AlertLevel,
-              ClockFault, CatalogueKind, SensorOrigin, TopicKind, Language, TemperatureScale, Measure,
-              AlertRule, ShownWhy, AlertStep>();
+              models::Sign, models::Milestone, HeatSource, RecheckFinding, models::Salt,
+              models::SensorVerdict, AlertLevel, ClockFault, CatalogueKind, SensorOrigin, TopicKind, Language,
+              TemperatureScale, Measure, AlertRule, ShownWhy, AlertStep>();
 }
 
 TEST_CASE("what is counted by an enumeration has room for each of its values") {

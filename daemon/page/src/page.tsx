@@ -9,6 +9,7 @@ import { BoardScreen } from "./screens/board";
 import { CouponScreen } from "./screens/coupon";
 import { HandedOverScreen, PastScreen } from "./screens/handed_over";
 import { LayScreen } from "./screens/lay";
+import { LearnedScreen } from "./screens/learned";
 import type { Link } from "./data/live";
 import "./page.css";
 import { Back, useNow } from "./parts/parts";
@@ -99,6 +100,9 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   }
   if (what === "coupon") {
     return <CouponScreen catalogue={catalogue} bays={bays} words={words} />;
+  }
+  if (what === "learned") {
+    return <LearnedScreen words={words} />;
   }
   if (what === "plate") {
     return <PlateScreen catalogue={catalogue} bays={bays} words={words} />;

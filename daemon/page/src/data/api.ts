@@ -76,5 +76,6 @@ export const postEvent = (event: object): Promise<api.Accepted> => post("/api/v1
 export const getSensors = (): Promise<api.Sensors> => answer("/api/v1/sensors");
 export const getSearch = (): Promise<api.SensorSearch> => answer("/api/v1/sensors/search");
 export const startSearch = (seconds: number): Promise<api.SensorSearch> => post("/api/v1/sensors/search", { seconds });
+export const getLearned = (): Promise<api.Learned> => answer("/api/v1/learned");
 export const getCoupons = (): Promise<api.Coupons> => answer("/api/v1/coupons");
 export const getPlates = (): Promise<api.Plates> => answer("/api/v1/plates");

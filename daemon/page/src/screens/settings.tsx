@@ -75,6 +75,9 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           <a class="button" href="#/coupon">
             {words.say("settings.test-plates")}
           </a>
+          <a class="button" href="#/learned">
+            {words.say("learned.title")}
+          </a>
           <a class="button" href="#/plate">
             {words.say("plate.title")}
           </a>

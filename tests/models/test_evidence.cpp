@@ -1,0 +1,111 @@
+#include "models/evidence.hpp"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include "drying_cases.hpp"
+#include "models/shop_belief.hpp"
+#include "shop_truth.hpp"
+
+using namespace dryclock::models;
+using namespace drying_cases;
+using shop_truth::Bay;
+
+namespace {
+
+constexpr double hour = 3600.0;
+
+const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
+                                   shop_truth::zone(ZoneKind::edge, 3.5)};
+
+LaidPiece laid(double hours) {
+  return Bay{baseline(), [](double) { return air(20.0, 0.5); }, hours}.lay(bonnet);
+}
+
+// What hands' water and film's resistance come to together, after a sign at the edge.
+double slowness(const LaidPiece& piece, const std::vector<Look>& looks) {
+  const ShopLevels levels;
+  ShopBelief belief(levels);
+  belief.learn("a film", PieceLikelihood(evidence(piece, looks), levels).nodes());
+  double sum = 0.0;
+  for (const ShopNode& node : belief.nodes("a film")) {
+    sum += node.weight * (node.film + node.hand);
+  }
+  return sum;
+}
+
+}  // namespace
+
+TEST_SUITE_BEGIN("belief");
+
+TEST_CASE("evidence holds what the film had drunk at each look") {
+  const LaidPiece piece = laid(12.0);
+  const auto all = evidence(piece, {{1, 3.0 * hour, Sign::wet}, {1, 9.0 * hour, Sign::clear}});
+  REQUIRE(all.zones.size() == 2);
+  CHECK(all.zones[0].seen.empty());
+  CHECK(all.zones[1].usual == 3.5);
+  CHECK(all.zones[1].margin == piece.margin(1));
+  REQUIRE(all.zones[1].seen.size() == 2);
+  const Seen& first = all.zones[1].seen.front();
+  CHECK(first.sign == Sign::wet);
+  CHECK(first.seconds == 3.0 * hour);
+  const CourseTrace& trace = piece.trace(1);
+  for (std::size_t m = 0; m < members; ++m) {
+    CHECK(first.drunk[m] == trace.drunk(trace.where_seconds(3.0 * hour), m));
+  }
+  CHECK(first.front_squared == trace.front_squared(trace.where_seconds(3.0 * hour)));
+}
+
+TEST_CASE("a later look within ten minutes replaces one of its own sort alone") {
+  const LaidPiece piece = laid(12.0);
+  const auto all = evidence(piece, {{1, 3.0 * hour, Sign::wet},
+                                    {1, 3.0 * hour + 60.0, Sign::held},
+                                    {0, 3.0 * hour + 120.0, Sign::clear},
+                                    {1, 3.0 * hour + 599.0, Sign::hazy},
+                                    {1, 4.0 * hour, Sign::clear}});
+  REQUIRE(all.zones[1].seen.size() == 3);
+  CHECK(all.zones[1].seen[0].sign == Sign::held);
+  CHECK(all.zones[1].seen[1].sign == Sign::hazy);
+  CHECK(all.zones[1].seen[2].sign == Sign::clear);
+  CHECK(all.zones[0].seen.size() == 1);
+}
+
+TEST_CASE("each sign moves the belief its way") {
+  const LaidPiece piece = laid(24.0);
+  const double before = slowness(piece, {});
+  CHECK(slowness(piece, {{1, 3.0 * hour, Sign::none_wet}}) < before);
+  CHECK(slowness(piece, {{1, 14.0 * hour, Sign::mostly_wet}}) > before);
+  CHECK(slowness(piece, {{1, 3.0 * hour, Sign::held}}) < before);
+  CHECK(slowness(piece, {{1, 14.0 * hour, Sign::lifted}}) > before);
+  // Between them in order.
+  double last = -10.0;
+  for (const Sign sign : std::array{Sign::none_wet, Sign::tenth_wet, Sign::half_wet, Sign::mostly_wet}) {
+    const double now = slowness(piece, {{1, 6.0 * hour, sign}});
+    CHECK(now > last);
+    last = now;
+  }
+}
+
+TEST_CASE("a share that was counted says more than an eye's word for it") {
+  const LaidPiece piece = laid(24.0);
+  const auto width = [&](const std::vector<Look>& looks) {
+    const ShopLevels levels;
+    ShopBelief belief(levels);
+    belief.learn("a film", PieceLikelihood(evidence(piece, looks), levels).nodes());
+    double mean = 0.0, square = 0.0;
+    for (const ShopNode& node : belief.nodes("a film")) {
+      mean += node.weight * (node.film + node.hand);
+      square += node.weight * (node.film + node.hand) * (node.film + node.hand);
+    }
+    return std::sqrt(square - mean * mean);
+  };
+  const double counted = width({{0, 4.0 * hour, Sign::half_wet}, {0, 8.0 * hour, Sign::tenth_wet}});
+  const double seen = width({{0, 4.0 * hour, Sign::hazy}, {0, 8.0 * hour, Sign::hazy}});
+  CHECK(counted < seen);
+  CHECK(seen < width({}));
+}
+
+TEST_SUITE_END();

@@ -57,6 +57,7 @@ void Lessons::add(Seq row, const Learnt& learnt) {
     rows_.erase(std::exchange(known->second, row));
   }
   rows_.emplace(row, learnt);
+  ++rows_taken_;
 }
 
 // Null: none counts. One counts as long as the vehicle is gone by the release that it was written after.
@@ -116,45 +117,71 @@ void Lessons::weigh_kept(std::vector<Lesson> lessons) {
   of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
 }
 
-// Whether anything has changed.
-bool Lessons::weigh_present(const Shop& shop, const PlateRegistry& plates, Millis bridge_after) {
-  auto present = plates.lessons();
+// Of whatever no row speaks of.
+std::vector<Lesson> Lessons::present(const Shop& shop, const PlateRegistry& plates,
+                                     Millis bridge_after) const {
+  auto out = plates.lessons();
   for (const auto& [id, vehicle] : shop.vehicles()) {
     if (!vehicle.track.integrated() || row_of(vehicle) != nullptr) {
       continue;
     }
     for (const auto& piece : seen_of(vehicle, shop, bridge_after)) {
-      present.push_back(lesson_of(piece, shop));
+      out.push_back(lesson_of(piece, shop));
     }
   }
-  std::erase_if(present, says_nothing);
+  std::erase_if(out, says_nothing);
+  return out;
+}
+
+// Whether anything has changed.
+bool Lessons::weigh_present(std::vector<Lesson> lessons) {
   bool changed = false;
   std::set<Seq> taught;
-  for (auto& lesson : present) {
+  for (auto& lesson : lessons) {
     taught.insert(lesson.piece);
     const auto known = present_.find(lesson.piece);
     if (known != present_.end() && known->second.lesson == lesson) {
       continue;
     }
     changed = true;
+    const Seq piece = lesson.piece;
     auto weighed = likelihood(lesson);
-    present_.insert_or_assign(lesson.piece, Weighed{std::move(lesson), std::move(weighed)});
+    present_.insert_or_assign(piece, Weighed{std::move(lesson), std::move(weighed)});
   }
   changed |= std::erase_if(present_, [&](const auto& one) { return !taught.contains(one.first); }) > 0;
   return changed;
 }
 
-std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, const PlateRegistry& plates,
-                                                          Millis bridge_after) {
-  if (auto spreads = spreads_of(shop); spreads != spreads_) {
-    spreads_ = std::move(spreads);
+// A film more leaves what is known of the others as it is.
+void Lessons::follow(std::map<std::string, double> spreads) {
+  const bool others_stay = std::ranges::all_of(spreads_, [&](const auto& known) {
+    const auto now = spreads.find(known.first);
+    return now != spreads.end() && now->second == known.second;
+  });
+  spreads_ = std::move(spreads);
+  belief_.reset();
+  if (!others_stay || of_kept_ == nullptr) {
     of_kept_.reset();
     present_.clear();
-    belief_.reset();
+    return;
+  }
+  auto belief = *of_kept_;
+  for (const auto& [key, spread] : spreads_) {
+    belief.set_spread(key, spread);
+  }
+  of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
+}
+
+std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
+  if (auto spreads = spreads_of(shop); spreads != spreads_) {
+    follow(std::move(spreads));
   }
   const auto before = of_kept_;
-  weigh_kept(kept(shop));
-  const bool changed = weigh_present(shop, plates, bridge_after);
+  if (const std::pair now{rows_taken_, shop.events_taken()}; of_kept_ == nullptr || kept_as_of_ != now) {
+    weigh_kept(kept(shop));
+    kept_as_of_ = now;
+  }
+  const bool changed = weigh_present(present(shop, plates, bridge_after));
   if (belief_ == nullptr || of_kept_ != before || changed) {
     models::ShopBelief belief = *of_kept_;
     for (const auto& [piece, weighed] : present_) {

@@ -7,6 +7,7 @@
 #include <memory>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "domain/learnt.hpp"
@@ -47,15 +48,20 @@ class Lessons {
   };
   [[nodiscard]] const Learnt* row_of(const Vehicle& vehicle) const;
   [[nodiscard]] std::vector<Lesson> kept(const Shop& shop) const;
+  void follow(std::map<std::string, double> spreads);
   void weigh_kept(std::vector<Lesson> lessons);
-  [[nodiscard]] bool weigh_present(const Shop& shop, const PlateRegistry& plates, Millis bridge_after);
+  [[nodiscard]] std::vector<Lesson> present(const Shop& shop, const PlateRegistry& plates,
+                                            Millis bridge_after) const;
+  [[nodiscard]] bool weigh_present(std::vector<Lesson> lessons);
   [[nodiscard]] models::ShopBelief without_looks() const;
   [[nodiscard]] models::PieceLikelihood likelihood(const Lesson& lesson) const;
 
   std::map<Seq, Learnt> rows_;
   std::map<VehicleId, Seq> row_of_;  // the newest
+  std::size_t rows_taken_ = 0;
   std::map<std::string, double> spreads_;
-  // Of rows, in their order: the product stays, what it was made of is not kept.
+  // Of rows, in their order, as of so many rows and events: of what was learnt the product alone stays.
+  std::pair<std::size_t, std::size_t> kept_as_of_;
   std::vector<Lesson> kept_;
   std::shared_ptr<const models::ShopBelief> of_kept_;
   std::map<Seq, Weighed> present_;  // plates too

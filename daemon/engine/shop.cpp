@@ -184,6 +184,7 @@ void Shop::apply(const Event& given, const Bays& bays) {
   const Event event = complete(given);
   const VehicleId id = vehicle_of(event);
   events_[event.seq] = event;
+  ++events_taken_;
   owner_[event.seq] = id;
   if (std::holds_alternative<Superseded>(event.detail)) {
     supersede_again();

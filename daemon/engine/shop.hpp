@@ -82,6 +82,8 @@ class Shop {
   // Those that concern the shop itself and stand, in journal order.
   [[nodiscard]] std::vector<Event> of_the_shop() const;
   [[nodiscard]] const FilmMeasures& measures() const { return measures_; }
+  // How many events it has taken: as long as it is the same, what they say is.
+  [[nodiscard]] std::size_t events_taken() const { return events_taken_; }
   // What was seen before it counts no more.
   [[nodiscard]] Time learns_since() const { return learns_since_; }
 
@@ -97,6 +99,7 @@ class Shop {
   std::shared_ptr<const Terms> terms_;
   FilmMeasures measures_;
   Time learns_since_ = Time::min();
+  std::size_t events_taken_ = 0;
   std::map<Seq, Event> events_;
   std::map<Seq, VehicleId> owner_;  // of each event
   std::set<Seq> superseded_;

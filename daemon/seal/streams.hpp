@@ -1,6 +1,6 @@
 // Which stream a journal row is sealed in. Streams are what can be shown or withheld by itself: an MQTT
-// topic, the events of one vehicle with what was announced and shown of it, and the daemon's own rows with
-// the events of no vehicle.
+// topic, the events of one vehicle with what was announced, learnt and shown of it, and the daemon's own rows
+// with the events of no vehicle.
 #pragma once
 
 #include <functional>

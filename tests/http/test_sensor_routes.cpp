@@ -73,6 +73,23 @@ TEST_CASE("sensors are told with their readings, and a result as the event that 
   CHECK(after.at("last_check").at("result").at("verdict").as_string() == "off");  // 5 %RH, and 2 are allowed
 }
 
+TEST_CASE("what the shop has shown is told, and what is learnt anew begins with nothing") {
+  Asker ask;
+  const auto before = ask.read("/api/v1/learned");
+  CHECK(before.at("since").is_null());
+  CHECK(before.at("water").at("low").to_number<double>() < before.at("water").at("high").to_number<double>());
+  CHECK(ask("POST", "/api/v1/learned").status == 405);
+  const auto anew = [&](Time since) {
+    return ask.tell(R"({"what":"learn-anew","since":")" + to_rfc3339(since) + "\"}").status;
+  };
+  CHECK(anew(ask.shop->now() + hours{1}) == 409);
+  CHECK(anew(ask.shop->now()) == 201);
+  const auto after = ask.read("/api/v1/learned");
+  CHECK(after.at("since").is_string());
+  CHECK(after.at("looks").to_number<int>() == 0);
+  CHECK(after.at("films").as_array().empty());
+}
+
 TEST_CASE("a plate is looked at, and its row keeps what the film had drunk, whatever was sent") {
   Asker ask;
   ask.shop->airs_until(ask.shop->now() + hours{1}, 21.0, 50.0);

@@ -65,7 +65,7 @@ TEST_CASE("a later look within ten minutes replaces one of its own sort alone") 
                                     {1, 3.0 * hour + 60.0, Sign::held},
                                     {0, 3.0 * hour + 120.0, Sign::clear},
                                     {1, 3.0 * hour + 599.0, Sign::hazy},
-                                    {1, 4.0 * hour, Sign::clear}});
+                                    {1, 3.0 * hour + 1200.0, Sign::clear}});
   REQUIRE(all.zones[1].seen.size() == 3);
   CHECK(all.zones[1].seen[0].sign == Sign::held);
   CHECK(all.zones[1].seen[1].sign == Sign::hazy);

@@ -155,6 +155,7 @@ TEST_CASE("parameters are JSON, and every source is named") {
                  folder / "parameters.json"});
   CHECK(seen.find("film baseline, topcoat: permeability at 21 °C") != std::string::npos);
   CHECK(seen.find("film open as measured, lot L-0815, film: thickness") != std::string::npos);
+  CHECK(seen.find("as the shop had shown by then") != std::string::npos);
 }
 
 TEST_CASE("a name for the file holds nothing that a shell or a system minds") {

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "domain/answers.hpp"
+#include "domain/learnt.hpp"
 #include "domain/sensor_search.hpp"
 #include "domain/setup_fields.hpp"
 #include "support/capture_bound.hpp"
@@ -141,6 +142,7 @@ TEST_CASE("each member of each row that the daemon writes of itself is listed") 
   walk<Configured>(counts);
   walk<Redated>(counts);
   walk<Announced>(counts);
+  walk<Learnt>(counts);
   CHECK(counts.size() > 15);
   for (const auto& [name, count] : counts) {
     CAPTURE_BOUND(name);

@@ -172,7 +172,8 @@ void Lessons::follow(std::map<std::string, double> spreads) {
   of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
 }
 
-std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
+std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, const PlateRegistry& plates,
+                                                          Millis bridge_after) {
   if (auto spreads = spreads_of(shop); spreads != spreads_) {
     follow(std::move(spreads));
   }

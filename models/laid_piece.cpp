@@ -198,12 +198,18 @@ const FilmModes& LaidPiece::modes(std::size_t zone) const {
   return runs_[run_of_[zone]].course.modes();
 }
 
-Margin LaidPiece::margin(std::size_t zone) const {
-  if (zones_[zone].kind != ZoneKind::edge) return {};
-  return {.width = safe_number(zones_[zone].edge_width.value(), 0.0, 1.0, 0.0),
+Margin margin_at_lay(const LaidZone& zone) {
+  if (zone.kind != ZoneKind::edge) return {};
+  return {.width = safe_number(zone.edge_width.value(), 0.0, 1.0, 0.0),
           .openness = pressed_openness,
           .opened = lifted_openness,
-          .opened_at = opened_at_[zone]};
+          .opened_at = never_opened};
+}
+
+Margin LaidPiece::margin(std::size_t zone) const {
+  Margin margin = margin_at_lay(zones_[zone]);
+  if (zones_[zone].kind == ZoneKind::edge) margin.opened_at = opened_at_[zone];
+  return margin;
 }
 
 Celsius LaidPiece::panel() const {

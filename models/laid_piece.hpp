@@ -86,6 +86,9 @@ class LaidPiece {
   std::vector<Run> runs_;
 };
 
+// The free margin of a zone whose edge nobody has opened.
+[[nodiscard]] Margin margin_at_lay(const LaidZone& zone);
+
 // ln of a film's resistance against its stack's, in the lanes of every course: evenly spaced, rising.
 [[nodiscard]] const Lanes& lane_log_factors();
 

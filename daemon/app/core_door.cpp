@@ -64,6 +64,7 @@ void Core::admit(AtTheDoor next) {
   if (by_messages()) {
     event.entered = std::max(event.entered, event.at);
   }
+  engine_.complete(event);
   store::Entry entry{RowKind::event, {}, event.key};
   if (auto* arrival = std::get_if<VehicleIn>(&event.detail)) {
     commit_to(next.submitted, *arrival, entry.personal);

@@ -12,6 +12,7 @@
 #include "base/log.hpp"
 #include "base/sha256.hpp"
 #include "base/version.hpp"
+#include "domain/plate_view.hpp"
 #include "engine/facts.hpp"
 #include "history/journal.hpp"
 #include "ingest/decode.hpp"
@@ -39,11 +40,12 @@ std::set<Seq> learnt_after(const std::vector<JournalRow>& rows) {
 }
 
 // When the oldest vehicle arrived that no release followed, or that may still have to be learnt from, or the
-// oldest coupon was laid that is still being weighed at `now`; absent: there is none. What was taken back is
-// none.
+// oldest coupon or plate was laid that is still being weighed, or looked at, at `now`; absent: there is none.
+// What was taken back is none.
 std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
   const auto learnt = learnt_after(journal.learnt);
   std::map<Seq, Time> here;
+  std::map<Seq, std::pair<PlateLaid, std::vector<PlateLook>>> plates;
   for (const history::RecordedEvent& one : journal.events) {
     const Event& event = one.event;
     if (one.superseded) {
@@ -59,6 +61,18 @@ std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
       if (learnt.contains(event.seq) || now - event.at > learnt_within) {
         here.erase(released->vehicle);
       }
+    } else if (const auto* plate = std::get_if<PlateLaid>(&event.detail);
+               plate != nullptr && now - event.at < longest_plate) {
+      here[event.seq] = event.at;
+      plates[event.seq].first = *plate;
+    } else if (const auto* seen = std::get_if<PlateSeen>(&event.detail)) {
+      plates[seen->plate].second.push_back({event.seq, event.at, seen->zone, seen->sign});
+    }
+  }
+  for (auto& [id, plate] : plates) {
+    std::ranges::stable_sort(plate.second, {}, &PlateLook::at);
+    if (seen_to_its_end(plate.first, plate.second)) {
+      here.erase(id);
     }
   }
   const auto oldest = std::ranges::min_element(here, {}, [](const auto& entry) { return entry.second; });

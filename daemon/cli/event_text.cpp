@@ -26,6 +26,8 @@ constexpr std::string_view group_of<HeatSource> = "words.heat-";
 template <>
 constexpr std::string_view group_of<models::Milestone> = "client-board.milestone-";
 template <>
+constexpr std::string_view group_of<PlateSign> = "words.plate-";
+template <>
 constexpr std::string_view group_of<Quantity> = "words.quantity-";
 template <>
 constexpr std::string_view group_of<models::SensorVerdict> = "client-sensors.verdict-";
@@ -102,6 +104,11 @@ class FieldText {
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, const PlannedPiece& piece) const {
     return words_.piece(piece.panel, piece.part, piece.parts);
+  }
+  // For the estimate, and for no person.
+  [[nodiscard]] static std::string text_of(std::string_view /*name*/,
+                                           const std::optional<PlateCourse>& /*course*/) {
+    return {};
   }
   template <class T>
   [[nodiscard]] std::string text_of(std::string_view name, const std::optional<T>& maybe) const {

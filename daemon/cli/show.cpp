@@ -287,6 +287,12 @@ std::string show_board(const Board& board, const std::string& shop, const Words&
   auto out = (shop.empty() ? "" : shop + ", ") + words.when(board.now, board.now) + "\n";
   for (const auto& bay : board.bays) {
     out += air_line(bay, board.now, words);
+    for (const auto& ask : bay.to_look) {
+      out += "  " +
+             words.say("client-board.plate", {say::text("plate", std::to_string(ask.plate)),
+                                              say::text("what", words.sentence(ask.what))}) +
+             "\n";
+    }
   }
   for (const auto& vehicle : board.vehicles) {
     if (in_shop(vehicle)) {

@@ -8,6 +8,7 @@
 
 #include "domain/learned_view.hpp"
 #include "domain/manner.hpp"
+#include "domain/plate_view.hpp"
 #include "domain/rechecks.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
@@ -208,6 +209,14 @@ struct CouponsAnswer {
 void visit_fields(auto& f, Of<CouponsAnswer> auto& s) {
   f.type("Coupons", "film plates that are weighed");
   f("coupons", s.coupons);
+}
+
+struct PlatesAnswer {
+  std::vector<PlateView> plates;
+};
+void visit_fields(auto& f, Of<PlatesAnswer> auto& s) {
+  f.type("Plates", "clear plates that are looked at as they dry");
+  f("plates", s.plates);
 }
 
 // RFC 9457; `type` is about:blank: the status says what kind it is (section 4.2.1).

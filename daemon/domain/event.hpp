@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -206,12 +207,35 @@ struct LearnAnew {
   Time since;
 };
 
+// How much of a strip on a clear plate is wet, counted through the plate.
+enum class PlateSign : std::uint8_t { mostly_wet, half_wet, tenth_wet, none_wet };
+// A clear plate in a bay, with a film and a solution on it as these hands lay them: strips with one free
+// margin (edge), a dummy of a recess, a field. Plates are numbered by the journal row that brought them.
+struct PlateLaid {
+  std::string film, lot, bay, solution;  // keys of the catalogues
+  models::Wetness wetness = models::Wetness::usual;
+  std::vector<models::ZoneKind> strips;  // each once; empty: an edge and a recess
+};
+// Where the film over a strip was in its course when somebody looked: what the look says does not need the
+// air again.
+struct PlateCourse {
+  std::vector<double> drunk_g_m2;  // in the lanes of models::FilmCourse
+  double front_mm2 = 0.0;          // the front at the free margin, squared
+  bool operator==(const PlateCourse&) const = default;
+};
+struct PlateSeen {
+  Seq plate = 0;
+  models::ZoneKind zone = models::ZoneKind::edge;
+  PlateSign sign = PlateSign::none_wet;
+  std::optional<PlateCourse> course{};  // absent: nobody knew the air, and it says nothing
+};
+
 using EventDetail =
     std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
                  Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
                  AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
                  SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
-                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew>;
+                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew, PlateLaid, PlateSeen>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -243,7 +267,9 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "coupon-weighed",
     "film-measured",
     "not-needed",
-    "learn-anew"};
+    "learn-anew",
+    "plate-laid",
+    "plate-seen"};
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>
@@ -251,7 +277,8 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
   d.sensor;
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
-    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, LearnAnew>;
+    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, LearnAnew> ||
+    std::is_same_v<Detail, PlateLaid> || std::is_same_v<Detail, PlateSeen>;
 [[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
   return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }

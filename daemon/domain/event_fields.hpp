@@ -27,7 +27,7 @@ inline constexpr Bounds grams_bounds{0.0, 1e5};
 inline constexpr Bounds resistance_bounds{1e7, 1e12};  // m2 s Pa/kg
 inline constexpr Bounds relative_bounds{0.01, 1.0};
 
-inline constexpr std::size_t most_zones = 16, most_planned = 100;
+inline constexpr std::size_t most_zones = 16, most_planned = 100, most_strips = 3;
 
 void visit_fields(auto& f, Of<SensorRead> auto& s) {
   f.type("SensorRead", "one quantity of a sensor");
@@ -44,6 +44,12 @@ void visit_fields(auto& f, Of<PlannedPiece> auto& s) {
   f("panel", s.panel, "key of the panel catalogue, or the user's own words");
   f.optional("part", s.part, part_bounds);
   f.optional("parts", s.parts, part_bounds);
+}
+
+void visit_fields(auto& f, Of<PlateCourse> auto& s) {
+  f.type("PlateCourse", "where the film over a strip was in its course when somebody looked");
+  f("drunk_g_m2", s.drunk_g_m2, "for each resistance that is reckoned with");
+  f("front_mm2", s.front_mm2, "the front at the free margin, squared");
 }
 
 void visit_fields(auto& f, Of<VehicleIn> auto& s) {
@@ -207,6 +213,21 @@ void visit_fields(auto& f, Of<FilmMeasured> auto& s) {
   f("relative_uncertainty", s.relative_uncertainty, relative_bounds, "standard, k = 1");
   f.optional("coupon", s.coupon, numbered);
   f.optional("weighings", s.weighings, count_bounds);
+}
+
+void visit_fields(auto& f, Of<PlateLaid> auto& s) {
+  f("film", s.film);
+  f.optional("lot", s.lot, "the film roll's, as printed");
+  f("bay", s.bay);
+  f.optional("solution", s.solution, "key; the catalogue's first where left out");
+  f.optional("wetness", s.wetness);
+  f.optional("strips", s.strips, Sizes{0, most_strips}, "each once; an edge and a recess where left out");
+}
+void visit_fields(auto& f, Of<PlateSeen> auto& s) {
+  f("plate", s.plate, numbered);
+  f("zone", s.zone, "of its strips");
+  f("sign", s.sign, "how much of it is wet");
+  f.optional("course", s.course, made_by_daemon, "of the film over it, by then");
 }
 
 }  // namespace dryclock

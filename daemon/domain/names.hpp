@@ -63,6 +63,9 @@ inline constexpr std::array words<models::Sign>{
     std::string_view{"held"},     std::string_view{"lifted"},    std::string_view{"mostly-wet"},
     std::string_view{"half-wet"}, std::string_view{"tenth-wet"}, std::string_view{"none-wet"}};
 template <>
+inline constexpr std::array words<PlateSign>{std::string_view{"mostly-wet"}, std::string_view{"half-wet"},
+                                             std::string_view{"tenth-wet"}, std::string_view{"none-wet"}};
+template <>
 inline constexpr std::array words<Word>{std::string_view{"look"}, std::string_view{"ready"},
                                         std::string_view{"taken-back"}};
 template <>

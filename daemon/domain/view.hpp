@@ -11,6 +11,7 @@
 #include "domain/fact.hpp"
 #include "domain/field.hpp"
 #include "domain/piece_view.hpp"
+#include "domain/plate_view.hpp"
 #include "domain/types.hpp"
 
 namespace dryclock {
@@ -175,7 +176,8 @@ struct BaySummary {
   std::optional<double> air_c, rh_pct, panel_c, dew_point_c, vapour_density_gm3, pace;
   std::optional<Time> as_of;
   std::vector<SensorSummary> sensors;
-  bool gone = false;  // no longer in the settings
+  std::vector<PlateAsk> to_look;  // at the plates that lie in it
+  bool gone = false;              // no longer in the settings
 };
 void visit_fields(auto& f, Of<BaySummary> auto& s) {
   f.type("Bay", "a bay and its air now");
@@ -189,6 +191,7 @@ void visit_fields(auto& f, Of<BaySummary> auto& s) {
   f("pace", s.pace, "how fast this air dries against 21 C and 50 %RH");
   f("as_of", s.as_of);
   f("sensors", s.sensors);
+  f("to_look", s.to_look, "at the plates that lie in it");
 }
 
 enum class AlertRule : std::uint8_t {

@@ -103,9 +103,7 @@ class Checker {
       return no_film(lay.film);
     }
     if (!offered(find_solution(catalogue, lay.solution))) {
-      return Refusal{
-          {"refusals.no-solution", {say::text("solution", lay.solution), known_keys(catalogue.solutions)}},
-          "/solution"};
+      return no_solution(lay.solution);
     }
     // A panel may be named in the user's own words; its zones must then be given: nothing else does.
     if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
@@ -229,6 +227,38 @@ class Checker {
     }
     return {};
   }
+  Allowed operator()(const PlateLaid& plate) const {
+    if (auto wrong = film(plate.film); !wrong) {
+      return wrong;
+    }
+    if (!offered(find_solution(shop_.catalogue(), plate.solution))) {
+      return no_solution(plate.solution);
+    }
+    for (const auto strip : plate.strips) {
+      if (strip == models::ZoneKind::turn) {
+        return Refusal{{"refusals.plate-turned"}, "/strips"};
+      }
+      if (std::ranges::count(plate.strips, strip) > 1) {
+        return Refusal{{"refusals.strip-twice", {zone_value(strip)}}, "/strips"};
+      }
+    }
+    return plate.bay == outside ? Allowed{Refusal{{"refusals.plate-outside"}, "/bay"}} : bay(plate.bay);
+  }
+  Allowed operator()(const PlateSeen& seen) const {
+    const auto* event = shop_.event(seen.plate);
+    const auto* plate = event == nullptr ? nullptr : std::get_if<PlateLaid>(&event->detail);
+    if (plate == nullptr || shop_.superseded(seen.plate)) {
+      return Refusal{{"refusals.no-plate", {numbered("plate", seen.plate)}}, "/plate"};
+    }
+    const auto strips = strips_of(*plate);
+    if (std::ranges::find(strips, seen.zone) == strips.end()) {
+      return Refusal{{"refusals.no-strip", {numbered("plate", seen.plate), zone_value(seen.zone)}}, "/zone"};
+    }
+    if (event_.at >= event->at + longest_plate) {
+      return Refusal{{"refusals.plate-over", {numbered("plate", seen.plate)}}, "/at"};
+    }
+    return after(event->at, "refusals.plate-later", numbered("plate", seen.plate));
+  }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Allowed operator()(const OfPiece& detail) const {
     return piece(detail.piece);
@@ -243,6 +273,10 @@ class Checker {
   }
   [[nodiscard]] Refusal no_film(const std::string& key) const {
     return {{"refusals.no-film", {say::text("film", key), known_keys(shop_.catalogue().films)}}, "/film"};
+  }
+  [[nodiscard]] Refusal no_solution(const std::string& key) const {
+    return {{"refusals.no-solution", {say::text("solution", key), known_keys(shop_.catalogue().solutions)}},
+            "/solution"};
   }
   [[nodiscard]] static Refusal no_vehicle(VehicleId id) {
     return {{"refusals.no-vehicle", {numbered("vehicle", id)}}, "/vehicle"};
@@ -262,9 +296,7 @@ class Checker {
     if (laid.has(zone)) {
       return {};
     }
-    return Refusal{
-        {"refusals.no-zone", {named(laid), say::word("zone", "words.zone-" + std::string{name_of(zone)})}},
-        "/zone"};
+    return Refusal{{"refusals.no-zone", {named(laid), zone_value(zone)}}, "/zone"};
   }
 
   [[nodiscard]] Allowed bay(const std::string& name) const { return known_bay(setup_.bays, name, true); }

@@ -22,18 +22,6 @@ bool indoors_kept(const Vehicle& vehicle, Time at) {
   return last && indoors(vehicle.plan, *last, at) >= vehicle.terms->least_indoor;
 }
 
-// The last point of a trace at or before so many seconds since lay.
-std::size_t point_at(const models::LaidPiece& piece, double seconds) {
-  const auto& trace = piece.trace(0);
-  std::size_t low = 0;
-  std::size_t high = trace.size();
-  while (low + 1 < high) {
-    const std::size_t middle = (low + high) / 2;
-    (trace[middle].seconds <= seconds ? low : high) = middle;
-  }
-  return low;
-}
-
 // What is known of a piece at a moment that may have passed.
 struct Then {
   double probability = 0.0;

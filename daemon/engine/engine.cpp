@@ -86,15 +86,17 @@ Effects Engine::clear(AlertRule rule, const std::string& subject) {
 
 Board Engine::board() const {
   auto& s = *state_;
+  s.summarise_all();
   Board board;
   board.now = s.now;
   board.applied = s.applied;
   for (const auto& bay : s.setup.bays) {
     if (!bay.gone || s.shop.stands_in(bay.name)) {
       board.bays.push_back(summarise(bay, s.bays, s.screen, s.now));
+      board.bays.back().to_look = looks_asked_in(bay.name, s.plate_views);
     }
   }
-  board.vehicles = s.vehicle_summaries();
+  board.vehicles = s.summaries;
   board.alerts = s.alerts.open();
   board.counters = s.counters;
   return board;
@@ -125,8 +127,7 @@ Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every) c
   if (plan == nullptr) {
     return Problem{fmt::format("no piece {}", piece), ""};
   }
-  return history_of(*plan, *s.shop.vehicle_of(piece), s.bays,
-                    *state_->lessons.belief(s.shop, s.bays.bridge_after()), std::max(every, minute));
+  return history_of(*plan, *s.shop.vehicle_of(piece), s.bays, *state_->belief(), std::max(every, minute));
 }
 
 const Setup& Engine::setup() const {
@@ -159,13 +160,24 @@ std::vector<CouponView> Engine::coupons() const {
   return state_->coupons.coupons(state_->bays, state_->shop.catalogue());
 }
 
+std::vector<PlateView> Engine::plates() const {
+  state_->summarise_all();
+  return state_->plate_views;
+}
+
+void Engine::complete(Event& event) const {
+  if (auto* seen = std::get_if<PlateSeen>(&event.detail)) {
+    seen->course = state_->plates.course(*seen, event.at, state_->bays);
+  }
+}
+
 std::vector<MeasuredFilm> Engine::measured_films() const {
   return state_->shop.measures().all();
 }
 
 LearnedView Engine::learned() const {
   auto& s = *state_;
-  return engine::learned(s.lessons, s.shop, s.bays.bridge_after());
+  return engine::learned(s.lessons, s.shop, s.plates, s.bays.bridge_after());
 }
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {

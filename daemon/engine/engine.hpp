@@ -62,6 +62,9 @@ class Engine {
   // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12").
   [[nodiscard]] Allowed check(const Event& event) const;
 
+  // What an event's row is to tell beside what was entered: that it says the same for ever. After check().
+  void complete(Event& event) const;
+
   // Time moves to the row's time first (never backwards), then the row is applied: an event without being
   // checked again, since its row tells that it was accepted; settings from this row on. A `shown` row does
   // nothing.
@@ -87,6 +90,8 @@ class Engine {
   [[nodiscard]] std::vector<SensorView> sensors() const;
   // In the order in which they were laid. Evaluated when asked for, from the air that is still kept.
   [[nodiscard]] std::vector<CouponView> coupons() const;
+  // Clear plates that are looked at, in the order in which they were laid; as of the minute.
+  [[nodiscard]] std::vector<PlateView> plates() const;
   // In order of time.
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
   // What the shop has shown of its films, hands and eyes so far.

@@ -56,13 +56,14 @@ void Engine::State::close_until(Time t, Effects& effects) {
 
 // All that time alone drives, in one place and one order: air, film, announcements, alerts.
 void Engine::State::close_minute(Time t, Effects& effects) {
-  const Time needed =
-      std::min({t - air_kept, shop.oldest_needed().value_or(t), coupons.oldest_needed(t).value_or(t)});
+  const Time needed = std::min({t - air_kept, shop.oldest_needed().value_or(t),
+                                coupons.oldest_needed(t).value_or(t), plates.oldest_needed(t).value_or(t)});
   for (auto& [name, air] : bays.all()) {
     air.close_minutes(t, effects.gaps);
     air.forget_before(needed);
   }
   shop.integrate(t, bays);
+  plates.integrate(t, bays);
   summarised_at.reset();  // also where the minute was shown before it was over
   rules.judge({t, *started, bays, screen, shop}, alerts, effects.alerts);
   vehicle_rules.judge({t, bays, screen, shop, calls, outlooks}, alerts, effects.alerts);
@@ -82,8 +83,12 @@ void Engine::State::follow_calls(VehicleId vehicle, Time at, Effects& effects) {
   }
 }
 
+std::shared_ptr<const models::ShopBelief> Engine::State::belief() {
+  return lessons.belief(shop, plates, bays.bridge_after());
+}
+
 Known Engine::State::known() {
-  return {shop, bays, calls, lessons.belief(shop, bays.bridge_after()), lessons.known_films(shop)};
+  return {shop, bays, calls, belief(), lessons.known_films(shop, plates)};
 }
 
 Told Engine::State::told(VehicleId vehicle) const {
@@ -133,6 +138,7 @@ void Engine::State::configure(Seq seq, const Configured& configured, Effects& ef
   sensor_rules.follow(setup);
   follow_sensors();
   const auto changed = shop.configure(setup, seq, bays);
+  plates.rebuild(shop);
   if (!changed.vehicles.empty()) {
     alerts.raise(AlertRule::settings_changed, std::to_string(seq), changed_fact(changed),
                  usual_advice(AlertRule::settings_changed), now, effects.alerts);
@@ -160,11 +166,12 @@ void Engine::State::apply_event(const Event& event, Effects& effects) {
     alerts.acknowledge(acknowledged->alert, event.at, effects.alerts);
   }
   if (EarlySteps::is_early(event, shop, calls)) {
-    early_steps.note(event, shop, calls, *lessons.belief(shop, bays.bridge_after()));
+    early_steps.note(event, shop, calls, *belief());
   }
   shop.apply(event, bays);
   if (is_shop_event(event.detail) || std::holds_alternative<Superseded>(event.detail)) {
     follow_sensors();
+    plates.rebuild(shop);
   }
   follow_calls(shop.vehicle_of(event), event.entered, effects);
 }
@@ -183,17 +190,18 @@ void Engine::State::clock_moved(const Fact& what, std::optional<ClockFault> why,
   alerts.clock_moved(what, now, effects.alerts);
 }
 
-const std::vector<VehicleSummary>& Engine::State::vehicle_summaries() {
-  if (summarised_at != floor_minute(now)) {
-    summarised_at = floor_minute(now);
-    summaries.clear();
-    for (const auto& [id, vehicle] : shop.vehicles()) {
-      if (Shop::is_shown(vehicle, now)) {
-        summaries.push_back(summarise(vehicle, bays, told(id), now));
-      }
+void Engine::State::summarise_all() {
+  if (summarised_at == floor_minute(now)) {
+    return;
+  }
+  summarised_at = floor_minute(now);
+  summaries.clear();
+  for (const auto& [id, vehicle] : shop.vehicles()) {
+    if (Shop::is_shown(vehicle, now)) {
+      summaries.push_back(summarise(vehicle, bays, told(id), now));
     }
   }
-  return summaries;
+  plate_views = plates.empty() ? std::vector<PlateView>{} : plates.views(now, belief());
 }
 
 }  // namespace dryclock::engine

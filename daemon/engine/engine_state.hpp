@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -15,6 +16,7 @@
 #include "engine/lessons.hpp"
 #include "engine/open_alerts.hpp"
 #include "engine/outlook_cache.hpp"
+#include "engine/plate_registry.hpp"
 #include "engine/salt_box.hpp"
 #include "engine/screen.hpp"
 #include "engine/sensor_registry.hpp"
@@ -50,7 +52,10 @@ struct Engine::State {
   void follow_calls(VehicleId vehicle, Time at, Effects& effects);  // `at`: when what they follow was told
   [[nodiscard]] Known known();
   [[nodiscard]] Told told(VehicleId vehicle) const;
-  const std::vector<VehicleSummary>& vehicle_summaries();
+  // Of all vehicles that laid film, and of the plates.
+  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief();
+  // As of the minute: `summaries` and `plate_views`.
+  void summarise_all();
 
   Setup setup;
   Screen screen;
@@ -58,6 +63,7 @@ struct Engine::State {
   SensorRegistry sensors;
   SaltBox salts;
   CouponRegistry coupons;
+  PlateRegistry plates;
   Shop shop;
   OpenAlerts alerts;
   AlertRules rules;
@@ -80,6 +86,7 @@ struct Engine::State {
   // Summaries as of a minute and an event; views are the dear part of a board.
   std::optional<Time> summarised_at;
   std::vector<VehicleSummary> summaries;
+  std::vector<PlateView> plate_views;
 };
 
 }  // namespace dryclock::engine

@@ -9,9 +9,6 @@ namespace {
 
 using models::Milestone;
 
-Value zone_value(models::ZoneKind zone) {
-  return say::word("zone", "words.zone-" + std::string{name_of(zone)});
-}
 Value water(std::string_view name, double grams_m2) {
   return say::figure(name, Measure::water, grams_m2);
 }
@@ -25,6 +22,10 @@ models::ZoneAsks asks_of(const std::vector<ZoneView>& zones, models::ZoneKind ki
 }
 
 }  // namespace
+
+Value zone_value(models::ZoneKind zone) {
+  return say::word("zone", "words.zone-" + std::string{name_of(zone)});
+}
 
 Fact piece_fact(const std::string& panel, int part, int parts) {
   return {"words.piece",

@@ -21,6 +21,8 @@ namespace dryclock::engine {
 // reached yet.
 [[nodiscard]] Fact held_by(const std::vector<ZoneView>& zones, models::ZoneKind limiting,
                            models::Milestone which, const models::Thresholds& thresholds);
+// "zone", by its word.
+[[nodiscard]] Value zone_value(models::ZoneKind zone);
 // A piece by its panel: "front bumper 1/2".
 [[nodiscard]] Fact piece_fact(const std::string& panel, int part, int parts);
 

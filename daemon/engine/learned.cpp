@@ -48,9 +48,9 @@ struct Seen {
 
 }  // namespace
 
-LearnedView learned(Lessons& lessons, const Shop& shop, Millis bridge_after) {
-  const auto belief = lessons.belief(shop, bridge_after);
-  const auto known = lessons.known_films(shop);
+LearnedView learned(Lessons& lessons, const Shop& shop, const PlateRegistry& plates, Millis bridge_after) {
+  const auto belief = lessons.belief(shop, plates, bridge_after);
+  const auto known = lessons.known_films(shop, plates);
   Seen all;
   std::array<Seen, models::zone_kinds> zones;
   std::map<std::pair<std::string, Seq>, Seen> films;

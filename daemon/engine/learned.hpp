@@ -6,6 +6,7 @@
 
 namespace dryclock::engine {
 
-[[nodiscard]] LearnedView learned(Lessons& lessons, const Shop& shop, Millis bridge_after);
+[[nodiscard]] LearnedView learned(Lessons& lessons, const Shop& shop, const PlateRegistry& plates,
+                                  Millis bridge_after);
 
 }  // namespace dryclock::engine

@@ -20,15 +20,15 @@ std::map<std::string, double> spreads_of(const Shop& shop) {
   return spreads;
 }
 
-Lessons::Lesson lesson_of(const LearntPiece& piece, const Shop& shop) {
-  Lessons::Lesson lesson{piece.piece, piece.film, piece.measurement, {}, evidence_of(piece, shop)};
+Lesson lesson_of(const LearntPiece& piece, const Shop& shop) {
+  Lesson lesson{piece.piece, piece.film, piece.measurement, {}, evidence_of(piece, shop)};
   for (const auto& zone : piece.zones) {
     lesson.kinds.push_back(zone.kind);
   }
   return lesson;
 }
 
-bool says_nothing(const Lessons::Lesson& lesson) {
+bool says_nothing(const Lesson& lesson) {
   return std::ranges::all_of(lesson.evidence.zones, [](const auto& zone) { return zone.seen.empty(); });
 }
 
@@ -71,7 +71,7 @@ const Learnt* Lessons::row_of(const Vehicle& vehicle) const {
 }
 
 // In the rows' order.
-std::vector<Lessons::Lesson> Lessons::kept(const Shop& shop) const {
+std::vector<Lesson> Lessons::kept(const Shop& shop) const {
   std::vector<Lesson> out;
   for (const auto& [seq, learnt] : rows_) {
     const auto* vehicle = shop.vehicle(learnt.vehicle);
@@ -118,8 +118,9 @@ void Lessons::weigh_kept(std::vector<Lesson> lessons) {
 }
 
 // Of whatever no row speaks of.
-std::vector<Lessons::Lesson> Lessons::present(const Shop& shop, Millis bridge_after) const {
-  std::vector<Lesson> out;
+std::vector<Lesson> Lessons::present(const Shop& shop, const PlateRegistry& plates,
+                                     Millis bridge_after) const {
+  auto out = plates.lessons();
   for (const auto& [id, vehicle] : shop.vehicles()) {
     if (!vehicle.track.integrated() || row_of(vehicle) != nullptr) {
       continue;
@@ -135,7 +136,7 @@ std::vector<Lessons::Lesson> Lessons::present(const Shop& shop, Millis bridge_af
 // Whether anything has changed.
 bool Lessons::weigh_present(std::vector<Lesson> lessons) {
   bool changed = false;
-  std::set<PieceId> taught;
+  std::set<Seq> taught;
   for (auto& lesson : lessons) {
     taught.insert(lesson.piece);
     const auto known = present_.find(lesson.piece);
@@ -143,7 +144,7 @@ bool Lessons::weigh_present(std::vector<Lesson> lessons) {
       continue;
     }
     changed = true;
-    const PieceId piece = lesson.piece;
+    const Seq piece = lesson.piece;
     auto weighed = likelihood(lesson);
     present_.insert_or_assign(piece, Weighed{std::move(lesson), std::move(weighed)});
   }
@@ -171,7 +172,8 @@ void Lessons::follow(std::map<std::string, double> spreads) {
   of_kept_ = std::make_shared<const models::ShopBelief>(std::move(belief));
 }
 
-std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
+std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, const PlateRegistry& plates,
+                                                          Millis bridge_after) {
   if (auto spreads = spreads_of(shop); spreads != spreads_) {
     follow(std::move(spreads));
   }
@@ -180,7 +182,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
     weigh_kept(kept(shop));
     kept_as_of_ = now;
   }
-  const bool changed = weigh_present(present(shop, bridge_after));
+  const bool changed = weigh_present(present(shop, plates, bridge_after));
   if (belief_ == nullptr || of_kept_ != before || changed) {
     models::ShopBelief belief = *of_kept_;
     for (const auto& [piece, weighed] : present_) {
@@ -191,7 +193,7 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
   return belief_;
 }
 
-std::vector<const Lessons::Lesson*> Lessons::rests_on() const {
+std::vector<const Lesson*> Lessons::rests_on() const {
   std::vector<const Lesson*> out;
   for (const auto& lesson : kept_) {
     out.push_back(&lesson);
@@ -202,7 +204,7 @@ std::vector<const Lessons::Lesson*> Lessons::rests_on() const {
   return out;
 }
 
-std::set<std::string> Lessons::known_films(const Shop& shop) const {
+std::set<std::string> Lessons::known_films(const Shop& shop, const PlateRegistry& plates) const {
   std::map<std::string, std::set<Seq>> looks;
   for (const auto& [id, vehicle] : shop.vehicles()) {
     for (const auto& piece : vehicle.plan.pieces) {
@@ -225,7 +227,7 @@ std::set<std::string> Lessons::known_films(const Shop& shop) const {
       }
     }
   }
-  std::set<std::string> known;
+  std::set<std::string> known = plates.known_films();
   for (const auto& [film, events] : looks) {
     if (events.size() >= looks_to_know) {
       known.insert(film);

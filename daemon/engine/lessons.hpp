@@ -1,6 +1,6 @@
 // What the shop's looks have taught of its film, its hands and its eyes: one belief for all vehicles, those
-// that have left included. A function of what was seen and stands, of the air and of what `learnt` rows keep
-// of vehicles that have left; worked out only where one of them has changed.
+// that have left included, and for the witness plates. A function of what was seen and stands, of the air and
+// of what `learnt` rows keep of vehicles that have left; worked out only where one of them has changed.
 #pragma once
 
 #include <map>
@@ -11,6 +11,8 @@
 #include <vector>
 
 #include "domain/learnt.hpp"
+#include "engine/lesson.hpp"
+#include "engine/plate_registry.hpp"
 #include "engine/seen.hpp"
 #include "engine/shop.hpp"
 #include "models/shop_belief.hpp"
@@ -27,22 +29,16 @@ class Lessons {
   void add(Seq row, const Learnt& learnt);
   // The same pointer as long as nothing was learnt. Of a vehicle that has left its row counts, before and
   // after a start alike; of any other what its pieces are known to have drunk. See seen_of().
-  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief(const Shop& shop, Millis bridge_after);
-  // Films with looks_to_know looks that stand.
-  [[nodiscard]] std::set<std::string> known_films(const Shop& shop) const;
+  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief(const Shop& shop,
+                                                                 const PlateRegistry& plates,
+                                                                 Millis bridge_after);
+  // Films with looks_to_know looks that stand, and those that a plate has made known.
+  [[nodiscard]] std::set<std::string> known_films(const Shop& shop, const PlateRegistry& plates) const;
   // What vehicles have taught that have left, and no row tells yet. Of those alone that arrived at
   // `whole_from` or later: of any before, air is missing.
   [[nodiscard]] std::vector<Learnt> due(const Shop& shop, Time whole_from, Millis bridge_after) const;
 
   // What the belief rests on, since it was last asked for.
-  struct Lesson {
-    PieceId piece = 0;
-    std::string film;
-    Seq measurement = 0;
-    std::vector<models::ZoneKind> kinds;  // of the zones
-    models::PieceEvidence evidence;
-    bool operator==(const Lesson&) const = default;
-  };
   [[nodiscard]] std::vector<const Lesson*> rests_on() const;
 
  private:
@@ -54,7 +50,8 @@ class Lessons {
   [[nodiscard]] std::vector<Lesson> kept(const Shop& shop) const;
   void follow(std::map<std::string, double> spreads);
   void weigh_kept(std::vector<Lesson> lessons);
-  [[nodiscard]] std::vector<Lesson> present(const Shop& shop, Millis bridge_after) const;
+  [[nodiscard]] std::vector<Lesson> present(const Shop& shop, const PlateRegistry& plates,
+                                            Millis bridge_after) const;
   [[nodiscard]] bool weigh_present(std::vector<Lesson> lessons);
   [[nodiscard]] models::ShopBelief without_looks() const;
   [[nodiscard]] models::PieceLikelihood likelihood(const Lesson& lesson) const;
@@ -67,7 +64,7 @@ class Lessons {
   std::pair<std::size_t, std::size_t> kept_as_of_;
   std::vector<Lesson> kept_;
   std::shared_ptr<const models::ShopBelief> of_kept_;
-  std::map<PieceId, Weighed> present_;
+  std::map<Seq, Weighed> present_;  // plates too
   std::shared_ptr<const models::ShopBelief> belief_;
 };
 

@@ -166,14 +166,16 @@ void Shop::add_change(const Event& event, Change& change) const {
 
 // What a lay leaves to the catalogue's first entries is theirs of now, whatever stands there later.
 Event Shop::complete(Event event) const {
+  const auto fill = [](std::string& key, const auto& entries) {
+    if (key.empty() && !entries.empty()) {
+      key = entries.front().key;
+    }
+  };
   if (auto* lay = std::get_if<Lay>(&event.detail)) {
-    const auto fill = [](std::string& key, const auto& entries) {
-      if (key.empty() && !entries.empty()) {
-        key = entries.front().key;
-      }
-    };
     fill(lay->film, terms_->catalogue.films);
     fill(lay->solution, terms_->catalogue.solutions);
+  } else if (auto* plate = std::get_if<PlateLaid>(&event.detail)) {
+    fill(plate->solution, terms_->catalogue.solutions);
   }
   return event;
 }

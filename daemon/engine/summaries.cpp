@@ -195,6 +195,20 @@ BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen
   return out;
 }
 
+std::vector<PlateAsk> looks_asked_in(const std::string& bay, const std::vector<PlateView>& plates) {
+  std::vector<PlateAsk> asks;
+  for (const auto& plate : plates) {
+    for (const auto& strip : plate.zones) {
+      if (plate.plate.bay == bay && strip.look) {
+        asks.push_back({plate.id,
+                        strip.kind,
+                        {"plates.ask", {say::film("film", plate.plate.film), zone_value(strip.kind)}}});
+      }
+    }
+  }
+  return asks;
+}
+
 SensorView summarise(const SensorEntry& sensor, const Screen& screen, const SaltBox& salts, Time now) {
   SensorView view;
   view.name = sensor.name;

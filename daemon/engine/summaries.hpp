@@ -19,6 +19,9 @@ namespace dryclock::engine {
 [[nodiscard]] SensorView summarise(const SensorEntry& sensor, const Screen& screen, const SaltBox& salts,
                                    Time now);
 [[nodiscard]] BaySummary summarise(const BaySetup& bay, const Bays& bays, const Screen& screen, Time now);
+// The looks that are asked for at plates in that bay.
+[[nodiscard]] std::vector<PlateAsk> looks_asked_in(const std::string& bay,
+                                                   const std::vector<PlateView>& plates);
 // What has been said and worked out of a vehicle.
 struct Told {
   const Shop& shop;

@@ -59,6 +59,17 @@ struct VehicleTrack::Step {
   double lamp_w_m2 = 0.0;
 };
 
+std::size_t point_at(const models::LaidPiece& piece, double seconds) {
+  const auto& trace = piece.trace(0);
+  std::size_t low = 0;
+  std::size_t high = trace.size();
+  while (low + 1 < high) {
+    const std::size_t middle = (low + high) / 2;
+    (trace[middle].seconds <= seconds ? low : high) = middle;
+  }
+  return low;
+}
+
 Millis indoors(const VehiclePlan& plan, Time from, Time to) {
   Millis sum{0};
   for (std::size_t i = 0; i < plan.stays.size(); ++i) {

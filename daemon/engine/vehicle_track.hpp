@@ -77,6 +77,9 @@ class VehicleTrack {
   std::optional<models::PanelState> panel_;
 };
 
+// The last point of a piece's trace at or before so many seconds since lay.
+[[nodiscard]] std::size_t point_at(const models::LaidPiece& piece, double seconds);
+
 // Time spent indoors between two instants.
 [[nodiscard]] Millis indoors(const VehiclePlan& plan, Time from, Time to);
 

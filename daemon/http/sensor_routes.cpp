@@ -76,6 +76,9 @@ void add_sensor_routes(Routes& routes, const Services& services) {
                                 })},
                                {"GET", "/api/v1/learned", {}, at_once([&](const Asked&) {
                                   return json_response(wire::to_json(services.learned()));
+                                })},
+                               {"GET", "/api/v1/plates", {}, at_once([&](const Asked&) {
+                                  return json_response(wire::to_json(PlatesAnswer{services.plates()}));
                                 })}});
 }
 

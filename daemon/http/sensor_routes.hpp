@@ -1,4 +1,4 @@
-// Sensors, the search for new ones, coupons, and what the shop has shown.
+// Sensors, the search for new ones, coupons and plates, and what the shop has shown.
 #pragma once
 
 #include "http/route.hpp"

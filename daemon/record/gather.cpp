@@ -220,6 +220,17 @@ Result<void> add_clock(Record& record, const store::Reader& reader, const histor
   return {};
 }
 
+void add_plates(Record& record, const Replay& replay) {
+  for (PlateView& plate : replay.engine().plates()) {
+    const bool of_a_film = std::ranges::any_of(
+        record.pieces, [&](const PieceRecord& piece) { return piece.summary.film == plate.plate.film; });
+    if (of_a_film && plate.laid <= record.to) {
+      std::erase_if(plate.seen, [&](const PlateLook& look) { return look.at > record.to; });
+      record.plates.push_back(std::move(plate));
+    }
+  }
+}
+
 void add_daemon(Record& record, const Replay& replay) {
   const auto within = [&](Time at) { return at > record.from && at <= record.to; };
   for (const auto& start : replay.starts()) {
@@ -336,6 +347,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   record.assumed = assumed_settings(*journal, record.first_row);
   add_shown(record, *shown, release_in(events));
   record.sensor_papers = sensor_papers(record, replay.engine().sensors());
+  add_plates(record, replay);
   record.parameters = parameters_of(record, setup);
   return record;
 }

@@ -122,6 +122,22 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const Measure
       {{"record-figures.spread", {film}}, stack.ln_resistance_spread, {}, std::move(spread_source)});
 }
 
+// What somebody saw on a witness plate, which the estimate has learnt from.
+void add_plate(std::vector<Parameter>& out, const PlateView& plate) {
+  std::vector<Fact> seen;
+  for (const auto& look : plate.seen) {
+    seen.push_back({"record-figures.plate-look",
+                    {say::word("zone", Words::word_key("zone", look.zone)),
+                     say::word("sign", Words::word_key("plate", look.sign)), say::time("at", look.at)}});
+  }
+  const auto row = say::text("plate", std::to_string(plate.id));
+  out.push_back({{"record-figures.plate-looks", {row, say::text("key", plate.plate.film)}},
+                 static_cast<double>(plate.seen.size()),
+                 {},
+                 {"record-figures.plate-seen",
+                  {row, say::count("n", plate.seen.size()), say::facts("seen", std::move(seen))}}});
+}
+
 void add_water(std::vector<Parameter>& out,
                const std::set<std::pair<models::ZoneKind, models::Wetness>>& laid, const WaterTable& water) {
   for (const auto& [zone, wetness] : laid) {
@@ -214,6 +230,9 @@ std::vector<Parameter> parameters_of(const Record& record, const Setup& setup) {
     for (const auto zone : zones_of(piece)) {
       laid.emplace(zone, summary.wetness);
     }
+  }
+  for (const auto& plate : record.plates) {
+    add_plate(out, plate);
   }
   add_water(out, laid, setup.catalogue.water);
   add_rules(out, setup);

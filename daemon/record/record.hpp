@@ -191,6 +191,7 @@ struct Record {
   std::vector<SensorRecord> sensors;
   std::vector<SensorPaper> sensor_papers;  // one for each device in `sensors`, in their order
   LearnedView learned;                     // what the shop had shown by the end
+  std::vector<PlateView> plates;           // witness plates of the films on it, as they stood at its end
   std::vector<Parameter> parameters;
 
   std::vector<std::string> topics;  // whose messages are in it

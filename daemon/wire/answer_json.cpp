@@ -71,6 +71,7 @@ template std::string to_json(const SensorsAnswer&);
 template std::string to_json(const SensorSearch&);
 template std::string to_json(const CouponsAnswer&);
 template std::string to_json(const LearnedView&);
+template std::string to_json(const PlatesAnswer&);
 template std::string to_json(const ProblemDetails&);
 template std::string to_json(const AlertSummary&);
 template std::string to_json(const VehicleNews&);
@@ -94,6 +95,7 @@ template Result<SensorsAnswer> read_answer(std::string_view);
 template Result<SensorSearch> read_answer(std::string_view);
 template Result<CouponsAnswer> read_answer(std::string_view);
 template Result<LearnedView> read_answer(std::string_view);
+template Result<PlatesAnswer> read_answer(std::string_view);
 template Result<ProblemDetails> read_answer(std::string_view);
 
 }  // namespace dryclock::wire

@@ -350,7 +350,7 @@ std::string schemas() {
   add_events(shapes, static_cast<const EventDetail*>(nullptr));
   add_answers<Board, CatalogueView, AirAnswer, HistoryAnswer, AlertsAnswer, EventsAnswer, Accepted,
               HandedOverAnswer, Channels, ChannelTest, Health, Permission, Personal, RecheckReport,
-              SensorsAnswer, SensorSearch, CouponsAnswer, LearnedView, ProblemDetails>(shapes);
+              SensorsAnswer, SensorSearch, CouponsAnswer, PlatesAnswer, LearnedView, ProblemDetails>(shapes);
   JsonWriter json;
   json.begin_object();
   for (const auto& [name, shape] : shapes) {

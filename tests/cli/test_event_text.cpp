@@ -77,6 +77,9 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   CHECK(told.find("tolerance 0.7 %RH") != std::string::npos);
   CHECK(told.find("unit °F") != std::string::npos);
   CHECK(cli::event_text(CouponWeighed{4, 81.23456}, words) == "coupon 4, 81.23 g");
+  PlateSeen seen{7, models::ZoneKind::edge, PlateSign::tenth_wet};
+  seen.course = PlateCourse{{1.0, 2.0}, 3.0};  // for the estimate, and for no person
+  CHECK(cli::event_text(seen, words) == "witness plate 7, zone edge, seen: a tenth wet");
   Lay lay;
   lay.panel = "bonnet";
   CHECK(cli::event_text(lay, words).find("area") == std::string::npos);  // 0: as the catalogue says

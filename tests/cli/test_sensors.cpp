@@ -98,6 +98,31 @@ TEST_CASE("a coupon is laid, weighed and stored") {
   CHECK(run_against(shop, "coupon store 999").code == 2);
 }
 
+TEST_CASE("a witness plate is laid and seen; without a word it is listed") {
+  RunningShop shop;
+  CHECK(has(run_against(shop, "plate"), "No witness plate has been laid"));
+  const auto laid = run_against(shop, "plate lay --film baseline --lot L7 --bay front --strips edge field");
+  CAPTURE(laid.out);
+  REQUIRE(laid.code == 0);
+  CHECK(has(laid, "tell of the middle one"));
+  const std::string before = "Witness plate ";
+  const auto number = laid.out.substr(before.size(), laid.out.find(' ', before.size()) - before.size());
+  shop.on_core([](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{2}, 21.0, 50.0); });
+  const auto listed = run_against(shop, "plate list");
+  CAPTURE(listed.out);
+  CHECK(has(listed, "150 µm, with topcoat, lot L7, in front"));
+  CHECK(has(listed, "edge: not looked at yet"));
+  CHECK(has(listed, "field: "));
+  CHECK(has(run_against(shop, "plate seen " + number + " edge half-wet"),
+            "Witness plate " + number + ", edge: half wet"));
+  CHECK(has(run_against(shop, "plate"), "edge: half wet, "));
+  CHECK(has(run_against(shop, "--language de plate"), "Kante: halb nass, "));
+  CHECK(run_against(shop, "plate seen " + number + " recess half-wet").code == 1);  // it has none
+  CHECK(run_against(shop, "plate seen " + number + " edge soaked").code == 2);
+  CHECK(run_against(shop, "plate lay --film baseline --bay front --strips turn").code == 1);
+  CHECK(has(run_against(shop, "--json plate"), R"("sign":"half-wet")"));
+}
+
 TEST_CASE("a sensor check in German") {
   RunningShop shop;
   const auto german = [&](const std::string& words) { return run_against(shop, "--language de " + words); };

@@ -195,6 +195,29 @@ TEST_CASE("refusals of plans, corrections, alerts and coupons") {
      {"refusals.coupon-later", {say::text("coupon", "8"), say::time("at", eight + hours{2})}}, "/at");
 }
 
+TEST_CASE("refusals of plates") {
+  Door door;
+  const auto plate = [](std::vector<models::ZoneKind> strips, std::string bay = "front") {
+    return PlateLaid{"open", "", std::move(bay), "", models::Wetness::usual, std::move(strips)};
+  };
+  using models::ZoneKind;
+  is(door.refusal(plate({}, "outside")), {"refusals.plate-outside"}, "/bay");
+  is(door.refusal(PlateLaid{"", "", "front", "", models::Wetness::usual, {}}),
+     {"refusals.no-film", {say::text("film", ""), known({"baseline", "open"})}}, "/film");
+  is(door.refusal(PlateLaid{"open", "", "front", "beer", models::Wetness::usual, {}}),
+     {"refusals.no-solution", {say::text("solution", "beer"), known({"slip", "tack"})}}, "/solution");
+  is(door.refusal(plate({ZoneKind::edge, ZoneKind::turn})), {"refusals.plate-turned"}, "/strips");
+  is(door.refusal(plate({ZoneKind::edge, ZoneKind::edge})),
+     {"refusals.strip-twice", {say::word("zone", "words.zone-edge")}}, "/strips");
+  door.takes(plate({ZoneKind::edge, ZoneKind::field}), eight + hours{2});  // row 11
+  is(door.refusal(PlateSeen{8, ZoneKind::edge, PlateSign::half_wet}),
+     {"refusals.no-plate", {say::text("plate", "8")}}, "/plate");
+  is(door.refusal(PlateSeen{11, ZoneKind::recess, PlateSign::half_wet}),
+     {"refusals.no-strip", {say::text("plate", "11"), say::word("zone", "words.zone-recess")}}, "/zone");
+  is(door.refusal(PlateSeen{11, ZoneKind::edge, PlateSign::half_wet}, eight + hours{1}),
+     {"refusals.plate-later", {say::text("plate", "11"), say::time("at", eight + hours{2})}}, "/at");
+}
+
 TEST_CASE("refusals of dates tell how many years they are away") {
   const Door door;
   is(door.refusal(Noted{1}, noon + minutes{6}), {"refusals.in-future", {say::time("at", noon + minutes{6})}},

@@ -6,6 +6,7 @@
 #include <boost/json/value.hpp>
 
 #include "http/asker.hpp"
+#include "models/lanes.hpp"
 #include "support/mosquitto.hpp"
 #include "support/publisher.hpp"
 
@@ -87,6 +88,35 @@ TEST_CASE("what the shop has shown is told, and what is learnt anew begins with 
   CHECK(after.at("since").is_string());
   CHECK(after.at("looks").to_number<int>() == 0);
   CHECK(after.at("films").as_array().empty());
+}
+
+TEST_CASE("a plate is looked at, and its row keeps what the film had drunk, whatever was sent") {
+  Asker ask;
+  ask.shop->airs_until(ask.shop->now() + hours{1}, 21.0, 50.0);
+  const auto laid = ask.tell(R"({"what":"plate-laid","film":"baseline","lot":"L7","bay":"front"})");
+  REQUIRE(laid.status == 201);
+  const auto number = json::parse(laid.body).at("seq").as_int64();
+  auto plate = ask.read("/api/v1/plates").at("plates").at(0);
+  CHECK(plate.at("plate").as_int64() == number);
+  CHECK(plate.at("strips") == json::parse(R"(["edge","recess"])"));
+  CHECK(plate.at("over").as_bool() == false);
+  CHECK(ask("POST", "/api/v1/plates").status == 405);
+  CHECK(ask("GET", "/api/v1/plates?bay=front").status == 400);
+  ask.shop->airs_until(ask.shop->now() + hours{4}, 21.0, 50.0);
+  const auto seen = ask.tell(fmt::format(
+      R"({{"what":"plate-seen","plate":{},"zone":"edge","sign":"half-wet","course":{{"drunk_g_m2":[9],"front_mm2":9}}}})",
+      number));
+  REQUIRE(seen.status == 201);
+  const auto course = json::parse(seen.body).at("event").at("course");
+  REQUIRE(course.at("drunk_g_m2").as_array().size() == models::members);
+  CHECK(course.at("drunk_g_m2").at(0).to_number<double>() >
+        course.at("drunk_g_m2").at(7).to_number<double>());
+  plate = ask.read("/api/v1/plates").at("plates").at(0);
+  CHECK(plate.at("seen").at(0).at("sign").as_string() == "half-wet");
+  CHECK(plate.at("zones").at(0).at("tenth_chance").to_number<double>() <= 1.0);
+  CHECK(ask.tell(R"({"what":"plate-seen","plate":1,"zone":"edge","sign":"half-wet"})").status == 409);
+  CHECK(ask.tell(fmt::format(R"({{"what":"plate-seen","plate":{},"zone":"edge","sign":"clear"}})", number))
+            .status == 400);
 }
 
 TEST_CASE("a coupon's result is told, and what was measured stands in the catalogue") {

@@ -163,6 +163,8 @@ TEST_CASE("an edge that is opened counts as open from there, and but once") {
   CHECK(piece.margin(0) == Margin{});
   CHECK(piece.margin(1).width == 0.005);
   CHECK(piece.margin(1).opened_at == std::numeric_limits<double>::infinity());
+  CHECK(margin_at_lay(bonnet().zones[0]) == piece.margin(0));
+  CHECK(margin_at_lay(bonnet().zones[1]) == piece.margin(1));
   by_minutes(piece, bay, 6.0);
   piece.open_edges();
   const CourseTrace& trace = piece.trace(1);

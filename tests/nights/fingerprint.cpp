@@ -92,6 +92,13 @@ std::string fingerprint(const engine::Engine& engine) {
       out += bits(piece) + bits(engine.history(piece.id, std::chrono::hours{6}).value());
     }
   }
+  for (const auto& plate : engine.plates()) {
+    out += fmt::format("plate {} {} {} {} ", plate.id, plate.seen.size(), plate.known, plate.over);
+    for (const auto& strip : plate.zones) {
+      out += bits(strip.tenth_chance) + bits(strip.clear_chance) + (strip.look ? "look " : "- ");
+    }
+    out += "\n";
+  }
   for (const auto& alert : board.alerts) {
     out += engine::follows_from_rows(alert.rule) ? bits(alert) : "";
   }

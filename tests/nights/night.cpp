@@ -168,6 +168,7 @@ Seq Night::does(EventDetail detail, std::string_view happened) {
   event.detail = std::move(detail);
   const auto allowed = engine_->check(event);
   REQUIRE_MESSAGE(allowed.has_value(), (allowed ? "" : allowed.error().what.key));
+  engine_->complete(event);
   return journal(RowKind::event, "", wire::to_json(event)).applied;
 }
 

@@ -12,7 +12,7 @@ export function beginnings(language) {
 }
 
 // In a lived-in shop the van goes out with one piece, so that one vehicle waits for its recheck, the estate has a plan, and of
-// what left before one piece was looked at.
+// what left before one piece was looked at; a witness plate has just been laid.
 export async function fillScreens(shop, page, begins) {
   const estate = (await shop.vehicle("Grey estate")).id;
   const van = (await shop.vehicle("White van")).id;
@@ -22,6 +22,8 @@ export async function fillScreens(shop, page, begins) {
   const { pieces } = (await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon");
   await shop.tell({ what: "rechecked", piece: pieces.find((one) => one.panel === "bonnet").id, finding: "lifting" });
   await shop.tell({ what: "released", vehicle: van, advised: "keep dry" });
+  const plate = await shop.tell({ what: "plate-laid", film: "baseline", lot: "L7", bay: "front" });
+  await shop.tell({ what: "plate-seen", plate, zone: "edge", sign: "mostly-wet" });
   await shop.say('publish loft/node-7 {"t":18.4,"h":0.55}');
   await page.getByRole("heading", { name: begins("board.released") }).waitFor();
 }
@@ -49,6 +51,7 @@ export async function screensOf(shop) {
     check: "#/sensors/check/front-wall",
     coupon: "#/coupon",
     learned: "#/learned",
+    plate: "#/plate",
     more: `#/vehicle/${estate}`, // with all that can be opened
     recheck: `#/vehicle/${van}`, // handed over
   };
@@ -65,6 +68,7 @@ const complete = {
   settings: "settings.all-well",
   coupon: "coupon.begin",
   learned: "learned.range",
+  plate: "plate.begin",
 };
 
 // Until all of it is there.

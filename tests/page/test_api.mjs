@@ -120,6 +120,17 @@ test("sensors, searches and coupons are as described, at rest and at work", asyn
   assert.equal((await check("GET", "/api/v1/catalogue", "/api/v1/catalogue")).body.measured.length, 1);
 });
 
+test("plates and the looks that they ask for are as described", async () => {
+  await check("GET", "/api/v1/plates", "/api/v1/plates");
+  const { body: laid } = await submit({ what: "plate-laid", film: "baseline", bay: "front", strips: ["edge"] });
+  await shop.say("air 2026-03-09T08:40:00Z 21 50");
+  const { body: board } = await check("GET", "/api/v1/board", "/api/v1/board");
+  assert.deepEqual(board.bays.find((bay) => bay.name === "front").to_look.map(({ plate, zone }) => [plate, zone]), [[laid.seq, "edge"]]);
+  await submit({ what: "plate-seen", plate: laid.seq, zone: "edge", sign: "none-wet" });
+  const { body } = await check("GET", "/api/v1/plates", "/api/v1/plates");
+  assert.equal(body.plates[0].over, true);
+});
+
 test("without a broker a search is refused as described", async () => {
   const alone = await startShop({ what: now });
   const response = await fetch(`${alone.url}/api/v1/sensors/search`, { method: "POST", ...post({ seconds: 9 }) });
@@ -162,6 +173,7 @@ async function oneOfEach() {
   const [piece, pulled, again] = [await lay("bonnet"), await lay("boot-lid"), await lay("mirror")];
   const { id: there } = await shop.piece("Grey estate", "front-bumper"); // it stays
   const coupon = await shop.tell({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
+  const plate = await shop.tell({ what: "plate-laid", film: "baseline", bay: "front" });
   const { now: at, alerts } = await shop.get("/api/v1/board");
   return [
     { what: "vehicle-in", reference: "Red coupe", bay: "front", hand_over: "2026-03-29T12:00:00Z", panel_c: 4.5 },
@@ -194,6 +206,8 @@ async function oneOfEach() {
     { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9 },
     { what: "not-needed", piece: there, which: "refit-ready", needed: false },
     { what: "learn-anew", since: "2026-03-01T00:00:00Z" },
+    { what: "plate-laid", film: "baseline", lot: "L7", bay: "front", solution: "slip", wetness: "wet", strips: ["edge", "recess", "field"] },
+    { what: "plate-seen", plate, zone: "edge", sign: "half-wet" },
   ];
 }
 

@@ -189,7 +189,7 @@ describe("page", { skip: noBrowser }, () => {
     await page.route("**/api/v1/access", (route) => route.fulfill({ json: { may_write: false } }));
     await page.reload();
     await shows("live, to look at only");
-    for (const hash of ["#/", `#/vehicle/${estate}`, "#/sensors", "#/coupon", "#/settings", "#/alerts"]) {
+    for (const hash of ["#/", `#/vehicle/${estate}`, "#/sensors", "#/coupon", "#/plate", "#/settings", "#/alerts"]) {
       await page.goto(`${shop.url}/${hash}`);
       await page.getByRole("heading").nth(1).waitFor();
       assert.equal(await page.locator("main button:visible, main form:visible, main .deed:visible").count(), 0, hash);

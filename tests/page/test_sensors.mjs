@@ -1,4 +1,4 @@
-// Sensors and film test plates on the page, in a real browser.
+// Sensors, film test plates and witness plates on the page, in a real browser.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
 import { eventually, forgive, noBrowser, now, onThePhone, openPage, startShop } from "./harness.mjs";
@@ -139,5 +139,32 @@ describe("sensors", { skip: noBrowser }, () => {
     await tap("button", "Learn anew from now on");
     await shows("Nothing that was seen counts yet");
     assert.equal((await last()).what, "learn-anew");
+  });
+
+  test("a witness plate is laid, and the board's question is answered with a tap", async () => {
+    await go("settings");
+    await tap("link", "Witness plates");
+    await page.getByLabel("Lot of the roll").fill("L8");
+    await tap("button", "Field"); // a strip more than is usual
+    await tap("button", "Laid now");
+    await shows("A look tells little yet");
+    const laid = await last();
+    assert.deepEqual([laid.what, laid.lot, laid.strips], ["plate-laid", "L8", ["edge", "recess", "field"]]);
+    await shop.say("air 2026-03-09T08:40:00Z 21 50"); // a day and a half: by then it may well be dry
+    await go("");
+    const asked = page.getByRole("group", { name: /^Look at the witness plate with .*, edge: how much of it is still wet/ });
+    await asked.getByRole("button", { name: "A tenth wet" }).click();
+    await eventually(async () => (await last()).what === "plate-seen");
+    const seen = await last();
+    assert.deepEqual([seen.zone, seen.sign, seen.course.drunk_g_m2.length], ["edge", "tenth-wet", 8]);
+    await asked.waitFor({ state: "detached" });
+    await go("plate");
+    await shows("Edge: a tenth wet");
+    for (const zone of ["Edge", "Recess", "Field"]) {
+      await page.getByRole("group", { name: `${zone}: how much is still wet?` }).getByRole("button", { name: "Clear" }).click();
+      await eventually(async () => (await last()).sign === "none-wet" && (await last()).zone === zone.toLowerCase());
+    }
+    await shows(/Seen to its end: .* and your hands count as known/);
+    assert.equal(await page.getByRole("group", { name: /how much is still wet/ }).count(), 0);
   });
 });

@@ -4,6 +4,8 @@
 
 #include <set>
 
+#include "domain/plate_view.hpp"
+
 using namespace dryclock;
 using wire::parse_event;
 using wire::to_json;
@@ -92,7 +94,9 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
       R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
       R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})",
-      R"({"what":"learn-anew","since":"2026-03-01T00:00:00.000Z"})"};
+      R"({"what":"learn-anew","since":"2026-03-01T00:00:00.000Z"})",
+      R"({"what":"plate-laid","film":"open","lot":"L7","bay":"front","solution":"slip","wetness":"wet","strips":["edge","field"]})",
+      R"({"what":"plate-seen","plate":3,"zone":"recess","sign":"tenth-wet","course":{"drunk_g_m2":[0.25,1.5],"front_mm2":12.125}})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -122,6 +126,24 @@ TEST_CASE("every kind of event reads back to itself") {
   CHECK(in.hand_over == parse_rfc3339("2026-03-04T17:00:00Z").value());
   CHECK(std::get<Released>(parsed(to_json(parsed(events[12]))).detail).advised ==
         "recess still moist:\nno jet wash");
+}
+
+TEST_CASE(
+    "a look at a plate keeps its course; without air there is none, and the edge and a recess are the usual "
+    "strips") {
+  const auto seen = std::get<PlateSeen>(
+      parsed(
+          R"({"what":"plate-seen","plate":3,"zone":"edge","sign":"half-wet","course":{"drunk_g_m2":[2.345678,0.000001],"front_mm2":3.5}})")
+          .detail);
+  REQUIRE(seen.course);
+  CHECK(seen.course->drunk_g_m2 == std::vector{2.345678, 0.000001});
+  CHECK(seen.course->front_mm2 == 3.5);
+  CHECK_FALSE(
+      std::get<PlateSeen>(parsed(R"({"what":"plate-seen","plate":3,"zone":"edge","sign":"half-wet"})").detail)
+          .course);
+  const auto laid =
+      std::get<PlateLaid>(parsed(R"({"what":"plate-laid","film":"open","bay":"front"})").detail);
+  CHECK(strips_of(laid) == std::vector{models::ZoneKind::edge, models::ZoneKind::recess});
 }
 
 TEST_CASE("a heating of before its tool was told was that of a usual one, along the edges") {

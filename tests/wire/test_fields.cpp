@@ -127,6 +127,7 @@ TEST_CASE("each member of each view is listed") {
   walk<SensorSearch>(counts);
   walk<CouponsAnswer>(counts);
   walk<LearnedView>(counts);
+  walk<PlatesAnswer>(counts);
   walk<ProblemDetails>(counts);
   walk<VehicleNews>(counts);
   CHECK(counts.size() > 40);

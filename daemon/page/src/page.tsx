@@ -14,6 +14,7 @@ import type { Link } from "./data/live";
 import "./page.css";
 import { Back, useNow } from "./parts/parts";
 import { numberOf, type Refused, type Taken, tapOf, type Waiting } from "./data/queue";
+import { PlateScreen } from "./screens/plate";
 import { RechecksScreen } from "./screens/rechecks";
 import { ReleaseScreen } from "./screens/release";
 import { SensorCheckScreen } from "./screens/sensor_check";
@@ -102,6 +103,9 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   }
   if (what === "learned") {
     return <LearnedScreen words={words} />;
+  }
+  if (what === "plate") {
+    return <PlateScreen catalogue={catalogue} bays={bays} words={words} />;
   }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);

@@ -9,6 +9,7 @@ export type ZoneKind = api.Zone["kind"];
 export type Wetness = api.Piece["wetness"];
 export type Which = api.Milestone["which"];
 export type Finding = api.InspectedEvent["finding"];
+export type PlateSign = api.PlateSeenEvent["sign"];
 export type HeatSource = NonNullable<api.HeatAppliedEvent["source"]>;
 export type Recheck = api.RecheckedEvent["finding"];
 export type Salt = api.SaltPoint["salt"];
@@ -77,3 +78,4 @@ export const getSearch = (): Promise<api.SensorSearch> => answer("/api/v1/sensor
 export const startSearch = (seconds: number): Promise<api.SensorSearch> => post("/api/v1/sensors/search", { seconds });
 export const getLearned = (): Promise<api.Learned> => answer("/api/v1/learned");
 export const getCoupons = (): Promise<api.Coupons> => answer("/api/v1/coupons");
+export const getPlates = (): Promise<api.Plates> => answer("/api/v1/plates");

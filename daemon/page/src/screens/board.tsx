@@ -7,6 +7,7 @@ import { Looks } from "../parts/look";
 import { likelyWords, Outlook } from "../parts/outlook";
 import { Shape, useNow } from "../parts/parts";
 import { toLayWords } from "../parts/plan";
+import { PlateLook } from "../parts/plate_look";
 import { isBeingEstimated, isUnmeasured, laidNow, markOf } from "../parts/steps";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
@@ -203,6 +204,9 @@ function BayCard({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
         <a href={`#/bay/${encodeURIComponent(bay.name)}`}>{words.bay(bay.name)}</a>
         {bay.gone && <small> {words.say("board.bay-gone")}</small>}
       </h3>
+      {bay.to_look.map(({ plate, zone, what }) => (
+        <PlateLook key={`${plate} ${zone}`} plate={plate} zone={zone} question={words.sentence(what)} words={words} />
+      ))}
       {age === null ? (
         <p>{words.say("board.no-sensor")}</p>
       ) : (

@@ -78,6 +78,9 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
           <a class="button" href="#/learned">
             {words.say("learned.title")}
           </a>
+          <a class="button" href="#/plate">
+            {words.say("plate.title")}
+          </a>
         </div>
       </section>
       <DaemonHealth words={words} />

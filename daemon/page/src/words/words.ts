@@ -1,6 +1,6 @@
 // Words, numbers and times as who holds this phone reads them: messages of the catalogue (daemon/wording/messages) in one
 // language and on one temperature scale.
-import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
+import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
 import messages, { type Key, type Values } from "./messages";
 
@@ -258,6 +258,9 @@ export class Words {
   }
   finding(finding: Finding): string {
     return this.say(`words.finding-${finding}`);
+  }
+  plateSign(sign: PlateSign): string {
+    return this.say(`words.plate-${sign}`);
   }
   wetness(wetness: Wetness): string {
     return this.say(`words.wetness-${wetness}`);

@@ -191,13 +191,22 @@ struct CouponWeighed {
   Seq coupon = 0;
   double grams = 0.0;  // plate, water and film together
 };
-// What a film's stack resists at 21 C: counts for pieces laid after it.
+// How likely the last weighings of a coupon are where water lies like that.
+struct TailPoint {
+  double spread = 0.0;         // standard deviation of ln thickness
+  double break_up_g_m2 = 0.0;  // below which it lies in patches
+  double likelihood = 1.0;     // the greatest is 1
+  bool operator==(const TailPoint&) const = default;
+};
+// What a film's stack resists at 21 C: counts for pieces laid after it. How water lies, where the coupon was
+// weighed to its end: counts for all pieces.
 struct FilmMeasured {
   std::string film, lot;               // lot empty: of any
   double resistance = 0.0;             // m2 s Pa/kg
   double relative_uncertainty = 0.12;  // standard, k = 1
   std::optional<Seq> coupon;
   int weighings = 0;
+  std::vector<TailPoint> tail{};
 };
 
 using EventDetail =

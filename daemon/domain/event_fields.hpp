@@ -27,7 +27,9 @@ inline constexpr Bounds grams_bounds{0.0, 1e5};
 inline constexpr Bounds resistance_bounds{1e7, 1e12};  // m2 s Pa/kg
 inline constexpr Bounds relative_bounds{0.01, 1.0};
 
-inline constexpr std::size_t most_zones = 16, most_planned = 100;
+inline constexpr Bounds spread_bounds{0.01, 2.0}, break_up_bounds{0.01, 20.0};  // g/m2
+
+inline constexpr std::size_t most_zones = 16, most_planned = 100, most_tail_points = 100;
 
 void visit_fields(auto& f, Of<SensorRead> auto& s) {
   f.type("SensorRead", "one quantity of a sensor");
@@ -44,6 +46,13 @@ void visit_fields(auto& f, Of<PlannedPiece> auto& s) {
   f("panel", s.panel, "key of the panel catalogue, or the user's own words");
   f.optional("part", s.part, part_bounds);
   f.optional("parts", s.parts, part_bounds);
+}
+
+void visit_fields(auto& f, Of<TailPoint> auto& s) {
+  f.type("TailPoint", "how likely a coupon's last weighings are where water lies like that");
+  f("spread", s.spread, spread_bounds, "standard deviation of ln thickness within a zone");
+  f("break_up_g_m2", s.break_up_g_m2, break_up_bounds, "below which it lies in patches");
+  f("likelihood", s.likelihood, chance, "the greatest is 1");
 }
 
 void visit_fields(auto& f, Of<VehicleIn> auto& s) {
@@ -103,8 +112,7 @@ void visit_fields(auto& f, Of<HeatApplied> auto& s) {
   f("surface_c", s.surface_c, surface_c_bounds, "measured on the film");
   f("minutes", s.minutes, minutes_bounds);
   f.optional("zone", s.zone, "that was heated; along the edges where left out");
-  f.optional("area_m2", s.area_m2, heated_area_bounds,
-             "that was swept; 0: all of the zone");
+  f.optional("area_m2", s.area_m2, heated_area_bounds, "that was swept; 0: all of the zone");
   f.optional("tool_w", s.tool_w, tool_bounds, "what the tool draws");
 }
 void visit_fields(auto& f, Of<NotNeeded> auto& s) {
@@ -204,6 +212,8 @@ void visit_fields(auto& f, Of<FilmMeasured> auto& s) {
   f("relative_uncertainty", s.relative_uncertainty, relative_bounds, "standard, k = 1");
   f.optional("coupon", s.coupon, numbered);
   f.optional("weighings", s.weighings, count_bounds);
+  f.optional("tail", s.tail, Sizes{0, most_tail_points},
+             "how water lies, of a coupon that was weighed to its end: counts for every film");
 }
 
 }  // namespace dryclock

@@ -6,6 +6,7 @@
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/coupon.hpp"
+#include "models/coupon_tail.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -42,6 +43,32 @@ Fact missing_air(const CouponView& view, const BayAir* air) {
     return of_bay("coupons.air-hole", longest_bridge);
   }
   return *air->first() > first ? of_bay("coupons.air-before", longest_coupon) : of_bay("coupons.air-silent");
+}
+
+// How the water lay, where the weighings go on to the end.
+std::vector<TailPoint> seen_tail(const models::CouponTest& test, const models::CouponResult& result,
+                                 const FilmEntry& film) {
+  std::vector<TailPoint> out;
+  for (const auto& point : models::evaluate_tail(test, film.stack, result)) {
+    out.push_back({point.spread, point.break_up, std::round(point.likelihood * 1e4) / 1e4});
+  }
+  return out;
+}
+
+// What the end adds to that: by what factor thickness differs, and below what it breaks up, within a standard
+// deviation.
+Fact with_end(Fact outcome, const FilmMeasured& measured) {
+  const auto lies = models::water_lies(tail_of(measured));
+  const auto factor = [&](const char* name, double deviates) {
+    return say::figure(name, Measure::figure, std::exp(std::exp(lies.ln_spread + deviates * lies.spread_sd)));
+  };
+  const auto break_up = [&](const char* name, double deviates) {
+    return say::figure(name, Measure::water, std::exp(lies.ln_break_up + deviates * lies.break_up_sd));
+  };
+  return {"coupons.with-end",
+          {say::fact("result", std::move(outcome)), factor("factor", 0.0), factor("factor_low", -1.0),
+           factor("factor_high", 1.0), break_up("layer", 0.0), break_up("layer_low", -1.0),
+           break_up("layer_high", 1.0)}};
 }
 
 void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
@@ -105,6 +132,10 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     view.what = {"coupons.against-catalogue",
                  {say::fact("result", outcome), say::figure("catalogue", Measure::resistance, catalogue_says),
                   say::share("pace", catalogue_says / measured.resistance)}};
+    measured.tail = seen_tail(test, result, *film);
+    if (!measured.tail.empty()) {
+      view.what = with_end(std::move(view.what), measured);
+    }
   }
   view.result = std::move(measured);
 }

@@ -20,6 +20,12 @@ void FilmMeasures::rebuild(const std::vector<Event>& standing) {
     }
   }
   std::ranges::stable_sort(films_, {}, &MeasuredFilm::at);
+  worlds_.clear();
+  for (const auto& film : films_) {
+    if (!film.film.tail.empty()) {
+      worlds_.push_back(models::world_likelihoods(tail_of(film.film)));
+    }
+  }
 }
 
 const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured, const std::string& film,
@@ -34,6 +40,14 @@ const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured, const 
     }
   }
   return found;
+}
+
+std::vector<models::TailPoint> tail_of(const FilmMeasured& measured) {
+  std::vector<models::TailPoint> out;
+  for (const auto& point : measured.tail) {
+    out.push_back({point.spread, point.break_up_g_m2, point.likelihood});
+  }
+  return out;
 }
 
 models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured) {

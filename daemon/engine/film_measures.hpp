@@ -1,4 +1,4 @@
-// What films have been measured to resist, and which piece that counts for.
+// What coupons have measured: what films resist, with the piece that it counts for; how water lies.
 #pragma once
 
 #include <string>
@@ -6,6 +6,7 @@
 
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
+#include "models/coupon_tail.hpp"
 
 namespace dryclock::engine {
 
@@ -17,6 +18,8 @@ class FilmMeasures {
   // From the events that concern the shop and stand.
   void rebuild(const std::vector<Event>& standing);
   [[nodiscard]] const std::vector<MeasuredFilm>& all() const { return films_; }
+  // Of each coupon that says how water lies, in order of time: how likely that is in models::shop_worlds().
+  [[nodiscard]] const std::vector<std::vector<double>>& worlds() const { return worlds_; }
 
   // The stack that a piece of that lay was laid with: scaled to what counts_for() names, else the
   // catalogue's. The layers keep their shares of the resistance.
@@ -24,6 +27,7 @@ class FilmMeasures {
 
  private:
   std::vector<MeasuredFilm> films_;  // in order of time
+  std::vector<std::vector<double>> worlds_;
 };
 
 // Of measurements in order of time, the newest from before `laid` that counts for that film and lot; one of
@@ -33,6 +37,9 @@ class FilmMeasures {
 
 // The catalogue's stack with what was measured: its resistance and how well that is known.
 [[nodiscard]] models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured);
+
+// In the models' terms.
+[[nodiscard]] std::vector<models::TailPoint> tail_of(const FilmMeasured& measured);
 
 // Sum of thickness / permeability at 21 C. [m2 s Pa/kg]
 [[nodiscard]] double resistance_of(const models::FilmStack& stack);

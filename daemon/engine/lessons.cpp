@@ -77,7 +77,8 @@ Lessons::Seen Lessons::seen_of(const PiecePlan& piece, const PieceTrack& track, 
 
 std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Millis bridge_after) {
   auto spreads = spreads_of(shop);
-  bool changed = belief_ == nullptr || spreads != spreads_;
+  bool changed = belief_ == nullptr || spreads != spreads_ || shop.measures().worlds() != worlds_;
+  worlds_ = shop.measures().worlds();
   if (spreads != spreads_) {
     lessons_.clear();
     spreads_ = spreads;
@@ -111,6 +112,9 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, Mill
   changed |= std::erase_if(lessons_, [&](const auto& lesson) { return !taught.contains(lesson.first); }) > 0;
   if (changed) {
     models::ShopBelief belief = without_looks(spreads_);
+    for (const auto& coupon : worlds_) {
+      belief.weigh_worlds(coupon);
+    }
     for (const auto& [piece, lesson] : lessons_) {
       belief.learn(lesson.seen.film, lesson.likelihood.nodes());
     }

@@ -1,6 +1,6 @@
-// What the shop's looks have taught of its film, its hands and its eyes: one belief for all vehicles, those
-// that have left included. A function of the looks that stand and of the air, and worked out only where one
-// of them has changed.
+// What the shop's looks have taught of its film, its hands and its eyes, and its coupons of how water lies:
+// one belief for all vehicles, those that have left included. A function of the looks and coupons that stand
+// and of the air, and worked out only where one of them has changed.
 #pragma once
 
 #include <map>
@@ -39,6 +39,7 @@ class Lessons {
                                     Millis bridge_after);
 
   std::map<std::string, double> spreads_;
+  std::vector<std::vector<double>> worlds_;  // as FilmMeasures::worlds()
   std::map<PieceId, Lesson> lessons_;
   std::shared_ptr<const models::ShopBelief> belief_;
 };

@@ -1,6 +1,7 @@
 // A coupon weighed beside the bay's sensor, and what its result does to the pieces that are laid after it.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/film_measures.hpp"
@@ -185,6 +186,51 @@ TEST_CASE("of a film that was measured, whatever its lot, less is left open") {
     return water.high - water.low;
   };
   CHECK(spread(true) < spread(false));
+}
+
+// As if the sheet of water had been whole: it goes on at one pace until the last drop, and nothing leaves
+// after.
+TEST_CASE("a coupon that is weighed to its end says how its water lay") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("09:00");
+  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
+  const double grams_per_hour = 0.09 * 1243.7 / 5.4e9 * 3600.0 * 1000.0;
+  const auto weigh_to = [&](int first, int last) {
+    for (int hour = first; hour <= last; ++hour) {
+      night.passes_to(night.at("2026-03-02 09:00") + hours{hour});
+      night.does(CouponWeighed{id, 400.0 - std::min(0.9, grams_per_hour * hour)});
+    }
+  };
+  weigh_to(0, 10);  // only the last of them is of the last quarter: 0.746 of 0.9 g are gone
+  REQUIRE(night.engine().coupons()[0].result);
+  CHECK(night.engine().coupons()[0].result->tail.empty());
+  weigh_to(11, 16);
+  const auto coupon = night.engine().coupons()[0];
+  REQUIRE(coupon.result);
+  REQUIRE(coupon.result->tail.size() == 9);
+  const auto& likeliest = *std::ranges::max_element(coupon.result->tail, {}, &TailPoint::likelihood);
+  CHECK(likeliest.spread < 0.3);
+  CHECK(said(coupon.what).find("Its end says how the water lay") != std::string::npos);
+}
+
+TEST_CASE("how a coupon's water lay counts for what is laid already, and is taken back with it") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto piece = lays_lot(night, night.arrives("grey-van", "front"), "bonnet", "");
+  night.passes_to("11:00");
+  const auto before = left(night, piece);
+  FilmMeasured measured;
+  measured.film = "open";  // another film's: water lies the same way
+  measured.resistance = engine::resistance_of(night.setup().catalogue.films[1].stack);
+  measured.tail = {{0.2, 0.5, 0.1}, {0.4, 0.5, 0.1}, {0.8, 0.5, 1.0}};
+  const Seq row = night.does(measured);
+  CHECK(left(night, piece).high > before.high);  // more is left where much lies thick
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
+  night.does(Superseded{row});
+  CHECK(left(night, piece).high == before.high);
 }
 
 TEST_CASE("of several measurements the newest of the lot counts, else the newest of any") {

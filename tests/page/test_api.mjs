@@ -191,7 +191,7 @@ async function oneOfEach() {
     { what: "sensor-corrected", sensor: "front-wall", quantity: "relative-humidity", slope: 1, offset: -2.9 },
     { what: "coupon-laid", film: "baseline", lot: "L7", bay: "front", area_m2: 0.09, water_grams: 0.9 },
     { what: "coupon-weighed", coupon, grams: 412.35 },
-    { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9 },
+    { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9, tail: [{ spread: 0.4, break_up_g_m2: 0.5, likelihood: 1 }] },
     { what: "not-needed", piece: there, which: "refit-ready", needed: false },
   ];
 }

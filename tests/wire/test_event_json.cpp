@@ -90,7 +90,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"sensor-corrected","sensor":"bench","quantity":"relative-humidity","slope":1.25,"offset":-3})",
       R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
-      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
+      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9,"tail":[{"spread":0.4,"break_up_g_m2":0.5,"likelihood":1},{"spread":0.8,"break_up_g_m2":0.5,"likelihood":0.125}]})",
       R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
@@ -129,6 +129,18 @@ TEST_CASE("a heating of before its tool was told was that of a usual one, along 
   CHECK_FALSE(heat.zone);
   CHECK(heat.area_m2 == 0.0);
   CHECK(heat.tool_w == 2000.0);
+}
+
+TEST_CASE("a film that was measured before coupons were weighed to their end has none") {
+  const std::string film =
+      R"({"what":"film-measured","film":"open","resistance":4e9,"relative_uncertainty":0.1)";
+  CHECK(std::get<FilmMeasured>(parsed(film + "}").detail).tail.empty());
+  const auto points = std::get<FilmMeasured>(
+      parsed(to_json(parsed(film + R"(,"tail":[{"spread":0.4,"break_up_g_m2":0.5,"likelihood":0.25}]})")))
+          .detail);
+  CHECK(points.tail == std::vector<TailPoint>{{0.4, 0.5, 0.25}});
+  check_refused(film + R"(,"tail":[{"spread":0.4,"break_up_g_m2":0.5}]})", "/tail/0/likelihood", "missing");
+  check_refused(film + R"(,"tail":[{"spread":9,"break_up_g_m2":0.5,"likelihood":1}]})", "/tail/0/spread");
 }
 
 TEST_CASE("a step that is not needed is named; that it is needed after all is said") {

@@ -17,9 +17,7 @@
 
 namespace dryclock::models {
 
-// How likely the weighings are where the water lies like that. A coupon is a plate, and pieces are not: so
-// much is left to ways that the coupon speaks against. Assumption.
-inline constexpr double unlike_coupons = 0.1;
+// How likely the weighings are where the water lies like that.
 struct TailPoint {
   double spread = 0.0;    // standard deviation of ln thickness
   double break_up = 0.0;  // w_c, g/m2

@@ -64,6 +64,7 @@ http::Services App::Parts::services() {
           },
       .sensors = [this] { return wording::spoken(core.engine().sensors(), core.words()); },
       .coupons = [this] { return wording::spoken(core.engine().coupons(), core.words()); },
+      .bond_coupons = [this] { return wording::spoken(core.engine().bond_coupons(), core.words()); },
       .search_sensors = [this](int seconds) { return search_sensors(seconds); },
       .sensor_search =
           [this] { return wording::spoken(finder.view(core.engine().mappings()), core.words()); }};

@@ -22,7 +22,7 @@ constexpr Millis start_cap{60'000};
 constexpr std::chrono::minutes chip_slack{2};
 
 // When the oldest vehicle arrived that no release followed, or the oldest coupon was laid that is still being
-// weighed at `now`; absent: there is neither. What was taken back is neither.
+// weighed or pulled at `now`; absent: there is neither. What was taken back is neither.
 std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& events, Time now) {
   std::map<Seq, Time> here;
   for (const history::RecordedEvent& one : events) {
@@ -32,10 +32,14 @@ std::optional<Time> oldest_needed(const std::vector<history::RecordedEvent>& eve
     }
     if (std::holds_alternative<VehicleIn>(event.detail)) {
       here[event.seq] = std::min(event.at, event.entered);
-    } else if (std::holds_alternative<CouponLaid>(event.detail) && now - event.at < longest_coupon) {
+    } else if ((std::holds_alternative<CouponLaid>(event.detail) ||
+                std::holds_alternative<BondCouponLaid>(event.detail)) &&
+               now - event.at < longest_coupon) {
       here[event.seq] = event.at;
     } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
       here.erase(measured->coupon.value_or(0));
+    } else if (const auto* bond = std::get_if<BondMeasured>(&event.detail)) {
+      here.erase(bond->coupon.value_or(0));
     } else if (const auto* released = std::get_if<Released>(&event.detail)) {
       here.erase(released->vehicle);
     }

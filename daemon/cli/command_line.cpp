@@ -102,6 +102,7 @@ int run_command_line(int argc, char** argv) {
   add_air_commands(app, action);
   add_sensor_commands(app, action);
   add_coupon_commands(app, action);
+  add_bond_commands(app, action);
   add_record_commands(app, action);
   add_rechecks_command(app, action);
   add_verify_command(app, action);

@@ -32,6 +32,8 @@ void add_sensor_commands(CLI::App& app, Action& action);
 void add_check_command(CLI::App& sensors, Action& action);
 // coupon: list, lay, weigh, store
 void add_coupon_commands(CLI::App& app, Action& action);
+// bond: list, lay, pull, store
+void add_bond_commands(CLI::App& app, Action& action);
 // record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
 // recheck

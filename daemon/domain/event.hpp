@@ -209,12 +209,33 @@ struct FilmMeasured {
   std::vector<TailPoint> tail{};
 };
 
+// Strips of a film laid dry side by side, and pulled off one by one: how fast it bonds in this bay's air.
+struct BondCouponLaid {
+  std::string film, lot, bay;
+  std::string solution;  // that it was laid with after all; empty: dry
+};
+struct BondCouponPulled {
+  Seq coupon = 0;
+  double peel = 0.0;  // what the strip took, N per 25 mm, or any unit that stays the same
+};
+struct BondStrip {
+  double wlf_h = 0.0, arrhenius_h = 0.0;  // hours at 20 C that its time was worth, by models::BondLaw
+  double peel = 0.0;
+  bool operator==(const BondStrip&) const = default;
+};
+// What a bond coupon has shown: counts for all pieces.
+struct BondMeasured {
+  std::string film, lot;
+  std::optional<Seq> coupon;
+  std::vector<BondStrip> strips;
+};
+
 using EventDetail =
     std::variant<VehicleIn, VehicleMoved, HandOverAgreed, Lay, EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved,
                  Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
                  AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
                  SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
-                 CouponWeighed, FilmMeasured, NotNeeded>;
+                 CouponWeighed, FilmMeasured, NotNeeded, BondCouponLaid, BondCouponPulled, BondMeasured>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -245,7 +266,10 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "coupon-laid",
     "coupon-weighed",
     "film-measured",
-    "not-needed"};
+    "not-needed",
+    "bond-coupon-laid",
+    "bond-coupon-pulled",
+    "bond-measured"};
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>
@@ -253,7 +277,8 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
   d.sensor;
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
-    std::is_same_v<Detail, FilmMeasured>;
+    std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, BondCouponLaid> ||
+    std::is_same_v<Detail, BondCouponPulled> || std::is_same_v<Detail, BondMeasured>;
 [[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
   return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }

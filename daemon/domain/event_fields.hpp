@@ -27,9 +27,11 @@ inline constexpr Bounds grams_bounds{0.0, 1e5};
 inline constexpr Bounds resistance_bounds{1e7, 1e12};  // m2 s Pa/kg
 inline constexpr Bounds relative_bounds{0.01, 1.0};
 
+inline constexpr Bounds peel_bounds{0.001, 1e5};
+inline constexpr Bounds bond_hours_bounds{0.0, 1e5};
 inline constexpr Bounds spread_bounds{0.01, 2.0}, break_up_bounds{0.01, 20.0};  // g/m2
 
-inline constexpr std::size_t most_zones = 16, most_planned = 100, most_tail_points = 100;
+inline constexpr std::size_t most_zones = 16, most_planned = 100, most_tail_points = 100, most_strips = 100;
 
 void visit_fields(auto& f, Of<SensorRead> auto& s) {
   f.type("SensorRead", "one quantity of a sensor");
@@ -53,6 +55,14 @@ void visit_fields(auto& f, Of<TailPoint> auto& s) {
   f("spread", s.spread, spread_bounds, "standard deviation of ln thickness within a zone");
   f("break_up_g_m2", s.break_up_g_m2, break_up_bounds, "below which it lies in patches");
   f("likelihood", s.likelihood, chance, "the greatest is 1");
+}
+
+void visit_fields(auto& f, Of<BondStrip> auto& s) {
+  f.type("BondStrip", "a strip that was pulled off");
+  f("wlf_h", s.wlf_h, bond_hours_bounds,
+    "hours at 20 C that its time was worth, by Williams, Landel and Ferry");
+  f("arrhenius_h", s.arrhenius_h, bond_hours_bounds, "the same by Arrhenius, 80 kJ/mol");
+  f("peel", s.peel, peel_bounds, "what it took");
 }
 
 void visit_fields(auto& f, Of<VehicleIn> auto& s) {
@@ -214,6 +224,22 @@ void visit_fields(auto& f, Of<FilmMeasured> auto& s) {
   f.optional("weighings", s.weighings, count_bounds);
   f.optional("tail", s.tail, Sizes{0, most_tail_points},
              "how water lies, of a coupon that was weighed to its end: counts for every film");
+}
+void visit_fields(auto& f, Of<BondCouponLaid> auto& s) {
+  f("film", s.film);
+  f.optional("lot", s.lot);
+  f("bay", s.bay);
+  f.optional("solution", s.solution, "that it was laid with after all; empty: dry");
+}
+void visit_fields(auto& f, Of<BondCouponPulled> auto& s) {
+  f("coupon", s.coupon, numbered);
+  f("peel", s.peel, peel_bounds, "what the strip took: N per 25 mm, or any unit that stays the same");
+}
+void visit_fields(auto& f, Of<BondMeasured> auto& s) {
+  f("film", s.film);
+  f.optional("lot", s.lot);
+  f.optional("coupon", s.coupon, numbered);
+  f("strips", s.strips, Sizes{0, most_strips}, "counts for every film");
 }
 
 }  // namespace dryclock

@@ -102,10 +102,8 @@ class Checker {
     if (!offered(find_film(catalogue, lay.film))) {
       return no_film(lay.film);
     }
-    if (!offered(find_solution(catalogue, lay.solution))) {
-      return Refusal{
-          {"refusals.no-solution", {say::text("solution", lay.solution), known_keys(catalogue.solutions)}},
-          "/solution"};
+    if (auto wrong = solution(lay.solution); !wrong) {
+      return wrong;
     }
     // A panel may be named in the user's own words; its zones must then be given: nothing else does.
     if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
@@ -208,27 +206,46 @@ class Checker {
   template <class OfSensor>
   requires requires(OfSensor detail) { detail.sensor; }
   Allowed operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
-  Allowed operator()(const CouponLaid& laid) const {
-    if (auto wrong = film(laid.film); !wrong) {
+  Allowed operator()(const CouponLaid& laid) const { return beside_sensor(laid); }
+  Allowed operator()(const CouponWeighed& weighed) const { return of_coupon<CouponLaid>(weighed.coupon); }
+  Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  Allowed operator()(const BondCouponLaid& laid) const {
+    if (auto wrong = beside_sensor(laid); !wrong || laid.solution.empty()) {
       return wrong;
     }
-    return laid.bay == outside ? Allowed{Refusal{{"refusals.coupon-outside"}, "/bay"}} : bay(laid.bay);
+    return solution(laid.solution);
   }
-  Allowed operator()(const CouponWeighed& weighed) const {
-    const auto* laid = shop_.event(weighed.coupon);
-    if (laid == nullptr || !std::holds_alternative<CouponLaid>(laid->detail) ||
-        shop_.superseded(weighed.coupon)) {
-      return Refusal{{"refusals.no-coupon", {numbered("coupon", weighed.coupon)}}, "/coupon"};
-    }
-    return after(laid->at, "refusals.coupon-later", numbered("coupon", weighed.coupon));
+  Allowed operator()(const BondCouponPulled& pulled) const {
+    return of_coupon<BondCouponLaid>(pulled.coupon);
   }
-  Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  Allowed operator()(const BondMeasured& measured) const { return film(measured.film); }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Allowed operator()(const OfPiece& detail) const {
     return piece(detail.piece);
   }
 
  private:
+  [[nodiscard]] Allowed beside_sensor(const auto& coupon) const {
+    if (auto wrong = film(coupon.film); !wrong) {
+      return wrong;
+    }
+    return coupon.bay == outside ? Allowed{Refusal{{"refusals.coupon-outside"}, "/bay"}} : bay(coupon.bay);
+  }
+  template <class Laid>
+  [[nodiscard]] Allowed of_coupon(Seq coupon) const {
+    const auto* laid = shop_.event(coupon);
+    if (laid == nullptr || !std::holds_alternative<Laid>(laid->detail) || shop_.superseded(coupon)) {
+      return Refusal{{"refusals.no-coupon", {numbered("coupon", coupon)}}, "/coupon"};
+    }
+    return after(laid->at, "refusals.coupon-later", numbered("coupon", coupon));
+  }
+  [[nodiscard]] Allowed solution(const std::string& key) const {
+    const auto& known = shop_.catalogue().solutions;
+    if (offered(find_solution(shop_.catalogue(), key))) {
+      return {};
+    }
+    return Refusal{{"refusals.no-solution", {say::text("solution", key), known_keys(known)}}, "/solution"};
+  }
   [[nodiscard]] Allowed film(const std::string& key) const {
     if (!key.empty() && offered(find_film(shop_.catalogue(), key))) {
       return {};

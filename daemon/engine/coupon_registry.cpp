@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/coupon_air.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/coupon.hpp"
@@ -24,25 +25,6 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
   const auto* film = find_film(catalogue, coupon.film);
   return film == nullptr || film->stack.layers.empty() ? models::Layer{}.activation_energy
                                                        : film->stack.layers.back().activation_energy;
-}
-
-Fact missing_air(const CouponView& view, const BayAir* air) {
-  const auto of_bay = [&](const char* key, std::optional<Millis> length = {}) -> Fact {
-    Fact out{key, {say::text("bay", view.coupon.bay)}};
-    if (length) {
-      out.values.push_back(
-          say::count("days", std::chrono::duration_cast<std::chrono::days>(*length).count()));
-    }
-    return out;
-  };
-  if (air == nullptr || air->stretches().empty()) {
-    return of_bay("coupons.air-unknown");
-  }
-  const Time first = view.weighings.front().at;
-  if (air->stretches().back().front().at > first && *air->first() <= first) {
-    return of_bay("coupons.air-hole", longest_bridge);
-  }
-  return *air->first() > first ? of_bay("coupons.air-before", longest_coupon) : of_bay("coupons.air-silent");
 }
 
 // How the water lay, where the weighings go on to the end.
@@ -81,8 +63,8 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     test.weighings.push_back({since(view.laid, weighing.at), weighing.grams});
   }
   // Across a hole the loss could only be guessed: nothing before it counts.
-  if (air != nullptr && !air->stretches().empty()) {
-    for (const auto& point : air->stretches().back()) {
+  if (const auto* newest = newest_stretch(air)) {
+    for (const auto& point : *newest) {
       test.air.push_back(
           {since(view.laid, point.at), models::Celsius{point.air_c}, models::Humidity{point.rh_pct / 100.0}});
     }
@@ -101,7 +83,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
       view.what = {"coupons.few", {say::count("weighings", result.weighings_used)}};
       return;
     case models::CouponProblem::air_missing:
-      view.what = missing_air(view, air);
+      view.what = missing_air(view.coupon.bay, air, view.weighings.front().at);
       return;
     case models::CouponProblem::no_loss:
       view.what = {"coupons.no-loss"};

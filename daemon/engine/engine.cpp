@@ -156,6 +156,10 @@ std::vector<CouponView> Engine::coupons() const {
   return state_->coupons.coupons(state_->bays, state_->shop.catalogue());
 }
 
+std::vector<BondCouponView> Engine::bond_coupons() const {
+  return state_->bond_coupons.coupons(state_->bays);
+}
+
 std::vector<MeasuredFilm> Engine::measured_films() const {
   return state_->shop.measures().all();
 }

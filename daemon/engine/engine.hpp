@@ -85,6 +85,7 @@ class Engine {
   [[nodiscard]] std::vector<SensorView> sensors() const;
   // In the order in which they were laid. Evaluated when asked for, from the air that is still kept.
   [[nodiscard]] std::vector<CouponView> coupons() const;
+  [[nodiscard]] std::vector<BondCouponView> bond_coupons() const;
   // In order of time.
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
   // Applied events of a vehicle (all where 0), superseded ones included.

@@ -8,6 +8,7 @@
 
 #include "engine/alert_rules.hpp"
 #include "engine/bays.hpp"
+#include "engine/bond_coupon_registry.hpp"
 #include "engine/calls.hpp"
 #include "engine/coupon_registry.hpp"
 #include "engine/early_steps.hpp"
@@ -58,6 +59,7 @@ struct Engine::State {
   SensorRegistry sensors;
   SaltBox salts;
   CouponRegistry coupons;
+  BondCouponRegistry bond_coupons;
   Shop shop;
   OpenAlerts alerts;
   AlertRules rules;

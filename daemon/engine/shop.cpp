@@ -188,6 +188,7 @@ void Shop::apply(const Event& given, const Bays& bays) {
   }
   if (id == 0) {
     if (std::holds_alternative<FilmMeasured>(event.detail) ||
+        std::holds_alternative<BondMeasured>(event.detail) ||
         std::holds_alternative<Superseded>(event.detail)) {
       measure_again(event.seq, bays);
     }

@@ -76,6 +76,7 @@ struct Services {
 
   std::function<std::vector<SensorView>()> sensors;
   std::function<std::vector<CouponView>()> coupons;
+  std::function<std::vector<BondCouponView>()> bond_coupons;
   // Listens on every topic for so many seconds, from 5 to 600; a search that runs goes on until then.
   // Problem: no broker (503).
   std::function<Result<void>(int seconds)> search_sensors;

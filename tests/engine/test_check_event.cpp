@@ -190,6 +190,12 @@ TEST_CASE("refusals of plans, corrections, alerts and coupons") {
   is(door.refusal(CouponLaid{"open", "", "outside", 0.09, 0.9}), {"refusals.coupon-outside"}, "/bay");
   is(door.refusal(CouponLaid{"", "", "front", 0.09, 0.9}),
      {"refusals.no-film", {say::text("film", ""), known({"baseline", "open"})}}, "/film");
+  is(door.refusal(BondCouponLaid{"open", "", "outside", ""}), {"refusals.coupon-outside"}, "/bay");
+  is(door.refusal(BondCouponLaid{"open", "", "front", "soap"}),
+     {"refusals.no-solution", {say::text("solution", "soap"), known({"slip", "tack"})}}, "/solution");
+  is(door.refusal(BondCouponPulled{8, 5.0}), {"refusals.no-coupon", {say::text("coupon", "8")}}, "/coupon");
+  is(door.refusal(BondMeasured{"", "", {}, {}}),
+     {"refusals.no-film", {say::text("film", ""), known({"baseline", "open"})}}, "/film");
   is(door.refusal(CouponWeighed{3, 400.0}), {"refusals.no-coupon", {say::text("coupon", "3")}}, "/coupon");
   is(door.refusal(CouponWeighed{8, 400.0}, eight + hours{1}),
      {"refusals.coupon-later", {say::text("coupon", "8"), say::time("at", eight + hours{2})}}, "/at");

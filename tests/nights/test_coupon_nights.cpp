@@ -233,6 +233,54 @@ TEST_CASE("how a coupon's water lay counts for what is laid already, and is take
   CHECK(left(night, piece).high == before.high);
 }
 
+// Strips at 10 C by Arrhenius, 80 kJ/mol: exp(-80000/8.3145 (1/283.15 - 1/293.15)) = 0.3139 of 20 C's pace.
+TEST_CASE("strips that are pulled in a cold bay show how fast the film bonds there, and are taken back") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 10.0, 60.0);
+  night.sends_every("front", minutes{5});
+  night.passes_to("09:00");
+  const auto piece = lays_lot(night, night.arrives("grey-van", "front"), "bonnet", "");
+  const Seq id = night.does(BondCouponLaid{"open", "", "front", ""});
+  CHECK(said(night.engine().bond_coupons()[0].what).find("0 strips have been pulled") != std::string::npos);
+  const auto pull_after = [&](double hour) {
+    night.passes_to(night.at("2026-03-02 09:00") + minutes{std::lround(hour * 60.0)});
+    const double bond = 0.5 + 0.2154 * std::log10(0.3139 * hour * 3600.0 / 1200.0);
+    for (int strip = 0; strip < 4; ++strip) {
+      night.does(BondCouponPulled{id, 20.0 * bond});
+    }
+  };
+  // A value that never moves would be called stuck.
+  const auto drifts = [&](double to) { night.air_drifts("front", 10.0 + to, 60.0 - 2.0 * to, hours{24}); };
+  drifts(0.1);
+  for (const double hour : {0.5, 1.0, 4.0, 24.0}) {
+    pull_after(hour);
+  }
+  CHECK_FALSE(night.engine().bond_coupons()[0].result);  // the last must lie for three days
+  drifts(-0.1);
+  night.passes_to(night.at("2026-03-02 09:00") + hours{48});
+  drifts(0.1);
+  pull_after(72.0);
+  const auto coupon = night.engine().bond_coupons()[0];
+  CAPTURE(said(coupon.what));
+  REQUIRE(coupon.result);
+  REQUIRE(coupon.result->strips.size() == 20);
+  CHECK(coupon.result->strips.back().arrhenius_h == doctest::Approx(72.0 * 0.3139).epsilon(0.01));
+  // 10^(8.442 (-10)/(106.60 - 10)) = 0.1337.
+  CHECK(coupon.result->strips.back().wlf_h == doctest::Approx(72.0 * 0.1337).epsilon(0.01));
+
+  const auto bond = [&] {
+    return night.engine().history(piece, minutes{10}).value().back().zones.at(0).bond.likely;
+  };
+  const double before = bond();
+  const Seq row = night.does(*coupon.result);
+  CHECK(night.engine().bond_coupons()[0].measured);
+  CHECK(bond() > before);  // of the two laws the strips speak for that of the faster bond in the cold
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
+  night.does(Superseded{row});
+  CHECK(bond() == before);
+  CHECK_FALSE(night.engine().bond_coupons()[0].measured);
+}
+
 TEST_CASE("of several measurements the newest of the lot counts, else the newest of any") {
   engine::FilmMeasures measures;
   const auto setup = support::small_shop();

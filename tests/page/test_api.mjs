@@ -162,6 +162,7 @@ async function oneOfEach() {
   const [piece, pulled, again] = [await lay("bonnet"), await lay("boot-lid"), await lay("mirror")];
   const { id: there } = await shop.piece("Grey estate", "front-bumper"); // it stays
   const coupon = await shop.tell({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
+  const strips = await shop.tell({ what: "bond-coupon-laid", film: "baseline", bay: "front" });
   const { now: at, alerts } = await shop.get("/api/v1/board");
   return [
     { what: "vehicle-in", reference: "Red coupe", bay: "front", hand_over: "2026-03-29T12:00:00Z", panel_c: 4.5 },
@@ -193,6 +194,9 @@ async function oneOfEach() {
     { what: "coupon-weighed", coupon, grams: 412.35 },
     { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9, tail: [{ spread: 0.4, break_up_g_m2: 0.5, likelihood: 1 }] },
     { what: "not-needed", piece: there, which: "refit-ready", needed: false },
+    { what: "bond-coupon-laid", film: "baseline", lot: "L7", bay: "front", solution: "slip" },
+    { what: "bond-coupon-pulled", coupon: strips, peel: 8.5 },
+    { what: "bond-measured", film: "baseline", lot: "L7", coupon: strips, strips: [{ wlf_h: 1, arrhenius_h: 1.5, peel: 8.5 }] },
   ];
 }
 

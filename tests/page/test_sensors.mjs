@@ -126,4 +126,16 @@ describe("sensors", { skip: noBrowser }, () => {
     await shows(/Kept: (7\.[5-9]|8(\.[0-5])?)\sGPa\sm²\ss\/kg within/);
     assert.equal((await last()).what, "film-measured");
   });
+
+  test("strips are laid, pulled and kept", async () => {
+    await go("coupon");
+    await tap("button", "The strips lie");
+    await shows(/0 strips have been pulled so far/);
+    await eventually(async () => (await last()).what === "bond-coupon-laid");
+    const { seq: coupon } = await last();
+    await page.getByLabel("What this strip took").fill("8,5");
+    await tap("button", "Strip pulled");
+    await eventually(async () => (await last()).peel === 8.5);
+    assert.deepEqual([(await last()).what, (await last()).coupon], ["bond-coupon-pulled", coupon]);
+  });
 });

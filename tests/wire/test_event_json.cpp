@@ -91,7 +91,10 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
       R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9,"tail":[{"spread":0.4,"break_up_g_m2":0.5,"likelihood":1},{"spread":0.8,"break_up_g_m2":0.5,"likelihood":0.125}]})",
-      R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})"};
+      R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})",
+      R"({"what":"bond-coupon-laid","film":"open","lot":"L7","bay":"front","solution":"slip"})",
+      R"({"what":"bond-coupon-pulled","coupon":3,"peel":8.25})",
+      R"({"what":"bond-measured","film":"open","lot":"L7","coupon":3,"strips":[{"wlf_h":1,"arrhenius_h":1.5,"peel":8.25},{"wlf_h":72,"arrhenius_h":80,"peel":14}]})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -141,6 +144,18 @@ TEST_CASE("a film that was measured before coupons were weighed to their end has
   CHECK(points.tail == std::vector<TailPoint>{{0.4, 0.5, 0.25}});
   check_refused(film + R"(,"tail":[{"spread":0.4,"break_up_g_m2":0.5}]})", "/tail/0/likelihood", "missing");
   check_refused(film + R"(,"tail":[{"spread":9,"break_up_g_m2":0.5,"likelihood":1}]})", "/tail/0/spread");
+}
+
+TEST_CASE("what strips showed keeps every strip; a strip takes something") {
+  const auto measured = std::get<BondMeasured>(
+      parsed(
+          to_json(parsed(
+              R"({"what":"bond-measured","film":"open","strips":[{"wlf_h":1,"arrhenius_h":1.5,"peel":8.25}]})")))
+          .detail);
+  CHECK(measured.strips == std::vector<BondStrip>{{1.0, 1.5, 8.25}});
+  CHECK_FALSE(measured.coupon);
+  check_refused(R"({"what":"bond-coupon-pulled","coupon":3,"peel":0})", "/peel");
+  check_refused(R"({"what":"bond-measured","film":"open"})", "/strips", "missing");
 }
 
 TEST_CASE("a step that is not needed is named; that it is needed after all is said") {

@@ -87,10 +87,14 @@ struct NotNeeded {  // nobody will do the step that this milestone allows; or so
   models::Milestone which = models::Milestone::wrap_ready;  // wrap_ready, trim_ready or refit_ready
   bool needed = false;
 };
-struct LampSwitched {  // a lamp, or sun, on the whole vehicle
+struct LampSwitched {  // a lamp, or sun, on the whole vehicle, or on a part of one piece
   VehicleId vehicle = 0;
   bool on = false;
-  double heat_w_m2 = 0.0;  // absorbed by the panels
+  double heat_w_m2 = 0.0;                  // absorbed by the panels
+  std::optional<PieceId> piece{};          // absent: the whole vehicle; off: every lamp on it
+  std::optional<models::ZoneKind> zone{};  // of the piece; absent: all of it
+  double area_m2 = 0.0;                    // of the piece that is lit; 0: all of the zone
+  double tool_w = 0.0;                     // what the lamp draws; 0: nobody said, or the sun
 };
 struct Refitted {
   PieceId piece = 0;

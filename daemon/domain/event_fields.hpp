@@ -13,6 +13,7 @@ inline constexpr Bounds heat_bounds{0.0, 5000.0};  // W/m2; the sun gives 1000
 inline constexpr Bounds area_bounds{0.0, 20.0};    // m2
 inline constexpr Bounds heated_area_bounds{0.0, 10.0};
 inline constexpr Bounds tool_bounds{100.0, 5000.0};  // W
+inline constexpr Bounds lamp_bounds{0.0, 20'000.0};  // W
 inline constexpr Bounds part_bounds{1.0, 99.0};
 inline constexpr Bounds correction_bounds{-1000.0, 1000.0};  // in settings too
 inline constexpr Bounds pct_bounds{-5.0, 110.0};             // a sensor may overshoot
@@ -134,6 +135,11 @@ void visit_fields(auto& f, Of<LampSwitched> auto& s) {
   f("vehicle", s.vehicle, numbered);
   f("on", s.on);
   f.optional("heat_w_m2", s.heat_w_m2, heat_bounds, "absorbed by the panels");
+  f.optional("piece", s.piece, numbered,
+             "that it lights; the whole vehicle where left out, and every lamp on it goes off");
+  f.optional("zone", s.zone, "of that piece; all of it where left out");
+  f.optional("area_m2", s.area_m2, heated_area_bounds, "of the piece that is lit; 0: all of the zone");
+  f.optional("tool_w", s.tool_w, lamp_bounds, "what the lamp draws; 0: not told, or the sun");
 }
 void visit_fields(auto& f, Of<Refitted> auto& s) {
   f("piece", s.piece, numbered);

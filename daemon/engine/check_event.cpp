@@ -146,7 +146,20 @@ class Checker {
     if (lamp.on && lamp.heat_w_m2 <= 0.0) {
       return Refusal{{"refusals.lamp-without-heat"}, "/heat_w_m2"};
     }
-    return vehicle(lamp.vehicle);
+    if (auto wrong = vehicle(lamp.vehicle); !wrong) {
+      return wrong;
+    }
+    if (!lamp.piece) {
+      return lamp.zone || lamp.area_m2 > 0.0 ? Allowed{Refusal{{"refusals.lamp-where"}, "/piece"}}
+                                             : Allowed{};
+    }
+    if (auto wrong = piece(*lamp.piece); !wrong) {
+      return wrong;
+    }
+    if (shop_.vehicle_of(*lamp.piece)->plan.id != lamp.vehicle) {
+      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lamp.piece))}}, "/piece"};
+    }
+    return lamp.zone ? zone_of(*shop_.piece(*lamp.piece), *lamp.zone) : Allowed{};
   }
   Allowed operator()(const Released& released) const { return vehicle(released.vehicle); }
   Allowed operator()(const Rechecked& rechecked) const {

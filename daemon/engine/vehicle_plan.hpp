@@ -38,12 +38,19 @@ struct PiecePlan {
   std::optional<PieceId> replaced_by;
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
+  struct Lamp {  // on this piece; each one takes the place of the one before
+    Time from;
+    double heat_w_m2 = 0.0;                // 0: off
+    std::optional<models::ZoneKind> zone;  // absent: all of it
+  };
+  std::vector<Lamp> lamps;  // in order
   models::LaidSpec spec;
   double told_area_m2 = 0.0;  // with it, or with the one whose place it took; 0: with none of them
   double area_m2 = 0.0;       // that, else as usual
   std::array<bool, models::milestone_kinds> needed{};  // somebody will do the step that it allows
 
   [[nodiscard]] bool is_on(Time t) const;
+  [[nodiscard]] Lamp lamp_at(Time t) const;
   [[nodiscard]] bool has(models::ZoneKind kind) const;
   [[nodiscard]] std::vector<models::ZoneKind> zones() const;  // kinds that it was laid with, each once
   // Whether anybody has looked at it since it was laid.
@@ -55,7 +62,7 @@ struct VehiclePlan {
     Time from;
     std::string bay;
   };
-  struct Lamp {
+  struct Lamp {  // on all of it
     Time from;
     double heat_w_m2 = 0.0;  // 0: off
   };

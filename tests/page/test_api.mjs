@@ -175,7 +175,7 @@ async function oneOfEach() {
     { what: "piece-removed", piece: pulled },
     { what: "inspected", piece, zone: "edge", finding: "hazy" },
     { what: "heat-applied", piece, source: "lamp", surface_c: 55, minutes: 10, zone: "field", area_m2: 0.3, tool_w: 1500 },
-    { what: "lamp", vehicle, on: true, heat_w_m2: 300 },
+    { what: "lamp", vehicle, on: true, heat_w_m2: 300, piece, zone: "edge", area_m2: 0.3, tool_w: 1500 },
     { what: "refitted", piece },
     { what: "released", vehicle, advised: "keep dry" },
     { what: "rechecked", piece, finding: "lifting", zone: "edge" },

@@ -73,7 +73,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"piece-removed","piece":2})",
       R"({"what":"inspected","piece":2,"zone":"edge","finding":"hazy"})",
       R"({"what":"heat-applied","piece":2,"source":"lamp","surface_c":55.5,"minutes":2.25,"zone":"recess","area_m2":0.5,"tool_w":1600})",
-      R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})",
+      R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350,"piece":2,"zone":"edge","area_m2":0.5,"tool_w":1500})",
       R"({"what":"refitted","piece":2})",
       R"({"what":"released","vehicle":1,"advised":"recess still moist:\nno jet wash"})",
       R"({"what":"rechecked","piece":2,"finding":"lifting","zone":"recess"})",
@@ -132,6 +132,15 @@ TEST_CASE("a heating of before its tool was told was that of a usual one, along 
   CHECK_FALSE(heat.zone);
   CHECK(heat.area_m2 == 0.0);
   CHECK(heat.tool_w == 2000.0);
+}
+
+TEST_CASE("a lamp of before pieces could be lit by themselves was on the whole vehicle") {
+  const auto lamp =
+      std::get<LampSwitched>(parsed(R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})").detail);
+  CHECK_FALSE(lamp.piece);
+  CHECK_FALSE(lamp.zone);
+  CHECK(lamp.area_m2 == 0.0);
+  CHECK(lamp.tool_w == 0.0);
 }
 
 TEST_CASE("a film that was measured before coupons were weighed to their end has none") {

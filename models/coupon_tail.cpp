@@ -15,8 +15,7 @@ namespace {
 // ln of the film's resistance against what the straight line gave, which is a few per cent too much where
 // parts dry before the last quarter: the lanes of the coupon's course.
 constexpr double first_lane = -0.45, lane_step = 0.1;
-constexpr std::size_t middle_lane = 4;
-constexpr double off_sd = 0.3;  // of ln resistance and ln water, beforehand
+constexpr double off_sd = 0.5;  // of ln resistance and ln water, beforehand
 // g/m2 that the sum above is off: the film follows the air's humidity within an hour, not at once.
 // Assumption.
 constexpr double film_lags = 0.05;
@@ -108,9 +107,9 @@ Coupon follow(const CouponTest& test, const FilmStack& stack) {
     sight.grams = weighing.grams;
     sight.activity = std::min(1.0, now.humidity.value());
     sight.drunk = course.now().drunk;
-    const LooksBack looks = excess_looks(trace, trace.size() - 1, middle_lane, delays);
-    for (std::size_t i = 0; i < looks_back; ++i) {
-      for (std::size_t m = 0; m < members; ++m) {
+    for (std::size_t m = 0; m < members; ++m) {
+      const LooksBack looks = excess_looks(trace, trace.size() - 1, m, delays);
+      for (std::size_t i = 0; i < looks_back; ++i) {
         sight.drunk_before[i][m] = trace.drunk(looks.places[i], m);
       }
     }
@@ -129,12 +128,19 @@ class Fit {
   Fit(const Coupon& coupon, const Lanes& lanes, const WaterWorld& world, double noise)
       : coupon_(coupon), lanes_(lanes), world_(world), noise_(noise) {}
 
-  // Twice minus the logarithm of the likelihood at its best, found by Gauss and Newton's method, damped.
-  [[nodiscard]] double best() const {
+  struct Best {
+    double cost = 0.0;  // twice minus the logarithm of the likelihood
+    Off off;
+    double variance = 0.0;  // of off.resistance
+  };
+  // Found by Gauss and Newton's method, damped.
+  [[nodiscard]] Best best() const {
     constexpr double nudge = 0.01;
-    Off at;
+    Best found;
+    Off& at = found.off;
     auto here = residuals(at);
-    double cost = squares(here), damping = 1e-3;
+    double damping = 1e-3;
+    found.cost = dot(here, here);
     for (int round = 0; round < 30; ++round) {
       const auto by_resistance = difference(residuals({at.resistance + nudge, at.water}), here, nudge);
       const auto by_water = difference(residuals({at.resistance, at.water + nudge}), here, nudge);
@@ -143,20 +149,21 @@ class Fit {
       const double r = dot(by_resistance, here), w = dot(by_water, here);
       const double size = rr * ww - rw * rw;
       if (!(size > 0.0)) break;
+      found.variance = ww / size;
       const Off next{at.resistance - (ww * r - rw * w) / size, at.water - (rr * w - rw * r) / size};
       const auto there = residuals(next);
-      const double less = cost - squares(there);
+      const double less = found.cost - dot(there, there);
       if (less > 0.0) {
         at = next;
         here = there;
-        cost -= less;
+        found.cost -= less;
         damping *= 0.3;
       } else {
         damping *= 10.0;
       }
       if (less > 0.0 ? less < 1e-4 : damping > 1e6) break;
     }
-    return cost;
+    return found;
   }
 
  private:
@@ -190,7 +197,6 @@ class Fit {
   static double dot(const std::vector<double>& a, const std::vector<double>& b) {
     return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
   }
-  static double squares(const std::vector<double>& a) { return dot(a, a); }
   static std::vector<double> difference(std::vector<double> to, const std::vector<double>& from,
                                         double step) {
     for (std::size_t i = 0; i < to.size(); ++i) {
@@ -223,30 +229,41 @@ bool end_was_seen(const CouponTest& test, const FilmStack& stack, const CouponRe
 
 }  // namespace
 
-std::vector<TailPoint> evaluate_tail(const CouponTest& test, const FilmStack& stack,
-                                     const CouponResult& result) {
-  std::vector<TailPoint> points;
-  if (!end_was_seen(test, stack, result)) return points;
+CouponTail evaluate_tail(const CouponTest& test, const FilmStack& stack, const CouponResult& result) {
+  CouponTail tail;
+  if (!end_was_seen(test, stack, result)) return tail;
   const Coupon coupon = follow(test, scaled_to(stack, result.resistance.value()));
   const Lanes lanes = coupon_lanes();
   const double noise = std::hypot(test.balance_grams, film_lags * test.area_m2);
-  std::vector<double> cost;
+  std::vector<Fit::Best> fits;
+  std::vector<double> usual;  // the points' weights beforehand
   for (const ShopWorld& world : shop_worlds()) {
-    const bool known =
-        std::ranges::any_of(points, [&](const auto& one) { return same_water(one, world.water); });
-    if (known) continue;
-    points.push_back({world.water.spread->sigma(), world.water.break_up, 1.0});
-    cost.push_back(Fit(coupon, lanes, world.water, noise).best());
+    const auto known =
+        std::ranges::find_if(tail.points, [&](const auto& one) { return same_water(one, world.water); });
+    if (known != tail.points.end()) {
+      usual[static_cast<std::size_t>(known - tail.points.begin())] += world.weight;
+      continue;
+    }
+    tail.points.push_back({world.water.spread->sigma(), world.water.break_up, 1.0});
+    usual.push_back(world.weight);
+    fits.push_back(Fit(coupon, lanes, world.water, noise).best());
   }
-  const double least = *std::ranges::min_element(cost);
+  const double least = std::ranges::min_element(fits, {}, &Fit::Best::cost)->cost;
   // The scatter is the weighings' own where that is larger.
   const double free = static_cast<double>(coupon.sights.size()) - 3.0;
   const double scatter = std::max(1.0, least / std::max(1.0, free));
-  for (std::size_t i = 0; i < cost.size(); ++i) {
-    points[i].likelihood =
-        unlike_coupons + (1.0 - unlike_coupons) * std::exp(-0.5 * (cost[i] - least) / scatter);
+  double all = 0.0, squared = 0.0;
+  for (std::size_t i = 0; i < fits.size(); ++i) {
+    const double likelihood = std::exp(-0.5 * (fits[i].cost - least) / scatter);
+    const double weight = usual[i] * likelihood, off = fits[i].off.resistance;
+    tail.points[i].likelihood = unlike_coupons + (1.0 - unlike_coupons) * likelihood;
+    all += weight;
+    tail.ln_resistance += weight * off;
+    squared += weight * (off * off + fits[i].variance * scatter);
   }
-  return points;
+  tail.ln_resistance /= all;
+  tail.resistance_sd = std::sqrt(std::max(0.0, squared / all - tail.ln_resistance * tail.ln_resistance));
+  return tail;
 }
 
 std::vector<double> world_likelihoods(std::span<const TailPoint> points) {

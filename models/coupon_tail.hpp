@@ -25,14 +25,22 @@ struct TailPoint {
   bool operator==(const TailPoint&) const = default;
 };
 
+struct CouponTail {
+  std::vector<TailPoint>
+      points;  // those of shop_worlds(); the greatest likelihood is 1; empty: nothing is known
+  // ln of the film's resistance against what the straight line gave, which is too much by what was dry before
+  // the last quarter: the mean over the points, and its standard uncertainty beside the line's own.
+  double ln_resistance = 0.0, resistance_sd = 0.0;
+};
+
 // Weighings in the last quarter without which the end has not been seen.
 inline constexpr std::size_t least_tail_weighings = 3;
 
-// Those of shop_worlds(); the greatest likelihood is 1. `stack`: the film as the catalogue has it, for what
-// it holds; `result`: what the same weighings gave for the resistance. Empty, for nothing is known, where
-// that has a problem, where the air does not begin with the film, and with fewer than least_tail_weighings.
-[[nodiscard]] std::vector<TailPoint> evaluate_tail(const CouponTest& test, const FilmStack& stack,
-                                                   const CouponResult& result);
+// `stack`: the film as the catalogue has it, for what it holds; `result`: what the same weighings gave for
+// the resistance. Nothing is known where that has a problem, where the air does not begin with the film, and
+// with fewer than least_tail_weighings.
+[[nodiscard]] CouponTail evaluate_tail(const CouponTest& test, const FilmStack& stack,
+                                       const CouponResult& result);
 
 // The likelihood of each of shop_worlds(): of the point that is nearest to it. Empty for no points.
 [[nodiscard]] std::vector<double> world_likelihoods(std::span<const TailPoint> points);

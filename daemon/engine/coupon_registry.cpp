@@ -27,14 +27,16 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
                                                        : film->stack.layers.back().activation_energy;
 }
 
-// How the water lay, where the weighings go on to the end.
-std::vector<TailPoint> seen_tail(const models::CouponTest& test, const models::CouponResult& result,
-                                 const FilmEntry& film) {
-  std::vector<TailPoint> out;
-  for (const auto& point : models::evaluate_tail(test, film.stack, result)) {
-    out.push_back({point.spread, point.break_up, std::round(point.likelihood * 1e4) / 1e4});
+// What the weighings of the end add, where there are some: how the water lay, and what the film then resists.
+void add_tail(FilmMeasured& measured, const models::CouponTail& tail) {
+  if (tail.points.empty()) {
+    return;
   }
-  return out;
+  for (const auto& point : tail.points) {
+    measured.tail.push_back({point.spread, point.break_up, std::round(point.likelihood * 1e4) / 1e4});
+  }
+  measured.resistance *= std::exp(tail.ln_resistance);
+  measured.relative_uncertainty = std::hypot(measured.relative_uncertainty, tail.resistance_sd);
 }
 
 // What the end adds to that: by what factor thickness differs, and below what it breaks up, within a standard
@@ -91,13 +93,19 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     case models::CouponProblem::none:
       break;
   }
+  const auto* film = find_film(catalogue, view.coupon.film);
   FilmMeasured measured;
   measured.film = view.coupon.film;
   measured.lot = view.coupon.lot;
-  measured.resistance = std::round(result.resistance.value() / 1e6) * 1e6;
-  measured.relative_uncertainty = std::round(result.relative_uncertainty * 1000.0) / 1000.0;
+  measured.resistance = result.resistance.value();
+  measured.relative_uncertainty = result.relative_uncertainty;
   measured.coupon = view.id;
   measured.weighings = static_cast<int>(result.weighings_used);
+  if (film != nullptr) {
+    add_tail(measured, models::evaluate_tail(test, film->stack, result));
+  }
+  measured.resistance = std::round(measured.resistance / 1e6) * 1e6;
+  measured.relative_uncertainty = std::round(measured.relative_uncertainty * 1000.0) / 1000.0;
   const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
                          measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
   const Fact outcome{"coupons.result",
@@ -109,15 +117,14 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     return;
   }
   view.what = outcome;
-  if (const auto* film = find_film(catalogue, measured.film)) {
+  if (film != nullptr) {
     const double catalogue_says = resistance_of(film->stack);
     view.what = {"coupons.against-catalogue",
                  {say::fact("result", outcome), say::figure("catalogue", Measure::resistance, catalogue_says),
                   say::share("pace", catalogue_says / measured.resistance)}};
-    measured.tail = seen_tail(test, result, *film);
-    if (!measured.tail.empty()) {
-      view.what = with_end(std::move(view.what), measured);
-    }
+  }
+  if (!measured.tail.empty()) {
+    view.what = with_end(std::move(view.what), measured);
   }
   view.result = std::move(measured);
 }

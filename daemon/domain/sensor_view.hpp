@@ -152,8 +152,8 @@ void visit_fields(auto& f, Of<BondCouponView> auto& s) {
   f("what", s.what, "is still missing, or came out");
 }
 
-// A coupon that is still being weighed or pulled: the air beside it is kept for so long. A film ten times as tight as
-// those of the catalogue loses three quarters of its water within a week.
+// A coupon that is still being weighed or pulled: the air beside it is kept for so long. A film ten times as
+// tight as those of the catalogue loses three quarters of its water within a week.
 inline constexpr Millis longest_coupon = std::chrono::hours{14 * 24};
 
 struct MeasuredFilm {

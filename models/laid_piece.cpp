@@ -26,11 +26,6 @@ Lanes factors() {
   return factor;
 }
 
-Surroundings held_at(Surroundings air, double surface_c) {
-  air.panel_c = surface_c;
-  return air;
-}
-
 // How far apart points of a trace stand, so long after lay. [s]
 double apart(double seconds) {
   constexpr double half_an_hour = 1800.0, day = 86'400.0;
@@ -77,6 +72,7 @@ LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
                                 factors(), at_lay),
                      {},
                      not_held,
+                     0.0,
                      false});
     runs_.back().trace.add(runs_.back().course.now());
     return run;
@@ -89,24 +85,34 @@ LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
   if (zones_.empty()) run_for({false, CourseSpec{}.usual_water});
 }
 
+bool LaidPiece::Run::as_the_others() const {
+  return std::isnan(held_c) && lit_w_m2 == 0.0;
+}
+
+Surroundings LaidPiece::Run::over(Surroundings air) const {
+  if (!std::isnan(held_c)) air.panel_c = held_c;
+  air.absorbed_heat += lit_w_m2;
+  return air;
+}
+
 void LaidPiece::Run::advance(const Surroundings& from, const Surroundings& to, Seconds duration) {
-  if (std::isnan(held_c)) {
+  if (as_the_others()) {
     course.advance(from, to, duration);
   } else {
-    course.advance(held_at(from, held_c), held_at(to, held_c), duration);
+    course.advance(over(from), over(to), duration);
   }
 }
 
 void LaidPiece::Run::advance(std::span<const Surroundings> points, Seconds spacing) {
-  if (std::isnan(held_c)) {
+  if (as_the_others()) {
     course.advance(points, spacing);
     return;
   }
-  std::vector<Surroundings> held;
+  std::vector<Surroundings> own;
   for (const Surroundings& air : points) {
-    held.push_back(held_at(air, held_c));
+    own.push_back(over(air));
   }
-  course.advance(held, spacing);
+  course.advance(own, spacing);
 }
 
 void LaidPiece::Run::note() {
@@ -180,6 +186,10 @@ void LaidPiece::hold(ZoneKind zones, double surface_c) {
   change(zones, [surface_c](Run& run) { run.held_c = std::isfinite(surface_c) ? surface_c : not_held; });
 }
 
+void LaidPiece::light(ZoneKind zones, double heat_w_m2) {
+  change(zones, [heat_w_m2](Run& run) { run.lit_w_m2 = std::isfinite(heat_w_m2) ? heat_w_m2 : 0.0; });
+}
+
 void LaidPiece::mark() {
   for (Run& run : runs_) {
     run.marked = true;
@@ -213,7 +223,7 @@ Margin LaidPiece::margin(std::size_t zone) const {
 }
 
 Celsius LaidPiece::panel() const {
-  const auto free = std::ranges::find_if(runs_, [](const Run& run) { return std::isnan(run.held_c); });
+  const auto free = std::ranges::find_if(runs_, [](const Run& run) { return run.as_the_others(); });
   return (free == runs_.end() ? runs_.front() : *free).course.panel();
 }
 
@@ -227,7 +237,8 @@ std::uint8_t LaidPiece::validity() const {
 
 bool LaidPiece::operator==(const LaidPiece& other) const {
   const auto same_run = [](const Run& a, const Run& b) {
-    return (a.held_c == b.held_c || (std::isnan(a.held_c) && std::isnan(b.held_c))) && a.trace == b.trace;
+    return (a.held_c == b.held_c || (std::isnan(a.held_c) && std::isnan(b.held_c))) &&
+           a.lit_w_m2 == b.lit_w_m2 && a.trace == b.trace;
   };
   return spec_ == other.spec_ && run_of_ == other.run_of_ && opened_at_ == other.opened_at_ &&
          std::ranges::equal(runs_, other.runs_, same_run);

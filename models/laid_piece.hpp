@@ -1,9 +1,9 @@
 // One piece of film from lay on, as far as it can be known without knowing how much water was left under it:
 // what the film of each zone has drunk, its own time, the front at the margin, the clocks of the bond.
 //
-// Zones in the same air share one run of a FilmCourse; a zone that is wrapped or heated by itself goes on in
-// a run of its own from then. A value: copy it to look ahead. A pure function of what was passed in, bit for
-// bit, on one machine type; equal pieces are equal.
+// Zones in the same air share one run of a FilmCourse; a zone that is wrapped, heated or lit by itself goes
+// on in a run of its own from then. A value: copy it to look ahead. A pure function of what was passed in,
+// bit for bit, on one machine type; equal pieces are equal.
 #pragma once
 
 #include <cstdint>
@@ -49,6 +49,8 @@ class LaidPiece {
   void wrap_edges();  // the edge zones are turned round: stagnant air from now on
   // The film over these zones is held at `surface_c` from now on, whatever the panel does; NaN: no more.
   void hold(ZoneKind zones, double surface_c);
+  // A lamp adds so much heat to the panel under these zones from now on, W/m2 taken up; 0: no more.
+  void light(ZoneKind zones, double heat_w_m2);
   void mark();  // what is now stays a point of the trace: somebody looked
 
   [[nodiscard]] double seconds() const;  // since lay
@@ -59,7 +61,8 @@ class LaidPiece {
   [[nodiscard]] const CourseTrace& trace(std::size_t zone) const;
   [[nodiscard]] const FilmModes& modes(std::size_t zone) const;
   [[nodiscard]] Margin margin(std::size_t zone) const;
-  [[nodiscard]] Celsius panel() const;  // modelled or measured, where nothing is held if there is such a zone
+  [[nodiscard]] Celsius panel()
+      const;  // modelled or measured, where nothing is held or lit if there is such a zone
   [[nodiscard]] std::uint8_t validity() const;
 
   // Made alike, and alike in all that air and hands did since: they go on alike.
@@ -69,9 +72,12 @@ class LaidPiece {
   struct Run {
     FilmCourse course;
     CourseTrace trace;
-    double held_c;  // NaN: as the panel
+    double held_c;    // NaN: as the panel
+    double lit_w_m2;  // beside what the air's own heat is
     void advance(const Surroundings& from, const Surroundings& to, Seconds duration);
     void advance(std::span<const Surroundings> points, Seconds spacing);
+    [[nodiscard]] bool as_the_others() const;
+    [[nodiscard]] Surroundings over(Surroundings air) const;
     bool marked = false;  // the last point stays
     void note();          // now, into the trace
   };

@@ -15,6 +15,20 @@ ShopLevels ShopBelief::levels(const std::string& film) const {
   return levels;
 }
 
+void ShopBelief::weigh_worlds(std::span<const double> likelihoods) {
+  if (likelihoods.size() != world_nodes()) return;
+  std::vector<double> all(likelihoods.begin(), likelihoods.end());
+  if (!worlds_.empty()) {
+    std::ranges::transform(all, worlds_, all.begin(), std::multiplies<>{});
+  }
+  const double most = *std::ranges::max_element(all);
+  if (!(most > 0.0)) return;
+  for (double& one : all) {
+    one /= most;
+  }
+  worlds_ = std::move(all);
+}
+
 void ShopBelief::learn(const std::string& film, const std::vector<double>& likelihood) {
   const auto known = films_.find(film);
   std::vector<double> all = likelihood;
@@ -71,8 +85,9 @@ std::vector<double> ShopBelief::shared_weights(const std::string* without) const
   for (std::size_t h = 0; h < hand_lattice.count; ++h) {
     for (std::size_t e = 0; e < eye_nodes; ++e) {
       for (std::size_t s = 0; s < sharing_nodes; ++s) {
-        for (const ShopWorld& world : shop_worlds()) {
-          weights.push_back(hands[s][h] * three_deviates[e].weight * sharings[s].weight * world.weight);
+        for (std::size_t w = 0; w < world_nodes(); ++w) {
+          weights.push_back(hands[s][h] * three_deviates[e].weight * sharings[s].weight *
+                            shop_worlds()[w].weight * (worlds_.empty() ? 1.0 : worlds_[w]));
         }
       }
     }

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <map>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,10 @@ struct ShopCommon {
 class ShopBelief {
  public:
   explicit ShopBelief(const ShopLevels& levels) : levels_(levels) {}
+
+  // A coupon speaks of how water lies or films bond, wherever: how likely what it showed is in each of
+  // shop_worlds(). Says nothing where there are not so many, or none is positive.
+  void weigh_worlds(std::span<const double> likelihoods);
 
   // A coupon has measured the film: ln of its resistance is known within this standard deviation.
   void set_spread(const std::string& film, double ln_sd) { spreads_[film] = ln_sd; }
@@ -47,6 +52,7 @@ class ShopBelief {
   [[nodiscard]] std::vector<double> shared_weights(const std::string* without) const;
 
   ShopLevels levels_;
+  std::vector<double> worlds_;  // likelihoods, the greatest 1; empty: no coupon has spoken
   std::map<std::string, double> spreads_;
   std::map<std::string, std::vector<double>> films_;  // products of likelihoods
 };

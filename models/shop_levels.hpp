@@ -58,6 +58,10 @@ struct ShopWorld {
 //   bond                                   24 h at 20 C, ln sd 0.3, half of it by either law
 [[nodiscard]] const std::vector<ShopWorld>& shop_worlds();
 
+// A coupon is a plate, and pieces are not: so much is left to ways that a coupon speaks against, where those
+// that it speaks for have 1. Assumption.
+inline constexpr double unlike_coupons = 0.1;
+
 // Most shops are like others and a few are not: a deviation from the usual is normal with 0.75 of its level's
 // standard deviation for most of them, and with three times the level's for 0.15. That leaves the ninth
 // decile where it would be, and lets a shop that is not like others be learnt. Assumption.

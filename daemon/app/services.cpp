@@ -66,6 +66,7 @@ http::Services App::Parts::services() {
       .coupons = [this] { return wording::spoken(core.engine().coupons(), core.words()); },
       .learned = [this] { return core.engine().learned(); },
       .plates = [this] { return wording::spoken(core.engine().plates(), core.words()); },
+      .bond_coupons = [this] { return wording::spoken(core.engine().bond_coupons(), core.words()); },
       .search_sensors = [this](int seconds) { return search_sensors(seconds); },
       .sensor_search =
           [this] { return wording::spoken(finder.view(core.engine().mappings()), core.words()); }};

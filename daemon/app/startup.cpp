@@ -40,7 +40,7 @@ std::set<Seq> learnt_after(const std::vector<JournalRow>& rows) {
 }
 
 // When the oldest vehicle arrived that no release followed, or that may still have to be learnt from, or the
-// oldest coupon or plate was laid that is still being weighed, or looked at, at `now`; absent: there is none.
+// oldest coupon or plate was laid that is still being weighed, pulled or looked at, at `now`; absent: there is none.
 // What was taken back is none.
 std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
   const auto learnt = learnt_after(journal.learnt);
@@ -53,10 +53,14 @@ std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
     }
     if (std::holds_alternative<VehicleIn>(event.detail)) {
       here[event.seq] = std::min(event.at, event.entered);
-    } else if (std::holds_alternative<CouponLaid>(event.detail) && now - event.at < longest_coupon) {
+    } else if ((std::holds_alternative<CouponLaid>(event.detail) ||
+                std::holds_alternative<BondCouponLaid>(event.detail)) &&
+               now - event.at < longest_coupon) {
       here[event.seq] = event.at;
     } else if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
       here.erase(measured->coupon.value_or(0));
+    } else if (const auto* bond = std::get_if<BondMeasured>(&event.detail)) {
+      here.erase(bond->coupon.value_or(0));
     } else if (const auto* released = std::get_if<Released>(&event.detail)) {
       if (learnt.contains(event.seq) || now - event.at > learnt_within) {
         here.erase(released->vehicle);

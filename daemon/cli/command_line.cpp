@@ -103,6 +103,7 @@ int run_command_line(int argc, char** argv) {
   add_sensor_commands(app, action);
   add_coupon_commands(app, action);
   add_plate_commands(app, action);
+  add_bond_commands(app, action);
   add_record_commands(app, action);
   add_rechecks_command(app, action);
   add_learned_command(app, action);

@@ -34,6 +34,8 @@ void add_check_command(CLI::App& sensors, Action& action);
 void add_coupon_commands(CLI::App& app, Action& action);
 // plate: list, lay, seen
 void add_plate_commands(CLI::App& app, Action& action);
+// bond: list, lay, pull, store
+void add_bond_commands(CLI::App& app, Action& action);
 // record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
 // recheck

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "domain/event_fields.hpp"
 #include "domain/names.hpp"
 
@@ -34,7 +36,9 @@ constexpr std::string_view group_of<models::SensorVerdict> = "client-sensors.ver
 
 // A balance tells hundredths; a correction is kept with all that it has.
 constexpr int decimals_of(std::string_view name) {
-  return name == "slope" || name == "offset" ? 4 : name.ends_with("grams") || name == "area_m2" ? 2 : 1;
+  const bool hundredths =
+      name.ends_with("grams") || name.ends_with("_g_m2") || name == "area_m2" || name == "spread";
+  return name == "slope" || name == "offset" ? 4 : hundredths ? 2 : 1;
 }
 
 class FieldText {
@@ -113,6 +117,10 @@ class FieldText {
   template <class T>
   [[nodiscard]] std::string text_of(std::string_view name, const std::optional<T>& maybe) const {
     return maybe ? text_of(name, *maybe) : "";
+  }
+  // Of many ways the likeliest.
+  [[nodiscard]] std::string text_of(std::string_view name, const std::vector<TailPoint>& tail) const {
+    return tail.empty() ? "" : text_of(name, *std::ranges::max_element(tail, {}, &TailPoint::likelihood));
   }
   template <class T>
   [[nodiscard]] std::string text_of(std::string_view name, const std::vector<T>& list) const {

@@ -10,13 +10,15 @@
 #include "cli/naming.hpp"
 #include "cli/show.hpp"
 #include "cli/temperature.hpp"
+#include "domain/event_fields.hpp"
 
 namespace dryclock::cli {
 namespace {
 
 struct Given {
   std::string vehicle, reference, bay, hand_over, panel, advised, on, plate, customer, set;
-  double heat = 0.0;
+  double heat = 0.0, area = 0.0, tool = 0.0;
+  std::string piece, zone;  // that a lamp lights
   bool handed_over = false;
 };
 
@@ -142,14 +144,35 @@ void move(Session& session, const Given& given) {
 }
 
 void lamp(Session& session, const Given& given) {
-  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   const bool on = index_of(given.on, "state of a lamp", {"off", "on"}) == 1;
   if (on && given.heat <= 0.0) {
     throw Failure(ExitCode::usage,
                   "say how much heat the panels take up with --heat [W/m2]; full sun is about 700");
   }
-  send(session, LampSwitched{vehicle.id, on, on ? given.heat : 0.0},
-       done(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", vehicle.reference)}));
+  LampSwitched switched;
+  switched.on = on;
+  if (on) {
+    switched.heat_w_m2 = given.heat;
+    switched.area_m2 = given.area;
+    switched.tool_w = given.tool;
+  }
+  if (on && !given.zone.empty()) {
+    switched.zone = word_of<models::ZoneKind>(given.zone, "zone");
+  }
+  if (given.piece.empty()) {
+    const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+    switched.vehicle = vehicle.id;
+    send(session, switched,
+         done(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", vehicle.reference)}));
+    return;
+  }
+  const auto found = find_piece(session.board(), session.shop(), session.names(), given.piece, given.vehicle);
+  switched.vehicle = found.vehicle->id;
+  switched.piece = found.piece->id;
+  send(session, switched, [&](const wording::Words& words) {
+    const auto piece = on_vehicle(words, piece_label(words, *found.piece), found.vehicle->reference);
+    return words.say(on ? "client.lamp-on" : "client.lamp-off", {say::text("vehicle", piece)});
+  });
 }
 
 }  // namespace
@@ -209,9 +232,15 @@ void add_vehicle_commands(CLI::App& app, Action& action) {
       "What the customer was told about what is still wet; needed where it is not release-ready");
   gone->callback(choose(release));
 
-  auto* heat = app.add_subcommand("lamp", "A lamp, or the sun, on a whole vehicle");
+  auto* heat = app.add_subcommand("lamp", "A lamp, or the sun, on a whole vehicle or a part of one piece");
   heat->add_option("state", given->on, "on or off")->required();
   heat->add_option("--heat", given->heat, "Taken up by the panels [W/m2]")->check(CLI::Range(0.0, 5000.0));
+  heat->add_option("--piece", given->piece, "It lights this piece alone: \"bonnet\", \"sill 2\"");
+  heat->add_option("--zone", given->zone, "Of that piece; all of it where left out");
+  heat->add_option("--area", given->area, "Lit, of that [m2]; all of it where left out")
+      ->check(CLI::Range(0.0, heated_area_bounds.most));
+  heat->add_option("--tool", given->tool, "What the lamp draws [W]: it never gives more than half of that")
+      ->check(CLI::Range(0.0, lamp_bounds.most));
   heat->add_option("-v,--vehicle", given->vehicle, which);
   heat->callback(choose(lamp));
 }

@@ -205,10 +205,12 @@ void visit_fields(auto& f, Of<SensorsAnswer> auto& s) {
 
 struct CouponsAnswer {
   std::vector<CouponView> coupons;
+  std::vector<BondCouponView> bond_coupons{};
 };
 void visit_fields(auto& f, Of<CouponsAnswer> auto& s) {
-  f.type("Coupons", "film plates that are weighed");
+  f.type("Coupons", "film plates that are weighed, and strips that are pulled");
   f("coupons", s.coupons);
+  f("bond_coupons", s.bond_coupons);
 }
 
 struct PlatesAnswer {

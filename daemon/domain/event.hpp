@@ -88,10 +88,14 @@ struct NotNeeded {  // nobody will do the step that this milestone allows; or so
   models::Milestone which = models::Milestone::wrap_ready;  // wrap_ready, trim_ready or refit_ready
   bool needed = false;
 };
-struct LampSwitched {  // a lamp, or sun, on the whole vehicle
+struct LampSwitched {  // a lamp, or sun, on the whole vehicle, or on a part of one piece
   VehicleId vehicle = 0;
   bool on = false;
-  double heat_w_m2 = 0.0;  // absorbed by the panels
+  double heat_w_m2 = 0.0;                  // absorbed by the panels
+  std::optional<PieceId> piece{};          // absent: the whole vehicle; off: every lamp on it
+  std::optional<models::ZoneKind> zone{};  // of the piece; absent: all of it
+  double area_m2 = 0.0;                    // of the piece that is lit; 0: all of the zone
+  double tool_w = 0.0;                     // what the lamp draws; 0: nobody said, or the sun
 };
 struct Refitted {
   PieceId piece = 0;
@@ -192,13 +196,43 @@ struct CouponWeighed {
   Seq coupon = 0;
   double grams = 0.0;  // plate, water and film together
 };
-// What a film's stack resists at 21 C: counts for pieces laid after it.
+// How likely the last weighings of a coupon are where water lies like that.
+struct TailPoint {
+  double spread = 0.0;         // standard deviation of ln thickness
+  double break_up_g_m2 = 0.0;  // below which it lies in patches
+  double likelihood = 1.0;     // the greatest is 1
+  bool operator==(const TailPoint&) const = default;
+};
+// What a film's stack resists at 21 C: counts for pieces laid after it. How water lies, where the coupon was
+// weighed to its end: counts for all pieces.
 struct FilmMeasured {
   std::string film, lot;               // lot empty: of any
   double resistance = 0.0;             // m2 s Pa/kg
   double relative_uncertainty = 0.12;  // standard, k = 1
   std::optional<Seq> coupon;
   int weighings = 0;
+  std::vector<TailPoint> tail{};
+};
+
+// Strips of a film laid dry side by side, and pulled off one by one: how fast it bonds in this bay's air.
+struct BondCouponLaid {
+  std::string film, lot, bay;
+  std::string solution;  // that it was laid with after all; empty: dry
+};
+struct BondCouponPulled {
+  Seq coupon = 0;
+  double peel = 0.0;  // what the strip took, N per 25 mm, or any unit that stays the same
+};
+struct BondStrip {
+  double wlf_h = 0.0, arrhenius_h = 0.0;  // hours at 20 C that its time was worth, by models::BondLaw
+  double peel = 0.0;
+  bool operator==(const BondStrip&) const = default;
+};
+// What a bond coupon has shown: counts for all pieces.
+struct BondMeasured {
+  std::string film, lot;
+  std::optional<Seq> coupon;
+  std::vector<BondStrip> strips;
 };
 
 // What was seen before `since` no longer counts for what the shop is taken to be: other hands, another
@@ -235,7 +269,8 @@ using EventDetail =
                  Inspected, HeatApplied, LampSwitched, Refitted, Released, Rechecked, Superseded,
                  AlertAcknowledged, Noted, Forgotten, Planned, SensorAssigned, SensorRetired,
                  SensorCheckStarted, SensorCheckEnded, SensorChecked, SensorCorrected, CouponLaid,
-                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew, PlateLaid, PlateSeen>;
+                 CouponWeighed, FilmMeasured, NotNeeded, LearnAnew, PlateLaid, PlateSeen, BondCouponLaid,
+                 BondCouponPulled, BondMeasured>;
 // The JSON "what" of each alternative, in the variant's order.
 inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> event_names{
     "vehicle-in",
@@ -269,7 +304,10 @@ inline constexpr std::array<std::string_view, std::variant_size_v<EventDetail>> 
     "not-needed",
     "learn-anew",
     "plate-laid",
-    "plate-seen"};
+    "plate-seen",
+    "bond-coupon-laid",
+    "bond-coupon-pulled",
+    "bond-measured"};
 
 // Whether an event of this kind concerns the shop.
 template <class Detail>
@@ -278,7 +316,9 @@ inline constexpr bool is_shop_event_kind = requires(Detail d) {
 }
 || std::is_same_v<Detail, CouponLaid> || std::is_same_v<Detail, CouponWeighed> ||
     std::is_same_v<Detail, FilmMeasured> || std::is_same_v<Detail, LearnAnew> ||
-    std::is_same_v<Detail, PlateLaid> || std::is_same_v<Detail, PlateSeen>;
+    std::is_same_v<Detail, PlateLaid> || std::is_same_v<Detail, PlateSeen> ||
+    std::is_same_v<Detail, BondCouponLaid> || std::is_same_v<Detail, BondCouponPulled> ||
+    std::is_same_v<Detail, BondMeasured>;
 [[nodiscard]] inline bool is_shop_event(const EventDetail& detail) {
   return std::visit([](const auto& d) { return is_shop_event_kind<std::decay_t<decltype(d)>>; }, detail);
 }

@@ -13,6 +13,7 @@ inline constexpr Bounds heat_bounds{0.0, 5000.0};  // W/m2; the sun gives 1000
 inline constexpr Bounds area_bounds{0.0, 20.0};    // m2
 inline constexpr Bounds heated_area_bounds{0.0, 10.0};
 inline constexpr Bounds tool_bounds{100.0, 5000.0};  // W
+inline constexpr Bounds lamp_bounds{0.0, 20'000.0};  // W
 inline constexpr Bounds part_bounds{1.0, 99.0};
 inline constexpr Bounds correction_bounds{-1000.0, 1000.0};  // in settings too
 inline constexpr Bounds pct_bounds{-5.0, 110.0};             // a sensor may overshoot
@@ -27,7 +28,12 @@ inline constexpr Bounds grams_bounds{0.0, 1e5};
 inline constexpr Bounds resistance_bounds{1e7, 1e12};  // m2 s Pa/kg
 inline constexpr Bounds relative_bounds{0.01, 1.0};
 
-inline constexpr std::size_t most_zones = 16, most_planned = 100, most_strips = 3;
+inline constexpr Bounds peel_bounds{0.001, 1e5};
+inline constexpr Bounds bond_hours_bounds{0.0, 1e5};
+inline constexpr Bounds spread_bounds{0.01, 2.0}, break_up_bounds{0.01, 20.0};  // g/m2
+
+inline constexpr std::size_t most_zones = 16, most_planned = 100, most_tail_points = 100;
+inline constexpr std::size_t most_strips = 3, most_pulled = 100;
 
 void visit_fields(auto& f, Of<SensorRead> auto& s) {
   f.type("SensorRead", "one quantity of a sensor");
@@ -50,6 +56,20 @@ void visit_fields(auto& f, Of<PlateCourse> auto& s) {
   f.type("PlateCourse", "where the film over a strip was in its course when somebody looked");
   f("drunk_g_m2", s.drunk_g_m2, "for each resistance that is reckoned with");
   f("front_mm2", s.front_mm2, "the front at the free margin, squared");
+}
+void visit_fields(auto& f, Of<TailPoint> auto& s) {
+  f.type("TailPoint", "how likely a coupon's last weighings are where water lies like that");
+  f("spread", s.spread, spread_bounds, "standard deviation of ln thickness within a zone");
+  f("break_up_g_m2", s.break_up_g_m2, break_up_bounds, "below which it lies in patches");
+  f("likelihood", s.likelihood, chance, "the greatest is 1");
+}
+
+void visit_fields(auto& f, Of<BondStrip> auto& s) {
+  f.type("BondStrip", "a strip that was pulled off");
+  f("wlf_h", s.wlf_h, bond_hours_bounds,
+    "hours at 20 C that its time was worth, by Williams, Landel and Ferry");
+  f("arrhenius_h", s.arrhenius_h, bond_hours_bounds, "the same by Arrhenius, 80 kJ/mol");
+  f("peel", s.peel, peel_bounds, "what it took");
 }
 
 void visit_fields(auto& f, Of<VehicleIn> auto& s) {
@@ -109,8 +129,7 @@ void visit_fields(auto& f, Of<HeatApplied> auto& s) {
   f("surface_c", s.surface_c, surface_c_bounds, "measured on the film");
   f("minutes", s.minutes, minutes_bounds);
   f.optional("zone", s.zone, "that was heated; along the edges where left out");
-  f.optional("area_m2", s.area_m2, heated_area_bounds,
-             "that was swept; 0: all of the zone");
+  f.optional("area_m2", s.area_m2, heated_area_bounds, "that was swept; 0: all of the zone");
   f.optional("tool_w", s.tool_w, tool_bounds, "what the tool draws");
 }
 void visit_fields(auto& f, Of<NotNeeded> auto& s) {
@@ -125,6 +144,11 @@ void visit_fields(auto& f, Of<LampSwitched> auto& s) {
   f("vehicle", s.vehicle, numbered);
   f("on", s.on);
   f.optional("heat_w_m2", s.heat_w_m2, heat_bounds, "absorbed by the panels");
+  f.optional("piece", s.piece, numbered,
+             "that it lights; the whole vehicle where left out, and every lamp on it goes off");
+  f.optional("zone", s.zone, "of that piece; all of it where left out");
+  f.optional("area_m2", s.area_m2, heated_area_bounds, "of the piece that is lit; 0: all of the zone");
+  f.optional("tool_w", s.tool_w, lamp_bounds, "what the lamp draws; 0: not told, or the sun");
 }
 void visit_fields(auto& f, Of<Refitted> auto& s) {
   f("piece", s.piece, numbered);
@@ -213,6 +237,24 @@ void visit_fields(auto& f, Of<FilmMeasured> auto& s) {
   f("relative_uncertainty", s.relative_uncertainty, relative_bounds, "standard, k = 1");
   f.optional("coupon", s.coupon, numbered);
   f.optional("weighings", s.weighings, count_bounds);
+  f.optional("tail", s.tail, Sizes{0, most_tail_points},
+             "how water lies, of a coupon that was weighed to its end: counts for every film");
+}
+void visit_fields(auto& f, Of<BondCouponLaid> auto& s) {
+  f("film", s.film);
+  f.optional("lot", s.lot);
+  f("bay", s.bay);
+  f.optional("solution", s.solution, "that it was laid with after all; empty: dry");
+}
+void visit_fields(auto& f, Of<BondCouponPulled> auto& s) {
+  f("coupon", s.coupon, numbered);
+  f("peel", s.peel, peel_bounds, "what the strip took: N per 25 mm, or any unit that stays the same");
+}
+void visit_fields(auto& f, Of<BondMeasured> auto& s) {
+  f("film", s.film);
+  f.optional("lot", s.lot);
+  f.optional("coupon", s.coupon, numbered);
+  f("strips", s.strips, Sizes{0, most_pulled}, "counts for every film");
 }
 
 void visit_fields(auto& f, Of<PlateLaid> auto& s) {

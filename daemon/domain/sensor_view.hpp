@@ -121,8 +121,39 @@ void visit_fields(auto& f, Of<CouponView> auto& s) {
   f("what", s.what, "is still missing, or came out");
 }
 
-// A coupon that is still being weighed: the air beside it is kept for so long. A film ten times as tight as
-// those of the catalogue loses three quarters of its water within a week.
+struct BondPull {
+  Seq event = 0;
+  Time at;
+  double peel = 0.0;
+};
+void visit_fields(auto& f, Of<BondPull> auto& s) {
+  f.type("BondPull", "a strip that was pulled off, and what it took");
+  f("event", s.event, numbered);
+  f("at", s.at);
+  f("peel", s.peel);
+}
+struct BondCouponView {
+  Seq id = 0;
+  Time laid;
+  BondCouponLaid coupon;
+  std::vector<BondPull> pulls;           // in order of time
+  std::optional<BondMeasured> measured;  // entered already
+  std::optional<BondMeasured> result;    // what the strips show now, as it may be entered
+  Fact what;                             // is still missing, or came out
+};
+void visit_fields(auto& f, Of<BondCouponView> auto& s) {
+  f.type("BondCoupon", "strips of film that are pulled off one by one");
+  f("coupon", s.id, numbered);
+  f("laid", s.laid);
+  f.flat(s.coupon);
+  f("pulls", s.pulls);
+  f("measured", s.measured, "kept already");
+  f("result", s.result, "the event that keeps what the strips show now");
+  f("what", s.what, "is still missing, or came out");
+}
+
+// A coupon that is still being weighed or pulled: the air beside it is kept for so long. A film ten times as
+// tight as those of the catalogue loses three quarters of its water within a week.
 inline constexpr Millis longest_coupon = std::chrono::hours{14 * 24};
 
 struct MeasuredFilm {

@@ -4,6 +4,7 @@
 
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
+#include "engine/check_test_event.hpp"
 #include "engine/facts.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/refusals.hpp"
@@ -14,20 +15,6 @@ namespace {
 constexpr Millis ahead_allowed = std::chrono::minutes{5};  // two clocks are never the same
 constexpr Millis year = std::chrono::hours{366 * 24};      // no job takes longer; a wrong date does
 
-template <class Entries>
-Value known_keys(const Entries& entries) {
-  std::vector<Fact> keys;
-  for (const auto& entry : entries) {
-    if (!entry.gone) {
-      keys.push_back(name_fact(entry.key));
-    }
-  }
-  return say::facts("known", std::move(keys));
-}
-
-Value numbered(std::string_view name, std::int64_t number) {
-  return say::text(name, std::to_string(number));
-}
 Value named(const PiecePlan& piece) {
   return say::fact("piece", piece_fact(piece.lay.panel, piece.lay.part, piece.lay.parts));
 }
@@ -39,12 +26,6 @@ Allowed part_of(const std::string& panel, int part, int parts, const char* where
                    where};
   }
   return {};
-}
-
-// Whether it can be laid now.
-template <class Entry>
-bool offered(const Entry* entry) {
-  return entry != nullptr && !entry->gone;
 }
 
 class Checker {
@@ -99,11 +80,11 @@ class Checker {
       return wrong;
     }
     const auto& catalogue = shop_.catalogue();
-    if (!offered(find_film(catalogue, lay.film))) {
-      return no_film(lay.film);
+    if (auto wrong = known_film(catalogue, lay.film); !wrong) {
+      return wrong;
     }
-    if (!offered(find_solution(catalogue, lay.solution))) {
-      return no_solution(lay.solution);
+    if (auto wrong = known_solution(catalogue, lay.solution); !wrong) {
+      return wrong;
     }
     // A panel may be named in the user's own words; its zones must then be given: nothing else does.
     if (!offered(find_panel(catalogue, lay.panel)) && lay.zones.empty()) {
@@ -146,7 +127,20 @@ class Checker {
     if (lamp.on && lamp.heat_w_m2 <= 0.0) {
       return Refusal{{"refusals.lamp-without-heat"}, "/heat_w_m2"};
     }
-    return vehicle(lamp.vehicle);
+    if (auto wrong = vehicle(lamp.vehicle); !wrong) {
+      return wrong;
+    }
+    if (!lamp.piece) {
+      return lamp.zone || lamp.area_m2 > 0.0 ? Allowed{Refusal{{"refusals.lamp-where"}, "/piece"}}
+                                             : Allowed{};
+    }
+    if (auto wrong = piece(*lamp.piece); !wrong) {
+      return wrong;
+    }
+    if (shop_.vehicle_of(*lamp.piece)->plan.id != lamp.vehicle) {
+      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lamp.piece))}}, "/piece"};
+    }
+    return lamp.zone ? zone_of(*shop_.piece(*lamp.piece), *lamp.zone) : Allowed{};
   }
   Allowed operator()(const Released& released) const { return vehicle(released.vehicle); }
   Allowed operator()(const Rechecked& rechecked) const {
@@ -206,58 +200,14 @@ class Checker {
   template <class OfSensor>
   requires requires(OfSensor detail) { detail.sensor; }
   Allowed operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
-  Allowed operator()(const CouponLaid& laid) const {
-    if (auto wrong = film(laid.film); !wrong) {
-      return wrong;
-    }
-    return laid.bay == outside ? Allowed{Refusal{{"refusals.coupon-outside"}, "/bay"}} : bay(laid.bay);
-  }
-  Allowed operator()(const CouponWeighed& weighed) const {
-    const auto* laid = shop_.event(weighed.coupon);
-    if (laid == nullptr || !std::holds_alternative<CouponLaid>(laid->detail) ||
-        shop_.superseded(weighed.coupon)) {
-      return Refusal{{"refusals.no-coupon", {numbered("coupon", weighed.coupon)}}, "/coupon"};
-    }
-    return after(laid->at, "refusals.coupon-later", numbered("coupon", weighed.coupon));
-  }
-  Allowed operator()(const FilmMeasured& measured) const { return film(measured.film); }
+  template <class OfTest>
+  requires is_test_event_kind<OfTest>
+  Allowed operator()(const OfTest& /*detail*/) const { return check_test_event(event_, shop_, setup_.bays); }
   Allowed operator()(const LearnAnew& anew) const {
     if (anew.since > event_.at + ahead_allowed) {
       return Refusal{{"refusals.in-future", {say::time("at", anew.since)}}, "/since"};
     }
     return {};
-  }
-  Allowed operator()(const PlateLaid& plate) const {
-    if (auto wrong = film(plate.film); !wrong) {
-      return wrong;
-    }
-    if (!offered(find_solution(shop_.catalogue(), plate.solution))) {
-      return no_solution(plate.solution);
-    }
-    for (const auto strip : plate.strips) {
-      if (strip == models::ZoneKind::turn) {
-        return Refusal{{"refusals.plate-turned"}, "/strips"};
-      }
-      if (std::ranges::count(plate.strips, strip) > 1) {
-        return Refusal{{"refusals.strip-twice", {zone_value(strip)}}, "/strips"};
-      }
-    }
-    return plate.bay == outside ? Allowed{Refusal{{"refusals.plate-outside"}, "/bay"}} : bay(plate.bay);
-  }
-  Allowed operator()(const PlateSeen& seen) const {
-    const auto* event = shop_.event(seen.plate);
-    const auto* plate = event == nullptr ? nullptr : std::get_if<PlateLaid>(&event->detail);
-    if (plate == nullptr || shop_.superseded(seen.plate)) {
-      return Refusal{{"refusals.no-plate", {numbered("plate", seen.plate)}}, "/plate"};
-    }
-    const auto strips = strips_of(*plate);
-    if (std::ranges::find(strips, seen.zone) == strips.end()) {
-      return Refusal{{"refusals.no-strip", {numbered("plate", seen.plate), zone_value(seen.zone)}}, "/zone"};
-    }
-    if (event_.at >= event->at + longest_plate) {
-      return Refusal{{"refusals.plate-over", {numbered("plate", seen.plate)}}, "/at"};
-    }
-    return after(event->at, "refusals.plate-later", numbered("plate", seen.plate));
   }
   template <class OfPiece>  // EdgeOpened, EdgeWrapped, Trimmed, PieceRemoved, Refitted
   Allowed operator()(const OfPiece& detail) const {
@@ -265,19 +215,6 @@ class Checker {
   }
 
  private:
-  [[nodiscard]] Allowed film(const std::string& key) const {
-    if (!key.empty() && offered(find_film(shop_.catalogue(), key))) {
-      return {};
-    }
-    return no_film(key);
-  }
-  [[nodiscard]] Refusal no_film(const std::string& key) const {
-    return {{"refusals.no-film", {say::text("film", key), known_keys(shop_.catalogue().films)}}, "/film"};
-  }
-  [[nodiscard]] Refusal no_solution(const std::string& key) const {
-    return {{"refusals.no-solution", {say::text("solution", key), known_keys(shop_.catalogue().solutions)}},
-            "/solution"};
-  }
   [[nodiscard]] static Refusal no_vehicle(VehicleId id) {
     return {{"refusals.no-vehicle", {numbered("vehicle", id)}}, "/vehicle"};
   }
@@ -286,10 +223,7 @@ class Checker {
   }
 
   [[nodiscard]] Allowed after(Time earliest, const char* key, Value whose) const {
-    if (event_.at < earliest) {
-      return Refusal{{key, {std::move(whose), say::time("at", earliest)}}, "/at"};
-    }
-    return {};
+    return not_before(earliest, event_, key, std::move(whose));
   }
 
   [[nodiscard]] static Allowed zone_of(const PiecePlan& laid, models::ZoneKind zone) {

@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/coupon_air.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
 #include "models/coupon.hpp"
+#include "models/coupon_tail.hpp"
 
 namespace dryclock::engine {
 namespace {
@@ -25,23 +27,32 @@ double activation_energy(const CouponLaid& coupon, const Catalogue& catalogue) {
                                                        : film->stack.layers.back().activation_energy;
 }
 
-Fact missing_air(const CouponView& view, const BayAir* air) {
-  const auto of_bay = [&](const char* key, std::optional<Millis> length = {}) -> Fact {
-    Fact out{key, {say::text("bay", view.coupon.bay)}};
-    if (length) {
-      out.values.push_back(
-          say::count("days", std::chrono::duration_cast<std::chrono::days>(*length).count()));
-    }
-    return out;
+// What the weighings of the end add, where there are some: how the water lay, and what the film then resists.
+void add_tail(FilmMeasured& measured, const models::CouponTail& tail) {
+  if (tail.points.empty()) {
+    return;
+  }
+  for (const auto& point : tail.points) {
+    measured.tail.push_back({point.spread, point.break_up, std::round(point.likelihood * 1e4) / 1e4});
+  }
+  measured.resistance *= std::exp(tail.ln_resistance);
+  measured.relative_uncertainty = std::hypot(measured.relative_uncertainty, tail.resistance_sd);
+}
+
+// What the end adds to that: by what factor thickness differs, and below what it breaks up, within a standard
+// deviation.
+Fact with_end(Fact outcome, const FilmMeasured& measured) {
+  const auto lies = models::water_lies(tail_of(measured));
+  const auto factor = [&](const char* name, double deviates) {
+    return say::figure(name, Measure::figure, std::exp(std::exp(lies.ln_spread + deviates * lies.spread_sd)));
   };
-  if (air == nullptr || air->stretches().empty()) {
-    return of_bay("coupons.air-unknown");
-  }
-  const Time first = view.weighings.front().at;
-  if (air->stretches().back().front().at > first && *air->first() <= first) {
-    return of_bay("coupons.air-hole", longest_bridge);
-  }
-  return *air->first() > first ? of_bay("coupons.air-before", longest_coupon) : of_bay("coupons.air-silent");
+  const auto break_up = [&](const char* name, double deviates) {
+    return say::figure(name, Measure::water, std::exp(lies.ln_break_up + deviates * lies.break_up_sd));
+  };
+  return {"coupons.with-end",
+          {say::fact("result", std::move(outcome)), factor("factor", 0.0), factor("factor_low", -1.0),
+           factor("factor_high", 1.0), break_up("layer", 0.0), break_up("layer_low", -1.0),
+           break_up("layer_high", 1.0)}};
 }
 
 void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
@@ -54,8 +65,8 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     test.weighings.push_back({since(view.laid, weighing.at), weighing.grams});
   }
   // Across a hole the loss could only be guessed: nothing before it counts.
-  if (air != nullptr && !air->stretches().empty()) {
-    for (const auto& point : air->stretches().back()) {
+  if (const auto* newest = newest_stretch(air)) {
+    for (const auto& point : *newest) {
       test.air.push_back(
           {since(view.laid, point.at), models::Celsius{point.air_c}, models::Humidity{point.rh_pct / 100.0}});
     }
@@ -74,7 +85,7 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
       view.what = {"coupons.few", {say::count("weighings", result.weighings_used)}};
       return;
     case models::CouponProblem::air_missing:
-      view.what = missing_air(view, air);
+      view.what = missing_air(view.coupon.bay, air, view.weighings.front().at);
       return;
     case models::CouponProblem::no_loss:
       view.what = {"coupons.no-loss"};
@@ -82,13 +93,19 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     case models::CouponProblem::none:
       break;
   }
+  const auto* film = find_film(catalogue, view.coupon.film);
   FilmMeasured measured;
   measured.film = view.coupon.film;
   measured.lot = view.coupon.lot;
-  measured.resistance = std::round(result.resistance.value() / 1e6) * 1e6;
-  measured.relative_uncertainty = std::round(result.relative_uncertainty * 1000.0) / 1000.0;
+  measured.resistance = result.resistance.value();
+  measured.relative_uncertainty = result.relative_uncertainty;
   measured.coupon = view.id;
   measured.weighings = static_cast<int>(result.weighings_used);
+  if (film != nullptr) {
+    add_tail(measured, models::evaluate_tail(test, film->stack, result));
+  }
+  measured.resistance = std::round(measured.resistance / 1e6) * 1e6;
+  measured.relative_uncertainty = std::round(measured.relative_uncertainty * 1000.0) / 1000.0;
   const bool plausible = measured.resistance >= 1e7 && measured.resistance <= 1e12 &&
                          measured.relative_uncertainty >= 0.01 && measured.relative_uncertainty <= 1.0;
   const Fact outcome{"coupons.result",
@@ -100,11 +117,14 @@ void evaluate(CouponView& view, const Bays& bays, const Catalogue& catalogue) {
     return;
   }
   view.what = outcome;
-  if (const auto* film = find_film(catalogue, measured.film)) {
+  if (film != nullptr) {
     const double catalogue_says = resistance_of(film->stack);
     view.what = {"coupons.against-catalogue",
                  {say::fact("result", outcome), say::figure("catalogue", Measure::resistance, catalogue_says),
                   say::share("pace", catalogue_says / measured.resistance)}};
+  }
+  if (!measured.tail.empty()) {
+    view.what = with_end(std::move(view.what), measured);
   }
   view.result = std::move(measured);
 }

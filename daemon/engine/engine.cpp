@@ -171,6 +171,10 @@ void Engine::complete(Event& event) const {
   }
 }
 
+std::vector<BondCouponView> Engine::bond_coupons() const {
+  return state_->bond_coupons.coupons(state_->bays);
+}
+
 std::vector<MeasuredFilm> Engine::measured_films() const {
   return state_->shop.measures().all();
 }

@@ -92,6 +92,7 @@ class Engine {
   [[nodiscard]] std::vector<CouponView> coupons() const;
   // Clear plates that are looked at, in the order in which they were laid; as of the minute.
   [[nodiscard]] std::vector<PlateView> plates() const;
+  [[nodiscard]] std::vector<BondCouponView> bond_coupons() const;
   // In order of time.
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
   // What the shop has shown of its films, hands and eyes so far.

@@ -9,6 +9,7 @@
 
 #include "engine/alert_rules.hpp"
 #include "engine/bays.hpp"
+#include "engine/bond_coupon_registry.hpp"
 #include "engine/calls.hpp"
 #include "engine/coupon_registry.hpp"
 #include "engine/early_steps.hpp"
@@ -64,6 +65,7 @@ struct Engine::State {
   SaltBox salts;
   CouponRegistry coupons;
   PlateRegistry plates;
+  BondCouponRegistry bond_coupons;
   Shop shop;
   OpenAlerts alerts;
   AlertRules rules;

@@ -14,9 +14,18 @@ double resistance_of(const models::FilmStack& stack) {
 
 void FilmMeasures::rebuild(const std::vector<Event>& standing) {
   films_.clear();
+  worlds_.clear();
+  const auto weigh = [&](std::vector<double> likelihoods) {
+    if (!likelihoods.empty()) {
+      worlds_.push_back(std::move(likelihoods));
+    }
+  };
   for (const auto& event : standing) {
     if (const auto* measured = std::get_if<FilmMeasured>(&event.detail)) {
       films_.push_back({event.seq, event.at, *measured});
+      weigh(models::world_likelihoods(tail_of(*measured)));
+    } else if (const auto* bond = std::get_if<BondMeasured>(&event.detail)) {
+      weigh(models::bond_likelihoods(strips_of(*bond)));
     }
   }
   std::ranges::stable_sort(films_, {}, &MeasuredFilm::at);
@@ -34,6 +43,22 @@ const MeasuredFilm* counts_for(const std::vector<MeasuredFilm>& measured, const 
     }
   }
   return found;
+}
+
+std::vector<models::TailPoint> tail_of(const FilmMeasured& measured) {
+  std::vector<models::TailPoint> out;
+  for (const auto& point : measured.tail) {
+    out.push_back({point.spread, point.break_up_g_m2, point.likelihood});
+  }
+  return out;
+}
+
+std::vector<models::PulledStrip> strips_of(const BondMeasured& measured) {
+  std::vector<models::PulledStrip> out;
+  for (const auto& strip : measured.strips) {
+    out.push_back({{strip.wlf_h * 3600.0, strip.arrhenius_h * 3600.0}, strip.peel});
+  }
+  return out;
 }
 
 models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured) {

@@ -1,4 +1,5 @@
-// What films have been measured to resist, and which piece that counts for.
+// What coupons have measured: what films resist, with the piece that it counts for; how water lies and
+// films bond.
 #pragma once
 
 #include <string>
@@ -6,6 +7,8 @@
 
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
+#include "models/bond_coupon.hpp"
+#include "models/coupon_tail.hpp"
 
 namespace dryclock::engine {
 
@@ -17,6 +20,8 @@ class FilmMeasures {
   // From the events that concern the shop and stand.
   void rebuild(const std::vector<Event>& standing);
   [[nodiscard]] const std::vector<MeasuredFilm>& all() const { return films_; }
+  // Of each coupon that says how water lies or films bond: how likely that is in models::shop_worlds().
+  [[nodiscard]] const std::vector<std::vector<double>>& worlds() const { return worlds_; }
 
   // The stack that a piece of that lay was laid with: scaled to what counts_for() names, else the
   // catalogue's. The layers keep their shares of the resistance.
@@ -25,7 +30,8 @@ class FilmMeasures {
   [[nodiscard]] Seq event_for(const std::string& film, const std::string& lot, Time laid) const;
 
  private:
-  std::vector<MeasuredFilm> films_;  // in order of time
+  std::vector<MeasuredFilm> films_;          // in order of time
+  std::vector<std::vector<double>> worlds_;  // in the order of the rows
 };
 
 // Of measurements in order of time, the newest from before `laid` that counts for that film and lot; one of
@@ -38,6 +44,10 @@ class FilmMeasures {
 
 // The catalogue's stack with what was measured: its resistance and how well that is known.
 [[nodiscard]] models::FilmStack scaled(models::FilmStack stack, const FilmMeasured& measured);
+
+// In the models' terms.
+[[nodiscard]] std::vector<models::TailPoint> tail_of(const FilmMeasured& measured);
+[[nodiscard]] std::vector<models::PulledStrip> strips_of(const BondMeasured& measured);
 
 // Sum of thickness / permeability at 21 C. [m2 s Pa/kg]
 [[nodiscard]] double resistance_of(const models::FilmStack& stack);

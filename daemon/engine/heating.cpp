@@ -14,6 +14,7 @@ constexpr double reaches_film = 0.15;
 // A hand's breadth, and as much again that the sheet carries away: sqrt(k d/h) = 4.8 cm of 0.75 mm steel.
 constexpr double strip_m = 0.10;
 constexpr double recess_share = 0.1;
+constexpr double taken_up = 0.5;  // of what an infrared lamp draws
 
 }  // namespace
 
@@ -63,6 +64,15 @@ Millis held_for(const Heating& heating, const models::PanelThermal& panel, doubl
   const double lost = std::max(0.0, panel.sides * panel.transfer.value() * (heating.surface_c - air_c));  // W
   const double given = heating.power_w * span / swept_m2;                                                 // J
   return Millis{std::llround(1000.0 * std::clamp((given - warming) / std::max(lost, 1e-9), 0.0, span))};
+}
+
+double lamp_heat(const LampSwitched& lamp, double target_m2) {
+  const double lit_m2 = lamp.area_m2 > 0.0 ? lamp.area_m2 : target_m2;
+  if (!lamp.on || lit_m2 < target_m2) {
+    return 0.0;
+  }
+  const bool bounded = lamp.tool_w > 0.0 && lit_m2 > 0.0;
+  return bounded ? std::min(lamp.heat_w_m2, taken_up * lamp.tool_w / lit_m2) : lamp.heat_w_m2;
 }
 
 }  // namespace dryclock::engine

@@ -1,4 +1,5 @@
-// A short heating of a part of a piece: for how long a tool holds the film's surface there.
+// A short heating of a part of a piece: for how long a tool holds the film's surface there; and what a lamp
+// gives.
 //
 // The energy bounds it. A tool draws tool_w, of which 0.15 reaches the film (assumption: the rest goes past
 // it with the hot air, or is reflected). From that the sheet is brought to surface_c, and what it gives off
@@ -38,5 +39,10 @@ struct Heating {
 // part of a zone: where less was swept than the zone has, nothing is counted.
 [[nodiscard]] Millis held_for(const Heating& heating, const models::PanelThermal& panel, double panel_c,
                               double air_c);
+
+// What a lamp that is on warms a target of that area by [W/m2 of the panel]: what was told, and never more
+// than 0.5 x tool_w (assumption: half of what an infrared lamp draws is taken up) gives over what is lit. 0
+// where less is lit than the target has: as above. A target whose area is not known (0) takes what was told.
+[[nodiscard]] double lamp_heat(const LampSwitched& lamp, double target_m2);
 
 }  // namespace dryclock::engine

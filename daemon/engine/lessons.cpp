@@ -182,9 +182,14 @@ std::shared_ptr<const models::ShopBelief> Lessons::belief(const Shop& shop, cons
     weigh_kept(kept(shop));
     kept_as_of_ = now;
   }
-  const bool changed = weigh_present(present(shop, plates, bridge_after));
+  bool changed = weigh_present(present(shop, plates, bridge_after));
+  changed |= worlds_ != shop.measures().worlds();
   if (belief_ == nullptr || of_kept_ != before || changed) {
+    worlds_ = shop.measures().worlds();
     models::ShopBelief belief = *of_kept_;
+    for (const auto& coupon : worlds_) {
+      belief.weigh_worlds(coupon);
+    }
     for (const auto& [piece, weighed] : present_) {
       belief.learn(belief_key(weighed.lesson.film, weighed.lesson.measurement), weighed.likelihood.nodes());
     }

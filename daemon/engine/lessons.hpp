@@ -1,6 +1,7 @@
-// What the shop's looks have taught of its film, its hands and its eyes: one belief for all vehicles, those
-// that have left included, and for the witness plates. A function of what was seen and stands, of the air and
-// of what `learnt` rows keep of vehicles that have left; worked out only where one of them has changed.
+// What the shop's looks have taught of its film, its hands and its eyes, and its coupons of how water lies:
+// one belief for all vehicles, those that have left included, and for the witness plates. A function of what
+// was seen and stands, of the coupons, of the air and of what `learnt` rows keep of vehicles that have left;
+// worked out only where one of them has changed.
 #pragma once
 
 #include <map>
@@ -65,6 +66,7 @@ class Lessons {
   std::vector<Lesson> kept_;
   std::shared_ptr<const models::ShopBelief> of_kept_;
   std::map<Seq, Weighed> present_;  // plates too
+  std::vector<std::vector<double>> worlds_;  // as FilmMeasures::worlds()
   std::shared_ptr<const models::ShopBelief> belief_;
 };
 

@@ -97,7 +97,7 @@ std::vector<OutlookTask::Item> pieces_of(const Vehicle& vehicle, const Known& kn
     if (piece.ended || at_now == nullptr || !at_now->piece) {
       continue;
     }
-    OutlookTask::Item item{.id = piece.id, .film = piece.lay.film, .piece = *at_now->piece};
+    OutlookTask::Item item{.id = piece.id, .film = piece.lay.film, .piece = unheated(*at_now)};
     item.belief_key = piece.belief_key();
     item.needed = piece.needed;
     std::ranges::copy(known.calls.of(piece.id), item.said.begin());

@@ -155,6 +155,9 @@ void Shop::add_change(const Event& event, Change& change) const {
                              std::is_same_v<D, Forgotten> || std::is_same_v<D, Planned> ||
                              std::is_same_v<D, NotNeeded> || is_shop_event_kind<D>) {
           change.nothing = true;
+        } else if constexpr (std::is_same_v<D, LampSwitched>) {
+          change.vehicle = !detail.piece;
+          change.pieces.insert(detail.piece.value_or(0));
         } else if constexpr (requires { detail.piece; }) {
           change.pieces.insert(detail.piece);
         } else {
@@ -191,6 +194,7 @@ void Shop::apply(const Event& given, const Bays& bays) {
   }
   if (id == 0) {
     if (std::holds_alternative<FilmMeasured>(event.detail) ||
+        std::holds_alternative<BondMeasured>(event.detail) ||
         std::holds_alternative<Superseded>(event.detail)) {
       measure_again(event.seq, bays);
     }

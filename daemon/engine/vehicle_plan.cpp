@@ -97,7 +97,28 @@ class Planner {
       needed = told.needed && (target->has(models::ZoneKind::edge) || !asks_for_edge(told.which));
     }
   }
-  void add(const LampSwitched& lamp) { plan_.lamps.push_back({at_, lamp.on ? lamp.heat_w_m2 : 0.0}); }
+  void add(const LampSwitched& lamp) {
+    if (lamp.piece) {
+      if (auto* target = piece(*lamp.piece)) {
+        light(*target, lamp);
+      }
+      return;
+    }
+    double film_m2 = 0.0;
+    for (auto& laid : plan_.pieces) {
+      film_m2 += laid.is_on(at_) ? laid.area_m2 : 0.0;
+      if (!lamp.on && !laid.lamps.empty()) {
+        laid.lamps.push_back({at_, 0.0, {}});
+      }
+    }
+    plan_.lamps.push_back({at_, lamp_heat(lamp, film_m2)});
+  }
+  // A zone that is all of the piece is lit as the piece is.
+  void light(PiecePlan& target, const LampSwitched& lamp) {
+    const bool part = lamp.zone && target.zones().size() > 1;
+    const double area_m2 = part ? zone_area(*lamp.zone, target.area_m2) : target.area_m2;
+    target.lamps.push_back({at_, lamp_heat(lamp, area_m2), part ? lamp.zone : std::nullopt});
+  }
   void add(const Planned& planned) { plan_.intents.push_back({at_, planned.pieces}); }
   void add(const Released& /*released*/) {
     plan_.released = event_->at;
@@ -173,6 +194,12 @@ bool is(const PiecePlan& piece, const PlannedPiece& wanted) {
 
 bool PiecePlan::is_on(Time t) const {
   return from <= t && (!ended || t < *ended);
+}
+
+PiecePlan::Lamp PiecePlan::lamp_at(Time t) const {
+  const auto after = std::upper_bound(lamps.begin(), lamps.end(), t,
+                                      [](Time wanted, const Lamp& l) { return wanted < l.from; });
+  return after == lamps.begin() ? Lamp{} : *std::prev(after);
 }
 
 bool PiecePlan::has(models::ZoneKind kind) const {

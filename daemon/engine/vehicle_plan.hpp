@@ -39,6 +39,12 @@ struct PiecePlan {
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
   std::vector<Rechecked> rechecks;  // in order of time
+  struct Lamp {  // on this piece; each one takes the place of the one before
+    Time from;
+    double heat_w_m2 = 0.0;                // 0: off
+    std::optional<models::ZoneKind> zone;  // absent: all of it
+  };
+  std::vector<Lamp> lamps;  // in order
   models::LaidSpec spec;
   Seq measurement = 0;        // that its film's figure comes from; 0: the catalogue's
   double told_area_m2 = 0.0;  // with it, or with the one whose place it took; 0: with none of them
@@ -46,6 +52,7 @@ struct PiecePlan {
   std::array<bool, models::milestone_kinds> needed{};  // somebody will do the step that it allows
 
   [[nodiscard]] bool is_on(Time t) const;
+  [[nodiscard]] Lamp lamp_at(Time t) const;
   [[nodiscard]] bool has(models::ZoneKind kind) const;
   [[nodiscard]] std::vector<models::ZoneKind> zones() const;  // kinds that it was laid with, each once
   // Whether anybody has looked at it since it was laid.
@@ -58,7 +65,7 @@ struct VehiclePlan {
     Time from;
     std::string bay;
   };
-  struct Lamp {
+  struct Lamp {  // on all of it
     Time from;
     double heat_w_m2 = 0.0;  // 0: off
   };

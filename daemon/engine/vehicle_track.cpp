@@ -83,6 +83,20 @@ Millis indoors(const VehiclePlan& plan, Time from, Time to) {
   return sum;
 }
 
+models::LaidPiece unheated(const PieceTrack& track) {
+  models::LaidPiece piece = *track.piece;
+  for (std::size_t kind = 0; kind < models::zone_kinds; ++kind) {
+    const auto zones = static_cast<models::ZoneKind>(kind);
+    if (track.held_c[kind]) {
+      piece.hold(zones, std::numeric_limits<double>::quiet_NaN());
+    }
+    if (track.lit_w_m2[kind] != 0.0) {
+      piece.light(zones, 0.0);
+    }
+  }
+  return piece;
+}
+
 const PieceTrack* VehicleTrack::piece(PieceId id) const {
   const auto found = pieces_.find(id);
   return found == pieces_.end() ? nullptr : &found->second;
@@ -209,8 +223,9 @@ void VehicleTrack::advance(PieceTrack& track, const PiecePlan& piece, const Step
     return;
   }
   heat(track, piece, step);
-  const auto from = surroundings(*step.from, step.lamp_w_m2);
-  const auto to = surroundings(*step.to, step.lamp_w_m2);
+  const double lamp_w_m2 = step.lamp_w_m2 + light(track, piece, step);
+  const auto from = surroundings(*step.from, lamp_w_m2);
+  const auto to = surroundings(*step.to, lamp_w_m2);
   track.piece->advance(from, to, one_minute);
   track.panel = models::advance(track.panel, piece.spec.panel, from, to, one_minute);
   const double pace = pace_at(track.panel.sheet_c, to);
@@ -238,6 +253,22 @@ void VehicleTrack::heat(PieceTrack& track, const PiecePlan& piece, const Step& s
       track.held_c[kind] = held[kind];
     }
   }
+}
+
+// What a lamp gives to all of the piece during that minute [W/m2]; to one zone alone it gives it here.
+double VehicleTrack::light(PieceTrack& track, const PiecePlan& piece, const Step& step) {
+  const auto lamp = piece.lamp_at(step.t - minute);
+  decltype(track.lit_w_m2) lit{};
+  if (lamp.zone) {
+    lit[static_cast<std::size_t>(*lamp.zone)] = lamp.heat_w_m2;
+  }
+  for (std::size_t kind = 0; kind < lit.size(); ++kind) {
+    if (lit[kind] != track.lit_w_m2[kind]) {
+      track.piece->light(static_cast<models::ZoneKind>(kind), lit[kind]);
+    }
+  }
+  track.lit_w_m2 = lit;
+  return lamp.zone ? 0.0 : lamp.heat_w_m2;
 }
 
 void look_at(const PiecePlan& piece, const PieceAction& action, double seconds, std::vector<ZoneLook>& into) {

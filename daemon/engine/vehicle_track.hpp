@@ -38,7 +38,11 @@ struct PieceTrack {
   std::vector<ZoneLook> looks;                                   // in order
   std::map<Seq, double> turned;                                  // seconds since lay, by wrap and trim
   std::array<std::optional<double>, models::zone_kinds> held_c;  // by a heating, now
+  std::array<double, models::zone_kinds> lit_w_m2{};             // by a lamp on that zone alone, now
 };
+
+// The piece with every tool and lamp put away: nobody knows how long they go on.
+[[nodiscard]] models::LaidPiece unheated(const PieceTrack& track);
 
 class VehicleTrack {
  public:
@@ -69,6 +73,7 @@ class VehicleTrack {
                     const Step& step);
   static void advance(PieceTrack& track, const PiecePlan& piece, const Step& step);
   static void heat(PieceTrack& track, const PiecePlan& piece, const Step& step);
+  [[nodiscard]] static double light(PieceTrack& track, const PiecePlan& piece, const Step& step);
   static void act(const PiecePlan& piece, PieceTrack& track, Time t);
 
   models::PanelThermal slowest_;

@@ -61,25 +61,27 @@ Response search(const Request& request, const Services& services) {
 }  // namespace
 
 void add_sensor_routes(Routes& routes, const Services& services) {
-  routes.insert(routes.end(), {{"GET", "/api/v1/sensors", {}, at_once([&](const Asked&) {
-                                  return json_response(wire::to_json(
-                                      SensorsAnswer{services.now(), services.sensors(), salt_points()}));
-                                })},
-                               {"GET", "/api/v1/sensors/search", {}, at_once([&](const Asked&) {
-                                  return json_response(wire::to_json(services.sensor_search()));
-                                })},
-                               {"POST", "/api/v1/sensors/search", {}, at_once([&](const Asked& asked) {
-                                  return search(asked.request, services);
-                                })},
-                               {"GET", "/api/v1/coupons", {}, at_once([&](const Asked&) {
-                                  return json_response(wire::to_json(CouponsAnswer{services.coupons()}));
-                                })},
-                               {"GET", "/api/v1/learned", {}, at_once([&](const Asked&) {
-                                  return json_response(wire::to_json(services.learned()));
-                                })},
-                               {"GET", "/api/v1/plates", {}, at_once([&](const Asked&) {
-                                  return json_response(wire::to_json(PlatesAnswer{services.plates()}));
-                                })}});
+  routes.insert(
+      routes.end(),
+      {{"GET", "/api/v1/sensors", {}, at_once([&](const Asked&) {
+          return json_response(
+              wire::to_json(SensorsAnswer{services.now(), services.sensors(), salt_points()}));
+        })},
+       {"GET", "/api/v1/sensors/search", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(services.sensor_search()));
+        })},
+       {"POST", "/api/v1/sensors/search", {}, at_once([&](const Asked& asked) {
+          return search(asked.request, services);
+        })},
+       {"GET", "/api/v1/coupons", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(CouponsAnswer{services.coupons(), services.bond_coupons()}));
+        })},
+       {"GET", "/api/v1/learned", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(services.learned()));
+        })},
+       {"GET", "/api/v1/plates", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(PlatesAnswer{services.plates()}));
+        })}});
 }
 
 }  // namespace dryclock::http

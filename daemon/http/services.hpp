@@ -78,6 +78,7 @@ struct Services {
   std::function<std::vector<CouponView>()> coupons;
   std::function<LearnedView()> learned;
   std::function<std::vector<PlateView>()> plates;
+  std::function<std::vector<BondCouponView>()> bond_coupons;
   // Listens on every topic for so many seconds, from 5 to 600; a search that runs goes on until then.
   // Problem: no broker (503).
   std::function<Result<void>(int seconds)> search_sensors;

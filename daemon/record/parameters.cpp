@@ -100,6 +100,19 @@ void add_layer(std::vector<Parameter>& out, const Value& film, const models::Lay
       {name("record-figures.activation-energy"), layer.activation_energy, symbol("J/mol"), symbol(basis)});
 }
 
+// How the coupon's water lay.
+void add_tail(std::vector<Parameter>& out, const Value& film, const MeasuredFilm& measured) {
+  const auto lies = models::water_lies(engine::tail_of(measured.film));
+  const auto add = [&](const char* key, double ln, double sd, Fact unit) {
+    out.push_back({{key, {film, say::figure("factor", Measure::figure, std::exp(sd))}},
+                   std::round(std::exp(ln) * 1000.0) / 1000.0,
+                   std::move(unit),
+                   measured_by(measured)});
+  };
+  add("record-figures.tail-spread", lies.ln_spread, lies.spread_sd, {});
+  add("record-figures.tail-break-up", lies.ln_break_up, lies.break_up_sd, symbol("g/m\xC2\xB2"));
+}
+
 void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const MeasuredFilm* measured) {
   const auto film = film_value(entry, measured);
   const auto stack = measured == nullptr ? entry.stack : engine::scaled(entry.stack, measured->film);
@@ -114,6 +127,9 @@ void add_film(std::vector<Parameter>& out, const FilmEntry& entry, const Measure
     spread_source = {"record-figures.measured-floor",
                      {say::fact("measured", source),
                       say::figure("least", Measure::figure, engine::least_measured_spread)}};
+  }
+  if (measured != nullptr && !measured->film.tail.empty()) {
+    add_tail(out, film, *measured);
   }
   for (const auto& layer : stack.layers) {
     add_layer(out, film, layer, measured != nullptr);

@@ -106,7 +106,26 @@ class EventWords {
                     {say::text("step", std::string{which.substr(0, which.find('-'))})});
   }
   [[nodiscard]] std::string operator()(const LampSwitched& e) const {
-    return e.on ? tell("lamp-on", {say::text("power", exact(words_, e.heat_w_m2))}) : tell("lamp-off");
+    if (!e.on) {
+      return e.piece ? of_piece("lamp-off-piece", *e.piece) : tell("lamp-off");
+    }
+    const auto heat = say::text("power", exact(words_, e.heat_w_m2));
+    std::vector<Value> values{say::text(
+        "power", e.tool_w > 0.0 ? tell("lamp-drawing", {heat, say::text("watts", exact(words_, e.tool_w))})
+                                : tell("lamp-heat", {heat}))};
+    if (!e.piece) {
+      return tell("lamp-on", values);
+    }
+    std::string key = "lamp-on-piece";
+    if (e.zone) {
+      key += "-zone";
+      values.push_back(word_value("zone", "zone", *e.zone));
+    }
+    if (e.area_m2 > 0.0) {
+      key += "-area";
+      values.push_back(say::text("area", exact(words_, e.area_m2)));
+    }
+    return of_piece(key, *e.piece, values);
   }
   [[nodiscard]] std::string operator()(const Released& e) const {
     return e.advised.empty() ? tell("released") : tell("released-told", {say::text("advised", e.advised)});

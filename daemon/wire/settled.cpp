@@ -39,9 +39,11 @@ class Settler {
       settle(*number);
     }
   }
-  void settle(std::vector<SensorRead>& reads) {
-    for (auto& read : reads) {
-      visit_fields(*this, read);
+  template <class Shape>
+  requires std::is_class_v<Shape>
+  void settle(std::vector<Shape>& shapes) {
+    for (auto& shape : shapes) {
+      visit_fields(*this, shape);
     }
   }
   template <class Other>

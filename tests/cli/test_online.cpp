@@ -64,6 +64,14 @@ TEST_CASE("what the installer does is taken, and shows") {
   CHECK(
       has(run_against(shop, "heat bonnet heat-gun 55C 3 -v 'White van' --zone corner"), "There are: field"));
   CHECK(run_against(shop, "heat bonnet heat-gun 55C 3 -v 'White van' --tool 9").code == 2);
+  const auto lit = run_against(
+      shop, "lamp on --heat 400 --piece bonnet --zone edge --area 0.8 --tool 1500 -v 'White van'");
+  CAPTURE(lit.out);
+  CHECK(lit.code == 0);
+  CHECK(has(lit, "switched on"));
+  CHECK(has(run_against(shop, "events"), "heat 400 W/m²"));
+  CHECK(run_against(shop, "lamp off --piece bonnet -v 'White van'").code == 0);
+  CHECK(run_against(shop, "lamp on --heat 400 --zone edge -v 'White van'").code == 1);  // of which piece
   CHECK(has(run_against(shop, "vehicle in demo-2 --bay front --hand-over '2026-03-08 17:00' --panel 39F"),
             "demo-2 is in bay front, hand-over 2026-03-08 17:00"));
   CHECK(run_against(shop, "vehicle hand-over demo-2 none").code == 0);

@@ -123,6 +123,30 @@ TEST_CASE("a witness plate is laid and seen; without a word it is listed") {
   CHECK(has(run_against(shop, "--json plate"), R"("sign":"half-wet")"));
 }
 
+TEST_CASE("strips are laid, pulled and stored") {
+  RunningShop shop;
+  CHECK(has(run_against(shop, "bond"), "No strips have been laid"));
+  const auto laid = run_against(shop, "bond lay --film baseline --lot L7 --bay front");
+  CAPTURE(laid.out);
+  REQUIRE(laid.code == 0);
+  CHECK(has(laid, "after ten minutes, 1, 4 and 24 hours"));
+  const auto number = laid.out.substr(12, laid.out.find(' ', 12) - 12);
+  CHECK(run_against(shop, "bond store " + number).code == 1);  // none was pulled
+  for (const int after : {1, 3, 20, 49}) {
+    shop.on_core([&](auto& whole) { whole.airs_until(whole.now() + std::chrono::hours{after}, 21.0, 50.0); });
+    CHECK(has(run_against(shop, "bond pull " + number + " 8.5"), "a strip took 8.5"));
+  }
+  const auto shown = run_against(shop, "bond");
+  CAPTURE(shown.out);
+  CHECK(has(shown, "lot L7, in front"));
+  CHECK(has(shown, "4 strips pulled"));
+  CHECK(has(shown, "the bond takes"));
+  CHECK(run_against(shop, "bond store " + number).code == 0);
+  CHECK(has(run_against(shop, "bond"), "stored. "));
+  CHECK(run_against(shop, "bond store " + number).code == 1);
+  CHECK(run_against(shop, "bond store 999").code == 2);
+}
+
 TEST_CASE("a sensor check in German") {
   RunningShop shop;
   const auto german = [&](const std::string& words) { return run_against(shop, "--language de " + words); };

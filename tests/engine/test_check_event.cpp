@@ -117,6 +117,16 @@ TEST_CASE("refusals about vehicles are facts: who, and when it was, as an instan
   is(door.refusal(Noted{12345}), {"refusals.no-vehicle", {say::text("vehicle", "12345")}}, "/vehicle");
   is(door.refusal(LampSwitched{1, true, 300.0}, eight - minutes{1}),
      {"refusals.arrived-later", {say::text("reference", "grey-van"), say::time("at", eight)}}, "/at");
+  LampSwitched somewhere{1, true, 300.0};
+  somewhere.area_m2 = 0.5;
+  is(door.refusal(somewhere), {"refusals.lamp-where"}, "/piece");
+  is(door.refusal(LampSwitched{1, true, 300.0, 99}), {"refusals.no-piece", {say::text("piece", "99")}},
+     "/piece");
+  is(door.refusal(LampSwitched{2, true, 300.0, 3}),
+     {"refusals.other-vehicle", {say::fact("piece", piece("bonnet"))}}, "/piece");
+  is(door.refusal(LampSwitched{1, true, 300.0, 3, models::ZoneKind::recess}),
+     {"refusals.no-zone", {say::fact("piece", piece("bonnet")), say::word("zone", "words.zone-recess")}},
+     "/zone");
   is(door.refusal(LampSwitched{1, true, 0.0}), {"refusals.lamp-without-heat"}, "/heat_w_m2");
   door.takes(Released{1, ""}, eight + hours{3});
   is(door.refusal(Trimmed{3}),
@@ -189,6 +199,12 @@ TEST_CASE("refusals of plans, corrections, alerts and coupons") {
      "/alert");
   is(door.refusal(CouponLaid{"open", "", "outside", 0.09, 0.9}), {"refusals.coupon-outside"}, "/bay");
   is(door.refusal(CouponLaid{"", "", "front", 0.09, 0.9}),
+     {"refusals.no-film", {say::text("film", ""), known({"baseline", "open"})}}, "/film");
+  is(door.refusal(BondCouponLaid{"open", "", "outside", ""}), {"refusals.coupon-outside"}, "/bay");
+  is(door.refusal(BondCouponLaid{"open", "", "front", "soap"}),
+     {"refusals.no-solution", {say::text("solution", "soap"), known({"slip", "tack"})}}, "/solution");
+  is(door.refusal(BondCouponPulled{8, 5.0}), {"refusals.no-coupon", {say::text("coupon", "8")}}, "/coupon");
+  is(door.refusal(BondMeasured{"", "", {}, {}}),
      {"refusals.no-film", {say::text("film", ""), known({"baseline", "open"})}}, "/film");
   is(door.refusal(CouponWeighed{3, 400.0}), {"refusals.no-coupon", {say::text("coupon", "3")}}, "/coupon");
   is(door.refusal(CouponWeighed{8, 400.0}, eight + hours{1}),

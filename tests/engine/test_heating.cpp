@@ -4,6 +4,9 @@
 
 #include <cmath>
 
+#include "engine/vehicle_track.hpp"
+#include "support/small_shop.hpp"
+
 using namespace dryclock;
 using namespace dryclock::engine;
 using models::ZoneKind;
@@ -50,6 +53,50 @@ TEST_CASE("an edge is held for as long as the energy lasts, and only where all o
   more.area_m2 = 1.1 * zone_area(ZoneKind::edge, 1.2);
   CHECK(held_minutes(more) < five);
   CHECK(held_minutes(heat(20.0, 5.0)) == 0.0);  // it is that warm already
+}
+
+// Nobody knows how long a tool or a lamp goes on: what is looked ahead of has neither.
+TEST_CASE("a piece that is looked ahead of is neither held nor lit") {
+  const models::Surroundings air{models::Celsius{20.0}, models::Humidity{0.5}};
+  models::LaidSpec spec;
+  spec.stack = support::small_shop().catalogue.films[0].stack;
+  spec.zones = {{ZoneKind::field}, {ZoneKind::edge}};
+  PieceTrack track;
+  track.piece.emplace(spec, air);
+  models::LaidPiece plain = *track.piece;
+  track.piece->hold(ZoneKind::edge, 60.0);
+  track.held_c[static_cast<std::size_t>(ZoneKind::edge)] = 60.0;
+  track.piece->light(ZoneKind::field, 300.0);
+  track.lit_w_m2[static_cast<std::size_t>(ZoneKind::field)] = 300.0;
+  auto ahead = unheated(track);
+  for (auto* piece : {&plain, &ahead, &*track.piece}) {
+    piece->advance(air, air, models::Seconds{6 * 3600.0});
+  }
+  const auto drunk = [](const models::LaidPiece& piece, std::size_t zone) {
+    return piece.trace(zone)[piece.trace(zone).size() - 1].drunk[0];
+  };
+  for (const std::size_t zone : {std::size_t{0}, std::size_t{1}}) {
+    CHECK(drunk(ahead, zone) == drunk(plain, zone));
+    CHECK(drunk(*track.piece, zone) > drunk(plain, zone));
+  }
+}
+
+// 0.5 x 1500 W over 1.2 m2 are 625 W/m2.
+TEST_CASE("a lamp gives what is told, and never more than half of what it draws") {
+  LampSwitched lamp{1, true, 900.0};
+  CHECK(lamp_heat(lamp, 1.2) == 900.0);
+  lamp.tool_w = 1500.0;
+  CHECK(lamp_heat(lamp, 1.2) == doctest::Approx(625.0));
+  CHECK(lamp_heat(lamp, 0.0) == 900.0);  // of what area nobody knows
+  lamp.area_m2 = 2.4;
+  CHECK(lamp_heat(lamp, 1.2) == doctest::Approx(312.5));
+  lamp.area_m2 = 1.1;
+  CHECK(lamp_heat(lamp, 1.2) == 0.0);  // the rest of it stays cold, and a step waits for that
+  lamp.area_m2 = 1.2;
+  lamp.heat_w_m2 = 300.0;
+  CHECK(lamp_heat(lamp, 1.2) == 300.0);
+  lamp.on = false;
+  CHECK(lamp_heat(lamp, 1.2) == 0.0);
 }
 
 TEST_CASE("the sun is no tool: what it holds, it holds") {

@@ -87,6 +87,35 @@ TEST_CASE("a lamp burns until it is switched off") {
   CHECK(p.lamp_at(t0 + hours{2}) == 0.0);
 }
 
+TEST_CASE("a lamp on a piece is that piece's; off without a piece is every lamp") {
+  LampSwitched edge{1, true, 400.0, 2, models::ZoneKind::edge};
+  LampSwitched all{1, true, 500.0, 2};
+  LampSwitched off{1, false, 0.0, 2};
+  LampSwitched strong{1, true, 900.0};
+  strong.tool_w = 1500.0;
+  const auto p =
+      plan({event(2, t0 + hours{1}, lay("bonnet")), event(3, t0 + hours{1}, lay("lamp")),
+            event(4, t0 + hours{2}, edge), event(5, t0 + hours{3}, all), event(6, t0 + hours{4}, off),
+            event(7, t0 + hours{5}, edge), event(8, t0 + hours{6}, LampSwitched{1, false, 0.0}),
+            event(9, t0 + hours{7}, LampSwitched{1, true, 250.0, 3, models::ZoneKind::field}),
+            event(10, t0 + hours{8}, strong)});
+  const auto& bonnet = p.pieces[0];
+  CHECK(bonnet.lamp_at(t0 + hours{1}).heat_w_m2 == 0.0);
+  CHECK(bonnet.lamp_at(t0 + hours{2}).heat_w_m2 == 400.0);
+  CHECK(bonnet.lamp_at(t0 + hours{2}).zone == models::ZoneKind::edge);
+  CHECK(bonnet.lamp_at(t0 + hours{3}).heat_w_m2 == 500.0);
+  CHECK_FALSE(bonnet.lamp_at(t0 + hours{3}).zone);
+  CHECK(bonnet.lamp_at(t0 + hours{4}).heat_w_m2 == 0.0);
+  CHECK(bonnet.lamp_at(t0 + hours{5}).heat_w_m2 == 400.0);
+  CHECK(bonnet.lamp_at(t0 + hours{6}).heat_w_m2 == 0.0);
+  // The only zone of a piece is all of it.
+  CHECK(p.pieces[1].lamp_at(t0 + hours{7}).heat_w_m2 == 250.0);
+  CHECK_FALSE(p.pieces[1].lamp_at(t0 + hours{7}).zone);
+  CHECK(p.lamp_at(t0 + hours{7}) == 0.0);
+  // 0.5 x 1500 W over the bonnet's 1.5 m2 and the lamp's 0.1.
+  CHECK(p.lamp_at(t0 + hours{8}) == doctest::Approx(750.0 / 1.6));
+}
+
 TEST_CASE("a heating is along the edges unless it is said where; without an edge it is everywhere") {
   HeatApplied recess{3, HeatSource::heat_gun, 50.0, 10.0};
   recess.zone = models::ZoneKind::recess;

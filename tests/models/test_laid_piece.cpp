@@ -198,6 +198,32 @@ TEST_CASE("a zone that is held warm dries faster, its bond clock too, and the ot
   CHECK(clock(held, 1) - before == about(clock(held, 0) - others_before, 0.01));
 }
 
+// 300 W/m2 on a sheet that gives 8 W/(m2 K) off to the air: 37.5 K above it, by the balance of both.
+TEST_CASE("a lamp on a zone warms that zone alone, and no longer than it is on") {
+  const Surroundings bay = air(20.0, 0.5);
+  LaidPiece plain(bonnet(), bay);
+  by_minutes(plain, bay, 2.0);
+  LaidPiece lit = plain, everywhere = plain;
+  lit.light(ZoneKind::edge, 300.0);
+  Surroundings lamp = bay;
+  lamp.absorbed_heat = 300.0;
+  by_minutes(plain, bay, 1.0);
+  by_minutes(lit, bay, 1.0);
+  by_minutes(everywhere, lamp, 1.0);
+  CHECK(drunk(lit, 0) == drunk(plain, 0));
+  CHECK(drunk(lit, 1) == drunk(everywhere, 1));  // as if it shone on all of it
+  CHECK(drunk(lit, 1) > drunk(plain, 1));
+  CHECK(lit.panel() == plain.panel());
+  CHECK_FALSE(lit == plain);
+  lit.light(ZoneKind::edge, 0.0);
+  by_minutes(lit, bay, 3.0);
+  by_minutes(plain, bay, 3.0);
+  const double before = drunk(lit, 1), others_before = drunk(plain, 1);
+  by_minutes(lit, bay, 1.0);
+  by_minutes(plain, bay, 1.0);
+  CHECK(drunk(lit, 1) - before == about(drunk(plain, 1) - others_before, 0.02));
+}
+
 // Assumption: 21 C, the reference of every figure here.
 TEST_CASE("a panel that nobody measured is at 21 C as it is laid") {
   CHECK(LaidPiece(bonnet(), air(10.0, 0.5)).panel() == Celsius{21.0});

@@ -218,3 +218,31 @@ TEST_CASE("a likelihood that is nowhere positive says nothing") {
   belief.learn("a film", std::vector<double>(size, 0.0));
   CHECK(mean_hand(belief.nodes("a film")) == before);
 }
+
+TEST_CASE("a coupon weighs the ways that water may lie and films bond, and nothing else") {
+  const ShopLevels levels;
+  const auto by_world = [](const std::vector<ShopNode>& nodes) {
+    std::vector<double> weights(shop_worlds().size(), 0.0);
+    for (const ShopNode& node : nodes) weights[node.world] += node.weight;
+    return weights;
+  };
+  std::vector<double> likelihoods(shop_worlds().size(), 0.5);
+  likelihoods[4] = 1.0;
+  ShopBelief belief(levels);
+  belief.weigh_worlds(likelihoods);
+  const auto weighed = by_world(belief.nodes("a film"));
+  double sum = 0.0;
+  for (std::size_t w = 0; w < likelihoods.size(); ++w) sum += shop_worlds()[w].weight * likelihoods[w];
+  for (std::size_t w = 0; w < likelihoods.size(); ++w) {
+    CHECK(weighed[w] == about(shop_worlds()[w].weight * likelihoods[w] / sum, 1e-9));
+  }
+  CHECK(std::abs(mean_hand(belief.nodes("a film"))) < 1e-9);
+
+  belief.weigh_worlds(likelihoods);  // another coupon that says the same
+  const auto twice = by_world(belief.nodes("a film"));
+  CHECK(twice[4] / twice[5] == about(2.0 * weighed[4] / weighed[5], 1e-9));
+
+  belief.weigh_worlds({});
+  belief.weigh_worlds(std::vector<double>(likelihoods.size(), 0.0));
+  CHECK(by_world(belief.nodes("a film")) == twice);
+}

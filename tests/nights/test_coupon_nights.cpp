@@ -1,6 +1,7 @@
 // A coupon weighed beside the bay's sensor, and what its result does to the pieces that are laid after it.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "engine/film_measures.hpp"
@@ -62,13 +63,13 @@ TEST_CASE("weighings that survive a restart give the film's resistance") {
   CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
 }
 
-// The tightest film needs the longest: R = 1e11 loses three quarters of 0.9 g at 21 C and 50 %RH in a week.
+// The tightest film needs the longest: R = 1e11 loses 0.97 of 1.3 g at 21 C and 50 %RH in ten days.
 TEST_CASE("a tight film is weighed for ten days, and after fourteen the plate is given up in words") {
   Night night{"2026-03-02 08:00"};
   night.air_is("front", 21.0, 50.0);
   night.sends_every("front", minutes{5});
   night.passes_to("09:00");
-  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
+  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 1.3});
   const Time laid = night.now();
   const double grams_per_hour = 0.09 * 1243.7 / 1e11 * 3600.0 * 1000.0;
   for (int day = 0; day <= 10; ++day) {
@@ -185,6 +186,99 @@ TEST_CASE("of a film that was measured, whatever its lot, less is left open") {
     return water.high - water.low;
   };
   CHECK(spread(true) < spread(false));
+}
+
+// As if the sheet of water had been whole: it goes on at one pace until the last drop, and nothing leaves
+// after.
+TEST_CASE("a coupon that is weighed to its end says how its water lay") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("09:00");
+  const Seq id = night.does(CouponLaid{"baseline", "", "front", 0.09, 0.9});
+  const double grams_per_hour = 0.09 * 1243.7 / 5.4e9 * 3600.0 * 1000.0;
+  const auto weigh_to = [&](int first, int last) {
+    for (int hour = first; hour <= last; ++hour) {
+      night.passes_to(night.at("2026-03-02 09:00") + hours{hour});
+      night.does(CouponWeighed{id, 400.0 - std::min(0.9, grams_per_hour * hour)});
+    }
+  };
+  weigh_to(0, 10);  // only the last of them is of the last quarter: 0.746 of 0.9 g are gone
+  REQUIRE(night.engine().coupons()[0].result);
+  CHECK(night.engine().coupons()[0].result->tail.empty());
+  weigh_to(11, 16);
+  const auto coupon = night.engine().coupons()[0];
+  REQUIRE(coupon.result);
+  REQUIRE(coupon.result->tail.size() == 9);
+  const auto& likeliest = *std::ranges::max_element(coupon.result->tail, {}, &TailPoint::likelihood);
+  CHECK(likeliest.spread < 0.3);
+  CHECK(said(coupon.what).find("Its end says how the water lay") != std::string::npos);
+}
+
+TEST_CASE("how a coupon's water lay counts for what is laid already, and is taken back with it") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 21.0, 50.0);
+  night.sends_every("front", minutes{1});
+  const auto piece = lays_lot(night, night.arrives("grey-van", "front"), "bonnet", "");
+  night.passes_to("11:00");
+  const auto before = left(night, piece);
+  FilmMeasured measured;
+  measured.film = "open";  // another film's: water lies the same way
+  measured.resistance = engine::resistance_of(night.setup().catalogue.films[1].stack);
+  measured.tail = {{0.2, 0.5, 0.1}, {0.4, 0.5, 0.1}, {0.8, 0.5, 1.0}};
+  const Seq row = night.does(measured);
+  CHECK(left(night, piece).high > before.high);  // more is left where much lies thick
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
+  night.does(Superseded{row});
+  CHECK(left(night, piece).high == before.high);
+}
+
+// Strips at 10 C by Arrhenius, 80 kJ/mol: exp(-80000/8.3145 (1/283.15 - 1/293.15)) = 0.3139 of 20 C's pace.
+TEST_CASE("strips that are pulled in a cold bay show how fast the film bonds there, and are taken back") {
+  Night night{"2026-03-02 08:00"};
+  night.air_is("front", 10.0, 60.0);
+  night.sends_every("front", minutes{5});
+  night.passes_to("09:00");
+  const auto piece = lays_lot(night, night.arrives("grey-van", "front"), "bonnet", "");
+  const Seq id = night.does(BondCouponLaid{"open", "", "front", ""});
+  CHECK(said(night.engine().bond_coupons()[0].what).find("0 strips have been pulled") != std::string::npos);
+  const auto pull_after = [&](double hour) {
+    night.passes_to(night.at("2026-03-02 09:00") + minutes{std::lround(hour * 60.0)});
+    const double bond = 0.5 + 0.2154 * std::log10(0.3139 * hour * 3600.0 / 1200.0);
+    for (int strip = 0; strip < 4; ++strip) {
+      night.does(BondCouponPulled{id, 20.0 * bond});
+    }
+  };
+  // A value that never moves would be called stuck.
+  const auto drifts = [&](double to) { night.air_drifts("front", 10.0 + to, 60.0 - 2.0 * to, hours{24}); };
+  drifts(0.1);
+  for (const double hour : {0.5, 1.0, 4.0, 24.0}) {
+    pull_after(hour);
+  }
+  CHECK_FALSE(night.engine().bond_coupons()[0].result);  // the last must lie for three days
+  drifts(-0.1);
+  night.passes_to(night.at("2026-03-02 09:00") + hours{48});
+  drifts(0.1);
+  pull_after(72.0);
+  const auto coupon = night.engine().bond_coupons()[0];
+  CAPTURE(said(coupon.what));
+  REQUIRE(coupon.result);
+  REQUIRE(coupon.result->strips.size() == 20);
+  CHECK(coupon.result->strips.back().arrhenius_h == doctest::Approx(72.0 * 0.3139).epsilon(0.01));
+  // 10^(8.442 (-10)/(106.60 - 10)) = 0.1337.
+  CHECK(coupon.result->strips.back().wlf_h == doctest::Approx(72.0 * 0.1337).epsilon(0.01));
+
+  const auto bond = [&] {
+    return night.engine().history(piece, minutes{10}).value().back().zones.at(0).bond.likely;
+  };
+  const double before = bond();
+  const Seq row = night.does(*coupon.result);
+  CHECK(night.engine().bond_coupons()[0].measured);
+  CHECK(bond() > before);  // of the two laws the strips speak for that of the faster bond in the cold
+  CHECK(bool{nights::replay(night.setup(), night.rows(), night.now()).board == fingerprint(night.engine())});
+  night.does(Superseded{row});
+  CHECK(bond() == before);
+  CHECK_FALSE(night.engine().bond_coupons()[0].measured);
 }
 
 TEST_CASE("of several measurements the newest of the lot counts, else the newest of any") {

@@ -40,6 +40,7 @@ void play_all(Night& night) {
   night.passes_to("17:00");
   night.does(VehicleMoved{van, "back"});
   night.does(HeatApplied{bumper, HeatSource::heat_gun, 50.0, 3.0});
+  night.does(LampSwitched{van, true, 300.0, bumper, models::ZoneKind::recess});
   night.passes_to("18:00");
   night.does(LampSwitched{van, true, 200.0});
   night.passes_to("19:00");

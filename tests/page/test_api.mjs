@@ -174,6 +174,7 @@ async function oneOfEach() {
   const { id: there } = await shop.piece("Grey estate", "front-bumper"); // it stays
   const coupon = await shop.tell({ what: "coupon-laid", film: "baseline", bay: "front", area_m2: 0.09, water_grams: 0.9 });
   const plate = await shop.tell({ what: "plate-laid", film: "baseline", bay: "front" });
+  const strips = await shop.tell({ what: "bond-coupon-laid", film: "baseline", bay: "front" });
   const { now: at, alerts } = await shop.get("/api/v1/board");
   return [
     { what: "vehicle-in", reference: "Red coupe", bay: "front", hand_over: "2026-03-29T12:00:00Z", panel_c: 4.5 },
@@ -186,7 +187,7 @@ async function oneOfEach() {
     { what: "piece-removed", piece: pulled },
     { what: "inspected", piece, zone: "edge", finding: "hazy" },
     { what: "heat-applied", piece, source: "lamp", surface_c: 55, minutes: 10, zone: "field", area_m2: 0.3, tool_w: 1500 },
-    { what: "lamp", vehicle, on: true, heat_w_m2: 300 },
+    { what: "lamp", vehicle, on: true, heat_w_m2: 300, piece, zone: "edge", area_m2: 0.3, tool_w: 1500 },
     { what: "refitted", piece },
     { what: "released", vehicle, advised: "keep dry" },
     { what: "rechecked", piece, finding: "lifting", zone: "edge" },
@@ -203,11 +204,14 @@ async function oneOfEach() {
     { what: "sensor-corrected", sensor: "front-wall", quantity: "relative-humidity", slope: 1, offset: -2.9 },
     { what: "coupon-laid", film: "baseline", lot: "L7", bay: "front", area_m2: 0.09, water_grams: 0.9 },
     { what: "coupon-weighed", coupon, grams: 412.35 },
-    { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9 },
+    { what: "film-measured", film: "baseline", lot: "L7", resistance: 4.5e9, relative_uncertainty: 0.12, coupon, weighings: 9, tail: [{ spread: 0.4, break_up_g_m2: 0.5, likelihood: 1 }] },
     { what: "not-needed", piece: there, which: "refit-ready", needed: false },
     { what: "learn-anew", since: "2026-03-01T00:00:00Z" },
     { what: "plate-laid", film: "baseline", lot: "L7", bay: "front", solution: "slip", wetness: "wet", strips: ["edge", "recess", "field"] },
     { what: "plate-seen", plate, zone: "edge", sign: "half-wet" },
+    { what: "bond-coupon-laid", film: "baseline", lot: "L7", bay: "front", solution: "slip" },
+    { what: "bond-coupon-pulled", coupon: strips, peel: 8.5 },
+    { what: "bond-measured", film: "baseline", lot: "L7", coupon: strips, strips: [{ wlf_h: 1, arrhenius_h: 1.5, peel: 8.5 }] },
   ];
 }
 

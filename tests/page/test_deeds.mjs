@@ -71,8 +71,14 @@ describe("deeds", { skip: noBrowser }, () => {
     event = await told("lamp on");
     assert.deepEqual([event.what, event.on, event.heat_w_m2], ["lamp", true, 300]);
     await page.getByRole("button", { name: "Lamp off" }).click();
-    event = await told("lamp off");
-    assert.deepEqual([event.what, event.on], ["lamp", false]);
+    assert.equal((await told("lamp off")).on, false);
+    await page.getByLabel("What it lights").selectOption({ label: "Bonnet" });
+    await page.getByLabel(/Power of the lamp/).fill("1500");
+    await page.getByRole("button", { name: "Lamp on" }).click();
+    event = await told("Bonnet: lamp on");
+    assert.deepEqual([event.what, event.piece, event.tool_w], ["lamp", await on("bonnet"), 1500]);
+    await page.getByRole("button", { name: "Lamp off" }).click();
+    assert.equal((await told("Bonnet: lamp off")).piece, event.piece);
 
     await page.getByLabel("Note").fill("Left door was damp");
     await page.getByRole("button", { name: "Keep the note" }).click();

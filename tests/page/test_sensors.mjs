@@ -167,4 +167,16 @@ describe("sensors", { skip: noBrowser }, () => {
     await shows(/Seen to its end: .* and your hands count as known/);
     assert.equal(await page.getByRole("group", { name: /how much is still wet/ }).count(), 0);
   });
+
+  test("strips are laid, pulled and kept", async () => {
+    await go("coupon");
+    await tap("button", "The strips lie");
+    await shows(/0 strips have been pulled so far/);
+    await eventually(async () => (await last()).what === "bond-coupon-laid");
+    const { seq: coupon } = await last();
+    await page.getByLabel("What this strip took").fill("8,5");
+    await tap("button", "Strip pulled");
+    await eventually(async () => (await last()).peel === 8.5);
+    assert.deepEqual([(await last()).what, (await last()).coupon], ["bond-coupon-pulled", coupon]);
+  });
 });

@@ -151,10 +151,11 @@ TEST_CASE("each message of records is used, and each that a source names is ther
   }
   for (const auto& message : all) {
     const auto& named = message.first;
-    // Put together: of zones, and of how a piece was laid.
+    // Put together: of zones, of how a piece was laid, and of what a lamp lights.
     const auto name = named.substr(named.find('.') + 1);
     const bool parts = named.starts_with("record-handover.zone-") ||
                        named.starts_with("record-events.laid") || named.starts_with("record-events.heat") ||
+                       named.starts_with("record-events.lamp-on-piece") ||
                        named.starts_with("record.milestone-");
     CAPTURE(named);
     CHECK((!named.starts_with("record") || parts || source.find('"' + name + '"') != std::string::npos ||

@@ -28,6 +28,31 @@ const ShopStory& kept() {
 
 }  // namespace
 
+TEST_CASE("a lamp is told with what it lights and what it draws") {
+  const Record& record = eventful_record();
+  const auto told = [&](const LampSwitched& lamp) {
+    EventEntry entry;
+    entry.event.detail = lamp;
+    return event_words(record, entry);
+  };
+  LampSwitched lamp{eventful().vehicle, true, 400.0};
+  CHECK(told(lamp) == "lamp on, 400 W/m²");
+  lamp.tool_w = 1500.0;
+  CHECK(told(lamp) == "lamp on, 400 W/m², drawing 1500 W");
+  lamp.piece = eventful().bumper;
+  CHECK(told(lamp) == "front bumper: lamp on, 400 W/m², drawing 1500 W");
+  lamp.zone = models::ZoneKind::recess;
+  CHECK(told(lamp) == "front bumper, recess: lamp on, 400 W/m², drawing 1500 W");
+  lamp.area_m2 = 0.25;
+  lamp.tool_w = 0.0;
+  CHECK(told(lamp) == "front bumper, recess: lamp on over 0.25 m², 400 W/m²");
+  lamp.zone.reset();
+  CHECK(told(lamp) == "front bumper: lamp on over 0.25 m², 400 W/m²");
+  lamp.on = false;
+  CHECK(told(lamp) == "front bumper: lamp off");
+  CHECK(told({eventful().vehicle, false}) == "lamp off");
+}
+
 TEST_CASE("a piece that was not ready has what was wanted, and is called wet where liquid was likely") {
   Record record = kept().record();
   const auto sheet = [&] { return cells_of(record); };

@@ -86,6 +86,16 @@ TEST_CASE("an event within an answer is one as it may be sent, and water stands 
   CHECK(read.at("measured").is_null());
   CHECK(read.at("result").at("what") == "film-measured");
   CHECK(read.at("result").at("coupon") == 4);
+  BondCouponView strips;
+  strips.id = 5;
+  strips.coupon = {"baseline", "", "front", ""};
+  strips.pulls.push_back({6, {}, 8.5});
+  strips.result = BondMeasured{"baseline", "", 5, {{1.0, 1.5, 8.5}}};
+  const auto bond = as_read(CouponsAnswer{{}, {strips}}).at("bond_coupons").at(0);
+  CHECK(bond.at("film") == "baseline");
+  CHECK(bond.at("pulls").at(0).at("peel") == 8.5);
+  CHECK(bond.at("result").at("what") == "bond-measured");
+  CHECK(bond.at("result").at("strips").at(0).at("arrhenius_h") == 1.5);
   CatalogueView catalogue;
   catalogue.water[1][2] = 9.0;
   catalogue.water[2][3] = 40.0;

@@ -75,7 +75,7 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"piece-removed","piece":2})",
       R"({"what":"inspected","piece":2,"zone":"edge","finding":"hazy"})",
       R"({"what":"heat-applied","piece":2,"source":"lamp","surface_c":55.5,"minutes":2.25,"zone":"recess","area_m2":0.5,"tool_w":1600})",
-      R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})",
+      R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350,"piece":2,"zone":"edge","area_m2":0.5,"tool_w":1500})",
       R"({"what":"refitted","piece":2})",
       R"({"what":"released","vehicle":1,"advised":"recess still moist:\nno jet wash"})",
       R"({"what":"rechecked","piece":2,"finding":"lifting","zone":"recess"})",
@@ -92,11 +92,14 @@ TEST_CASE("every kind of event reads back to itself") {
       R"({"what":"sensor-corrected","sensor":"bench","quantity":"relative-humidity","slope":1.25,"offset":-3})",
       R"({"what":"coupon-laid","film":"open","lot":"L7","bay":"front","area_m2":0.0625,"water_grams":0.75})",
       R"({"what":"coupon-weighed","coupon":3,"grams":412.25})",
-      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9})",
+      R"({"what":"film-measured","film":"open","lot":"L7","resistance":4.5e9,"relative_uncertainty":0.125,"coupon":3,"weighings":9,"tail":[{"spread":0.4,"break_up_g_m2":0.5,"likelihood":1},{"spread":0.8,"break_up_g_m2":0.5,"likelihood":0.125}]})",
       R"({"what":"not-needed","piece":2,"which":"trim-ready","needed":true})",
       R"({"what":"learn-anew","since":"2026-03-01T00:00:00.000Z"})",
       R"({"what":"plate-laid","film":"open","lot":"L7","bay":"front","solution":"slip","wetness":"wet","strips":["edge","field"]})",
-      R"({"what":"plate-seen","plate":3,"zone":"recess","sign":"tenth-wet","course":{"drunk_g_m2":[0.25,1.5],"front_mm2":12.125}})"};
+      R"({"what":"plate-seen","plate":3,"zone":"recess","sign":"tenth-wet","course":{"drunk_g_m2":[0.25,1.5],"front_mm2":12.125}})",
+      R"({"what":"bond-coupon-laid","film":"open","lot":"L7","bay":"front","solution":"slip"})",
+      R"({"what":"bond-coupon-pulled","coupon":3,"peel":8.25})",
+      R"({"what":"bond-measured","film":"open","lot":"L7","coupon":3,"strips":[{"wlf_h":1,"arrhenius_h":1.5,"peel":8.25},{"wlf_h":72,"arrhenius_h":80,"peel":14}]})"};
   REQUIRE(events.size() == event_names.size());
   std::set<std::size_t> kinds;
   for (const auto& json : events) {
@@ -152,6 +155,39 @@ TEST_CASE("a heating of before its tool was told was that of a usual one, along 
   CHECK_FALSE(heat.zone);
   CHECK(heat.area_m2 == 0.0);
   CHECK(heat.tool_w == 2000.0);
+}
+
+TEST_CASE("a lamp of before pieces could be lit by themselves was on the whole vehicle") {
+  const auto lamp =
+      std::get<LampSwitched>(parsed(R"({"what":"lamp","vehicle":1,"on":true,"heat_w_m2":350})").detail);
+  CHECK_FALSE(lamp.piece);
+  CHECK_FALSE(lamp.zone);
+  CHECK(lamp.area_m2 == 0.0);
+  CHECK(lamp.tool_w == 0.0);
+}
+
+TEST_CASE("a film that was measured before coupons were weighed to their end has none") {
+  const std::string film =
+      R"({"what":"film-measured","film":"open","resistance":4e9,"relative_uncertainty":0.1)";
+  CHECK(std::get<FilmMeasured>(parsed(film + "}").detail).tail.empty());
+  const auto points = std::get<FilmMeasured>(
+      parsed(to_json(parsed(film + R"(,"tail":[{"spread":0.4,"break_up_g_m2":0.5,"likelihood":0.25}]})")))
+          .detail);
+  CHECK(points.tail == std::vector<TailPoint>{{0.4, 0.5, 0.25}});
+  check_refused(film + R"(,"tail":[{"spread":0.4,"break_up_g_m2":0.5}]})", "/tail/0/likelihood", "missing");
+  check_refused(film + R"(,"tail":[{"spread":9,"break_up_g_m2":0.5,"likelihood":1}]})", "/tail/0/spread");
+}
+
+TEST_CASE("what strips showed keeps every strip; a strip takes something") {
+  const auto measured = std::get<BondMeasured>(
+      parsed(
+          to_json(parsed(
+              R"({"what":"bond-measured","film":"open","strips":[{"wlf_h":1,"arrhenius_h":1.5,"peel":8.25}]})")))
+          .detail);
+  CHECK(measured.strips == std::vector<BondStrip>{{1.0, 1.5, 8.25}});
+  CHECK_FALSE(measured.coupon);
+  check_refused(R"({"what":"bond-coupon-pulled","coupon":3,"peel":0})", "/peel");
+  check_refused(R"({"what":"bond-measured","film":"open"})", "/strips", "missing");
 }
 
 TEST_CASE("a step that is not needed is named; that it is needed after all is said") {

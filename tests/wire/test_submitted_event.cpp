@@ -80,8 +80,9 @@ TEST_CASE("an event that is submitted is the one that its row reads back to") {
         fmt::format(
             R"({{"what":"heat-applied","piece":2,"surface_c":{},"minutes":{},"area_m2":{},"tool_w":{}}})",
             any(0.0, 150.0), any(0.0, 240.0), any(0.0, 10.0), any(100.0, 5000.0)),
-        fmt::format(R"({{"what":"film-measured","film":"open","resistance":{},"relative_uncertainty":{}}})",
-                    any(1e7, 1e12), any(0.01, 1.0)),
+        fmt::format(R"({{"what":"film-measured","film":"open","resistance":{},"relative_uncertainty":{},)"
+                    R"("tail":[{{"spread":{},"break_up_g_m2":{},"likelihood":{}}}]}})",
+                    any(1e7, 1e12), any(0.01, 1.0), any(0.01, 2.0), any(0.01, 20.0), any(0.0, 1.0)),
         fmt::format(
             R"({{"what":"sensor-assigned","sensor":"a","bay":"front","reads":[{{"topic":"t","quantity":)"
             R"("air-temperature","unit":"F","slope":{},"offset":-{}}}]}})",

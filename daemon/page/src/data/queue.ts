@@ -186,7 +186,7 @@ export class Queue {
   private async tell(next: Waiting): Promise<Taken | Refused | "held"> {
     const { key, said } = next;
     const vehicle = "vehicle" in next.deed ? { vehicle: numberOf(next.deed.vehicle) } : {};
-    const piece = "piece" in next.deed ? { piece: numberOf(next.deed.piece) } : {};
+    const piece = "piece" in next.deed && typeof next.deed.piece === "number" ? { piece: numberOf(next.deed.piece) } : {};
     if (Math.min(vehicle.vehicle ?? 0, piece.piece ?? 0) < 0) {
       return { key, said, why: { detail: "" } };
     }

@@ -76,7 +76,7 @@ function marksOf(vehicle: Vehicle, piece: Piece, recorded: RecordedEvent[], word
     }
   }
   for (const one of recorded) {
-    const concerns = "piece" in one ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
+    const concerns = "piece" in one && typeof one.piece === "number" ? one.piece === piece.id : one.at >= piece.laid && (until === null || one.at <= until);
     const name = concerns ? deedWords(one, words) : null;
     if (name && !withdrawn.has(one.seq)) {
       add(one.at, false, name);

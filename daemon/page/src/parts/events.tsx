@@ -79,7 +79,7 @@ function List({ vehicle, applied, words }: Props): JSX.Element {
   const withdrawn = withdrawnIn(recorded);
   const pieces = new Map<number, Piece>(vehicle.pieces.map((piece) => [piece.id, piece]));
   const about = (one: RecordedEvent): string => {
-    const piece = pieces.get("piece" in one ? one.piece : one.seq);
+    const piece = pieces.get("piece" in one && typeof one.piece === "number" ? one.piece : one.seq);
     const event = deedWords(one, now, words);
     return piece ? words.say("vehicle.event-of-piece", { piece: words.piece(piece), event }) : event;
   };

@@ -1,8 +1,9 @@
 // What happens to a vehicle more rarely: it moves, another time is agreed, a lamp goes on, something is noted.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { bounds, type Deed, type Vehicle } from "../data/api";
+import type { Deed, Vehicle } from "../data/api";
 import { HandOverField } from "./hand_over";
+import { Lamp } from "./lamp";
 import type { When } from "./late";
 import { useNow } from "./parts";
 import { instantOf, wallClock } from "../data/shop_time";
@@ -63,30 +64,6 @@ function HandOver({ vehicle, words, say }: Props & { say: Say }): JSX.Element {
     >
       <HandOverField value={agreed} words={words} onChange={setAgreed} />
       <button type="submit">{words.say("vehicle.change-hand-over")}</button>
-    </form>
-  );
-}
-
-function Lamp({ vehicle, words, say }: Props & { say: Say }): JSX.Element {
-  const [heat, setHeat] = useState("");
-  return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        say({ what: "lamp", vehicle: vehicle.id, on: true, heat_w_m2: Number(heat) }, words.say("vehicle.lamp-on"));
-      }}
-    >
-      <label class="field">
-        <span>{words.say("vehicle.lamp-heat")}</span>
-        <input type="number" required min="1" max={bounds.LampEvent.heat_w_m2.high} step="1" value={heat} onInput={(event) => setHeat(event.currentTarget.value)} aria-describedby="lamp-heat" />
-        <small id="lamp-heat">{words.say("vehicle.lamp-heat-hint")}</small>
-      </label>
-      <p class="actions">
-        <button type="submit">{words.title("vehicle.lamp-on")}</button>
-        <button type="button" onClick={() => say({ what: "lamp", vehicle: vehicle.id, on: false }, words.say("vehicle.lamp-off"))}>
-          {words.title("vehicle.lamp-off")}
-        </button>
-      </p>
     </form>
   );
 }

@@ -1,12 +1,13 @@
-// The coupon test: a plate with film and a little water under it, weighed for a day.
+// The coupon tests: a plate with film and a little water under it, weighed for a day or two; strips that are pulled.
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
-import { bounds, type Catalogue, type Coupon, getCoupons } from "../data/api";
+import { bounds, type Catalogue, type Coupon, type Coupons, getCoupons } from "../data/api";
 import { useAsked } from "../parts/asked";
 import { NumberField, numberWithin, plainLimits } from "../parts/fields";
 import { Back, Choice, FilmPick, useNow } from "../parts/parts";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
+import { BondStrips } from "./bond_strips";
 
 const gramsWords = (grams: number, words: Words): string => words.say("units.mass", { n: words.fixed(grams, 2) });
 
@@ -67,7 +68,7 @@ function Weighed({ coupon, label, words }: { coupon: Coupon; label: string; word
 }
 
 export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue; bays: string[]; words: Words }): JSX.Element {
-  const { answer } = useAsked<{ coupons: Coupon[] }>(getCoupons);
+  const { answer } = useAsked<Coupons>(getCoupons);
   const [film, setFilm] = useState(catalogue.films[0]?.key ?? "");
   const [bay, setBay] = useState(bays[0] ?? "");
   const [lot, setLot] = useState("");
@@ -84,6 +85,9 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
       <div class="cards">
         {answer?.coupons.map((coupon) => (
           <Weighed key={coupon.coupon} coupon={coupon} label={words.film(coupon.film)} words={words} />
+        ))}
+        {answer?.bond_coupons.map((coupon) => (
+          <BondStrips key={coupon.coupon} coupon={coupon} words={words} />
         ))}
       </div>
       <section aria-labelledby="begin">
@@ -114,6 +118,17 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
           }}
         >
           {words.title("lay.laid-now", { again: "no" })}
+        </button>
+      </section>
+      <section aria-labelledby="begin-bond">
+        <h3 id="begin-bond">{words.say("coupon.begin-bond")}</h3>
+        <p class="small">{words.say("coupon.how-bond")}</p>
+        <button
+          type="button"
+          class="wide"
+          onClick={() => tell({ what: "bond-coupon-laid", film, lot: lot.trim(), bay }, words.say("coupon.strips-laid"))}
+        >
+          {words.say("coupon.strips-laid")}
         </button>
       </section>
     </>

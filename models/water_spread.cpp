@@ -34,7 +34,7 @@ class Columns {
   }
 
  private:
-  static constexpr double nothing_left = 36.0;  // e^-36
+  static constexpr double nothing_left = 20.0;  // e^-20
   static constexpr double finest = 1e-3;
 
   // How far ln of the mean lies above ln of the thickness, half a sigma taken into account.
@@ -109,17 +109,27 @@ double look_up(const std::vector<double>& table, double log_water, double drunk)
 
 }  // namespace
 
+namespace {
+
+// Of a zone in which the film has drunk so much: the share of it that is wet, and the water left.
+struct Lies {
+  double wet, left;
+};
+Lies lies(double sigma, double water, double drunk) {
+  const Columns lie(std::clamp(sigma, 0.02, 2.0), water);
+  const double above = lie.above(1.0 + drunk), patches = lie.patches(drunk);
+  return {std::clamp(above + patches, 0.0, 1.0),
+          std::max(0.0, lie.held_above(1.0 + drunk) - drunk * above + patches)};
+}
+
+}  // namespace
+
 double WaterSpread::exact(double sigma, double water, double drunk, double break_up) {
-  const Columns lie(std::clamp(sigma, 0.02, 2.0), water / break_up);
-  const double u = drunk / break_up;
-  return std::clamp(lie.above(1.0 + u) + lie.patches(u), 0.0, 1.0);
+  return lies(sigma, water / break_up, drunk / break_up).wet;
 }
 
 double WaterSpread::left(double sigma, double water, double drunk, double break_up) {
-  const Columns lie(std::clamp(sigma, 0.02, 2.0), water / break_up);
-  const double u = drunk / break_up;
-  const double units = lie.held_above(1.0 + u) - u * lie.above(1.0 + u) + lie.patches(u);
-  return std::max(0.0, units * break_up);
+  return lies(sigma, water / break_up, drunk / break_up).left * break_up;
 }
 
 WaterSpread::WaterSpread(double sigma)
@@ -129,8 +139,9 @@ WaterSpread::WaterSpread(double sigma)
     for (std::size_t c = 0; c < columns; ++c) {
       const double log_water = first_column + static_cast<double>(c) * column_step + std::log1p(drunk);
       const double water = std::exp(log_water);
-      wet_[r * columns + c] = exact(sigma, water, drunk, 1.0);
-      left_[r * columns + c] = left(sigma, water, drunk, 1.0) / water;
+      const Lies here = lies(sigma, water, drunk);
+      wet_[r * columns + c] = here.wet;
+      left_[r * columns + c] = here.left / water;
     }
   }
 }

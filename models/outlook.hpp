@@ -19,6 +19,7 @@ struct Outlook {
   std::vector<Surroundings> likely;        // every step, the first entry now; empty where nothing is known
   std::vector<double> temperature_spread;  // standard deviation of its error, K
   std::vector<double> vapour_spread;       // of the vapour pressure's, Pa
+  Seconds step{300.0};
 };
 
 // `history` is the bay's air at an even spacing of an hour or less, the last entry now; air that was not
@@ -29,13 +30,14 @@ struct Outlook {
 [[nodiscard]] Outlook outlook(const std::vector<Surroundings>& history, Seconds history_step, Seconds ahead,
                               Seconds step);
 
-// The outlook shifted as a whole by so many standard deviations of the temperature's error; the vapour goes
-// along by half as many of its own, as warm air mostly brings vapour. Negative is colder.
-[[nodiscard]] std::vector<Surroundings> shifted(const Outlook& outlook, double deviates);
+// The outlook shifted as a whole by so many standard deviations of what lasts of the temperature's error; the
+// vapour goes along by half as many of its own, as warm air mostly brings vapour, and by what it does alone.
+// It keeps below what the coldest hour of the day can hold. Negative is colder, or drier.
+[[nodiscard]] std::vector<Surroundings> shifted(const Outlook& outlook, double deviates, double vapour_alone);
 
-// The outlook as three courses, their weights summing to 1: Gauss-Hermite quadrature over the shift, exact
-// for a normal spread up to the fifth moment. A vapour error that goes against the temperature's is left out:
-// in a bay kept at one temperature the courses show half of the vapour's spread.
+// The outlook as five courses, their weights summing to 1: Stroud's star over both shifts, with Gauss and
+// Hermite's three points along each. Exact for a normal spread up to the third moment, and along each up to
+// the fifth.
 struct WeightedCourse {
   double weight = 1.0;
   std::vector<Surroundings> air;

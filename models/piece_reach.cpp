@@ -203,7 +203,7 @@ class ZoneAt {
     for (std::size_t i = 0; i < all.size(); ++i) {
       const double in_units = log_water[i] - std::log(world_.break_up);
       all[i] = {now.margin * std::exp(log_water[i]) * world_.spread->left_share(in_units, now.drunk),
-                wet.at(in_units), damp.at(in_units), 1.0 - loose.at(in_units)};
+                wet.at(in_units).value, damp.at(in_units).value, 1.0 - loose.at(in_units).value};
     }
     return all;
   }

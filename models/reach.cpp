@@ -7,12 +7,13 @@
 namespace dryclock::models {
 namespace {
 
-constexpr double parts = static_cast<double>(looks_back);
-
-// The middle of part i of equal ones.
-double middle(std::size_t i) {
-  return (static_cast<double>(i) + 0.5) / parts;
-}
+// Gauss and Legendre's places between 0 and 1, and their weights.
+constexpr std::array<double, looks_back> gauss_at{
+    0.019855071751231856, 0.10166676129318658, 0.2372337950418355, 0.4082826787521751,
+    0.591717321247825,    0.7627662049581645,  0.8983332387068135, 0.9801449282487682};
+constexpr std::array<double, looks_back> gauss_weight{
+    0.05061426814518809, 0.11119051722668723, 0.1568533229389437,  0.181341891689181,
+    0.181341891689181,   0.1568533229389437,  0.11119051722668723, 0.05061426814518809};
 
 }  // namespace
 
@@ -26,7 +27,7 @@ std::array<double, looks_back> excess_delays(const FilmModes& modes) {
   };
   std::array<double, looks_back> delays{};
   for (std::size_t i = 0; i < looks_back; ++i) {
-    const double wanted = 1.0 - middle(i);
+    const double wanted = 1.0 - gauss_at[i];
     double low = 0.0, high = 40.0 / modes.dry_rate[0];
     for (int round = 0; round < 60; ++round) {
       const double at = 0.5 * (low + high);
@@ -59,7 +60,7 @@ LooksBack bond_looks(const CourseTrace& trace, std::size_t now, const WaterWorld
   const double most = bond_fraction(clock / world.bond_slowness);  // of a column that was dry at lay
   LooksBack looks{{}, 1.0 - most};
   for (std::size_t i = 0; i < looks_back; ++i) {
-    const double since = world.bond_slowness * bond_seconds(most * middle(i));
+    const double since = world.bond_slowness * bond_seconds(most * gauss_at[i]);
     looks.places[i] = trace.where_clock(world.law, clock - since, now);
   }
   return looks;
@@ -69,7 +70,7 @@ Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t la
                 const Margin& margin) {
   Moments all;
   for (std::size_t i = 0; i < looks_back; ++i) {
-    all[i] = {(1.0 - looks.before_lay) / parts, trace.drunk(looks.places[i], lane) / world.break_up,
+    all[i] = {(1.0 - looks.before_lay) * gauss_weight[i], trace.drunk(looks.places[i], lane) / world.break_up,
               margin.left(trace.front_squared(looks.places[i]))};
   }
   all.back() = {looks.before_lay, -1.0, 1.0};

@@ -23,8 +23,8 @@ namespace dryclock::models {
 
 inline constexpr std::size_t looks_back = most_moments - 1;
 
-// How long after its liquid has gone a column's film has still so much of its moisture: equal parts of it.
-// [s of film time] Moisture that no mode holds leaves at once.
+// How long after its liquid has gone a column's film has still so much of its moisture: where Gauss and
+// Legendre take it. [s of film time] Moisture that no mode holds leaves at once.
 [[nodiscard]] std::array<double, looks_back> excess_delays(const FilmModes& modes);
 // How the water lies in a zone, one of the ways that are thought possible.
 struct WaterWorld {
@@ -52,7 +52,7 @@ struct ZoneAsks {
   double bond = 0.0;       // at least, mean over the zone
 };
 
-// Where a trace was when it was so long ago, as the film or the bond counts time: equal parts of what lies
+// Where a trace was when it was so long ago, as the film or the bond counts time: Gauss and Legendre's places
 // after lay, and the share that lies before it.
 struct LooksBack {
   std::array<CourseTrace::Place, looks_back> places;

@@ -34,7 +34,7 @@ class Columns {
   }
 
  private:
-  static constexpr double nothing_left = 36.0;  // e^-36
+  static constexpr double nothing_left = 20.0;  // e^-20
   static constexpr double finest = 1e-3;
 
   // How far ln of the mean lies above ln of the thickness, half a sigma taken into account.
@@ -66,16 +66,14 @@ constexpr double last_row = 7.8, row_step = 0.06;  // U up to 2,400 w_c
 constexpr auto columns = static_cast<std::size_t>((last_column - first_column) / column_step + 1.5);
 constexpr auto rows = static_cast<std::size_t>(last_row / row_step + 1.5);
 
-// The cubic through four neighbours, between the middle two.
-double cubic(const double* y, double x) {
-  const double bend = 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3];
-  const double twist = 3.0 * (y[1] - y[2]) + y[3] - y[0];
-  return y[1] + 0.5 * x * (y[2] - y[0] + x * (bend + x * twist));
-}
-double slope_of_cubic(const double* y, double x) {
-  const double bend = 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3];
-  const double twist = 3.0 * (y[1] - y[2]) + y[3] - y[0];
-  return 0.5 * (y[2] - y[0] + x * (2.0 * bend + 3.0 * x * twist));
+// The cubic through four neighbours, between the middle two, as its factors.
+struct Cubic {
+  double at_0, rise, bend, twist;
+  [[nodiscard]] double at(double x) const { return at_0 + 0.5 * x * (rise + x * (bend + x * twist)); }
+  [[nodiscard]] double slope(double x) const { return 0.5 * (rise + x * (2.0 * bend + 3.0 * x * twist)); }
+};
+Cubic cubic(const double* y) {
+  return {y[1], y[2] - y[0], 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3], 3.0 * (y[1] - y[2]) + y[3] - y[0]};
 }
 
 // Where a table is looked up: a row by ln(1 + U/w_c), a column in it.
@@ -94,32 +92,44 @@ At column_at(double log_water, double shift) {
   const auto c = static_cast<std::size_t>(column);
   return {c, column - static_cast<double>(c)};
 }
-template <class Curve>
-double look_up(const double* row, double row_share, const At& column, Curve curve) {
+// Through the values between two rows.
+Cubic along(const double* row, double row_share, const At& column) {
   const double* from = row + column.place - 1;
-  const double low = curve(from, column.share), high = curve(from + columns, column.share);
-  return low + row_share * (high - low);
+  std::array<double, 4> y{};
+  for (std::size_t i = 0; i < y.size(); ++i) {
+    y[i] = from[i] + row_share * (from[columns + i] - from[i]);
+  }
+  return cubic(y.data());
 }
 double look_up(const std::vector<double>& table, double log_water, double drunk) {
   const double shift = std::log1p(std::max(0.0, drunk));
-  const At row = row_at(shift);
-  return std::clamp(look_up(&table[row.place * columns], row.share, column_at(log_water, shift), cubic), 0.0,
-                    1.0);
+  const At row = row_at(shift), column = column_at(log_water, shift);
+  return std::clamp(along(&table[row.place * columns], row.share, column).at(column.share), 0.0, 1.0);
+}
+
+}  // namespace
+
+namespace {
+
+// Of a zone in which the film has drunk so much: the share of it that is wet, and the water left.
+struct Lies {
+  double wet, left;
+};
+Lies lies(double sigma, double water, double drunk) {
+  const Columns lie(std::clamp(sigma, 0.02, 2.0), water);
+  const double above = lie.above(1.0 + drunk), patches = lie.patches(drunk);
+  return {std::clamp(above + patches, 0.0, 1.0),
+          std::max(0.0, lie.held_above(1.0 + drunk) - drunk * above + patches)};
 }
 
 }  // namespace
 
 double WaterSpread::exact(double sigma, double water, double drunk, double break_up) {
-  const Columns lie(std::clamp(sigma, 0.02, 2.0), water / break_up);
-  const double u = drunk / break_up;
-  return std::clamp(lie.above(1.0 + u) + lie.patches(u), 0.0, 1.0);
+  return lies(sigma, water / break_up, drunk / break_up).wet;
 }
 
 double WaterSpread::left(double sigma, double water, double drunk, double break_up) {
-  const Columns lie(std::clamp(sigma, 0.02, 2.0), water / break_up);
-  const double u = drunk / break_up;
-  const double units = lie.held_above(1.0 + u) - u * lie.above(1.0 + u) + lie.patches(u);
-  return std::max(0.0, units * break_up);
+  return lies(sigma, water / break_up, drunk / break_up).left * break_up;
 }
 
 WaterSpread::WaterSpread(double sigma)
@@ -129,8 +139,9 @@ WaterSpread::WaterSpread(double sigma)
     for (std::size_t c = 0; c < columns; ++c) {
       const double log_water = first_column + static_cast<double>(c) * column_step + std::log1p(drunk);
       const double water = std::exp(log_water);
-      wet_[r * columns + c] = exact(sigma, water, drunk, 1.0);
-      left_[r * columns + c] = left(sigma, water, drunk, 1.0) / water;
+      const Lies here = lies(sigma, water, drunk);
+      wet_[r * columns + c] = here.wet;
+      left_[r * columns + c] = here.left / water;
     }
   }
 }
@@ -158,46 +169,42 @@ WetShares::WetShares(const WaterSpread& spread, std::span<const Moment> moments)
   }
 }
 
-double WetShares::at(double log_water) const {
-  double sum = before_lay_;
+WetShares::Share WetShares::at(double log_water) const {
+  Share all{before_lay_, 0.0};
   for (std::size_t i = 0; i < count_; ++i) {
     const Row& row = rows_[i];
-    const double share = look_up(row.low, row.share, column_at(log_water, row.shift), cubic);
-    sum += row.weight * std::clamp(share, 0.0, 1.0);
+    const At column = column_at(log_water, row.shift);
+    const Cubic share = along(row.low, row.share, column);
+    all.value += row.weight * std::clamp(share.at(column.share), 0.0, 1.0);
+    all.slope += row.weight * share.slope(column.share);
   }
-  return sum;
-}
-
-double WetShares::slope(double log_water) const {
-  double sum = 0.0;
-  for (std::size_t i = 0; i < count_; ++i) {
-    const Row& row = rows_[i];
-    sum += row.weight * look_up(row.low, row.share, column_at(log_water, row.shift), slope_of_cubic);
-  }
-  return sum / column_step;
+  all.slope /= column_step;
+  return all;
 }
 
 double WetShares::most_water(double limit, double guess) const {
   constexpr double infinite = std::numeric_limits<double>::infinity();
+  constexpr double last_step = 1e-4;    // of ln w: the step after it would be a thousandth of that
   constexpr double near_enough = 1e-7;  // of ln w
   if (all_wet_ <= limit) return infinite;
   if (before_lay_ > limit) return -infinite;
-  double low = first_column, high = last_column + most_shift_;
-  if (at(low) >= limit) return -infinite;
-  if (at(high) <= limit) return infinite;
+  const double least = first_column, most = last_column + most_shift_;
   // Newton, kept between ends that close in.
+  double low = least, high = most;
   double here = guess > low && guess < high ? guess : most_shift_;
-  for (int i = 0; i < 60 && high - low > near_enough; ++i) {
-    const double over = at(here) - limit;
+  while (high - low > near_enough) {
+    const Share share = at(here);
+    const double over = share.value - limit;
     (over < 0.0 ? low : high) = here;
-    const double steepness = slope(here);
-    double next = steepness > 0.0 ? here - over / steepness : low;
-    if (!(next > low && next < high)) next = 0.5 * (low + high);
+    double next = share.slope > 0.0 ? here - over / share.slope : low;
+    const bool inside = next > low && next < high;
+    if (!inside) next = 0.5 * (low + high);
     const double moved = std::abs(next - here);
     here = next;
-    if (moved < near_enough) break;
+    if (inside && moved < last_step) return here;
   }
-  return here;
+  if (low == least) return -infinite;
+  return high == most ? infinite : here;
 }
 
 }  // namespace dryclock::models

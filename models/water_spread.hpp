@@ -47,15 +47,17 @@ struct Moment {
   double margin = 1.0;  // 0..1
 };
 
-inline constexpr std::size_t most_moments = 17;
+inline constexpr std::size_t most_moments = 9;
 
 // The weighted mean of margin * S over moments, `most_moments` at most, for any water at lay.
 class WetShares {
  public:
   WetShares(const WaterSpread& spread, std::span<const Moment> moments);
-  // log_water: ln(w/w_c). [0..1]
-  [[nodiscard]] double at(double log_water) const;
-  [[nodiscard]] double slope(double log_water) const;
+  // log_water: ln(w/w_c).
+  struct Share {
+    double value, slope;  // [0..1], by ln w
+  };
+  [[nodiscard]] Share at(double log_water) const;
   // The most water with which it is at most `limit`, as ln(w/w_c). +infinity: with any; -infinity: with none.
   // `guess`: where to begin, or NaN; the answer is the same within 1e-7.
   [[nodiscard]] double most_water(double limit, double guess) const;

@@ -172,8 +172,8 @@ class Fit {
     const double water = coupon_.usual_water * std::exp(off.water), ln_water = std::log(water / unit);
     const auto drunk = [&](const Lanes& by) { return between_lanes(by, lanes_, off.resistance) / unit; };
     double wet = 0.0;
-    for (const Lanes& before : sight.drunk_before) {
-      wet += world_.spread->wet_share(ln_water, drunk(before)) / static_cast<double>(looks_back);
+    for (std::size_t i = 0; i < looks_back; ++i) {
+      wet += look_weights[i] * world_.spread->wet_share(ln_water, drunk(sight.drunk_before[i]));
     }
     const double left = water * world_.spread->left_share(ln_water, drunk(sight.drunk));
     return coupon_.area *

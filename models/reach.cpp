@@ -7,13 +7,10 @@
 namespace dryclock::models {
 namespace {
 
-// Gauss and Legendre's places between 0 and 1, and their weights.
+// Gauss and Legendre's places between 0 and 1.
 constexpr std::array<double, looks_back> gauss_at{
     0.019855071751231856, 0.10166676129318658, 0.2372337950418355, 0.4082826787521751,
     0.591717321247825,    0.7627662049581645,  0.8983332387068135, 0.9801449282487682};
-constexpr std::array<double, looks_back> gauss_weight{
-    0.05061426814518809, 0.11119051722668723, 0.1568533229389437,  0.181341891689181,
-    0.181341891689181,   0.1568533229389437,  0.11119051722668723, 0.05061426814518809};
 
 }  // namespace
 
@@ -70,7 +67,7 @@ Moments moments(const CourseTrace& trace, const LooksBack& looks, std::size_t la
                 const Margin& margin) {
   Moments all;
   for (std::size_t i = 0; i < looks_back; ++i) {
-    all[i] = {(1.0 - looks.before_lay) * gauss_weight[i], trace.drunk(looks.places[i], lane) / world.break_up,
+    all[i] = {(1.0 - looks.before_lay) * look_weights[i], trace.drunk(looks.places[i], lane) / world.break_up,
               margin.left(trace.front_squared(looks.places[i]))};
   }
   all.back() = {looks.before_lay, -1.0, 1.0};

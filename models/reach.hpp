@@ -22,6 +22,10 @@
 namespace dryclock::models {
 
 inline constexpr std::size_t looks_back = most_moments - 1;
+// What each place counts in a mean over them: Gauss and Legendre's weights between 0 and 1.
+inline constexpr std::array<double, looks_back> look_weights{
+    0.05061426814518809, 0.11119051722668723, 0.1568533229389437,  0.181341891689181,
+    0.181341891689181,   0.1568533229389437,  0.11119051722668723, 0.05061426814518809};
 
 // How long after its liquid has gone a column's film has still so much of its moisture: where Gauss and
 // Legendre take it. [s of film time] Moisture that no mode holds leaves at once.

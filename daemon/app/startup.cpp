@@ -40,8 +40,8 @@ std::set<Seq> learnt_after(const std::vector<JournalRow>& rows) {
 }
 
 // When the oldest vehicle arrived that no release followed, or that may still have to be learnt from, or the
-// oldest coupon or plate was laid that is still being weighed, pulled or looked at, at `now`; absent: there is none.
-// What was taken back is none.
+// oldest coupon or plate was laid that is still being weighed, pulled or looked at, at `now`; absent: there
+// is none. What was taken back is none.
 std::optional<Time> oldest_needed(const history::Journal& journal, Time now) {
   const auto learnt = learnt_after(journal.learnt);
   std::map<Seq, Time> here;

@@ -290,9 +290,7 @@ void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) 
 
 void add_heat_options(CLI::App& command, const std::shared_ptr<GivenHeat>& given) {
   command.add_option("--zone", given->zone, "Where: field, edge, recess or turn; left out: along the edges");
-  command
-      .add_option("--area", given->area,
-                  "That was swept [m2]; left out: all of the zone")
+  command.add_option("--area", given->area, "That was swept [m2]; left out: all of the zone")
       ->check(CLI::Range(heated_area_bounds.least, heated_area_bounds.most));
   command.add_option("--tool", given->tool, "What the tool draws [W]")
       ->check(CLI::Range(tool_bounds.least, tool_bounds.most))

@@ -35,8 +35,8 @@ void visit_fields(auto& f, Of<PlateLook> auto& s) {
 
 // The last look at a strip, of looks in order of time; null: nobody has looked.
 [[nodiscard]] inline const PlateLook* last_look(const std::vector<PlateLook>& seen, models::ZoneKind zone) {
-  const auto found = std::find_if(seen.rbegin(), seen.rend(),
-                                  [zone](const PlateLook& look) { return look.zone == zone; });
+  const auto found =
+      std::find_if(seen.rbegin(), seen.rend(), [zone](const PlateLook& look) { return look.zone == zone; });
   return found == seen.rend() ? nullptr : &*found;
 }
 // Each of its strips was seen without water, and not otherwise since.

@@ -201,8 +201,9 @@ class Checker {
   requires requires(OfSensor detail) { detail.sensor; }
   Allowed operator()(const OfSensor& /*detail*/) const { return sensors_.possible(event_); }
   template <class OfTest>
-  requires is_test_event_kind<OfTest>
-  Allowed operator()(const OfTest& /*detail*/) const { return check_test_event(event_, shop_, setup_.bays); }
+  requires is_test_event_kind<OfTest> Allowed operator()(const OfTest& /*detail*/) const {
+    return check_test_event(event_, shop_, setup_.bays);
+  }
   Allowed operator()(const LearnAnew& anew) const {
     if (anew.since > event_.at + ahead_allowed) {
       return Refusal{{"refusals.in-future", {say::time("at", anew.since)}}, "/since"};

@@ -56,9 +56,9 @@ void Engine::State::close_until(Time t, Effects& effects) {
 
 // All that time alone drives, in one place and one order: air, film, announcements, alerts.
 void Engine::State::close_minute(Time t, Effects& effects) {
-  const Time needed = std::min(
-      {t - air_kept, shop.oldest_needed().value_or(t), coupons.oldest_needed(t).value_or(t),
-       plates.oldest_needed(t).value_or(t), bond_coupons.oldest_needed(t).value_or(t)});
+  const Time needed =
+      std::min({t - air_kept, shop.oldest_needed().value_or(t), coupons.oldest_needed(t).value_or(t),
+                plates.oldest_needed(t).value_or(t), bond_coupons.oldest_needed(t).value_or(t)});
   for (auto& [name, air] : bays.all()) {
     air.close_minutes(t, effects.gaps);
     air.forget_before(needed);

@@ -65,7 +65,7 @@ class Lessons {
   std::pair<std::size_t, std::size_t> kept_as_of_;
   std::vector<Lesson> kept_;
   std::shared_ptr<const models::ShopBelief> of_kept_;
-  std::map<Seq, Weighed> present_;  // plates too
+  std::map<Seq, Weighed> present_;           // plates too
   std::vector<std::vector<double>> worlds_;  // as FilmMeasures::worlds()
   std::shared_ptr<const models::ShopBelief> belief_;
 };

@@ -39,7 +39,7 @@ struct PiecePlan {
   std::vector<PieceAction> actions;  // in order of time
   std::vector<Heating> heatings;
   std::vector<Rechecked> rechecks;  // in order of time
-  struct Lamp {  // on this piece; each one takes the place of the one before
+  struct Lamp {                     // on this piece; each one takes the place of the one before
     Time from;
     double heat_w_m2 = 0.0;                // 0: off
     std::optional<models::ZoneKind> zone;  // absent: all of it

@@ -13,7 +13,7 @@ namespace {
 
 // Part of the sealed form: never changed. (The enumeration's order is fixed by the database.)
 constexpr std::array<std::string_view, 10> kinds{"message",    "event", "started", "clock-step", "tick",
-                                                "configured", "shown", "redated", "announced", "learnt"};
+                                                 "configured", "shown", "redated", "announced",  "learnt"};
 
 std::string quoted(std::string_view text) {
   std::string out = "\"";

@@ -11,6 +11,9 @@
 #include <string>
 #include <vector>
 
+#include "calibration.hpp"
+#include "compute/compute_tasks.hpp"
+#include "compute/outlook.hpp"
 #include "models/shop_belief.hpp"
 #include "models/shop_truth.hpp"
 #include "models/usual_film.hpp"
@@ -18,19 +21,12 @@
 #include "support/csv.hpp"
 
 using namespace dryclock::models;
-using dryclock::bench::figure;
-using dryclock::bench::median;
+using namespace dryclock::bench;
 using shop_truth::Bay;
 using shop_truth::Draws;
 using shop_truth::Shop;
 
 namespace {
-
-constexpr double hour = 3600.0;
-constexpr std::uint32_t seed = 20261129;
-constexpr double hours_ahead = 144.0;
-const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
-                                   shop_truth::zone(ZoneKind::edge, 3.5)};
 
 // Hourly air of one place, from every afternoon at four.
 struct Place {
@@ -66,22 +62,6 @@ std::vector<Bay> bays(const Place& place, std::size_t count, double later = 0.0)
   return out;
 }
 
-double late_by(double hours, double expected) {
-  return std::abs(std::log(hours / expected));
-}
-
-// How often a time fell within a band of 80 %, and before what is announced at 0.9.
-struct Tally {
-  double held = 0.0, came = 0.0, count = 0.0;
-  void add(double time, double early, double late) {
-    held += time >= early && time <= late ? 1.0 : 0.0;
-    came += time <= late ? 1.0 : 0.0;
-    count += 1.0;
-  }
-  [[nodiscard]] double coverage() const { return held / count; }
-  [[nodiscard]] double came_true() const { return came / count; }
-};
-
 void lone(const std::vector<Bay>& all) {
   const ShopLevels levels;
   const auto nodes = ShopBelief(levels).nodes("");
@@ -105,6 +85,81 @@ void lone(const std::vector<Bay>& all) {
   figure("lone_coverage_trim", tallies[1].coverage(), "share");
   figure("lone_coverage_gone", tallies[2].coverage(), "share");
   figure("announced_came_true", tallies[0].came_true(), "share");
+}
+
+// A shop and its levels: how much its pieces have in common is drawn too.
+struct AnyShop {
+  ShopLevels levels;
+  Shop shop;
+};
+AnyShop draw_any_shop(Draws& draws, const ShopLevels& levels) {
+  double left = draws.uniform();
+  std::size_t which = 0;
+  while (which + 1 < sharings.size() && left > sharings[which].weight) {
+    left -= sharings[which++].weight;
+  }
+  const ShopLevels here = shared(levels, sharings[which]);
+  return {here, shop_truth::draw_shop(draws, here)};
+}
+
+double quantile(std::vector<double> all, double level) {
+  const auto nth = all.begin() + static_cast<std::ptrdiff_t>(level * static_cast<double>(all.size()));
+  std::nth_element(all.begin(), nth, all.end());
+  return *nth;
+}
+
+// How far the times told at 0.1, 0.5 and 0.9 lie from those of so many drawn shops, at most. [%]
+template <class When>
+double quadrature(const Bay& bay, int pieces, int shops, Milestone step, When when) {
+  const shop_truth::TrueTimes times(bay);
+  const ShopLevels levels;
+  Draws draws(seed + 3);
+  std::vector<double> came;
+  for (int i = 0; i < shops; ++i) {
+    const AnyShop any = draw_any_shop(draws, levels);
+    double last = 0.0;
+    for (int k = 0; k < pieces; ++k) {
+      last = std::max(
+          last, times.when(shop_truth::draw_piece(draws, any.shop, any.levels, bonnet), any.shop, step));
+    }
+    came.push_back(last);
+  }
+  double most = 0.0;
+  for (const double level : {0.1, 0.5, 0.9}) {
+    most = std::max(most, std::abs(when(level) / quantile(came, level) - 1.0));
+  }
+  return 100.0 * most;
+}
+
+// How far apart one and the same bonnet is announced under twenty numbers, in one vehicle and alone. [%]
+double numbers_spread(const Bay& bay) {
+  const auto spec = dryclock::test::spec();
+  const LaidPiece piece(spec, bay.air().front());
+  dryclock::OutlookTask task;
+  task.now = task.earliest_release = dryclock::test::now;
+  task.step = Seconds{Bay::quarter};
+  task.forecast = {{1.0, bay.air()}};
+  constexpr auto wrap = static_cast<std::size_t>(Milestone::wrap_ready);
+  double first = 0.0, last = 0.0;
+  const auto add = [&](const dryclock::OutlookTask& asked) {
+    for (const auto& one : dryclock::compute::answer(asked).pieces) {
+      const double hours =
+          dryclock::seconds_between(asked.now, one.reach[wrap].announces.value_or(asked.now)) / hour;
+      first = first > 0.0 ? std::min(first, hours) : hours;
+      last = std::max(last, hours);
+    }
+  };
+  for (int number = 1; number <= 20; ++number) {
+    dryclock::OutlookTask::Item item{
+        .id = 97 * number, .film = "film", .piece = piece, .needed = {}, .said = {}};
+    item.needed[wrap] = true;
+    auto alone = task;
+    alone.pieces = {item};
+    add(alone);
+    task.pieces.push_back(item);
+  }
+  add(task);
+  return 100.0 * (last / first - 1.0);
 }
 
 // How far apart two equal pieces are announced that were laid five minutes apart, at most. [min]
@@ -174,102 +229,6 @@ double release_coverage(const std::vector<Bay>& all, int pieces, double shared) 
   return tally.coverage();
 }
 
-// What shops have taught after so many pieces.
-struct Learnt {
-  std::vector<double> errors5, errors10, floor;
-  Tally after10, after20;
-};
-
-struct Habit {
-  double eye = 0.0;         // ln of what these eyes call wet and clear against the usual; NaN: drawn
-  double wrong_taps = 0.0;  // of all looks, at random
-  bool off_by_two = true;   // its film and its hands, either way; else drawn as the rest
-  double first_look = 0.5;  // when it is so likely that the edge's liquid is gone
-};
-
-Sign seen(Draws& draws, double water, double wrong_taps) {
-  constexpr std::array<Sign, 3> all{Sign::wet, Sign::hazy, Sign::clear};
-  if (draws.uniform() < wrong_taps) return all[static_cast<std::size_t>(draws.uniform() * 3.0)];
-  std::array<double, 3> chance{};
-  double sum = 0.0;
-  for (std::size_t k = 0; k < all.size(); ++k) {
-    sum += chance[k] = sight(all[k], water, std::sqrt(0.3));
-  }
-  double at = draws.uniform() * sum;
-  for (std::size_t k = 0; k < all.size(); ++k) {
-    at -= chance[k];
-    if (at <= 0.0) return all[k];
-  }
-  return all.back();
-}
-
-// A fitter looks when the edge's liquid is gone as likely as his habit has it, and goes on looking, half as
-// long again after lay each time, until the edge looks clear.
-void teach(ShopBelief& belief, Draws& draws, const Bay& bay, const Shop& shop, const ShopLevels& levels,
-           double eye, const Habit& habit) {
-  const shop_truth::TrueTimes times(bay);
-  const auto piece = shop_truth::draw_piece(draws, shop, levels, bonnet);
-  shop_truth::Expected expected(bay, bonnet);
-  double at = std::min(expected.when(Milestone::liquid_gone, habit.first_look, belief.nodes("")) / hour,
-                       0.5 * hours_ahead);
-  std::vector<Look> looks;
-  const int most_looks = habit.first_look < 0.5 ? 8 : 4;
-  // What he takes a zone for he takes it for again: 0.7 of the variance of a reading, 0.74 in ln of the
-  // water.
-  const std::array<double, 2> reading{std::sqrt(0.7) * 0.74 * draws.normal(),
-                                      std::sqrt(0.7) * 0.74 * draws.normal()};
-  for (int k = 0; k < most_looks && at < hours_ahead; ++k, at *= 1.5) {
-    const auto look = [&](std::size_t zone) {
-      const double water = times.left(piece, shop, zone, Bay::point(at)) * std::exp(-eye - reading[zone]);
-      looks.push_back({zone, at * hour, seen(draws, water, habit.wrong_taps)});
-    };
-    look(0);
-    look(1);
-    if (looks.back().sign == Sign::clear) break;
-  }
-  belief.learn("", PieceLikelihood(evidence(expected.piece(), looks), levels).nodes());
-}
-
-Learnt learn(const std::vector<Bay>& all, std::size_t shops, const Habit& habit) {
-  const ShopLevels levels;
-  Draws draws(seed + 2);
-  Learnt out;
-  for (std::size_t i = 0; i < shops; ++i) {
-    Shop shop = shop_truth::draw_shop(draws, levels);
-    const double way = i % 2 == 0 ? 1.0 : -1.0;
-    if (habit.off_by_two) shop.film = shop.hand = way * std::log(2.0);
-    const double eye = std::isnan(habit.eye) ? levels.eye * draws.normal() : habit.eye;
-    ShopBelief belief(levels);
-    const Bay& bay = all[i % all.size()];
-    const shop_truth::TrueTimes times(bay);
-    // The next piece if the shop were known: what is its own alone is left.
-    std::vector<double> known;
-    known.reserve(60);
-    for (int k = 0; k < 60; ++k) {
-      known.push_back(
-          times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop, Milestone::wrap_ready));
-    }
-    const double middle = median(known);
-    for (int taught = 1; taught <= 20; ++taught) {
-      teach(belief, draws, bay, shop, levels, eye, habit);
-      if (taught != 5 && taught != 10 && taught != 20) continue;
-      shop_truth::Expected next(bay, bonnet);
-      const auto nodes = belief.nodes("");
-      const double early = next.when(Milestone::wrap_ready, 0.1, nodes),
-                   likely = next.when(Milestone::wrap_ready, 0.5, nodes),
-                   late = next.when(Milestone::wrap_ready, 0.9, nodes);
-      for (const double time : known) {
-        if (taught == 5) out.errors5.push_back(late_by(time, likely));
-        if (taught == 5) out.floor.push_back(late_by(time, middle));
-        if (taught == 10) out.errors10.push_back(late_by(time, likely));
-        if (taught == 10) out.after10.add(time, early, late);
-        if (taught == 20) out.after20.add(time, early, late);
-      }
-    }
-  }
-  return out;
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -290,26 +249,21 @@ int main(int argc, char** argv) {
            "share");
   }
   figure("release_independent_coverage", release_coverage(all, 16, 0.0), "share");
-  figure("release_half_shared_coverage", release_coverage(all, 16, 0.5), "share");
+  figure("release_half_shared_before_looks", release_coverage(all, 16, 0.5), "share");
+  {
+    const auto nodes = ShopBelief({}).nodes("");
+    shop_truth::Expected piece(all.front(), bonnet);
+    figure("quadrature_lone",
+           quadrature(all.front(), 1, 40'000, Milestone::wrap_ready,
+                      [&](double level) { return piece.when(Milestone::wrap_ready, level, nodes); }),
+           "%");
+    figure("quadrature_release",
+           quadrature(all.front(), 16, 3'000, Milestone::may_leave,
+                      [&](double level) { return when_all(piece, 16, level, nodes); }),
+           "%");
+  }
+  figure("numbers_spread_pct", numbers_spread(all.front()), "%");
   figure("equal_pieces_min", equal_pieces(room, all), "min");
-  const double unknown = std::numeric_limits<double>::quiet_NaN();
-  const Learnt learnt = learn(all, 48, {.eye = unknown});
-  figure("learn_floor", median(learnt.floor), "ln");
-  figure("learn_error_5", median(learnt.errors5), "ln");
-  figure("learn_error_10", median(learnt.errors10), "ln");
-  figure("learn_coverage_10", learnt.after10.coverage(), "share");
-  figure("learn_coverage_20", learnt.after20.coverage(), "share");
-  const Learnt followed = learn(all, 48, {.eye = unknown, .first_look = 0.1});
-  figure("learn_error_5_followed", median(followed.errors5), "ln");
-  figure("learn_error_10_followed", median(followed.errors10), "ln");
-  figure("learn_coverage_20_followed", followed.after20.coverage(), "share");
-  const Learnt drawn = learn(all, 48, {.eye = unknown, .off_by_two = false});
-  figure("learn_error_10_drawn", median(drawn.errors10), "ln");
-  figure("learn_floor_drawn", median(drawn.floor), "ln");
-  figure("learn_coverage_20_drawn", drawn.after20.coverage(), "share");
-  const Learnt generous = learn(all, 48, {.eye = std::log(2.0)});
-  figure("learn_coverage_20_eye_off", generous.after20.coverage(), "share");
-  const Learnt wrong = learn(all, 48, {.eye = unknown, .wrong_taps = 0.1});
-  figure("learn_coverage_20_wrong_taps", wrong.after20.coverage(), "share");
+  learning(all);
   return 0;
 }

@@ -68,6 +68,7 @@ class Bay {
     }
     return piece;
   }
+  [[nodiscard]] const std::vector<Surroundings>& air() const { return air_; }
   [[nodiscard]] const CourseTrace& trace() const { return trace_; }
   [[nodiscard]] const FilmModes& modes() const { return modes_; }
   [[nodiscard]] static std::size_t point(double hours) {
@@ -201,6 +202,14 @@ class TrueTimes {
     return trace_[low].seconds + share * (trace_[high].seconds - trace_[low].seconds);
   }
 
+  // Share of a zone that is wet at a point of the trace.
+  [[nodiscard]] double wet(const TruePiece& piece, const Shop& shop, std::size_t zone,
+                           std::size_t point) const {
+    const double drunk = between_lanes(trace_[point].drunk, lane_log_factors(), piece.log_factor);
+    return margin_of(piece.zones[zone], shop).left(trace_[point].front_squared) *
+           WaterSpread::exact(shop.water.spread->sigma(), std::exp(piece.log_water[zone]), drunk,
+                              shop.water.break_up);
+  }
   // Water left of a zone at a point of the trace. [g/m2]
   [[nodiscard]] double left(const TruePiece& piece, const Shop& shop, std::size_t zone,
                             std::size_t point) const {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <numeric>
 
 namespace dryclock::models {
@@ -15,6 +16,44 @@ constexpr Deviations resistances{-1.6, 0.2, 17};
 
 constexpr double same_reading = 0.7;  // of the blur's variance, of later looks at a zone. Assumption
 constexpr double blur_sd = 0.74;      // of ln water: the logistic of inspection.cpp
+
+// sight() over ln of the water, alone and beside others of the same zone: it is asked for a million times.
+constexpr double nothing = 1e-6;  // g/m2: clear, however it is read
+constexpr Deviations sights{-16.0, 0.02, 1101};
+using Sights = std::array<std::array<std::vector<double>, 3>, 2>;
+Sights make_sights() {
+  Sights all;
+  for (std::size_t alone = 0; alone < all.size(); ++alone) {
+    const double own = alone != 0 ? 1.0 : std::sqrt(1.0 - same_reading);
+    for (const Sign sign : {Sign::wet, Sign::hazy, Sign::clear}) {
+      auto& table = all[alone][static_cast<std::size_t>(sign)];
+      for (std::size_t i = 0; i < sights.count; ++i) {
+        table.push_back(sight(sign, std::exp(sights[i]), own));
+      }
+    }
+  }
+  return all;
+}
+double sight_at(Sign sign, bool alone, double log_water) {
+  static const Sights all = make_sights();
+  const auto& table = all[alone ? 1 : 0][static_cast<std::size_t>(sign)];
+  const double at =
+      std::clamp((log_water - sights.first) / sights.step, 0.0, static_cast<double>(sights.count - 1) - 1e-9);
+  const auto i = static_cast<std::size_t>(at);
+  return table[i] + (at - static_cast<double>(i)) * (table[i + 1] - table[i]);
+}
+
+// Between two of a lattice's.
+struct Place {
+  std::size_t before = 0;
+  double share = 0.0;  // of the next
+};
+Place place_on(const Deviations& lattice, double value) {
+  const double at =
+      std::clamp((value - lattice.first) / lattice.step, 0.0, static_cast<double>(lattice.count - 1) - 1e-9);
+  const auto before = static_cast<std::size_t>(at);
+  return {before, at - static_cast<double>(before)};
+}
 
 // How likely what was seen of one zone is: over resistance, hands and piece together (as `waters`), eye,
 // share, world.
@@ -35,18 +74,19 @@ class ZoneLikelihood {
       }
     }
   }
-  // Bilinear in the first two.
-  [[nodiscard]] double at(double resistance, double water, std::size_t e, std::size_t s,
-                          std::size_t w) const {
-    const auto place = [](const Deviations& on, double value) {
-      return std::clamp((value - on.first) / on.step, 0.0, static_cast<double>(on.count - 1) - 1e-9);
+  // Multiplies `all`, a value for each world, by how likely it is. Bilinear in the first two.
+  void weigh(const Place& resistance, const Place& water, std::size_t e, std::size_t s,
+             std::vector<double>& all) const {
+    const double a = resistance.share, b = water.share;
+    const auto from = [&](std::size_t r, std::size_t w) {
+      return &values_[index(resistance.before + r, water.before + w, e, s, 0)];
     };
-    const double x = place(resistances, resistance), y = place(waters, water);
-    const auto i = static_cast<std::size_t>(x), k = static_cast<std::size_t>(y);
-    const double a = x - static_cast<double>(i), b = y - static_cast<double>(k);
-    const auto value = [&](std::size_t p, std::size_t q) { return values_[index(p, q, e, s, w)]; };
-    return (1.0 - a) * ((1.0 - b) * value(i, k) + b * value(i, k + 1)) +
-           a * ((1.0 - b) * value(i + 1, k) + b * value(i + 1, k + 1));
+    const double *low_low = from(0, 0), *low_high = from(0, 1), *high_low = from(1, 0),
+                 *high_high = from(1, 1);
+    for (std::size_t w = 0; w < all.size(); ++w) {
+      all[w] *= (1.0 - a) * ((1.0 - b) * low_low[w] + b * low_high[w]) +
+                a * ((1.0 - b) * high_low[w] + b * high_high[w]);
+    }
   }
 
  private:
@@ -70,7 +110,8 @@ class ZoneLikelihood {
           const double water = zone.usual * std::exp(waters[i]);
           const double log_water = std::log(water / world.water.break_up);
           if (by_eye) {
-            left_.push_back(share * water * world.water.spread->left_share(log_water, drunk));
+            const double left = share * water * world.water.spread->left_share(log_water, drunk);
+            log_left_.push_back(std::log(std::max(left, nothing)));
           } else {
             by_share_[i] *= share_sight(seen.sign, share * world.water.spread->wet_share(log_water, drunk));
           }
@@ -80,7 +121,6 @@ class ZoneLikelihood {
     // How likely all that was seen is. What the eye saw shares a reading of this zone.
     void see(double eye, std::vector<double>& seen) const {
       const bool alone = signs_.size() <= 1;
-      const double own = alone ? 1.0 : std::sqrt(1.0 - same_reading);
       std::fill(seen.begin(), seen.end(), 0.0);
       for (const Deviate& reading : three_deviates) {
         if (alone && reading.at != 0.0) continue;
@@ -88,7 +128,7 @@ class ZoneLikelihood {
         for (std::size_t i = 0; i < waters.count; ++i) {
           double all = alone ? 1.0 : reading.weight;
           for (std::size_t k = 0; k < signs_.size(); ++k) {
-            all *= sight(signs_[k], left_[k * waters.count + i] * std::exp(-off), own);
+            all *= sight_at(signs_[k], alone, log_left_[k * waters.count + i] - off);
           }
           seen[i] += all * by_share_[i];
         }
@@ -97,7 +137,7 @@ class ZoneLikelihood {
 
    private:
     std::vector<Sign> signs_;       // the eye's
-    std::vector<double> left_;      // g/m2 at each of them, sign by sign
+    std::vector<double> log_left_;  // ln of g/m2 at each of them, sign by sign
     std::vector<double> by_share_;  // how likely the others are
   };
   // Summed over what is the zone's own.
@@ -143,23 +183,27 @@ PieceLikelihood::PieceLikelihood(const PieceEvidence& evidence, const ShopLevels
   for (std::size_t s = 0; s < sharing_nodes; ++s) {
     film_piece[s] = shared(levels, sharings[s]).film_piece();
   }
-  std::size_t node = 0;
+  // One piece's own part of either, given what is common to all; in every world.
+  std::vector<double> all(world_nodes());
+  const auto add = [&](std::size_t f, std::size_t h, std::size_t e, std::size_t s, double* nodes) {
+    for (const Deviate& film : three_deviates) {
+      const Place resistance = place_on(resistances, film_lattice[f] + film_piece[s] * film.at);
+      for (const Deviate& piece : three_deviates) {
+        const Place water = place_on(waters, hand_lattice[h] + levels.piece() * piece.at);
+        std::ranges::fill(all, film.weight * piece.weight);
+        for (const ZoneLikelihood& zone : seen) {
+          zone.weigh(resistance, water, e, s, all);
+        }
+        std::transform(all.begin(), all.end(), nodes, nodes, std::plus<>{});
+      }
+    }
+  };
+  double* nodes = nodes_.data();
   for (std::size_t f = 0; f < film_lattice.count; ++f) {
     for (std::size_t h = 0; h < hand_lattice.count; ++h) {
       for (std::size_t e = 0; e < eye_nodes; ++e) {
-        for (std::size_t s = 0; s < sharing_nodes; ++s) {
-          for (std::size_t w = 0; w < world_nodes(); ++w, ++node) {
-            for (const Deviate& film : three_deviates) {
-              for (const Deviate& piece : three_deviates) {
-                double all = film.weight * piece.weight;
-                for (const ZoneLikelihood& zone : seen) {
-                  all *= zone.at(film_lattice[f] + film_piece[s] * film.at,
-                                 hand_lattice[h] + levels.piece() * piece.at, e, s, w);
-                }
-                nodes_[node] += all;
-              }
-            }
-          }
+        for (std::size_t s = 0; s < sharing_nodes; ++s, nodes += world_nodes()) {
+          add(f, h, e, s, nodes);
         }
       }
     }

@@ -131,8 +131,8 @@ TEST_CASE("events stand in the record with what became of them") {
 TEST_CASE("what is missing or was not used is there") {
   const auto& record = eventful_record();
   REQUIRE(record.gaps.size() == 2);
-  CHECK(record.gaps[0].why == "no readings");
-  CHECK(record.gaps[1].why == "clock step");
+  CHECK(record.gaps[0].why == GapWhy::no_readings);
+  CHECK(record.gaps[1].why == GapWhy::clock_step);
   CHECK(record.clock_steps.size() == 1);
   REQUIRE(record.rejects.size() == 2);  // temperature and humidity of the one message
   CHECK(record.rejects[0].reject.why == RejectReason::not_json);

@@ -118,7 +118,7 @@ void ShopStory::keep_alerts() {
       R"({"why":"delivered","at":NOW,"deliveries":[["phone","bay-cold/front"]]})");
 }
 
-// And another vehicle's, between them.
+// And another vehicle's, between them. All of it before the estimate says anything.
 void ShopStory::keep_announced() {
   const auto says = [&](Seq seq, VehicleId whose, std::vector<Announcement> said) {
     auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
@@ -127,13 +127,13 @@ void ShopStory::keep_announced() {
     row.message.topic = shown_topic(whose);
     row.message.payload = wire::to_json(Announced{whose, row.message.received_at, std::move(said)});
   };
-  announced_row = message_at("2026-03-03T05:00:00Z");
+  announced_row = message_at("2026-03-02T12:00:00Z");
   says(announced_row, vehicle,
        {{bonnet, models::Milestone::wrap_ready, Word::look, 0.62},
         {0, models::Milestone::may_leave, Word::ready, 0.91}});
-  says(message_at("2026-03-03T05:10:00Z"), vehicle + 1000,
+  says(message_at("2026-03-02T12:10:00Z"), vehicle + 1000,
        {{0, models::Milestone::may_leave, Word::ready, 0.777}});
-  says(message_at("2026-03-03T05:20:00Z"), vehicle,
+  says(message_at("2026-03-02T12:20:00Z"), vehicle,
        {{0, models::Milestone::may_leave, Word::taken_back, 0.5}});
 }
 

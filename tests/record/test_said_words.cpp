@@ -46,6 +46,7 @@ TEST_CASE("a piece that was not ready has what was wanted, and is called wet whe
     return record.pieces.front().steps.front();
   }();
   step.announced.reset();
+  step.look.reset();
   step.probability = 0.0;
   step.held_by = ready_words("edge: bond 89 %, 90 % wanted");
   step.still_wet = {"limits.weak"};

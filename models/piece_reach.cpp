@@ -189,8 +189,7 @@ class ZoneAt {
   }
 
   // In film of this resistance, with so much water at lay, as ln of g/m2.
-  [[nodiscard]] std::array<Holds, three_deviates.size()> of(
-      double log_factor, const std::array<double, three_deviates.size()>& log_water) const {
+  [[nodiscard]] Holds of(double log_factor, double log_water) const {
     const LanePlace place = place_among(lane_log_factors(), log_factor);
     const Moment now = at(place, [this](std::size_t m) { return now_[m]; });
     Moments excess, bond;
@@ -198,14 +197,13 @@ class ZoneAt {
       excess[i] = at(place, [&](std::size_t m) { return excess_[m][i]; });
       bond[i] = at(place, [&](std::size_t m) { return bond_[m][i]; });
     }
-    const WetShares wet(*world_.spread, {&now, 1}), damp(*world_.spread, excess), loose(*world_.spread, bond);
-    std::array<Holds, three_deviates.size()> all{};
-    for (std::size_t i = 0; i < all.size(); ++i) {
-      const double in_units = log_water[i] - std::log(world_.break_up);
-      all[i] = {now.margin * std::exp(log_water[i]) * world_.spread->left_share(in_units, now.drunk),
-                wet.at(in_units).value, damp.at(in_units).value, 1.0 - loose.at(in_units).value};
-    }
-    return all;
+    const WaterSpread& lies = *world_.spread;
+    const double in_units = log_water - std::log(world_.break_up);
+    const auto wet = [&](std::span<const Moment> moments) {
+      return WetShares(lies, moments).at(in_units).value;
+    };
+    return {now.margin * std::exp(log_water) * lies.left_share(in_units, now.drunk), wet({&now, 1}),
+            wet(excess), 1.0 - wet(bond)};
   }
 
  private:
@@ -231,6 +229,18 @@ class ZoneAt {
 
 }  // namespace
 
+namespace {
+
+// One piece stands for each node: what is its own is drawn evenly over both normal distributions together, by
+// an additive recurrence of irrational steps, the powers of the plastic number's inverse (Roberts 2018).
+constexpr double film_step = 0.7548776662466927, water_step = 0.5698402909980532;
+double evenly_drawn(std::size_t n, double step) {
+  const double at = 0.5 + step * static_cast<double>(n);
+  return normal_quantile(at - std::floor(at));
+}
+
+}  // namespace
+
 ZoneHolds zone_holds(const LaidPiece& piece, std::size_t zone, std::size_t point,
                      std::span<const ShopNode> nodes, const ShopLevels& levels) {
   constexpr double next_to_nothing = 1e-5;  // of the weight of all
@@ -246,22 +256,17 @@ ZoneHolds zone_holds(const LaidPiece& piece, std::size_t zone, std::size_t point
   }
   const double log_usual = std::log(piece.zones()[zone].usual.value());
   std::vector<Weighed> water, wet_share, excess, bond;
-  for (const ShopNode& node : nodes) {
+  for (std::size_t n = 0; n < nodes.size(); ++n) {
+    const ShopNode& node = nodes[n];
     if (node.weight < next_to_nothing) continue;
-    std::array<double, three_deviates.size()> log_water{};
-    for (std::size_t i = 0; i < log_water.size(); ++i) {
-      log_water[i] = log_usual + node.hand + std::hypot(levels.piece(), node.zone) * three_deviates[i].at;
-    }
-    for (const Deviate& film : three_deviates) {
-      const auto all = worlds[node.world].of(node.film + node.film_piece * film.at, log_water);
-      for (std::size_t i = 0; i < all.size(); ++i) {
-        const double weight = node.weight * film.weight * three_deviates[i].weight;
-        water.push_back({all[i].water, weight});
-        wet_share.push_back({all[i].wet_share, weight});
-        excess.push_back({all[i].excess, weight});
-        bond.push_back({all[i].bond, weight});
-      }
-    }
+    const double film = node.film + node.film_piece * evenly_drawn(n, film_step);
+    const double log_water =
+        log_usual + node.hand + std::hypot(levels.piece(), node.zone) * evenly_drawn(n, water_step);
+    const auto holds = worlds[node.world].of(film, log_water);
+    water.push_back({holds.water, node.weight});
+    wet_share.push_back({holds.wet_share, node.weight});
+    excess.push_back({holds.excess, node.weight});
+    bond.push_back({holds.bond, node.weight});
   }
   return {quantiles(std::move(water)), quantiles(std::move(wet_share)), quantiles(std::move(excess)),
           quantiles(std::move(bond))};

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "models/normal.hpp"
+
 namespace dryclock::compute {
 namespace {
 
@@ -14,6 +16,19 @@ double slope_between(double before, double after, double length_before, double l
   if (!(before * after > 0.0)) return 0.0;
   const double a = 2.0 * length_after + length_before, b = length_after + 2.0 * length_before;
   return (a + b) / (a / before + b / after);
+}
+
+// A node's chance as a normal deviate goes nearly straight, so that few knots do. Within what can be told
+// from never and for sure.
+std::vector<Knot> as_deviates(std::span<const Knot> knots) {
+  constexpr double least = 1e-7;
+  std::vector<Knot> out(knots.begin(), knots.end());
+  for (Knot& knot : out) {
+    for (double& one : knot.chances) {
+      one = models::normal_quantile(std::clamp(one, least, 1.0 - least));
+    }
+  }
+  return out;
 }
 
 using Row = std::vector<double>;  // by node
@@ -95,10 +110,11 @@ void Chances::add_to(Curve& curve, std::span<const models::ShopNode> nodes, doub
   }
 }
 
-Chances through(std::span<const Knot> knots, const Moments& moments) {
-  Chances out(moments.size(), knots.front().chances.size(), 0.0);
-  std::ranges::copy(knots.front().chances, out.at(0).begin());
-  if (knots.size() == 1) return out;
+Chances through(std::span<const Knot> told, const Moments& moments) {
+  Chances out(moments.size(), told.front().chances.size(), 0.0);
+  std::ranges::copy(told.front().chances, out.at(0).begin());
+  if (told.size() == 1) return out;
+  const auto knots = as_deviates(told);
   const auto slope = slopes(knots, moments);
   for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
     const double begin = moments.seconds(knots[k].moment);
@@ -109,8 +125,8 @@ Chances through(std::span<const Knot> knots, const Moments& moments) {
       const double slope_from = length * x * (1.0 - x) * (1.0 - x), slope_to = length * x * x * (x - 1.0);
       const auto row = out.at(moment);
       for (std::size_t n = 0; n < row.size(); ++n) {
-        row[n] = from * knots[k].chances[n] + to * knots[k + 1].chances[n] + slope_from * slope[k][n] +
-                 slope_to * slope[k + 1][n];
+        row[n] = models::quick_normal_cdf(from * knots[k].chances[n] + to * knots[k + 1].chances[n] +
+                                          slope_from * slope[k][n] + slope_to * slope[k + 1][n]);
       }
     }
   }

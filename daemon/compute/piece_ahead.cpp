@@ -13,7 +13,7 @@ using models::Surroundings;
 
 // Of the chance over all nodes, as a normal deviate: it is followed in steps of at most so much, within what
 // can be told from never and for sure.
-constexpr double deviate_step = 0.5, sure = 3.5;
+constexpr double deviate_step = 0.8, sure = 3.5;
 
 double deviate_of(double chance) {
   const double least = models::normal_cdf(-sure);

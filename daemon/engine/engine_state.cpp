@@ -77,7 +77,7 @@ void Engine::State::follow_calls(VehicleId vehicle, Time at, Effects& effects) {
   calls.follow(vehicle, shop, at, effects.milestones, effects.releases);
   const AlertContext context{alerts, effects.alerts, at};
   for (auto i = milestones; i < effects.milestones.size(); ++i) {
-    announce(effects.milestones[i], shop, context);
+    announce(effects.milestones[i], shop, calls, context);
   }
   for (auto i = releases; i < effects.releases.size(); ++i) {
     announce(effects.releases[i], shop, context);

@@ -41,6 +41,17 @@ bool is_awaited(const PiecePlan& piece, Milestone which) {
   return false;
 }
 
+// Whether a look at it was asked for that nobody has answered.
+bool asks_for_look(const PiecePlan& piece, const Calls& calls) {
+  const auto& said = calls.of(piece.id);
+  for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
+    if (said[k].look && !said[k].ready && is_awaited(piece, static_cast<Milestone>(k))) {
+      return !piece.looked_at();
+    }
+  }
+  return false;
+}
+
 // What there is to do before the vehicle may leave, as the newest outlook has it.
 struct ToGo {
   double hours = 0.0;  // standard
@@ -67,6 +78,10 @@ ToGo to_go(const Vehicle& vehicle, const Calls& calls, const OutlookAnswer& answ
 
 std::string news_subject(PieceId piece, Milestone which) {
   return fmt::format("{}:{}", piece, name_of(which));
+}
+
+std::string look_subject(PieceId piece) {
+  return fmt::format("{}:look", piece);
 }
 
 // Dew needs no time to form: no dwell. ISO 8502-4 asks for a surface at least 3 K above the dew point before
@@ -174,12 +189,16 @@ void VehicleRules::judge(const Facts& facts, OpenAlerts& alerts, OpenAlerts::Row
                         if (colon == std::string::npos) {
                           return false;  // of a vehicle
                         }
-                        const auto which = from_name<Milestone>(std::string_view{subject}.substr(colon + 1));
                         const PieceId id = std::atoll(subject.c_str());
                         const auto* piece = facts.shop.piece(id);
-                        return piece == nullptr || !which || !is_awaited(*piece, *which) ||
-                               !Shop::is_open(*facts.shop.vehicle_of(id)) ||
-                               (rule == AlertRule::worth_a_look && piece->looked_at());
+                        if (piece == nullptr || !Shop::is_open(*facts.shop.vehicle_of(id))) {
+                          return true;
+                        }
+                        if (rule == AlertRule::worth_a_look) {
+                          return !asks_for_look(*piece, facts.calls);
+                        }
+                        const auto which = from_name<Milestone>(std::string_view{subject}.substr(colon + 1));
+                        return !which || !is_awaited(*piece, *which);
                       });
   context.clear_where({AlertRule::release_ready, AlertRule::dew, AlertRule::pace_low,
                        AlertRule::estimate_slipped, AlertRule::worth_a_look},
@@ -190,15 +209,13 @@ void VehicleRules::judge(const Facts& facts, OpenAlerts& alerts, OpenAlerts::Row
                       });
 }
 
-void announce(const MilestoneRow& row, const Shop& shop, AlertContext context) {
+void announce(const MilestoneRow& row, const Shop& shop, const Calls& calls, AlertContext context) {
   if (traits(row.which).done == nullptr) {
     return;  // no step waits for it
   }
-  const std::string subject = news_subject(row.piece, row.which);
   const auto* piece = shop.piece(row.piece);
-  const bool awaited = piece != nullptr && is_awaited(*piece, row.which);
-  const auto tell = [&](AlertRule rule, Word word, const char* key) {
-    if (!awaited || row.word != word) {
+  const auto tell = [&](AlertRule rule, const std::string& subject, bool holds, const char* key) {
+    if (!holds) {
       context.alerts.clear(rule, subject, context.now, context.rows);
       return;
     }
@@ -208,8 +225,11 @@ void announce(const MilestoneRow& row, const Shop& shop, AlertContext context) {
                     say::fact("piece", piece_fact(piece->lay.panel, piece->lay.part, piece->lay.parts)),
                     say::word("ready", "words.ready-" + std::string{name_of(row.which)})}});
   };
-  tell(AlertRule::worth_a_look, Word::look, "alerts.worth-a-look");
-  tell(AlertRule::piece_ready, Word::ready, "alerts.piece-ready");
+  // One look answers for all steps, so it is asked for once, in the name of the first.
+  tell(AlertRule::worth_a_look, look_subject(row.piece), piece != nullptr && asks_for_look(*piece, calls),
+       "alerts.worth-a-look");
+  tell(AlertRule::piece_ready, news_subject(row.piece, row.which),
+       piece != nullptr && row.word == Word::ready && is_awaited(*piece, row.which), "alerts.piece-ready");
 }
 
 void announce(const ReleaseRow& row, const Shop& shop, AlertContext context) {

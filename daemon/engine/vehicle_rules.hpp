@@ -41,10 +41,11 @@ class VehicleRules {
 };
 
 // Raises the alert of what was announced, ends that of what was taken back.
-void announce(const MilestoneRow& row, const Shop& shop, AlertContext context);
+void announce(const MilestoneRow& row, const Shop& shop, const Calls& calls, AlertContext context);
 void announce(const ReleaseRow& row, const Shop& shop, AlertContext context);
 
-// The subject of a piece's news: "7:wrap-ready".
+// The subject of a piece's news, "7:wrap-ready", and of the look that it asks for, "7:look".
 [[nodiscard]] std::string news_subject(PieceId piece, models::Milestone which);
+[[nodiscard]] std::string look_subject(PieceId piece);
 
 }  // namespace dryclock::engine

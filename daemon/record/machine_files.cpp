@@ -170,7 +170,9 @@ std::string pieces(const Record& record, const Plain& plain) {
           .text(when(step.again_announced))
           .text(step.again_held_by.key)
           .text(json_of(step.again_held_by));
-      sentence(line, plain(step.held_by), step.held_by.key.empty() ? of_shop : english);
+      // What was wanted is said of a step that was early, here and on the pages.
+      const Fact wanted = was_ready(step, record.announce_level) ? Fact{} : step.held_by;
+      sentence(line, plain(wanted), wanted.key.empty() ? of_shop : english);
     }
   }
   return out;

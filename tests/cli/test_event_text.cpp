@@ -48,15 +48,16 @@ TEST_CASE("events come as they are, with what they have of their own in one line
   const auto words = test::some_words();
   CHECK(cli::event_text(events[0].detail, words) == "piece 12, zone edge, finding clear");
   CHECK(cli::event_text(HeatApplied{12, HeatSource::lamp, 54.444444, 3.0}, words) ==
-        "piece 12, source lamp, surface 54.4 °C, 3 min, tool 2000 W");
+        "piece 12, source lamp, surface 54.4 °C, 3 min, tool 2,000 W");
   HeatApplied valley{12, HeatSource::heat_gun, 55.0, 3.0};
   valley.zone = models::ZoneKind::recess;
   valley.area_m2 = 0.25;
   valley.tool_w = 1500.0;
   CHECK(cli::event_text(valley, words) ==
-        "piece 12, source heat gun, surface 55 °C, 3 min, zone recess, area 0.25 m², tool 1500 W");
-  CHECK(cli::event_text(NotNeeded{12, models::Milestone::trim_ready}, words) ==
-        "piece 12, step trim-ready, needed no");
+        "piece 12, source heat gun, surface 55 °C, 3 min, zone recess, area 0.25 m², tool 1,500 W");
+  CHECK(cli::event_text(NotNeeded{12, models::Milestone::trim_ready}, words) == "piece 12, step trim-ready");
+  CHECK(cli::event_text(NotNeeded{12, models::Milestone::trim_ready, true}, words) ==
+        "piece 12, step trim-ready, needed yes");
   CHECK(cli::event_text(Planned{3, {{"bonnet"}, {"sill", 2, 2}}}, words) ==
         "vehicle 3, pieces bonnet + sill 2/2");
   CHECK(cli::event_text(LearnAnew{parse_rfc3339("2026-03-01T06:40:00Z").value()}, words) ==

@@ -251,7 +251,7 @@ TEST_CASE("what a zone holds is in order, falls with time, and bonds") {
 }
 
 // Of a log-normal of ln sd 0.5, the levels' own; what the film takes up in its first moments is a part of a
-// gram. The nodes' strata and three deviates keep a decile to about a tenth.
+// gram. The nodes, with one piece for each, keep a decile to about a tenth.
 TEST_CASE("at lay a zone holds what hands leave") {
   const Bay bay = steady(1.0);
   const std::vector<LaidZone> pool{shop_truth::zone(ZoneKind::recess, 40.0)};

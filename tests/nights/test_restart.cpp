@@ -71,7 +71,9 @@ TEST_CASE("a restart applies the same rows to the same state and says the same")
   CHECK(same(once.board, again.board));
   CHECK(bool{once.reported == again.reported});
   CHECK(same(once.board, fingerprint(night.engine())));  // and as it was lived
-  CHECK_FALSE(same(once.board, replay(night.setup(), night.rows(), night.now() - minutes{10}).board));
+  auto fewer = night.rows();
+  fewer.resize(fewer.size() - 100);
+  CHECK_FALSE(same(once.board, replay(night.setup(), fewer, night.now()).board));
 }
 
 TEST_CASE("however time is cut into calls, the state and what is reported are the same") {

@@ -73,14 +73,14 @@ TEST_CASE("film and hands that nobody has confirmed are called worth a look firs
   }
   REQUIRE(night.timeline(wrap).size() == 1);
   CHECK(night.timeline(std::string{"look: "} + wrap).size() == 1);
-  CHECK(night.timeline("raised worth-a-look/" + std::to_string(bonnet) + ":wrap-ready").size() == 1);
+  CHECK(night.timeline("raised worth-a-look/" + std::to_string(bonnet) + ":look").size() == 1);
   night.does(Inspected{bonnet, models::ZoneKind::edge, models::Finding::clear});
   const auto seen = night.piece(bonnet);
   CHECK(announced(seen, Milestone::wrap_ready) == night.now());
   CHECK(announced(seen, Milestone::trim_ready) == night.now());
   CHECK(seen.milestones[static_cast<std::size_t>(Milestone::wrap_ready)].by_word);
   CHECK_FALSE(announced(seen, Milestone::clear));  // nobody has looked at the field
-  CHECK(night.timeline("cleared worth-a-look/" + std::to_string(bonnet) + ":wrap-ready").size() == 1);
+  CHECK(night.timeline("cleared worth-a-look/" + std::to_string(bonnet) + ":look").size() == 1);
   // Wrapped by what was seen: no early step.
   night.does(EdgeWrapped{bonnet});
   CHECK(night.piece(bonnet).early_steps.empty());

@@ -62,7 +62,7 @@ describe("ready", { skip: noBrowser }, () => {
     const look = "2026-03-07T05:40:00Z";
     set(bumper, "wrap-ready", { look, probability: 0.62 });
     set(bumper, "refit-ready", { look, probability: 0.999 });
-    board.alerts = [{ ...board.alerts[0], id: "look-1", rule: "worth-a-look", subject: `${bumper.id}:wrap-ready`, acknowledged: null, what: { key: "", values: [], words: "It is worth a look." } }];
+    board.alerts = [{ ...board.alerts[0], id: "look-1", rule: "worth-a-look", subject: `${bumper.id}:look`, acknowledged: null, what: { key: "", values: [], words: "It is worth a look." } }];
     await boardIs(board);
     const row = page.getByRole("listitem").filter({ has: page.getByRole("link", { name: /^Front bumper/ }) });
     assert.match(await textOf(row.getByRole("link")), /Wrap edges: worth a look estimate 62 % Refit parts: worth a look estimate over 99 % /);

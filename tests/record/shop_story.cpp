@@ -62,11 +62,11 @@ ShopStory::ShopStory(Kind kind, Manner manner) : manner_(manner), database_(fold
   write();
 }
 
-// In the place of a message, which the sensor then has not sent: every number stays what it was. `whose` 0:
-// of the shop; NOW in the payload is the row's minute.
-void ShopStory::put(Seq seq, VehicleId whose, std::string payload) {
-  auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
-  REQUIRE(row.kind == RowKind::message);
+// In the place of the last message up to that row, which the sensor then has not sent: every number stays
+// what it was. `whose` 0: of the shop; NOW in the payload is the row's minute.
+void ShopStory::put(Seq until, VehicleId whose, std::string payload) {
+  const auto later = std::make_reverse_iterator(rows_.begin() + until);
+  auto& row = *std::ranges::find(later, rows_.rend(), RowKind::message, &JournalRow::kind);
   const auto minutes =
       std::chrono::floor<std::chrono::minutes>(row.message.received_at.time_since_epoch()).count();
   row.kind = RowKind::shown;
@@ -86,13 +86,13 @@ Seq ShopStory::message_at(std::string_view time) const {
 
 void ShopStory::keep_shown() {
   const std::string whose = std::to_string(vehicle), piece = std::to_string(bonnet);
-  put(wrap - 3, vehicle,
-      R"({"why":"alert","at":NOW,"alerts":[["raised","dew",")" + whose + R"(","urgent","Dew is near."]]})");
-  put(wrap - 2, vehicle, R"({"why":"delivered","at":NOW,"deliveries":[["phone","dew/)" + whose + R"("]]})");
-  put(wrap - 1, vehicle,
+  put(wrap, vehicle,
       R"({"why":"deed","at":NOW,"release":[3,[]],"hand_over":210,"pieces":[[)" + piece +
           R"(,[421,[10,40,90],"edge","edge: kept words"],0,0,[0,[]],[1,2,3],[100,200,300]]]})");
-  put(release - 1, vehicle,
+  put(wrap, vehicle, R"({"why":"delivered","at":NOW,"deliveries":[["phone","dew/)" + whose + R"("]]})");
+  put(wrap, vehicle,
+      R"({"why":"alert","at":NOW,"alerts":[["raised","dew",")" + whose + R"(","urgent","Dew is near."]]})");
+  put(release, vehicle,
       R"({"why":"deed","at":NOW,"release":[123,[60,600],null,"kept words"],"hand_over":0,"pieces":[[)" +
           piece + R"(,0,0,0,[456,-90]]]})");
 }
@@ -118,7 +118,7 @@ void ShopStory::keep_alerts() {
       R"({"why":"delivered","at":NOW,"deliveries":[["phone","bay-cold/front"]]})");
 }
 
-// And another vehicle's, between them.
+// And another vehicle's, between them. All of it before the estimate says anything.
 void ShopStory::keep_announced() {
   const auto says = [&](Seq seq, VehicleId whose, std::vector<Announcement> said) {
     auto& row = rows_.at(static_cast<std::size_t>(seq) - 1);
@@ -127,13 +127,13 @@ void ShopStory::keep_announced() {
     row.message.topic = shown_topic(whose);
     row.message.payload = wire::to_json(Announced{whose, row.message.received_at, std::move(said)});
   };
-  announced_row = message_at("2026-03-03T05:00:00Z");
+  announced_row = message_at("2026-03-02T12:00:00Z");
   says(announced_row, vehicle,
        {{bonnet, models::Milestone::wrap_ready, Word::look, 0.62},
         {0, models::Milestone::may_leave, Word::ready, 0.91}});
-  says(message_at("2026-03-03T05:10:00Z"), vehicle + 1000,
+  says(message_at("2026-03-02T12:10:00Z"), vehicle + 1000,
        {{0, models::Milestone::may_leave, Word::ready, 0.777}});
-  says(message_at("2026-03-03T05:20:00Z"), vehicle,
+  says(message_at("2026-03-02T12:20:00Z"), vehicle,
        {{0, models::Milestone::may_leave, Word::taken_back, 0.5}});
 }
 

@@ -50,7 +50,7 @@ class ShopStory {
   void play_quiet();
   void play_late_release();
   void play_late_kept();
-  void put(Seq seq, VehicleId whose, std::string payload);
+  void put(Seq until, VehicleId whose, std::string payload);
   [[nodiscard]] Seq message_at(std::string_view time) const;
   void keep_shown();
   void keep_alerts();

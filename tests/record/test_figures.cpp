@@ -92,7 +92,9 @@ std::string local_short(const std::string& rfc3339) {
 std::string in_words(std::string text) {
   for (const auto& [key, words] :
        {std::pair{"panel bumper:", "panel front bumper:"}, std::pair{"panel lamp:", "panel headlamp:"},
-        std::pair{" usual:", " as usual:"}, std::pair{", turn ", ", turned edge "}}) {
+        std::pair{" usual:", " as usual:"}, std::pair{"field usual", "field as usual"},
+        std::pair{"edge usual", "edge as usual"}, std::pair{"recess usual", "recess as usual"},
+        std::pair{", turn ", ", turned edge "}}) {
     text = replaced(text, key, words);
   }
   return text == "turn" ? "turned edge" : text;

@@ -33,8 +33,9 @@ TEST_CASE("the sheet says what was done, what to avoid and when to come back") {
 }
 
 TEST_CASE("what the sheet says of colder and damper air is what the model says") {
-  CHECK(has(words(eventful_record()),
-            "at 10 °C and 80 %RH some six times more slowly than at 21 °C and 50 %RH"));
+  Record record = eventful_record();
+  record.at_end.pieces.front().milestones[leave] = {};  // something is still to dry
+  CHECK(has(words(record), "at 10 °C and 80 %RH some six times more slowly than at 21 °C and 50 %RH"));
   const double pace = models::pace(models::Celsius{10.0}, models::Celsius{10.0}, models::Humidity{0.8});
   CHECK(1.0 / pace == doctest::Approx(6.0).epsilon(0.08));
 }

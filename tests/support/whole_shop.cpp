@@ -139,9 +139,9 @@ void WholeShop::airs_until(Time t, double air_c, double rh_pct) {
       take(RowKind::message, message);
       return outlooks_come();
     }
-    if (message.received_at == std::chrono::floor<std::chrono::hours>(message.received_at)) {
+    if (message.received_at.time_since_epoch() % std::chrono::hours{6} == Millis{}) {
       take(RowKind::message, message);
-      outlooks_come();  // what is ready is announced in about its hour, however fast this machine is
+      outlooks_come();  // what is ready is announced within these hours, however fast this machine is
       continue;
     }
     parts_->writer->append_async({RowKind::message, message, {}}, [](const Result<store::Appended>&) {});

@@ -7,7 +7,7 @@ import { Back, Choice, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
 
-// Where it is to be seen and answered: "12:wrap-ready" is of a piece, "12" of a vehicle.
+// Where it is to be seen and answered: "12:wrap-ready" and "12:look" are of a piece, "12" of a vehicle.
 function placeOf({ rule, subject }: Alert, { vehicles }: Board): string | null {
   if (rule !== "worth-a-look" && rule !== "piece-ready" && rule !== "release-ready") {
     return null;

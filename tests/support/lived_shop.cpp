@@ -6,6 +6,8 @@
 #include <stdexcept>
 #include <utility>
 
+#include "support/scratch_folder.hpp"
+
 namespace dryclock::test {
 namespace {
 
@@ -39,6 +41,48 @@ void spikes(WholeShop& shop, Time t) {
   shop.airs_until(t + minutes{2}, warm_c, warm_rh_pct);
 }
 
+void lives(WholeShop& shop) {
+  const Time now = saturday_morning();
+  const Time friday = now - hours{24};
+  comes_and_goes(shop, "Green saloon", now - days{16});
+  comes_and_goes(shop, "Blue hatchback", now - days{3});
+
+  shop.stays_until(friday - hours{1});
+  const auto estate = shop.does(
+      fmt::format(R"({{"what":"vehicle-in","reference":"Grey estate","bay":"front","hand_over":"{}"}})",
+                  to_rfc3339(now + hours{26})));
+  const auto lay = [&](const std::string& more) {
+    return shop.does(fmt::format(R"({{"what":"lay","vehicle":{},{}}})", estate, more));
+  };
+  shop.airs_until(friday, warm_c, warm_rh_pct);
+  const auto bonnet = lay(R"("panel":"bonnet","film":"baseline","solution":"slip","wetness":"dry-pulled")");
+  shop.airs_until(friday + hours{15}, warm_c, warm_rh_pct);
+  lay(R"("panel":"front-bumper","film":"baseline","solution":"tack-10","wetness":"dry-pulled","zones":["field","edge","recess"])");
+  spikes(shop, friday + hours{17});
+  spikes(shop, friday + hours{18});
+  shop.airs_until(friday + hours{19}, warm_c, warm_rh_pct);
+  shop.does(fmt::format(R"({{"what":"edge-wrapped","piece":{}}})", bonnet));
+  shop.airs_until(friday + hours{21}, warm_c, warm_rh_pct);
+  lay(R"("panel":"mirror","film":"baseline","solution":"slip","wetness":"dry-pulled","zones":["field","edge"])");
+  shop.airs_until(friday + hours{22}, warm_c, warm_rh_pct);
+  shop.does(R"({"what":"vehicle-in","reference":"White van","bay":"back"})");
+  shop.airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);
+  shop.airs_until(now, cold_c, cold_rh_pct);
+  shop.looks_ahead();
+}
+
+class Lived {
+ public:
+  Lived() {
+    WholeShop shop(folder_.path(), {.now = saturday_morning() - days{17}});
+    lives(shop);
+  }
+  [[nodiscard]] const std::filesystem::path& folder() const { return folder_.path(); }
+
+ private:
+  ScratchFolder folder_;
+};
+
 }  // namespace
 
 Time saturday_morning() {
@@ -46,34 +90,10 @@ Time saturday_morning() {
 }
 
 std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder, WholeShopOptions options) {
-  const Time now = saturday_morning();
-  const Time friday = now - hours{24};
-  options.now = now - days{17};
+  static const Lived lived;
+  std::filesystem::copy(lived.folder(), folder, std::filesystem::copy_options::recursive);
+  options.now = saturday_morning();
   auto shop = std::make_unique<WholeShop>(folder, std::move(options));
-  comes_and_goes(*shop, "Green saloon", now - days{16});
-  comes_and_goes(*shop, "Blue hatchback", now - days{3});
-
-  shop->stays_until(friday - hours{1});
-  const auto estate = shop->does(
-      fmt::format(R"({{"what":"vehicle-in","reference":"Grey estate","bay":"front","hand_over":"{}"}})",
-                  to_rfc3339(now + hours{26})));
-  const auto lay = [&](const std::string& more) {
-    return shop->does(fmt::format(R"({{"what":"lay","vehicle":{},{}}})", estate, more));
-  };
-  shop->airs_until(friday, warm_c, warm_rh_pct);
-  const auto bonnet = lay(R"("panel":"bonnet","film":"baseline","solution":"slip","wetness":"dry-pulled")");
-  shop->airs_until(friday + hours{15}, warm_c, warm_rh_pct);
-  lay(R"("panel":"front-bumper","film":"baseline","solution":"tack-10","wetness":"dry-pulled","zones":["field","edge","recess"])");
-  spikes(*shop, friday + hours{17});
-  spikes(*shop, friday + hours{18});
-  shop->airs_until(friday + hours{19}, warm_c, warm_rh_pct);
-  shop->does(fmt::format(R"({{"what":"edge-wrapped","piece":{}}})", bonnet));
-  shop->airs_until(friday + hours{21}, warm_c, warm_rh_pct);
-  lay(R"("panel":"mirror","film":"baseline","solution":"slip","wetness":"dry-pulled","zones":["field","edge"])");
-  shop->airs_until(friday + hours{22}, warm_c, warm_rh_pct);
-  shop->does(R"({"what":"vehicle-in","reference":"White van","bay":"back"})");
-  shop->airs_until(friday + hours{22} + minutes{20}, warm_c, warm_rh_pct);
-  shop->airs_until(now, cold_c, cold_rh_pct);
   shop->looks_ahead();
   auto& parts = shop->parts();
   parts.watch.look_at_disk(*parts.reader, parts.core.dates(), parts.sealer->bytes());  // as every ten minutes

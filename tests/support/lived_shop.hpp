@@ -17,7 +17,8 @@ namespace dryclock::test {
 // Sunday 08:40: its bonnet (squeegeed dry, Fri 06:40; wrapped Sat 01:40), its front bumper (squeegeed dry,
 // with alcohol, Fri 21:40) and its mirror (squeegeed dry, Sat 03:40). "White van" stands in `back` with
 // nothing on it. The bay was at 21 C and 45 %RH until 05:00, then at 17.2 C and 50 %; two readings of 99 %RH
-// in the night were not to be believed. `options.now` counts for nothing.
+// in the night were not to be believed. It is lived in once; this opens a copy of
+// it. `options.now` counts for nothing.
 [[nodiscard]] std::unique_ptr<WholeShop> lived_shop(const std::filesystem::path& folder,
                                                     WholeShopOptions options = {});
 

@@ -8,6 +8,12 @@ function(dryclock_library name)
   target_link_libraries(${name} PUBLIC ${ARG_USES} PRIVATE ${ARG_PRIVATE_USES})
 endfunction()
 
+# dryclock_reckons(NAME)
+#   much is reckoned there: optimized under the sanitizers too, where the rest is built in half the time without.
+function(dryclock_reckons name)
+  target_compile_options(${name} PRIVATE $<$<CONFIG:Debug>:-O2>)
+endfunction()
+
 # dryclock_test(NAME LABEL label SECONDS budget SOURCES ... [USES ...])
 #   one doctest executable for a folder of tests; SECONDS is its time budget.
 function(dryclock_test name)

@@ -121,13 +121,16 @@ std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) co
   return out;
 }
 
-Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every) const {
+Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every,
+                                                  const models::ShopBelief* known) const {
   const auto& s = *state_;
   const auto* plan = s.shop.piece(piece);
   if (plan == nullptr) {
     return Problem{fmt::format("no piece {}", piece), ""};
   }
-  return history_of(*plan, *s.shop.vehicle_of(piece), s.bays, *state_->belief(), std::max(every, minute));
+  const auto now = state_->belief();
+  return history_of(*plan, *s.shop.vehicle_of(piece), s.bays, known == nullptr ? *now : *known,
+                    std::max(every, minute));
 }
 
 const Setup& Engine::setup() const {
@@ -182,6 +185,10 @@ std::vector<MeasuredFilm> Engine::measured_films() const {
 LearnedView Engine::learned() const {
   auto& s = *state_;
   return engine::learned(s.lessons, s.shop, s.plates, s.bays.bridge_after());
+}
+
+std::shared_ptr<const models::ShopBelief> Engine::belief() const {
+  return state_->belief();
 }
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {

@@ -83,9 +83,11 @@ class Engine {
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
   // What a piece held every `every` since it was laid, or less often where that would be more than 150
-  // points, computed again from the stored air with what the shop is known to be now. Problem: no such piece.
+  // points, computed again from the stored air with what the shop is known to be: `known`, or now where that is
+  // null. Problem: no such piece.
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
-                                                          Millis every = std::chrono::minutes{10}) const;
+                                                          Millis every = std::chrono::minutes{10},
+                                                          const models::ShopBelief* known = nullptr) const;
   // All sensors: the configuration's first, then in the order in which they were set up.
   [[nodiscard]] std::vector<SensorView> sensors() const;
   // In the order in which they were laid. Evaluated when asked for, from the air that is still kept.
@@ -97,6 +99,7 @@ class Engine {
   [[nodiscard]] std::vector<MeasuredFilm> measured_films() const;
   // What the shop has shown of its films, hands and eyes so far.
   [[nodiscard]] LearnedView learned() const;
+  [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
 

@@ -75,7 +75,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
   }
   out.steps = steps_of(summary, events, replay.then(), rows);
   out.early = summary.early_steps;
-  if (auto history = replay.engine().history(summary.id, history_step)) {
+  if (auto history = replay.history(summary.id, history_step)) {
     out.history = std::move(*history);
   }
   return out;

@@ -222,6 +222,7 @@ void Replay::look_at_end() {
   ask_outlook(true);
   at_end_ = summary().value_or(VehicleSummary{});
   learned_ = engine_.learned();
+  known_ = engine_.belief();
   at_end_known_ = true;
 }
 

@@ -37,6 +37,10 @@ class Replay {
   [[nodiscard]] const std::vector<SaidThen>& announcements() const { return announcements_; }
   // With everything that was told later taken in.
   [[nodiscard]] std::optional<VehicleSummary> summary() const;
+  // What a piece held every `every`, by what was known at the end. Problem: no such piece.
+  [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece, Millis every) const {
+    return engine_.history(piece, every, known_.get());
+  }
   [[nodiscard]] const engine::Engine& engine() const { return engine_; }
   [[nodiscard]] Time now() const { return now_; }
   // Of all bays; the times are those the engine lived in.
@@ -91,6 +95,7 @@ class Replay {
   std::map<Seq, VehicleSummary> then_;
   VehicleSummary at_end_;
   LearnedView learned_;
+  std::shared_ptr<const models::ShopBelief> known_;
   bool at_end_known_ = false;
   std::vector<SaidThen> announcements_;
   std::vector<ReadingRow> readings_;

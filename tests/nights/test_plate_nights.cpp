@@ -35,7 +35,8 @@ Seq lays_plate(Night& night, const std::string& film = "baseline") {
 // Zones that the board asks about in the bay "front".
 std::vector<ZoneKind> asked(const Night& night) {
   std::vector<ZoneKind> zones;
-  for (const auto& ask : night.board().bays.at(0).to_look) {
+  const auto board = night.board();
+  for (const auto& ask : board.bays.at(0).to_look) {
     zones.push_back(ask.zone);
   }
   return zones;

@@ -114,9 +114,9 @@ TEST_CASE("a checkpoint's hash is printed as the anchor outside") {
   CHECK(has(words(record), "no sealed checkpoint on this sheet"));
   record.checkpoint = std::string(64, 'a');
   record.checkpoint_number = 7;
-  record.checkpoint_at = parse_rfc3339("2026-03-04T16:31:00Z").value();
+  record.checkpoint_at = parse_rfc3339("2026-03-04T16:36:00Z").value();
   record.key_sha256 = std::string(64, 'b');
-  CHECK(has(words(record), "Checkpoint 7, made Wed 2026-03-04 16:31 Its SHA-256 " + std::string(64, 'a') +
+  CHECK(has(words(record), "Checkpoint 7, made Wed 2026-03-04 16:36 Its SHA-256 " + std::string(64, 'a') +
                                "First key, SHA-256" + std::string(64, 'b')));
 }
 

@@ -26,8 +26,8 @@ TEST_CASE("a witness plate of a film on the vehicle is told with what was seen")
   CHECK(row->value == 2.0);
   const auto source = plain(row->source);
   CAPTURE(source);
-  CHECK(source.starts_with("laid in row 41; edge: half wet, "));
-  CHECK(source.find("recess: clear, ") != std::string::npos);
+  CHECK(source.starts_with("laid in row 41; edge: half-wet, "));
+  CHECK(source.find("recess: none-wet, ") != std::string::npos);
   record.plates.front().seen.clear();
   for (const auto& one : parameters_of(record, support::small_shop())) {
     if (plain(one.name).starts_with("witness plate")) {

@@ -103,7 +103,7 @@ TEST_CASE("who the customer is, and which data sheets the shop goes by, stand on
 
   record.personal.clear();
   record.forgotten = record.to;
-  CHECK(has(words(record), "Plate, customer erased on Wed 2026-03-04 16:30"));
+  CHECK(has(words(record), "Plate, customer erased on Wed 2026-03-04 16:35"));
 }
 
 TEST_CASE("plots are vectors, and fonts are in the file") {

@@ -336,8 +336,8 @@ TEST_CASE("a step's estimate is the row's; what is worked out again stands besid
   const auto& once = step_of(unkept_record(), kept().bonnet, "edge-wrapped");
   CHECK(!once.kept);
   CHECK(!differs(once));  // there is nothing to differ from
-  REQUIRE((wrapped.again && once.probability));
-  CHECK(*wrapped.again == *once.probability);
+  REQUIRE((wrapped.again && once.again));
+  CHECK(*wrapped.again == *once.again);  // both were early
   CHECK(differs(wrapped));
   StepEstimate same = wrapped;
   same.again = 0.425;
@@ -382,7 +382,7 @@ TEST_CASE("the sheets and the files print what was said, and what is worked out 
   const auto file = [&](const std::string& name) {
     return std::ranges::find(files, name, &File::name)->bytes;
   };
-  CHECK(file("pieces.csv").find(",42.1,,2026-03-03T08:1") != std::string::npos);
+  CHECK(file("pieces.csv").find(",42.1,,,0,2026-03-03T08:1") != std::string::npos);
   CHECK(file("pieces.csv").find(",edge: kept words,shop\n") != std::string::npos);
   CHECK(file("alerts.csv").find(",urgent,,,phone delivered 2026-03-03T08:1") != std::string::npos);
   CHECK(file("alerts.csv").find(",Dew is near.,shop\n") != std::string::npos);

@@ -83,8 +83,8 @@ class Engine {
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
   // What a piece held every `every` since it was laid, or less often where that would be more than 150
-  // points, computed again from the stored air with what the shop is known to be: `known`, or now where that is
-  // null. Problem: no such piece.
+  // points, computed again from the stored air with what the shop is known to be: `known`, or now where that
+  // is null. Problem: no such piece.
   [[nodiscard]] Result<std::vector<HistoryPoint>> history(PieceId piece,
                                                           Millis every = std::chrono::minutes{10},
                                                           const models::ShopBelief* known = nullptr) const;

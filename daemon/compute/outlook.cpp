@@ -141,9 +141,8 @@ void Outlook::waits_for(const Chances& leave, const Shop::Film& film, std::size_
 // `now`: how old the piece is. [s]
 void Outlook::strong_with(const PieceAhead& ahead, double now, const Shop::Film& film) {
   if (!strength_) return;
-  const auto here =
-      full_strength(ahead.piece(), now, air_.air(), task_.step, task_.thresholds, film.levels, film.nodes);
-  strength_ = here ? std::optional{std::max(*strength_, *here)} : std::nullopt;
+  strength_ = full_strength(ahead.piece(), now, *strength_, air_.air(), task_.step, task_.thresholds,
+                            film.levels, film.nodes);
 }
 
 PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {

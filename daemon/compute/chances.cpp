@@ -18,8 +18,8 @@ double slope_between(double before, double after, double length_before, double l
   return (a + b) / (a / before + b / after);
 }
 
-// A node's chance as a normal deviate goes nearly straight, so that few knots do. Within what can be told
-// from never and for sure.
+// A node's chance as a normal deviate goes nearly straight by the clock, so that few knots do. Within what
+// can be told from never and for sure.
 std::vector<Knot> as_deviates(std::span<const Knot> knots) {
   constexpr double least = 1e-7;
   std::vector<Knot> out(knots.begin(), knots.end());
@@ -33,11 +33,11 @@ std::vector<Knot> as_deviates(std::span<const Knot> knots) {
 
 using Row = std::vector<double>;  // by node
 
-// Between knots k and k + 1. [1/s]
-std::vector<Row> secants(std::span<const Knot> knots, const Moments& moments) {
+// Between knots k and k + 1.
+std::vector<Row> secants(std::span<const Knot> knots, std::span<const double> clock) {
   std::vector<Row> out;
   for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
-    const double length = moments.seconds(knots[k + 1].moment) - moments.seconds(knots[k].moment);
+    const double length = clock[knots[k + 1].moment] - clock[knots[k].moment];
     Row& row = out.emplace_back(knots[k].chances.size());
     for (std::size_t n = 0; n < row.size(); ++n) {
       row[n] = (knots[k + 1].chances[n] - knots[k].chances[n]) / length;
@@ -47,13 +47,12 @@ std::vector<Row> secants(std::span<const Knot> knots, const Moments& moments) {
 }
 
 // At each knot.
-std::vector<Row> slopes(std::span<const Knot> knots, const Moments& moments) {
-  const auto secant = secants(knots, moments);
+std::vector<Row> slopes(std::span<const Knot> knots, std::span<const double> clock) {
+  const auto secant = secants(knots, clock);
   std::vector<Row> out{secant.front()};
   for (std::size_t k = 1; k + 1 < knots.size(); ++k) {
-    const double here = moments.seconds(knots[k].moment);
-    const double before = here - moments.seconds(knots[k - 1].moment),
-                 after = moments.seconds(knots[k + 1].moment) - here;
+    const double here = clock[knots[k].moment];
+    const double before = here - clock[knots[k - 1].moment], after = clock[knots[k + 1].moment] - here;
     Row& row = out.emplace_back(secant[k].size());
     for (std::size_t n = 0; n < row.size(); ++n) {
       row[n] = slope_between(secant[k - 1][n], secant[k][n], before, after);
@@ -104,23 +103,25 @@ void Chances::multiply(const Chances& other, std::span<const std::size_t> partne
   }
 }
 
-void Chances::add_to(Curve& curve, std::span<const models::ShopNode> nodes, double weight) const {
-  for (std::size_t moment = 0; moment < moments(); ++moment) {
-    curve[moment] = std::min(1.0, curve[moment] + weight * mixed(at(moment), nodes));
+Curve Chances::over(std::span<const models::ShopNode> nodes, const Moments& moments) const {
+  Curve curve(moments);
+  for (std::size_t moment = 0; moment < moments.size(); ++moment) {
+    curve[moment] = std::min(1.0, mixed(at(moment), nodes));
   }
+  return curve;
 }
 
-Chances through(std::span<const Knot> told, const Moments& moments) {
-  Chances out(moments.size(), told.front().chances.size(), 0.0);
+Chances through(std::span<const Knot> told, std::span<const double> clock) {
+  Chances out(clock.size(), told.front().chances.size(), 0.0);
   std::ranges::copy(told.front().chances, out.at(0).begin());
   if (told.size() == 1) return out;
   const auto knots = as_deviates(told);
-  const auto slope = slopes(knots, moments);
+  const auto slope = slopes(knots, clock);
   for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
-    const double begin = moments.seconds(knots[k].moment);
-    const double length = moments.seconds(knots[k + 1].moment) - begin;
+    const double begin = clock[knots[k].moment];
+    const double length = clock[knots[k + 1].moment] - begin;
     for (std::size_t moment = knots[k].moment + 1; moment <= knots[k + 1].moment; ++moment) {
-      const double x = (moments.seconds(moment) - begin) / length;  // Hermite's four
+      const double x = (clock[moment] - begin) / length;  // Hermite's four
       const double to = x * x * (3.0 - 2.0 * x), from = 1.0 - to;
       const double slope_from = length * x * (1.0 - x) * (1.0 - x), slope_to = length * x * x * (x - 1.0);
       const auto row = out.at(moment);

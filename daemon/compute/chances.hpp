@@ -60,8 +60,8 @@ class Chances {
   [[nodiscard]] std::size_t moments() const { return chance_.size() / nodes_; }
   // Both: `partner` is the other's node for each of these.
   void multiply(const Chances& other, std::span<const std::size_t> partner);
-  // What it comes to over the nodes, by their weights times `weight`.
-  void add_to(Curve& curve, std::span<const models::ShopNode> nodes, double weight) const;
+  // What it comes to over the nodes, by their weights. `moments`: of these.
+  [[nodiscard]] Curve over(std::span<const models::ShopNode> nodes, const Moments& moments) const;
 
  private:
   std::size_t nodes_;
@@ -74,8 +74,9 @@ struct Knot {
   std::vector<double> chances;  // by node
   double deviate = 0.0;         // over all nodes, as a normal deviate
 };
-// Through knots in order, the first and the last moment among them: between them a monotone cubic.
-[[nodiscard]] Chances through(std::span<const Knot> knots, const Moments& moments);
+// Through knots in order, the first and the last moment among them: between them a monotone cubic by `clock`,
+// which tells each moment's time as the chances count it and never stands still.
+[[nodiscard]] Chances through(std::span<const Knot> knots, std::span<const double> clock);
 
 // Over all nodes, by their weights.
 [[nodiscard]] double mixed(std::span<const double> chances, std::span<const models::ShopNode> nodes);

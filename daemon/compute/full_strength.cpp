@@ -64,21 +64,25 @@ std::size_t first_point(Strength& strength, std::size_t low, std::size_t high) {
 
 }  // namespace
 
-std::optional<double> full_strength(const models::LaidPiece& carried, double now,
+std::optional<double> full_strength(const models::LaidPiece& carried, double now, double least,
                                     std::span<const models::Surroundings> air, models::Seconds step,
                                     const models::Thresholds& thresholds, const models::ShopLevels& levels,
                                     std::span<const models::ShopNode> nodes) {
   if (air.size() < 2) return std::nullopt;
   models::LaidPiece piece = carried;
   const auto day = std::min(air.size() - 1, static_cast<std::size_t>(std::llround(a_day / step.value())));
-  std::size_t before = piece.trace(0).where_seconds(now).index;
+  std::optional<std::size_t> before;  // a point where it is not
   for (int days = 0; days <= most_days; ++days) {
     if (days > 0) piece.advance(air.last(day + 1), step);
-    Strength strength(piece, thresholds, levels, nodes);
-    if (days == 0 && strength.at(before)) return 0.0;
     const auto& trace = piece.trace(0);
     const std::size_t last = trace.size() - 1;
-    if (strength.at(last)) return trace[first_point(strength, before, last)].seconds - now;
+    if (trace[last].seconds < now + least) continue;
+    Strength strength(piece, thresholds, levels, nodes);
+    if (!before) {
+      before = trace.where_seconds(now + least).index;
+      if (strength.at(*before)) return least;
+    }
+    if (strength.at(last)) return trace[first_point(strength, *before, last)].seconds - now;
     before = last;
   }
   return std::nullopt;

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <memory>
 #include <string>
 
+#include "compute/air_ahead.hpp"
 #include "compute/full_strength.hpp"
 #include "compute/judge.hpp"
 #include "compute/latest_lay.hpp"
@@ -49,27 +49,6 @@ class Shop {
   std::vector<ShopNode> first_;
 };
 
-// The courses of the air, or none: then there is but now.
-class Air {
- public:
-  explicit Air(const OutlookTask& task)
-      : courses_(task.forecast),
-        moments_(task.forecast.empty() ? 0 : task.forecast.front().air.size(), task.step) {
-    if (moments_.size() == 1) courses_ = {{1.0, {}}};
-    const auto weightiest = std::ranges::max_element(courses_, {}, &OutlookTask::Course::weight);
-    weightiest_ = static_cast<std::size_t>(weightiest - courses_.begin());
-  }
-  [[nodiscard]] bool foretold() const { return moments_.size() > 1; }
-  [[nodiscard]] const std::vector<OutlookTask::Course>& courses() const { return courses_; }
-  [[nodiscard]] const Moments& moments() const { return moments_; }
-  [[nodiscard]] std::size_t weightiest() const { return weightiest_; }
-
- private:
-  std::vector<OutlookTask::Course> courses_;
-  Moments moments_;
-  std::size_t weightiest_ = 0;
-};
-
 class Outlook {
  public:
   explicit Outlook(const OutlookTask& task);
@@ -85,10 +64,10 @@ class Outlook {
   void plan();
   void release();
 
-  void waits_for(std::size_t course, const Chances& leave, const Shop::Film& film, std::size_t times);
+  void waits_for(const Chances& leave, const Shop::Film& film, std::size_t times);
   void strong_with(const PieceAhead& ahead, double now, const Shop::Film& film);
   [[nodiscard]] PieceState state(PieceNow& now, const Shop::Film& film) const;
-  void reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+  void reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& ahead,
              const Curve& curve, const Shop::Film& film);
   [[nodiscard]] std::optional<Time> time_of(const std::optional<double>& seconds) const;
   [[nodiscard]] Spread spread(const Curve& curve) const;
@@ -96,19 +75,21 @@ class Outlook {
 
   const OutlookTask& task_;
   Shop shop_;
-  Air air_;
-  std::vector<Chances> leave_;            // of the whole vehicle, course by course, by the first film's nodes
+  AirAhead air_;
+  Chances leave_;                         // of the whole vehicle, by the first film's nodes
   std::optional<double> strength_ = 0.0;  // seconds from now, of the last piece so far; absent: beyond
   OutlookAnswer answer_;
 };
 
-Outlook::Outlook(const OutlookTask& task) : task_(task), shop_(task), air_(task) {
+Outlook::Outlook(const OutlookTask& task)
+    : task_(task),
+      shop_(task),
+      air_(task),
+      leave_(air_.gone_through().size(), std::max<std::size_t>(shop_.nodes().size(), 1), 1.0) {
   answer_.vehicle = task.vehicle;
   answer_.revision = task.revision;
   answer_.at = task.now;
   answer_.pieces.resize(task.pieces.size());
-  leave_.assign(air_.courses().size(),
-                Chances(air_.moments().size(), std::max<std::size_t>(shop_.nodes().size(), 1), 1.0));
 }
 
 std::optional<Time> Outlook::time_of(const std::optional<double>& seconds) const {
@@ -151,18 +132,17 @@ bool Outlook::wholly(std::size_t which, const Alike& pieces) const {
          });
 }
 
-void Outlook::waits_for(std::size_t course, const Chances& leave, const Shop::Film& film, std::size_t times) {
+void Outlook::waits_for(const Chances& leave, const Shop::Film& film, std::size_t times) {
   for (std::size_t i = 0; i < times; ++i) {
-    leave_[course].multiply(leave, film.partner);
+    leave_.multiply(leave, film.partner);
   }
 }
 
 // `now`: how old the piece is. [s]
 void Outlook::strong_with(const PieceAhead& ahead, double now, const Shop::Film& film) {
   if (!strength_) return;
-  const auto here = full_strength(ahead.piece(), now, air_.courses()[air_.weightiest()].air, task_.step,
-                                  task_.thresholds, film.levels, film.nodes);
-  strength_ = here ? std::optional{std::max(*strength_, *here)} : std::nullopt;
+  strength_ = full_strength(ahead.piece(), now, *strength_, air_.air(), task_.step, task_.thresholds,
+                            film.levels, film.nodes);
 }
 
 PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {
@@ -184,7 +164,7 @@ PieceState Outlook::state(PieceNow& now, const Shop::Film& film) const {
   return state;
 }
 
-void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& mean,
+void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const PieceAhead& ahead,
                     const Curve& curve, const Shop::Film& film) {
   const auto milestone = static_cast<Milestone>(which);
   OutlookAnswer::Item::Reach reach;
@@ -193,7 +173,7 @@ void Outlook::reach(const Alike& pieces, std::size_t which, PieceNow& now, const
   reach.limiting_zone = now.piece.zones()[zone].kind;
   if (wholly(which, pieces) && air_.foretold()) {
     reach.expected = spread(curve);
-    if (const auto likely = curve.crossing(0.5)) reach.hours_to_go = mean.standard_hours(*likely);
+    if (const auto likely = curve.crossing(0.5)) reach.hours_to_go = ahead.standard_hours(*likely);
   }
   for (const std::size_t i : pieces) {
     const auto& piece = task_.pieces[i];
@@ -214,30 +194,26 @@ void Outlook::look_ahead(const Alike& pieces) {
            std::ranges::any_of(pieces, [&](std::size_t i) { return task_.pieces[i].needed[which]; });
   };
   PieceNow now(first.piece, task_.thresholds, film.levels);
-  std::vector<std::unique_ptr<PieceAhead>> ahead;
-  for (const auto& course : air_.courses()) {
-    ahead.push_back(
-        std::make_unique<PieceAhead>(now, course.air, air_.moments(), task_.thresholds, film.levels));
-  }
-  PieceAhead& mean = *ahead[air_.weightiest()];
+  PieceAhead ahead(now, air_, task_.thresholds, film.levels);
   for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
     if (!asked(which)) continue;
     const auto milestone = static_cast<Milestone>(which);
     Curve curve(air_.moments());
-    if (!wholly(which, pieces)) curve[0] = now.reach.chance(milestone, now.point, film.nodes);
-    for (std::size_t c = 0; c < ahead.size() && wholly(which, pieces); ++c) {
-      const Chances chances = ahead[c]->chances(milestone, film.nodes);
-      chances.add_to(curve, film.nodes, air_.courses()[c].weight);
-      if (which == may_leave) waits_for(c, chances, film, unsettled);
+    if (wholly(which, pieces)) {
+      const Chances chances = ahead.chances(milestone, film.nodes);
+      curve = air_.over_courses(chances.over(film.nodes, air_.gone_through()));
+      if (which == may_leave) waits_for(chances, film, unsettled);
+    } else {
+      curve[0] = now.reach.chance(milestone, now.point, film.nodes);
     }
-    reach(pieces, which, now, mean, curve, film);
+    reach(pieces, which, now, ahead, curve, film);
   }
   const PieceState holds = state(now, film);
   for (const std::size_t i : pieces) {
     answer_.pieces[i].id = task_.pieces[i].id;
     answer_.pieces[i].state = holds;
   }
-  strong_with(mean, first.piece.seconds(), film);
+  strong_with(ahead, first.piece.seconds(), film);
 }
 
 // What is planned: laid now, for the release; and until when it may be laid. Equal ones are worked out once.
@@ -261,23 +237,17 @@ void Outlook::plan() {
         static_cast<std::size_t>(std::count_if(first, task_.to_lay.end(), [&](const auto& other) {
           return other.belief_key == planned.belief_key && other.spec == planned.spec;
         }));
-    for (std::size_t c = 0; c < air_.courses().size(); ++c) {
-      const auto& air = air_.courses()[c].air;
-      const models::LaidPiece piece = laid(planned.spec, air.front());
-      PieceNow now(piece, task_.thresholds, film.levels);
-      PieceAhead ahead(now, air, air_.moments(), task_.thresholds, film.levels);
-      waits_for(c, ahead.chances(Milestone::may_leave, film.nodes), film, count);
-      if (c == air_.weightiest()) strong_with(ahead, 0.0, film);
-    }
+    const models::LaidPiece piece = laid(planned.spec, air_.air().front());
+    PieceNow now(piece, task_.thresholds, film.levels);
+    PieceAhead ahead(now, air_, task_.thresholds, film.levels);
+    waits_for(ahead.chances(Milestone::may_leave, film.nodes), film, count);
+    strong_with(ahead, 0.0, film);
   }
 }
 
 void Outlook::release() {
   if (shop_.nodes().empty()) return;  // nothing on it, nothing planned
-  Curve curve(air_.moments());
-  for (std::size_t c = 0; c < leave_.size(); ++c) {
-    leave_[c].add_to(curve, shop_.nodes(), air_.courses()[c].weight);
-  }
+  const Curve curve = air_.over_courses(leave_.over(shop_.nodes(), air_.gone_through()));
   const bool kept = task_.now >= task_.earliest_release;
   // Without a forecast nothing was laid above.
   const bool to_lay = !task_.to_lay.empty() && !air_.foretold();

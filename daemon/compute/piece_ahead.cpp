@@ -13,7 +13,7 @@ using models::Surroundings;
 
 // Of the chance over all nodes, as a normal deviate: it is followed in steps of at most so much, within what
 // can be told from never and for sure.
-constexpr double deviate_step = 0.8, sure = 3.5;
+constexpr double deviate_step = 1.2, sure = 3.5;
 
 double deviate_of(double chance) {
   const double least = models::normal_cdf(-sure);
@@ -26,14 +26,20 @@ double pace_of(const models::LaidPiece& piece, const Surroundings& air) {
 
 }  // namespace
 
-PieceAhead::PieceAhead(PieceNow& now, std::span<const Surroundings> air, const Moments& moments,
-                       const models::Thresholds& thresholds, const models::ShopLevels& levels)
+PieceAhead::PieceAhead(PieceNow& now, const AirAhead& air, const models::Thresholds& thresholds,
+                       const models::ShopLevels& levels)
     : now_(&now),
-      moments_(&moments),
+      moments_(&air.gone_through()),
       points_{now.point},
       piece_(now.piece),
       reach_(piece_, thresholds, levels) {
-  advance(air);
+  // Water leaves by the logarithm of what was delivered since lay.
+  constexpr double at_lay = 0.5;  // h
+  const double before = at_lay + now.piece.seconds() / 3600.0;
+  for (const double hours : air.delivered()) {
+    clock_.push_back(std::log(before + hours));
+  }
+  advance(air.air());
 }
 
 void PieceAhead::advance(std::span<const Surroundings> air) {
@@ -65,12 +71,10 @@ Knot PieceAhead::knot(models::Milestone which, std::size_t moment, std::span<con
   return knot;
 }
 
-// Half way as the piece ages: water leaves by the logarithm of the time since lay.
 std::size_t PieceAhead::between(std::size_t moment, std::size_t later) const {
-  const double age = now_->piece.seconds();
-  const double middle = std::sqrt((age + moments_->seconds(moment)) * (age + moments_->seconds(later))) - age;
+  const double middle = 0.5 * (clock_[moment] + clock_[later]);
   std::size_t found = moment + 1;
-  while (found + 1 < later && moments_->seconds(found) < middle) {
+  while (found + 1 < later && clock_[found] < middle) {
     ++found;
   }
   return found;
@@ -94,7 +98,7 @@ Chances PieceAhead::chances(models::Milestone which, std::span<const models::Sho
       }
     }
   }
-  return through(knots, *moments_);
+  return through(knots, clock_);
 }
 
 }  // namespace dryclock::compute

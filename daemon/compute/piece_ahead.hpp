@@ -1,17 +1,18 @@
-// One piece through one course of the air.
+// One piece through the air ahead.
 #pragma once
 
 #include <cstddef>
 #include <span>
 #include <vector>
 
+#include "compute/air_ahead.hpp"
 #include "compute/chances.hpp"
 #include "models/laid_piece.hpp"
 #include "models/piece_reach.hpp"
 
 namespace dryclock::compute {
 
-// A piece as it is now, the same in every course.
+// A piece as it is now.
 struct PieceNow {
   PieceNow(const models::LaidPiece& laid, const models::Thresholds& thresholds,
            const models::ShopLevels& levels)
@@ -23,15 +24,14 @@ struct PieceNow {
 
 class PieceAhead {
  public:
-  // `air` every step of `moments` from now on; empty: there is but now. `now` and `moments` must outlive
-  // this.
-  PieceAhead(PieceNow& now, std::span<const models::Surroundings> air, const Moments& moments,
-             const models::Thresholds& thresholds, const models::ShopLevels& levels);
+  // `now` and `air` must outlive this.
+  PieceAhead(PieceNow& now, const AirAhead& air, const models::Thresholds& thresholds,
+             const models::ShopLevels& levels);
   PieceAhead(const PieceAhead&) = delete;
   PieceAhead& operator=(const PieceAhead&) = delete;
 
-  // The chance to be there at each moment, for each node. It is worked out at no more moments than it takes
-  // to follow it, and between those by a monotone cubic.
+  // The chance to be there at each moment of air.gone_through(), for each node. It is worked out at no more
+  // moments than it takes to follow it, and between those by a monotone cubic.
   [[nodiscard]] Chances chances(models::Milestone which, std::span<const models::ShopNode> nodes);
 
   [[nodiscard]] const models::LaidPiece& piece() const { return piece_; }  // at the last moment
@@ -48,6 +48,7 @@ class PieceAhead {
   const Moments* moments_;
   std::vector<std::size_t> points_;          // of the traces, by moment
   std::vector<double> standard_hours_{0.0};  // by moment
+  std::vector<double> clock_;                // by moment, as the chances count time
   models::LaidPiece piece_;
   models::PieceReach reach_;  // of the piece as it was advanced
 };

@@ -1,0 +1,81 @@
+#include "compute/air_ahead.hpp"
+
+#include <algorithm>
+
+#include "models/pace.hpp"
+
+namespace dryclock::compute {
+namespace {
+
+using models::Surroundings;
+
+constexpr models::Seconds a_day{86'400.0};
+constexpr double at_rest = 0.02;  // standard hours an hour, where the air dries nothing
+
+// Standard hours that the air has delivered by each moment.
+std::vector<double> hours_by(const Moments& moments, const std::vector<Surroundings>& air) {
+  const auto pace = [&](std::size_t moment) {
+    const Surroundings& here = air[moments.step(moment)];
+    return std::max(0.0, models::pace(here.air, here.air, here.humidity));
+  };
+  std::vector<double> hours(1, 0.0);
+  for (std::size_t moment = 1; moment < moments.size(); ++moment) {
+    const double length = (moments.seconds(moment) - moments.seconds(moment - 1)) / 3600.0;
+    hours.push_back(hours.back() + length * (at_rest + 0.5 * (pace(moment - 1) + pace(moment))));
+  }
+  return hours;
+}
+
+// Half as long again.
+std::vector<Surroundings> gone_on(std::vector<Surroundings> air, models::Seconds step) {
+  const auto day = static_cast<std::size_t>(a_day / step);
+  const std::size_t wanted = air.size() + air.size() / 2;
+  while (air.size() < wanted && air.size() > day) {
+    air.push_back(air[air.size() - day]);
+  }
+  return air;
+}
+
+}  // namespace
+
+AirAhead::AirAhead(const OutlookTask& task)
+    : moments_(task.forecast.empty() ? 0 : task.forecast.front().air.size(), task.step),
+      gone_through_(moments_) {
+  if (!foretold()) return;
+  const auto weightiest = std::ranges::max_element(task.forecast, {}, &OutlookTask::Course::weight);
+  air_ = gone_on(weightiest->air, task.step);
+  gone_through_ = Moments(air_.size(), task.step);
+  delivered_ = hours_by(gone_through_, air_);
+  const auto& ours = delivered_;
+  for (const auto& told : task.forecast) {
+    Course course{told.weight, {}};
+    const auto hours = &told == &*weightiest ? ours : hours_by(moments_, told.air);
+    std::size_t from = 0;
+    for (std::size_t moment = 0; moment < moments_.size(); ++moment) {
+      while (from + 2 < ours.size() && ours[from + 1] < hours[moment]) {
+        ++from;
+      }
+      const double share = (hours[moment] - ours[from]) / (ours[from + 1] - ours[from]);
+      course.places.push_back({from, std::clamp(share, 0.0, 1.0)});
+    }
+    courses_.push_back(std::move(course));
+  }
+}
+
+Curve AirAhead::over_courses(const Curve& in_one) const {
+  Curve all(moments_);
+  if (!foretold()) {
+    all[0] = in_one[0];
+    return all;
+  }
+  for (const Course& course : courses_) {
+    for (std::size_t moment = 0; moment < course.places.size(); ++moment) {
+      const auto& [from, share] = course.places[moment];
+      const double here = in_one[from] + share * (in_one[from + 1] - in_one[from]);
+      all[moment] = std::min(1.0, all[moment] + course.weight * here);
+    }
+  }
+  return all;
+}
+
+}  // namespace dryclock::compute

@@ -13,11 +13,12 @@
 namespace dryclock::engine {
 namespace {
 
-constexpr Millis left_alone = std::chrono::hours{1};  // a strip that somebody has just looked at
-constexpr double worked_out_every = 600.0;            // s of a plate's course
-constexpr double even = 0.5;                          // chance at which an answer decides most
-constexpr double square_mm = 1e-6;                    // m2
-constexpr int decimals = 6;                           // of a course: as its row gives it back
+constexpr Millis left_alone = std::chrono::hours{1};    // a strip that somebody has just looked at
+constexpr Millis just_laid = std::chrono::minutes{15};  // a sensor may not have told of the air since
+constexpr double worked_out_every = 600.0;              // s of a plate's course
+constexpr double even = 0.5;                            // chance at which an answer decides most
+constexpr double square_mm = 1e-6;                      // m2
+constexpr int decimals = 6;                             // of a course: as its row gives it back
 
 // The shares of a strip that are told apart: a tenth of it is wet at most; none to speak of.
 constexpr models::Thresholds told_apart{.gone_wet = 0.10, .clear_wet = 0.03};
@@ -271,7 +272,7 @@ std::vector<PlateView> PlateRegistry::views(Time now,
     for (auto& strip : view.zones) {
       strip.look = worth_a_look(strip, last_look(plate.looks, strip.kind), now);
     }
-    view.what = what_of(view, strips != nullptr);
+    view.what = what_of(view, strips != nullptr || now - view.laid <= just_laid);
     out.push_back(std::move(view));
   }
   return out;

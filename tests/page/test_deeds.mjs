@@ -222,7 +222,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await shop.say("air 2026-03-08T06:40:00Z 21 45");
     await shop.tell({ what: "planned", vehicle: coupe, pieces: [{ panel: "fuel-flap" }] });
     await shop.tell({ what: "hand-over", vehicle: coupe, hand_over: "2026-03-11T05:00:00Z" });
-    await list.getByRole("listitem").filter({ hasText: /Fuel flap (by (Sun|Mon) \d\d:\d\d|late: [1-9]\d?\s% to be ready in time)/ }).waitFor();
+    await list.getByRole("listitem").filter({ hasText: /Fuel flap (by (Sun|Mon|Tue) \d\d:\d\d|late: [1-9]\d?\s% to be ready in time)/ }).waitFor();
   });
 
   test("the roll's lot number is remembered for its film; an area is told where it is not the list's", async () => {

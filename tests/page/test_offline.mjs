@@ -147,7 +147,7 @@ describe("offline", { skip: noBrowser }, () => {
     await tap("button", "Bonnet");
     await shows("3 taps wait to be sent");
     await context.setOffline(false);
-    await shows("The daemon could not take Boot lid laid.");
+    await shows("The daemon could not take Boot lid laid");
     await shows("2 taps wait to be sent");
     assert.deepEqual((await shop.events()).slice(before).map((event) => event.panel), ["bonnet"]);
     failing = false;

@@ -129,7 +129,7 @@ describe("sensors", { skip: noBrowser }, () => {
 
   test("what the shop has shown is read, and let go of", async () => {
     const { id: vehicle } = await shop.vehicle("White van");
-    const piece = await shop.tell({ what: "lay", vehicle, panel: "bonnet", at: "2026-03-07T04:00:00Z" });
+    const piece = await shop.tell({ what: "lay", vehicle, panel: "bonnet", at: "2026-03-07T05:00:00Z" });
     await shop.tell({ what: "inspected", piece, zone: "edge", finding: "wet", at: "2026-03-07T06:00:00Z" });
     await go("settings");
     await tap("link", "What this shop has shown");
@@ -150,7 +150,8 @@ describe("sensors", { skip: noBrowser }, () => {
     await shows("A look tells little yet");
     const laid = await last();
     assert.deepEqual([laid.what, laid.lot, laid.strips], ["plate-laid", "L8", ["edge", "recess", "field"]]);
-    await shop.say("air 2026-03-09T08:40:00Z 21 50"); // a day and a half: by then it may well be dry
+    await shop.say("air 2026-03-09T08:40:00Z 21 50"); // two days: by then it may well be dry
+    await page.reload(); // taps are told by the shop's clock, which the page has from its board
     await go("");
     const asked = page.getByRole("group", { name: /^Look at the witness plate with .*, edge: how much of it is still wet/ });
     await asked.getByRole("button", { name: "A tenth wet" }).click();

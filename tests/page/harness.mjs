@@ -110,12 +110,9 @@ export async function openPage(browser, shop, { board = "Vehicles", ...options }
 // The bar says that the daemon has what was tapped; it is put away. After twelve seconds it leaves by itself, which on a
 // busy machine may be while it is being tapped.
 export async function putAway(page, said) {
-  const bar = page.getByRole("status").filter({ hasText: said });
-  await bar.waitFor();
-  await bar
-    .getByRole("button", { name: "OK" })
-    .click({ timeout: 15_000 })
-    .catch(() => bar.waitFor({ state: "detached" }));
+  const ok = page.getByRole("status").filter({ hasText: said }).getByRole("button", { name: "OK" });
+  await ok.waitFor();
+  await ok.click({ timeout: 15_000 }).catch(() => ok.waitFor({ state: "detached" }));
 }
 
 // What a test meant to provoke.

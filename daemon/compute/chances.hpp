@@ -51,20 +51,20 @@ class Curve {
 class Chances {
  public:
   Chances(std::size_t moments, std::size_t nodes, double chance)
-      : nodes_(nodes), chance_(moments * nodes, chance) {}
+      : moments_(moments), nodes_(nodes), chance_(moments * nodes, chance) {}
 
   [[nodiscard]] std::span<double> at(std::size_t moment) { return {&chance_[moment * nodes_], nodes_}; }
   [[nodiscard]] std::span<const double> at(std::size_t moment) const {
     return {&chance_[moment * nodes_], nodes_};
   }
-  [[nodiscard]] std::size_t moments() const { return chance_.size() / nodes_; }
+  [[nodiscard]] std::size_t moments() const { return moments_; }
   // Both: `partner` is the other's node for each of these.
   void multiply(const Chances& other, std::span<const std::size_t> partner);
   // What it comes to over the nodes, by their weights. `moments`: of these.
   [[nodiscard]] Curve over(std::span<const models::ShopNode> nodes, const Moments& moments) const;
 
  private:
-  std::size_t nodes_;
+  std::size_t moments_, nodes_;
   std::vector<double> chance_;
 };
 

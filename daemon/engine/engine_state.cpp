@@ -104,7 +104,7 @@ void Engine::State::apply_readings(const JournalRow& row, const Decoded& decoded
     const SensorEntry* sensor = sensors.find(reading.sensor);
     const bool in_box = sensor != nullptr && sensor->in_box(reading.at);
     const Verdict verdict = screen.judge(reading, row.message.received_at, {too_late, in_box});
-    if (verdict == Verdict::being_checked && !sensor->run->over) {
+    if (in_box && verdict == Verdict::being_checked && !sensor->run->over) {
       salts.add(*sensor->run, reading);
     }
     if (verdict == Verdict::ok) {

@@ -123,7 +123,7 @@ models::PieceEvidence evidence_of(const LearntPiece& piece, const Shop& shop) {
   const auto* owner = shop.vehicle_of(piece.piece);
   const auto* plan = shop.piece(piece.piece);
   const bool gone = owner != nullptr && plan == nullptr;
-  const auto edge = plan == nullptr ? std::nullopt : edge_sign(owner->plan, *plan);
+  const auto edge = owner == nullptr || plan == nullptr ? std::nullopt : edge_sign(owner->plan, *plan);
   for (const auto& zone : piece.zones) {
     models::ZoneEvidence counts{zone.usual, read(zone.margin), {}};
     for (const auto& one : zone.seen) {

@@ -11,6 +11,7 @@
 #include "models/humid_air.hpp"
 #include "models/piece_reach.hpp"
 #include "models/shop_belief.hpp"
+#include "support/capture_bound.hpp"
 
 namespace dryclock::compute {
 namespace {
@@ -93,7 +94,7 @@ TEST_CASE("one course tells of five: early, likely and late come when they do in
            {std::pair{spread.early, 0.1}, std::pair{spread.likely, 0.5}, std::pair{spread.late, 0.9}}) {
         if (!at) continue;
         const double hours = seconds_between(now, *at) / 3600.0;
-        CAPTURE(level);
+        CAPTURE_BOUND(level);
         CAPTURE(hours);
         CHECK(exactly(milestone, laid, task.forecast, hours * (1.0 - within) - minutes) < level);
         CHECK(exactly(milestone, laid, task.forecast, hours * (1.0 + within) + minutes) > level);

@@ -26,24 +26,22 @@ std::vector<double> hours_by(const Moments& moments, const std::vector<Surroundi
   return hours;
 }
 
-// Half as long again.
-std::vector<Surroundings> gone_on(std::vector<Surroundings> air, models::Seconds step) {
+}  // namespace
+
+void go_on(std::vector<Surroundings>& air, models::Seconds step, std::size_t size) {
   const auto day = static_cast<std::size_t>(a_day / step);
-  const std::size_t wanted = air.size() + air.size() / 2;
-  while (air.size() < wanted && air.size() > day) {
+  while (air.size() < size && air.size() > day) {
     air.push_back(air[air.size() - day]);
   }
-  return air;
 }
-
-}  // namespace
 
 AirAhead::AirAhead(const OutlookTask& task)
     : moments_(task.forecast.empty() ? 0 : task.forecast.front().air.size(), task.step),
       gone_through_(moments_) {
   if (!foretold()) return;
   const auto weightiest = std::ranges::max_element(task.forecast, {}, &OutlookTask::Course::weight);
-  air_ = gone_on(weightiest->air, task.step);
+  air_ = weightiest->air;
+  go_on(air_, task.step, air_.size() + air_.size() / 2);
   gone_through_ = Moments(air_.size(), task.step);
   delivered_ = hours_by(gone_through_, air_);
   const auto& ours = delivered_;

@@ -15,6 +15,9 @@
 
 namespace dryclock::compute {
 
+// The last day goes on until there are so many; air of no more than a day stays as it is.
+void go_on(std::vector<models::Surroundings>& air, models::Seconds step, std::size_t size);
+
 class AirAhead {
  public:
   explicit AirAhead(const OutlookTask& task);

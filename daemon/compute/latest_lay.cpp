@@ -3,12 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "compute/air_ahead.hpp"
 #include "models/piece_reach.hpp"
 
 namespace dryclock::compute {
 namespace {
 
-constexpr models::Seconds a_day{86'400.0};
 constexpr double half_hour = 1800.0;  // s
 
 // The chance that a piece laid some steps from now may leave by the agreed time.
@@ -23,11 +23,8 @@ class LaidLater {
         until_(static_cast<std::size_t>(
             std::max(0.0, std::floor(seconds_between(task.now, *task.hand_over) / task.step.value())))),
         courses_(task.forecast) {
-    const auto day = static_cast<std::size_t>(a_day / task.step);
     for (auto& [weight, air] : courses_) {
-      while (air.size() < until_ + 1 && air.size() > day) {
-        air.push_back(air[air.size() - day]);
-      }
+      go_on(air, task.step, until_ + 1);
     }
   }
 

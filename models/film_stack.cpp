@@ -12,7 +12,7 @@
 namespace dryclock::models {
 namespace {
 
-constexpr double grams = 1000.0;  // in a kilogram
+constexpr double grams_in_kg = 1000.0;  // in a kilogram
 constexpr std::size_t cells_a_sheet = 48;
 constexpr double shortest = 1e-6;  // s, below which a step is taken whatever its error
 constexpr double longest = 900.0;  // s
@@ -58,7 +58,7 @@ FilmStackSolver::FilmStackSolver(const FilmStack& stack, const WaterLayer& layer
   stack_ = clamped(stack, validity);
   for (std::size_t l = 0; l < stack_.layers.size(); ++l) {
     for (const double width : cell_widths(stack_.layers[l].thickness.value())) {
-      holds_.push_back(stack_.layers[l].sorption * width * grams);
+      holds_.push_back(stack_.layers[l].sorption * width * grams_in_kg);
       sheet_.push_back(l);
       half_.push_back(0.5 * width);
     }
@@ -80,7 +80,7 @@ FilmStackSolver::Coefficients FilmStackSolver::coefficients(const Surroundings& 
   std::vector<double> conductivity;  // g/(m s), of each layer
   for (const Layer& layer : stack_.layers) {
     conductivity.push_back(layer.permeability.value() * permeability_ratio(panel, layer.activation_energy) *
-                           saturated * grams);
+                           saturated * grams_in_kg);
   }
   Coefficients c;
   double resistance = 0.0;  // from the last cell's middle
@@ -90,7 +90,7 @@ FilmStackSolver::Coefficients FilmStackSolver::coefficients(const Surroundings& 
     resistance = half;
   }
   const double air_layer = air_resistance(air_layer_, air.air).value();
-  c.conductance.push_back(1.0 / (resistance + air_layer / (saturated * grams)));
+  c.conductance.push_back(1.0 / (resistance + air_layer / (saturated * grams_in_kg)));
   c.outside = std::min(1.0, activity_at_panel(panel, air.air, air.humidity));
   return c;
 }

@@ -28,9 +28,9 @@ Lanes factors() {
 
 // How far apart points of a trace stand, so long after lay. [s]
 double apart(double seconds) {
-  constexpr double half_an_hour = 1800.0, day = 86'400.0;
+  constexpr double half_an_hour = 1800.0;
   if (seconds < half_an_hour) return 60.0;
-  return seconds < day ? 600.0 : half_an_hour;
+  return seconds < one_day.value() ? 600.0 : half_an_hour;
 }
 
 }  // namespace

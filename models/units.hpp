@@ -36,9 +36,10 @@ class Quantity {
   double value_ = 0.0;
 };
 
-using KelvinDifference = Quantity<struct KelvinDifferenceTag>;            // K
-using Pascal = Quantity<struct PascalTag>;                                // Pa
-using Seconds = Quantity<struct SecondsTag>;                              // s
+using KelvinDifference = Quantity<struct KelvinDifferenceTag>;  // K
+using Pascal = Quantity<struct PascalTag>;                      // Pa
+using Seconds = Quantity<struct SecondsTag>;                    // s
+inline constexpr Seconds one_day{86'400.0};
 using StandardHours = Quantity<struct StandardHoursTag>;                  // h at 21 C, 50 %RH (see pace.hpp)
 using Metres = Quantity<struct MetresTag>;                                // m
 using MetresPerSecond = Quantity<struct MetresPerSecondTag>;              // m/s

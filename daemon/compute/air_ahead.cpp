@@ -9,7 +9,6 @@ namespace {
 
 using models::Surroundings;
 
-constexpr models::Seconds a_day{86'400.0};
 constexpr double at_rest = 0.02;  // standard hours an hour, where the air dries nothing
 
 // Standard hours that the air has delivered by each moment.
@@ -29,7 +28,7 @@ std::vector<double> hours_by(const Moments& moments, const std::vector<Surroundi
 }  // namespace
 
 void go_on(std::vector<Surroundings>& air, models::Seconds step, std::size_t size) {
-  const auto day = static_cast<std::size_t>(a_day / step);
+  const auto day = static_cast<std::size_t>(models::one_day / step);
   while (air.size() < size && air.size() > day) {
     air.push_back(air[air.size() - day]);
   }

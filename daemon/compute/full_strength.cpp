@@ -12,8 +12,7 @@ namespace {
 using models::Milestone;
 using models::ZoneKind;
 
-constexpr double a_day = 86'400.0;  // s
-constexpr int most_days = 21;       // beyond the forecast
+constexpr int most_days = 21;  // beyond the forecast
 
 // Asks of every zone at refitting for the bond alone.
 models::Thresholds bond_alone(models::Thresholds thresholds) {
@@ -70,7 +69,7 @@ std::optional<double> full_strength(const models::LaidPiece& carried, double now
                                     std::span<const models::ShopNode> nodes) {
   if (air.size() < 2) return std::nullopt;
   models::LaidPiece piece = carried;
-  const auto day = std::min(air.size() - 1, static_cast<std::size_t>(std::llround(a_day / step.value())));
+  const auto day = std::min(air.size() - 1, static_cast<std::size_t>(std::llround(models::one_day / step)));
   std::optional<std::size_t> before;  // a point where it is not
   for (int days = 0; days <= most_days; ++days) {
     if (days > 0) piece.advance(air.last(day + 1), step);

@@ -9,9 +9,9 @@
 namespace dryclock::engine {
 namespace {
 
-class Checker {
+class TestChecker {
  public:
-  Checker(const Event& event, const Shop& shop, const std::vector<BaySetup>& bays)
+  TestChecker(const Event& event, const Shop& shop, const std::vector<BaySetup>& bays)
       : event_(event), shop_(shop), bays_(bays) {}
 
   Allowed operator()(const CouponLaid& laid) const {
@@ -98,7 +98,7 @@ class Checker {
 }  // namespace
 
 Allowed check_test_event(const Event& event, const Shop& shop, const std::vector<BaySetup>& bays) {
-  return std::visit(Checker{event, shop, bays}, event.detail);
+  return std::visit(TestChecker{event, shop, bays}, event.detail);
 }
 
 }  // namespace dryclock::engine

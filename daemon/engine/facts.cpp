@@ -33,8 +33,9 @@ Fact piece_fact(const std::string& panel, int part, int parts) {
 }
 
 Value span_value(std::string_view name, Millis length) {
-  using namespace std::chrono;
-  return say::span(name, length < days{1} ? Millis{floor<minutes>(length)} : Millis{floor<hours>(length)});
+  namespace chrono = std::chrono;
+  return say::span(name, length < chrono::days{1} ? Millis{chrono::floor<chrono::minutes>(length)}
+                                                  : Millis{chrono::floor<chrono::hours>(length)});
 }
 
 Fact still_wet(const std::vector<ZoneView>& zones, Milestone which, const models::Thresholds& thresholds) {

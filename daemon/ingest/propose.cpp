@@ -21,7 +21,7 @@ namespace {
 
 namespace json = boost::json;
 
-constexpr std::size_t deepest = 6, most_values = 200;
+constexpr std::size_t deepest_proposed = 6, most_values = 200;
 constexpr Millis clock_agrees = std::chrono::minutes{5};
 
 using Words = std::vector<std::string>;
@@ -155,7 +155,7 @@ struct Leaf {
 };
 
 void leaves_of(const json::value& value, const Leaf& at, std::size_t depth, std::vector<Leaf>& out) {
-  if (out.size() >= most_values || depth > deepest) {
+  if (out.size() >= most_values || depth > deepest_proposed) {
     return;
   }
   const auto below = [&](const std::string& key, const json::value& item) {

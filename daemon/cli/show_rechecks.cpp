@@ -1,4 +1,3 @@
-#include <algorithm>
 #include <cmath>
 
 #include "cli/show.hpp"
@@ -36,9 +35,7 @@ std::string name_in(const RecheckGroup& group, const Words& words) {
   if (group.by == "trim" && group.of.ends_with('%')) {
     return words.say("client-rechecks.trim", {say::text("share", group.of)});
   }
-  auto key = group.by == group.of ? group.by : group.by + "-" + group.of;
-  std::ranges::replace(key, ' ', '-');
-  return words.say("client-rechecks." + key);
+  return words.say("client-rechecks." + (group.by == group.of ? group.by : group.by + "-" + group.of));
 }
 
 }  // namespace

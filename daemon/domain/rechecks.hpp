@@ -36,7 +36,7 @@ struct RecheckGroup {
 void visit_fields(auto& f, Of<RecheckGroup> auto& s) {
   f.type("RecheckGroup", "the pieces that share something, and how many of them lifted");
   f("by", s.by, "all, panel, zone, trim, tension or release");
-  f("of", s.of, "a panel's key, a zone's word, or what is so");
+  f("of", s.of, "a panel's key, a zone's word, or what is so, as a key; a band of chances");
   f("pieces", s.pieces, AtLeast{1});
   f("lifted", s.lifted, AtLeast{0});
   f("low", s.low, chance, "of the share that lifts: 95 % interval");

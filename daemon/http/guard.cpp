@@ -79,7 +79,7 @@ Response too_many_wrong_tokens() {
   return response;
 }
 
-// A person stands before this one, with a phone that has just read a code.
+// A person stands before this one, with a phone that has just read a code; nothing is known of their language.
 Response pairing_refused() {
   Response response;
   response.status = 401;
@@ -88,7 +88,10 @@ Response pairing_refused() {
       "<!doctype html><html lang=\"en\"><head><title>dryclock</title>"
       "<meta name=\"viewport\" content=\"width=device-width\"></head><body><h1>Not paired</h1>"
       "<p>This pairing address is not known, or no longer. On the daemon's machine run <b>dryclock pair</b>, "
-      "and point the camera at the new code.</p></body></html>\n";
+      "and point the camera at the new code.</p>"
+      "<h1 lang=\"de\">Nicht gekoppelt</h1>"
+      "<p lang=\"de\">Diese Kopplungsadresse ist nicht oder nicht mehr bekannt. Auf dem Rechner des Dienstes "
+      "<b>dryclock pair</b> ausführen und die Kamera auf den neuen Code richten.</p></body></html>\n";
   return response;
 }
 

@@ -149,10 +149,10 @@ std::vector<RecheckGroup> grouped(const std::vector<RecheckedPiece>& pieces) {
              *piece.trim_probability < band.below;
     });
   }
-  add("trim", "entered later", [](const RecheckedPiece& p) { return p.trimmed && !p.trim_probability; });
-  add("trim", "not trimmed", [](const RecheckedPiece& p) { return !p.trimmed; });
+  add("trim", "entered-later", [](const RecheckedPiece& p) { return p.trimmed && !p.trim_probability; });
+  add("trim", "not-trimmed", [](const RecheckedPiece& p) { return !p.trimmed; });
   add("tension", "noted", [](const RecheckedPiece& p) { return p.under_tension; });
-  add("tension", "not noted", [](const RecheckedPiece& p) { return !p.under_tension; });
+  add("tension", "not-noted", [](const RecheckedPiece& p) { return !p.under_tension; });
   add("release", "early", [](const RecheckedPiece& p) { return p.left_early; });
   add("release", "release-ready", [](const RecheckedPiece& p) { return !p.left_early; });
   for (std::size_t i = 0; i < words<models::ZoneKind>.size(); ++i) {

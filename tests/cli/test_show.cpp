@@ -363,9 +363,9 @@ TEST_CASE("what the rechecks found, in German: each group by its name") {
   RecheckReport report{.vehicles = 1, .pending = 0, .few_below = 10, .groups = {}};
   for (const auto& [by, of] : {std::pair{"all", "all"},
                                {"trim", "0-50 %"},
-                               {"trim", "not trimmed"},
-                               {"trim", "entered later"},
-                               {"tension", "not noted"},
+                               {"trim", "not-trimmed"},
+                               {"trim", "entered-later"},
+                               {"tension", "not-noted"},
                                {"release", "release-ready"},
                                {"zone", "edge"},
                                {"panel", "bonnet"}}) {

@@ -104,7 +104,7 @@ TEST_CASE("pieces are counted by what they share") {
   CHECK(counts("zone", "field") == std::pair{0, 19});
   CHECK(counts("trim", "0-50 %") == std::pair{2, 4});
   CHECK(counts("trim", "90-100 %") == std::pair{1, 15});
-  CHECK(counts("trim", "not trimmed") == std::pair{0, 1});
+  CHECK(counts("trim", "not-trimmed") == std::pair{0, 1});
   CHECK(counts("tension", "noted") == std::pair{1, 2});
   CHECK(counts("release", "early") == std::pair{2, 3});
   CHECK_FALSE(group(groups, "panel", "bonnet").few);

@@ -16,10 +16,10 @@ const headings: Record<RecheckGroup["by"], PlainKey> = {
 // What the daemon calls the groups; those of shares stand as they are.
 const groups: Record<RecheckGroup["of"], PlainKey> = {
   all: "rechecks.of-all",
-  "entered later": "rechecks.of-entered-later",
-  "not trimmed": "rechecks.of-not-trimmed",
+  "entered-later": "rechecks.of-entered-later",
+  "not-trimmed": "rechecks.of-not-trimmed",
   noted: "rechecks.of-noted",
-  "not noted": "rechecks.of-not-noted",
+  "not-noted": "rechecks.of-not-noted",
   early: "rechecks.of-early",
   "release-ready": "rechecks.of-release-ready",
 };

@@ -79,7 +79,8 @@ Response too_many_wrong_tokens() {
   return response;
 }
 
-// A person stands before this one, with a phone that has just read a code; nothing is known of their language.
+// A person stands before this one, with a phone that has just read a code; nothing is known of their
+// language.
 Response pairing_refused() {
   Response response;
   response.status = 401;

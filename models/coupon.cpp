@@ -5,12 +5,12 @@
 
 #include "models/air_layer.hpp"
 #include "models/humid_air.hpp"
+#include "models/pace.hpp"
 
 namespace dryclock::models {
 namespace {
 
-constexpr double gas_constant = 8.314462618;  // J/(mol K)
-constexpr double reference_kelvin = 294.15;   // 21 C
+constexpr double reference_kelvin = 294.15;  // 21 C
 
 // What drives the loss at one instant, and how it answers to the sensor's errors.
 struct Drive {
@@ -21,10 +21,11 @@ struct Drive {
 
 Drive drive_of(const CouponAir& air, double activation_energy) {
   const double t = air.temperature.kelvin();
-  const double arrhenius = std::exp(-activation_energy / gas_constant * (1.0 / t - 1.0 / reference_kelvin));
+  const double arrhenius =
+      std::exp(-activation_energy / molar_gas_constant * (1.0 / t - 1.0 / reference_kelvin));
   const double saturation = saturation_pressure(air.temperature).value();
   const double force = arrhenius * saturation * (1.0 - air.humidity.value());
-  const double slope = saturation_slope(air.temperature) + activation_energy / (gas_constant * t * t);
+  const double slope = saturation_slope(air.temperature) + activation_energy / (molar_gas_constant * t * t);
   return {force, force * slope, -arrhenius * saturation};
 }
 

@@ -8,9 +8,9 @@
 namespace dryclock::models {
 
 inline constexpr Celsius reference_temperature{21.0};
-inline constexpr double reference_activity = 0.5;       // 50 %RH at the panel's temperature
-inline constexpr double common_activation = 13'000.0;   // J/mol, of the permeability on the pressure basis
-inline constexpr double molar_gas_constant = 8.314462;  // J/(mol K)
+inline constexpr double reference_activity = 0.5;          // 50 %RH at the panel's temperature
+inline constexpr double common_activation = 13'000.0;      // J/mol, of the permeability on the pressure basis
+inline constexpr double molar_gas_constant = 8.314462618;  // J/(mol K)
 
 // f(T) = P(T)/P(21 C) = exp(-E/R_g (1/T - 1/294.15)). [-] Arrhenius, E in J/mol on the pressure basis.
 [[nodiscard]] double permeability_ratio(Celsius temperature, double activation_energy);

@@ -10,14 +10,14 @@ constexpr double usual_break_up = 0.5, break_up_sd = 0.7;  // g/m2
 constexpr double margin_sd = 0.39;
 constexpr double bond_sd = 0.3;
 
-struct Point {
+struct StroudPoint {
   double break_up, margin, bond;
   BondLaw law;
 };
 
 // Stroud's points of three dimensions: along each axis, either way. Each law stands at one end of each axis
 // but the bond's, where it would be mistaken for it.
-std::vector<Point> points() {
+std::vector<StroudPoint> points() {
   constexpr double far = 1.7320508075688772;
   constexpr auto first = BondLaw::williams_landel_ferry, second = BondLaw::arrhenius;
   return {{-far, 0.0, 0.0, first}, {far, 0.0, 0.0, second}, {0.0, -far, 0.0, second},
@@ -32,7 +32,7 @@ std::vector<ShopWorld> make_worlds() {
   std::vector<ShopWorld> worlds;
   const auto star = points();
   for (std::size_t s = 0; s < spreads.size(); ++s) {
-    for (const Point& point : star) {
+    for (const StroudPoint& point : star) {
       ShopWorld world;
       world.weight = three_deviates[s].weight / static_cast<double>(star.size());
       world.water = {&spreads[s], usual_break_up * std::exp(break_up_sd * point.break_up), point.law,

@@ -4,11 +4,11 @@
 #include <cmath>
 
 #include "models/humid_air.hpp"
+#include "models/pace.hpp"
 
 namespace dryclock::models {
 namespace {
 
-constexpr double gas_constant = 8.314462618;  // J/(mol K)
 constexpr double working_day_h = 8.0;
 
 // (1 - e^-x)/x: what a well-mixed room keeps, on average, of a puff at the start.
@@ -25,7 +25,7 @@ Pascal isopropanol_vapour_pressure(Celsius temperature) {
 
 SolventBound solvent_bound(const SolventUse& use, const SolventLimits& limits) {
   const double pressure = standard_pressure.value();
-  const double evaporated = std::max(0.0, use.alcohol_grams) / isopropanol_molar_mass * gas_constant *
+  const double evaporated = std::max(0.0, use.alcohol_grams) / isopropanol_molar_mass * molar_gas_constant *
                             use.air.kelvin() / (use.volume_m3 * pressure) * 1e6;
   const double saturation = isopropanol_vapour_pressure(use.air).value() / pressure * 1e6;
 

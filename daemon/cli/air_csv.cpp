@@ -4,9 +4,9 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <optional>
 
+#include "base/number_text.hpp"
 #include "base/time.hpp"
 #include "config/nearest.hpp"
 
@@ -40,12 +40,6 @@ std::vector<Cell> cells_of(std::string_view line) {
     }
     from = comma + 1;
   }
-}
-
-std::optional<double> number_in(std::string_view text) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return error == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
 }
 
 class Reader {
@@ -115,7 +109,7 @@ class Reader {
   }
 
   std::optional<double> number(const Cell& cell, int line, Column column, double least, double most) {
-    const auto value = number_in(cell.text);
+    const auto value = number_of<double>(cell.text);
     if (!value) {
       complain(line, cell, fmt::format("{}: \"{}\" is no number", names[column], cell.text));
       return std::nullopt;
@@ -129,7 +123,7 @@ class Reader {
   }
 
   std::optional<double> time(const Cell& cell, int line) {
-    const auto hours = number_in(cell.text);
+    const auto hours = number_of<double>(cell.text);
     if (hours && !start_) {
       if (*hours >= 0.0 && *hours <= 24.0 * 366) {
         return hours;

@@ -6,20 +6,18 @@
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
+#include "cli/show.hpp"
 #include "domain/answers.hpp"
 
 namespace dryclock::cli {
 namespace {
 
-std::vector<BondCouponView> coupons_of(Session& session) {
+std::vector<BondCouponView> bond_coupons_of(Session& session) {
   return understood<CouponsAnswer>(session.daemon().get("/api/v1/coupons")).bond_coupons;
 }
 
 std::string peel_text(double peel, const wording::Words& words) {
   return words.number(peel, 2);
-}
-Value coupon_value(Seq id) {
-  return say::text("coupon", std::to_string(id));
 }
 
 void show_coupon(const BondCouponView& coupon, const wording::Words& words) {
@@ -37,12 +35,12 @@ void show_coupon(const BondCouponView& coupon, const wording::Words& words) {
              coupon.measured ? words.say("client-sensors.bond-stored", {say::text("what", what)}) : what);
 }
 
-void show(Session& session) {
+void show_bonds(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get("/api/v1/coupons"));
     return;
   }
-  const auto coupons = coupons_of(session);
+  const auto coupons = bond_coupons_of(session);
   for (const auto& coupon : coupons) {
     show_coupon(coupon, session.words());
   }
@@ -66,8 +64,8 @@ void lay(Session& session, const BondCouponLaid& coupon) {
       words.say("client-sensors.bond-guide", {id}));
 }
 
-void store(Session& session, Seq id) {
-  for (const auto& coupon : coupons_of(session)) {
+void store_bond(Session& session, Seq id) {
+  for (const auto& coupon : bond_coupons_of(session)) {
     if (coupon.id != id) {
       continue;
     }
@@ -99,7 +97,7 @@ void add_bond_commands(CLI::App& app, Action& action) {
   bond->require_subcommand(0, 1);
   bond->callback([&action, bond] {
     if (bond->get_subcommands().empty()) {
-      action = show;
+      action = show_bonds;
     }
   });
 
@@ -126,7 +124,7 @@ void add_bond_commands(CLI::App& app, Action& action) {
 
   auto* keep = bond->add_subcommand("store", "Keep what the strips show: it counts from then on");
   keep->add_option("coupon", given->store, "Its number")->required();
-  keep->callback([given, &action] { action = [given](Session& s) { store(s, given->store); }; });
+  keep->callback([given, &action] { action = [given](Session& s) { store_bond(s, given->store); }; });
 }
 
 }  // namespace dryclock::cli

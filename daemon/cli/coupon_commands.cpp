@@ -6,6 +6,7 @@
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
+#include "cli/show.hpp"
 #include "domain/answers.hpp"
 
 namespace dryclock::cli {
@@ -17,9 +18,6 @@ std::vector<CouponView> coupons_of(Session& session) {
 
 std::string grams_text(double grams, const wording::Words& words) {
   return words.say("units.mass", {say::text("n", words.fixed(grams, 2))});
-}
-Value coupon_value(Seq id) {
-  return say::text("coupon", std::to_string(id));
 }
 
 void show_coupon(const CouponView& coupon, const wording::Words& words) {
@@ -40,7 +38,7 @@ void show_coupon(const CouponView& coupon, const wording::Words& words) {
                  : words.sentence(coupon.what));
 }
 
-void show(Session& session) {
+void show_coupons(Session& session) {
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get("/api/v1/coupons"));
     return;
@@ -100,7 +98,7 @@ void add_coupon_commands(CLI::App& app, Action& action) {
   coupon->require_subcommand(0, 1);
   coupon->callback([&action, coupon] {
     if (coupon->get_subcommands().empty()) {
-      action = show;
+      action = show_coupons;
     }
   });
 

@@ -10,7 +10,7 @@
 namespace dryclock::cli {
 namespace {
 
-void show(Session& session) {
+void print_learned(Session& session) {
   const auto answer = session.daemon().get("/api/v1/learned");
   if (session.globals().json) {
     fmt::print("{}\n", answer);
@@ -39,7 +39,7 @@ void add_learned_command(CLI::App& app, Action& action) {
       "--anew", *since,
       "What was seen before this date, or date and time, no longer counts (undo takes it back)");
   learned->callback([since, &action] {
-    action = show;
+    action = print_learned;
     if (!since->empty()) {
       action = [since](Session& session) { anew(session, *since); };
     }

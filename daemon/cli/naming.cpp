@@ -3,20 +3,14 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 
+#include "base/number_text.hpp"
 #include "cli/failure.hpp"
 #include "config/nearest.hpp"
 
 namespace dryclock::cli {
 namespace {
-
-std::optional<std::int64_t> number_in(std::string_view text) {
-  std::int64_t value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return error == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
-}
 
 // Of A to Z, and of the letters of Latin-1 in UTF-8: U+00C0 to U+00DE are 32 below their small ones, and
 // U+00D7 is no letter.
@@ -78,7 +72,7 @@ const VehicleSummary& find_vehicle(const Board& board, const std::string& name) 
   std::string here;
   const VehicleSummary* only = nullptr;
   int in_the_shop = 0;
-  const auto number = number_in(name);
+  const auto number = number_of<std::int64_t>(name);
   // A reference may be used again after its vehicle has left: the one in the shop is meant.
   const VehicleSummary* found = nullptr;
   for (const auto& vehicle : board.vehicles) {
@@ -114,7 +108,7 @@ const VehicleSummary& find_vehicle(const Board& board, const std::string& name) 
 
 FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wording::Words& words,
                       const std::string& name, const std::string& vehicle) {
-  if (const auto number = number_in(name)) {
+  if (const auto number = number_of<std::int64_t>(name)) {
     for (const auto& v : board.vehicles) {
       for (const auto& p : v.pieces) {
         if (p.id == *number) {
@@ -146,7 +140,7 @@ FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wordi
   collect(name, std::nullopt);
   const auto space = name.rfind(' ');
   if (matches.empty() && space != std::string::npos) {
-    if (const auto part = number_in(std::string_view(name).substr(space + 1))) {
+    if (const auto part = number_of<std::int64_t>(std::string_view(name).substr(space + 1))) {
       collect(std::string_view(name).substr(0, space), part);
     }
   }

@@ -2,9 +2,9 @@
 
 #include <CLI/CLI.hpp>
 #include <array>
-#include <charconv>
 #include <memory>
 
+#include "base/number_text.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
@@ -60,11 +60,7 @@ Value piece_value(const wording::Words& words, const FoundPiece& found) {
 // "1/2"
 std::pair<int, int> parse_part(const std::string& text) {
   const auto slash = text.find('/');
-  const auto number = [](std::string_view digits) {
-    int value = 0;
-    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
-    return error == std::errc{} && end == digits.data() + digits.size() ? value : 0;
-  };
+  const auto number = [](std::string_view digits) { return number_of<int>(digits).value_or(0); };
   const int part = slash == std::string::npos ? 0 : number(std::string_view(text).substr(0, slash));
   const int parts = slash == std::string::npos ? 0 : number(std::string_view(text).substr(slash + 1));
   if (part < 1 || parts < part) {
@@ -226,17 +222,15 @@ void heat(Session& session, const GivenHeat& given) {
   if (!celsius) {
     throw Failure(ExitCode::usage, "surface temperature: " + celsius.error().what);
   }
-  double minutes = 0.0;
-  const auto [end, error] = std::from_chars(how[2].data(), how[2].data() + how[2].size(), minutes);
-  if (error != std::errc{} || end != how[2].data() + how[2].size() ||
-      !(minutes > 0.0 && minutes <= minutes_bounds.most)) {
+  const auto minutes = number_of<double>(how[2]);
+  if (!minutes || !(*minutes > 0.0 && *minutes <= minutes_bounds.most)) {
     throw Failure(ExitCode::usage,
                   fmt::format("\"{}\" is no number of minutes up to {}", how[2], minutes_bounds.most));
   }
   HeatApplied heated;
   heated.source = word_of<HeatSource>(how[0], "source of heat");
   heated.surface_c = *celsius;
-  heated.minutes = minutes;
+  heated.minutes = *minutes;
   if (!given.zone.empty()) {
     heated.zone = word_of<models::ZoneKind>(given.zone, "zone");
   }
@@ -246,7 +240,7 @@ void heat(Session& session, const GivenHeat& given) {
   heated.piece = found.piece->id;
   send(session, heated, [&](const wording::Words& words) {
     std::vector<Value> values{piece_value(words, found), say::number("surface", Measure::celsius, *celsius),
-                              say::text("minutes", words.number(minutes, 2))};
+                              say::text("minutes", words.number(*minutes, 2))};
     if (!heated.zone) {
       return words.say("client.heated", values);
     }

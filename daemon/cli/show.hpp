@@ -44,6 +44,10 @@ namespace dryclock::cli {
 [[nodiscard]] std::string show_count(std::uint64_t n, const std::string& what, const wording::Words& words);
 // How a check came out: "agrees".
 [[nodiscard]] Value verdict_value(models::SensorVerdict verdict);
+// How a coupon is called: by its number.
+[[nodiscard]] inline Value coupon_value(Seq id) {
+  return say::text("coupon", std::to_string(id));
+}
 
 // show_rechecks.cpp: a table with each group's interval as a bar.
 [[nodiscard]] std::string show_rechecks(const RecheckReport& report, const wording::Words& words);

@@ -13,7 +13,6 @@ namespace {
 // A stepped clock is looked into once; after a day it is history.
 constexpr Millis stale_after = std::chrono::hours{24};
 
-constexpr Millis at_once{0};
 // Where nothing measures it: the vapour's volume hardly depends on it.
 constexpr double usual_air_c = 21.0;
 

@@ -35,7 +35,7 @@ double unlike(const models::ShopCommon& common) {
   return std::exp(std::sqrt(variance));
 }
 
-struct Seen {
+struct SeenCount {
   int looks = 0;
   std::set<PieceId> pieces;
   void add(PieceId piece, std::size_t signs) {
@@ -51,9 +51,9 @@ struct Seen {
 LearnedView learned(Lessons& lessons, const Shop& shop, const PlateRegistry& plates, Millis bridge_after) {
   const auto belief = lessons.belief(shop, plates, bridge_after);
   const auto known = lessons.known_films(shop, plates);
-  Seen all;
-  std::array<Seen, models::zone_kinds> zones;
-  std::map<std::pair<std::string, Seq>, Seen> films;
+  SeenCount all;
+  std::array<SeenCount, models::zone_kinds> zones;
+  std::map<std::pair<std::string, Seq>, SeenCount> films;
   for (const auto* lesson : lessons.rests_on()) {
     for (std::size_t zone = 0; zone < lesson->kinds.size(); ++zone) {
       const auto signs = lesson->evidence.zones[zone].seen.size();

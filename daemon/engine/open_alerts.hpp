@@ -13,6 +13,8 @@
 
 namespace dryclock::engine {
 
+inline constexpr Millis at_once{0};  // a condition need not last
+
 enum class Condition : std::uint8_t {
   holds,
   between,  // within the hysteresis: an open alert stays, none is raised

@@ -11,7 +11,6 @@
 namespace dryclock::engine {
 namespace {
 
-constexpr Millis at_once{0};
 constexpr std::array compared{Quantity::air_temperature, Quantity::relative_humidity};
 // The alert is over when they agree within this share of the limit.
 constexpr double agree_again = 0.7;

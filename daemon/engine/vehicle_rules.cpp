@@ -19,8 +19,6 @@ using models::Milestone;
 // The alert is over when the vehicle would be ready with this much of the time to spare.
 constexpr double pace_clear = 0.9;
 
-constexpr Millis at_once{0};
-
 // Whether the step that this milestone allows is still to be done.
 bool is_awaited(const PiecePlan& piece, Milestone which) {
   if (piece.ended || !piece.needed[static_cast<std::size_t>(which)]) {

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
+#include "base/number_text.hpp"
 
 namespace dryclock::http {
 namespace {
@@ -51,12 +51,8 @@ Response method_refused(const Request& request, const std::string& allowed) {
 }
 
 std::optional<std::int64_t> whole_number(std::string_view text) {
-  std::int64_t number = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  if (text.empty() || error != std::errc{} || end != text.data() + text.size() || number < 0) {
-    return std::nullopt;
-  }
-  return number;
+  const auto number = number_of<std::int64_t>(text);
+  return number && *number >= 0 ? number : std::nullopt;
 }
 
 Response none_such(std::string_view what, const std::string& id) {

@@ -185,7 +185,7 @@ void coming_back(Sheet& sheet, const Record& record) {
   }
 }
 
-void facts(Sheet& sheet, const Record& record) {
+void handover_facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (!record.shop.empty()) {
     sheet.fact(words.say("record-handover.from"), record.shop);
@@ -244,7 +244,7 @@ Result<std::string> handover_pdf(const Record& record, Paper paper) {
       [&](Sheet& sheet) {
         const Care care = care_of(record);
         sheet.title(title);
-        facts(sheet, record);
+        handover_facts(sheet, record);
         what_was_done(sheet, record);
         what_to_avoid(sheet, record, care);
         how_it_looks(sheet, record);

@@ -18,14 +18,14 @@ std::string when(std::optional<Time> t) {
 }
 
 // One line of comma-separated fields.
-class Line {
+class CsvLine {
  public:
-  explicit Line(std::string& out) : out_(out) {}
-  Line(const Line&) = delete;
-  Line& operator=(const Line&) = delete;
-  ~Line() { out_ += '\n'; }
+  explicit CsvLine(std::string& out) : out_(out) {}
+  CsvLine(const CsvLine&) = delete;
+  CsvLine& operator=(const CsvLine&) = delete;
+  ~CsvLine() { out_ += '\n'; }
 
-  Line& text(std::string_view field) {
+  CsvLine& text(std::string_view field) {
     if (!first_) {
       out_ += ',';
     }
@@ -33,8 +33,8 @@ class Line {
     out_ += csv_field(field);
     return *this;
   }
-  Line& value(double field) { return text(number(field)); }
-  Line& count(std::int64_t field) { return text(std::to_string(field)); }
+  CsvLine& value(double field) { return text(number(field)); }
+  CsvLine& count(std::int64_t field) { return text(std::to_string(field)); }
   void empty(int fields) {
     for (int i = 0; i < fields; ++i) {
       text("");
@@ -50,7 +50,7 @@ class Line {
 constexpr std::string_view english = "en", of_shop = "shop";
 
 // The last two columns: words, which nothing should be read from, and their language.
-void sentence(Line& line, const std::string& words, std::string_view language) {
+void sentence(CsvLine& line, const std::string& words, std::string_view language) {
   line.text(words).text(words.empty() ? "" : language);
 }
 
@@ -64,7 +64,7 @@ std::string readings(const Record& record) {
   std::string out = "seq,received,at,sensor,bay,quantity,raw,value,verdict\n";
   for (const auto& row : record.readings) {
     const auto& reading = row.screened.reading;
-    Line(out)
+    CsvLine(out)
         .count(row.screened.seq)
         .text(to_rfc3339(row.received))
         .text(to_rfc3339(reading.at))
@@ -90,7 +90,7 @@ std::string air(const Record& record) {
   std::string out = "at,bay,air_c,rh_pct,panel_c,dew_point_c,air_speed_m_s,pace,bridged\n";
   for (const auto& [stay, points] : record.air) {
     for (const auto& point : points) {
-      Line(out)
+      CsvLine(out)
           .text(to_rfc3339(point.at))
           .text(stay.bay)
           .value(point.air_c)
@@ -112,7 +112,7 @@ std::string water(const Record& record) {
   for (const auto& piece : record.pieces) {
     for (const auto& point : piece.history) {
       for (const auto& zone : point.zones) {
-        Line(out)
+        CsvLine(out)
             .text(to_rfc3339(point.at))
             .count(piece.summary.id)
             .text(name_of(zone.kind))
@@ -144,18 +144,18 @@ std::string pieces(const Record& record, const Plain& plain) {
       "again_announced,again_held_by,again_fact,text,language\n";
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
-    const auto begin = [&](Line& line) -> Line& {
+    const auto begin = [&](CsvLine& line) -> CsvLine& {
       return line.count(summary.id)
           .text(summary.panel)
           .text(std::to_string(summary.part) + "/" + std::to_string(summary.parts));
     };
     {
-      Line line(out);
+      CsvLine line(out);
       begin(line).text("lay").text(to_rfc3339(summary.laid)).count(summary.id);
       line.empty(12);
     }
     for (const auto& step : piece.steps) {
-      Line line(out);
+      CsvLine line(out);
       begin(line)
           .text(step.step)
           .text(to_rfc3339(step.at))
@@ -181,7 +181,7 @@ std::string pieces(const Record& record, const Plain& plain) {
 std::string announcements(const Record& record) {
   std::string out = "row,at,piece,milestone,word,probability_pct,by_word\n";
   for (const auto& said : record.announcements) {
-    Line(out)
+    CsvLine(out)
         .count(said.row)
         .text(to_rfc3339(said.at))
         .text(said.piece == 0 ? "" : std::to_string(said.piece))
@@ -209,7 +209,7 @@ std::string alerts(const Record& record) {
       deliveries += (deliveries.empty() ? "" : "; ") + delivery.channel +
                     (delivery.given_up ? " given-up " : " delivered ") + to_rfc3339(delivery.at);
     }
-    Line line(out);
+    CsvLine line(out);
     line.text(to_rfc3339(one.raised))
         .text(name_of(one.alert.rule))
         .text(one.alert.subject)
@@ -225,7 +225,7 @@ std::string alerts(const Record& record) {
 std::string disclosures(const Record& record, const Plain& plain) {
   std::string out = "kind,from,to,subject,count,detail\n";
   for (const auto& gap : record.gaps) {
-    Line(out)
+    CsvLine(out)
         .text("gap")
         .text(to_rfc3339(gap.from))
         .text(to_rfc3339(gap.to))
@@ -234,7 +234,7 @@ std::string disclosures(const Record& record, const Plain& plain) {
         .text(gap.why == GapWhy::clock_step ? "clock step" : "no readings");
   }
   for (const auto& step : record.clock_steps) {
-    Line(out)
+    CsvLine(out)
         .text("clock-step")
         .text(to_rfc3339(step.at))
         .text("")
@@ -243,10 +243,10 @@ std::string disclosures(const Record& record, const Plain& plain) {
         .text(plain(step.text));
   }
   for (const auto& start : record.starts) {
-    Line(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.text);
+    CsvLine(out).text("start").text(to_rfc3339(start.at)).text("").text("program").text("").text(start.text);
   }
   if (record.assumed) {
-    Line(out)
+    CsvLine(out)
         .text("settings-assumed")
         .text(to_rfc3339(record.from))
         .text(to_rfc3339(record.assumed->at))
@@ -257,7 +257,7 @@ std::string disclosures(const Record& record, const Plain& plain) {
   for (const auto& sensor : record.sensors) {
     for (std::size_t v = 1; v < verdicts; ++v) {
       if (sensor.counts[v] > 0) {
-        Line(out)
+        CsvLine(out)
             .text("not-used")
             .text(to_rfc3339(record.from))
             .text(to_rfc3339(record.to))
@@ -268,7 +268,7 @@ std::string disclosures(const Record& record, const Plain& plain) {
     }
   }
   for (const auto& row : record.rejects) {
-    Line(out)
+    CsvLine(out)
         .text("rejected")
         .text(to_rfc3339(row.received))
         .text("")
@@ -279,7 +279,7 @@ std::string disclosures(const Record& record, const Plain& plain) {
   return out;
 }
 
-void check(Line& line, const SensorChecked& check) {
+void check(CsvLine& line, const SensorChecked& check) {
   line.text(name_of(check.verdict))
       .text(name_of(check.salt))
       .value(check.shown_pct)
@@ -298,7 +298,7 @@ std::string sensors(const Record& record) {
     for (const auto& one : record.sensor_papers) {
       paper = one.sensor == mapping.sensor ? one : paper;
     }
-    Line line(out);
+    CsvLine line(out);
     line.text(mapping.sensor)
         .text(mapping.bay)
         .text(name_of(mapping.quantity))

@@ -44,7 +44,7 @@ Fact catalogued(std::string source) {
 double micrometres(models::Metres thickness) {
   return std::round(thickness.value() * 1e9) / 1e3;
 }
-double hours(Millis span) {
+double in_hours(Millis span) {
   return std::chrono::duration<double, std::ratio<3600>>(span).count();
 }
 double minutes(Millis span) {
@@ -185,7 +185,7 @@ void add_rules(std::vector<Parameter>& out, const Setup& setup) {
               {{"record-figures.leave-bond"}, t.leave_bond, none, configuration()},
               {{"record-figures.strength-bond"}, t.strength_bond, none, configuration()},
               {{"record-figures.announced"}, setup.announce_level, none, configuration()},
-              {{"record-figures.indoors"}, hours(setup.least_indoor), symbol("h"), practice()},
+              {{"record-figures.indoors"}, in_hours(setup.least_indoor), symbol("h"), practice()},
               {{"record-figures.silence"}, minutes(setup.bridge_after), symbol("min"), configuration()},
               {{"record-figures.lanes"}, static_cast<double>(models::members), none, assumption()},
               {{"record-figures.film-spread"}, levels.film, none, assumption()},

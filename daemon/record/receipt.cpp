@@ -27,7 +27,7 @@ void ruled(Sheet& sheet) {
   sheet.canvas().line({line.x, y}, {line.x + line.width, y}, {0.5, 0.5, Dash::solid});
 }
 
-void facts(Sheet& sheet, const Record& record) {
+void receipt_facts(Sheet& sheet, const Record& record) {
   const auto& words = *record.words;
   if (!record.shop.empty()) {
     sheet.fact(words.say("record-receipt.taken-in-by"), record.shop);
@@ -111,7 +111,7 @@ Result<std::string> receipt_pdf(const Record& record, Paper paper) {
       paper, words, metadata(record, title, words.say("record-receipt.subject")), sheet_foot(record),
       [&](Sheet& sheet) {
         sheet.title(title);
-        facts(sheet, record);
+        receipt_facts(sheet, record);
         what_is_to_be_laid(sheet, record);
         seal_number(sheet, record);
         sheet.heading(words.say("record-handover.note"));

@@ -3,8 +3,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <charconv>
 
+#include "base/number_text.hpp"
 #include "base/sha256.hpp"
 
 namespace dryclock::seal {
@@ -17,10 +17,8 @@ constexpr std::string_view list_ending = ".sha256";
 // must stay numbers too, whoever has written the file.
 std::optional<std::int64_t> whole(std::string_view text) {
   constexpr std::int64_t most = 1'000'000'000'000;
-  std::int64_t value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool is_one = error == std::errc{} && end == text.data() + text.size() && value >= 0 && value <= most;
-  return is_one ? std::optional{value} : std::nullopt;
+  const auto value = number_of<std::int64_t>(text);
+  return value && *value >= 0 && *value <= most ? value : std::nullopt;
 }
 
 // Cuts the text up to `separator` off `rest`; all of it where there is none.

@@ -1,12 +1,12 @@
 #include "play/recorded_weather.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <optional>
 #include <sstream>
 #include <stdexcept>
+#include "base/number_text.hpp"
 
 namespace dryclock::play {
 namespace {
@@ -34,9 +34,7 @@ std::size_t column(const std::vector<std::string>& header, const std::string& na
 
 // Absent for "NA".
 std::optional<double> number(const std::string& cell) {
-  double value = 0.0;
-  const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-  return error == std::errc{} && end == cell.data() + cell.size() ? std::optional{value} : std::nullopt;
+  return number_of<double>(cell);
 }
 
 std::map<Time, Hour> read_station(std::istream& csv, const std::string& station) {

@@ -4,21 +4,11 @@
 #include <cmath>
 
 namespace dryclock::models {
-namespace {
-
-double along_line(double at_left, double at_next, double share) {
+double LanePlace::along_line(double at_left, double at_next) const {
   if (share == 0.0) return at_left;
   if (share == 1.0) return at_next;
   if (!std::isfinite(at_left) || !std::isfinite(at_next)) return std::min(at_left, at_next);
   return at_left + share * (at_next - at_left);
-}
-
-}  // namespace
-
-double LanePlace::of(const Lanes& values) const {
-  const double cubic = weight[0] * values[first] + weight[1] * values[first + 1] +
-                       weight[2] * values[first + 2] + weight[3] * values[first + 3];
-  return std::isfinite(cubic) ? cubic : along_line(values[left], values[left + 1], share);
 }
 
 LanePlace place_among(const Lanes& places, double wanted) {

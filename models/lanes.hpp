@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 
 namespace dryclock::models {
@@ -17,7 +18,14 @@ struct LanePlace {
   std::array<double, 4> weight{};  // of the cubic through them
   // What stands there: by the cubic; where a lane of the four is infinite, along the line between the two
   // next to it, the lower of them where one of those is.
-  [[nodiscard]] double of(const Lanes& values) const;
+  [[nodiscard]] double of(const Lanes& values) const {
+    const double cubic = weight[0] * values[first] + weight[1] * values[first + 1] +
+                         weight[2] * values[first + 2] + weight[3] * values[first + 3];
+    return std::isfinite(cubic) ? cubic : along_line(values[left], values[left + 1]);
+  }
+
+ private:
+  [[nodiscard]] double along_line(double at_left, double at_next) const;
 };
 
 // Of `wanted` among `places`, which rise evenly. Beyond the ends: the end.

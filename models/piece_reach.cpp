@@ -89,6 +89,7 @@ PieceReach::Asked PieceReach::asked(Milestone which, const Part& part, std::size
 // In standard deviations of one zone's own water, what is left to spare is normal; the piece's own part of
 // the water and of the film's resistance are summed over.
 double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) const {
+  const QuickNormal& normal = QuickNormal::table();
   double sum = 0.0;
   const double piece_deviates = levels_.piece() / node.zone;
   for (const Deviate& film : three_deviates) {
@@ -104,7 +105,7 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
       }
       const double spare = (most_here - zone.part->log_usual - node.hand) / node.zone;
       for (std::size_t i = 0; i < all.size(); ++i) {
-        const double one = quick_normal_cdf(spare - piece_deviates * three_deviates[i].at);
+        const double one = normal.below(spare - piece_deviates * three_deviates[i].at);
         for (std::size_t each = 0; each < zone.part->count; ++each) {
           all[i] *= one;
         }

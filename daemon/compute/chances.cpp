@@ -117,6 +117,7 @@ Chances through(std::span<const Knot> told, std::span<const double> clock) {
   if (told.size() == 1) return out;
   const auto knots = as_deviates(told);
   const auto slope = slopes(knots, clock);
+  const auto& normal = models::QuickNormal::table();
   for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
     const double begin = clock[knots[k].moment];
     const double length = clock[knots[k + 1].moment] - begin;
@@ -125,9 +126,10 @@ Chances through(std::span<const Knot> told, std::span<const double> clock) {
       const double to = x * x * (3.0 - 2.0 * x), from = 1.0 - to;
       const double slope_from = length * x * (1.0 - x) * (1.0 - x), slope_to = length * x * x * (x - 1.0);
       const auto row = out.at(moment);
+      const Row &here = knots[k].chances, &next = knots[k + 1].chances, &rise = slope[k],
+                &next_rise = slope[k + 1];
       for (std::size_t n = 0; n < row.size(); ++n) {
-        row[n] = models::quick_normal_cdf(from * knots[k].chances[n] + to * knots[k + 1].chances[n] +
-                                          slope_from * slope[k][n] + slope_to * slope[k + 1][n]);
+        row[n] = normal.below(from * here[n] + to * next[n] + slope_from * rise[n] + slope_to * next_rise[n]);
       }
     }
   }

@@ -16,6 +16,7 @@ namespace dryclock::models {
 // exactly 0 and 1 beyond six standard deviations.
 class QuickNormal {
  public:
+  static constexpr double furthest = 6.0;  // standard deviations
   [[nodiscard]] static const QuickNormal& table();
   [[nodiscard]] double below(double z) const {
     const double place = (std::min(std::max(-furthest, z), furthest) + furthest) * places_each;
@@ -26,7 +27,6 @@ class QuickNormal {
  private:
   QuickNormal();
 
-  static constexpr double furthest = 6.0;
   static constexpr double places_each = 256.0;  // of a standard deviation
   static constexpr auto places = static_cast<std::size_t>(2.0 * furthest * places_each);
   std::array<double, places + 2> below_;

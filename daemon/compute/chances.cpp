@@ -8,7 +8,8 @@
 namespace dryclock::compute {
 namespace {
 
-constexpr double apart = 1800.0;  // s, of moments
+constexpr double half_an_hour = 1800.0;  // s
+constexpr std::size_t per_moment = 40;   // of the time from now, between later moments
 
 // The slope at a knot that keeps a cubic monotone (Fritsch and Butland 1984): a harmonic mean of those to
 // either side.
@@ -64,10 +65,13 @@ std::vector<Row> slopes(std::span<const Knot> knots, std::span<const double> clo
 
 }  // namespace
 
-Moments::Moments(std::size_t forecast_length, models::Seconds step) : spacing_(step), steps_{0} {
-  const auto stride = static_cast<std::size_t>(std::max(1.0, std::round(apart / step.value())));
+Moments::Moments(std::size_t forecast_length, models::Seconds step)
+    : spacing_(step),
+      half_hour_(static_cast<std::size_t>(std::max(1.0, std::round(half_an_hour / step.value())))),
+      steps_{0} {
   while (forecast_length > 0 && steps_.back() + 1 < forecast_length) {
-    steps_.push_back(std::min(steps_.back() + stride, forecast_length - 1));
+    const std::size_t half_hours = std::max<std::size_t>(1, steps_.back() / half_hour_ / per_moment);
+    steps_.push_back(std::min(steps_.back() + half_hours * half_hour_, forecast_length - 1));
   }
 }
 

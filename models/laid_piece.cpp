@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "models/safe_input.hpp"
 
@@ -62,18 +63,16 @@ LaidPiece::LaidPiece(const LaidSpec& spec, const Surroundings& at_lay)
     const auto run = static_cast<std::size_t>(known - made.begin());
     if (known != made.end()) return run;
     made.push_back(of);
-    runs_.push_back({FilmCourse({.stack = spec.stack,
-                                 .panel = spec.panel,
-                                 .air_layer_coefficient = spec.air_layer_coefficient,
-                                 .panel_at_lay = spec.panel_at_lay,
-                                 .stagnant = of.stagnant,
-                                 .solution = spec.solution,
-                                 .usual_water = of.usual},
-                                factors(), at_lay),
-                     {},
-                     not_held,
-                     0.0,
-                     false});
+    FilmCourse course({.stack = spec.stack,
+                       .panel = spec.panel,
+                       .air_layer_coefficient = spec.air_layer_coefficient,
+                       .panel_at_lay = spec.panel_at_lay,
+                       .stagnant = of.stagnant,
+                       .solution = spec.solution,
+                       .usual_water = of.usual},
+                      factors(), at_lay);
+    const auto delays = excess_delays(course.modes());
+    runs_.push_back({std::move(course), delays, {}, not_held, 0.0, false});
     runs_.back().trace.add(runs_.back().course.now());
     return run;
   };
@@ -204,8 +203,8 @@ const CourseTrace& LaidPiece::trace(std::size_t zone) const {
   return runs_[run_of_[zone]].trace;
 }
 
-const FilmModes& LaidPiece::modes(std::size_t zone) const {
-  return runs_[run_of_[zone]].course.modes();
+const std::array<double, looks_back>& LaidPiece::film_delays(std::size_t zone) const {
+  return runs_[run_of_[zone]].film_delays;
 }
 
 Margin margin_at_lay(const LaidZone& zone) {

@@ -6,6 +6,7 @@
 // bit for bit, on one machine type; equal pieces are equal.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -59,7 +60,8 @@ class LaidPiece {
   // Of one zone. The last point of the trace is now; earlier ones stand a minute apart for half an hour, then
   // ten minutes, after a day half an hour, at the same times in all zones.
   [[nodiscard]] const CourseTrace& trace(std::size_t zone) const;
-  [[nodiscard]] const FilmModes& modes(std::size_t zone) const;
+  // excess_delays() of its film.
+  [[nodiscard]] const std::array<double, looks_back>& film_delays(std::size_t zone) const;
   [[nodiscard]] Margin margin(std::size_t zone) const;
   [[nodiscard]] Celsius panel()
       const;  // modelled or measured, where nothing is held or lit if there is such a zone
@@ -71,6 +73,7 @@ class LaidPiece {
  private:
   struct Run {
     FilmCourse course;
+    std::array<double, looks_back> film_delays;
     CourseTrace trace;
     double held_c;    // NaN: as the panel
     double lit_w_m2;  // beside what the air's own heat is

@@ -1,9 +1,7 @@
 #include "models/normal.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstddef>
 #include <numbers>
 
 namespace dryclock::models {
@@ -33,27 +31,16 @@ double normal_quantile(double p) {
   return q < 0.0 ? -z : z;
 }
 
-namespace {
+QuickNormal::QuickNormal() : below_{} {
+  for (std::size_t i = 1; i < places; ++i) {
+    below_[i] = normal_cdf(static_cast<double>(i) / places_each - furthest);
+  }
+  below_[places] = below_[places + 1] = 1.0;
+}
 
-constexpr double furthest = 6.0;
-constexpr double places_each = 256.0;  // of a standard deviation
-constexpr auto places = static_cast<std::size_t>(2.0 * furthest * places_each);
-
-}  // namespace
-
-double quick_normal_cdf(double z) {
-  static const std::array<double, places + 1> table = [] {
-    std::array<double, places + 1> made{};
-    for (std::size_t i = 0; i <= places; ++i) {
-      made[i] = normal_cdf(static_cast<double>(i) / places_each - furthest);
-    }
-    return made;
-  }();
-  if (!(z > -furthest)) return 0.0;
-  if (z >= furthest) return 1.0;
-  const double place = (z + furthest) * places_each;
-  const auto left = static_cast<std::size_t>(place);
-  return table[left] + (place - static_cast<double>(left)) * (table[left + 1] - table[left]);
+const QuickNormal& QuickNormal::table() {
+  static const QuickNormal made;
+  return made;
 }
 
 }  // namespace dryclock::models

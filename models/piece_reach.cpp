@@ -33,13 +33,46 @@ std::size_t PieceReach::place_of(const LaidPiece& piece, std::size_t zone) {
   const auto same = std::ranges::find_if(
       places_, [&](const Place& other) { return other.trace == trace && other.margin == margin; });
   const auto place = static_cast<std::size_t>(same - places_.begin());
-  if (same == places_.end()) places_.push_back({trace, margin, excess_delays(piece.modes(zone))});
+  if (same == places_.end()) places_.push_back({trace, margin, piece.film_delays(zone)});
   return place;
 }
 
 const PieceReach::Most& PieceReach::most(const Key& key) {
   const auto known = most_.find(key);
   return known != most_.end() ? known->second : most_.emplace(key, work_out(key)).first->second;
+}
+
+namespace {
+
+// What was seen of a place, in each lane.
+using Seen = std::array<WetShares, members>;
+
+// ln of the most water, g/m2, in each lane.
+Lanes most_in_lanes(const Seen& seen, const WaterWorld& world, double limit) {
+  const double unit = std::log(world.break_up);
+  // Against what the film has drunk, from lane to lane: the next one lies nearly on the parabola.
+  double last = std::numeric_limits<double>::quiet_NaN(), rise = 0.0, bend = 0.0;
+  Lanes most{};
+  for (std::size_t m = 0; m < members; ++m) {
+    const double guess = seen[m].log_drunk() + last + rise + bend;
+    const double here = seen[m].most_water(*world.spread, limit, guess);
+    most[m] = here + unit;
+    const double beyond = here - seen[m].log_drunk();
+    const double step = m > 0 ? beyond - last : 0.0;
+    bend = m > 1 ? step - rise : 0.0;
+    rise = step;
+    last = beyond;
+  }
+  return most;
+}
+
+}  // namespace
+
+bool PieceReach::seen_alike(const Key& key, const ShopWorld& a, const ShopWorld& b) const {
+  return a.water.break_up == b.water.break_up &&
+         (places_[key.place].margin.width <= 0.0 || a.margin_speed == b.margin_speed) &&
+         (key.ask != Ask::missing_bond ||
+          (a.water.law == b.water.law && a.water.bond_slowness == b.water.bond_slowness));
 }
 
 PieceReach::Most PieceReach::work_out(const Key& key) const {
@@ -51,24 +84,40 @@ PieceReach::Most PieceReach::work_out(const Key& key) const {
       film_looks[m] = excess_looks(trace, key.point, m, place.film_delays);
     }
   }
-  Most most;
-  for (const ShopWorld& world : shop_worlds()) {
+  const auto see = [&](const ShopWorld& world) {
     Margin margin = place.margin;
     margin.width /= world.margin_speed;
     LooksBack looks;
     if (key.ask == Ask::missing_bond) looks = bond_looks(trace, key.point, world.water);
-    double guess = std::numeric_limits<double>::quiet_NaN();
-    Lanes& lanes = most.emplace_back();
+    Seen seen;
     for (std::size_t m = 0; m < members; ++m) {
       if (key.ask == Ask::wet_share) {
         const Moment now = moment_now(trace, key.point, m, world.water, margin);
-        lanes[m] = most_water({&now, 1}, world.water, key.limit, guess);
+        seen[m] = WetShares({&now, 1});
       } else {
-        const Moments seen =
-            moments(trace, key.ask == Ask::excess ? film_looks[m] : looks, m, world.water, margin);
-        lanes[m] = most_water(seen, world.water, key.limit, guess);
+        seen[m] =
+            WetShares(moments(trace, key.ask == Ask::excess ? film_looks[m] : looks, m, world.water, margin));
       }
-      guess = m > 0 ? 2.0 * lanes[m] - lanes[m - 1] : lanes[m];
+    }
+    return seen;
+  };
+  const auto& worlds = shop_worlds();
+  Most most(worlds.size());
+  std::vector<bool> known(worlds.size());
+  for (std::size_t w = 0; w < worlds.size(); ++w) {
+    if (known[w]) continue;
+    const Seen seen = see(worlds[w]);
+    // Of all in which the same is seen, once for each spread.
+    std::map<const WaterSpread*, Lanes> by_spread;
+    for (std::size_t other = w; other < worlds.size(); ++other) {
+      if (known[other] || !seen_alike(key, worlds[w], worlds[other])) continue;
+      const WaterWorld& water = worlds[other].water;
+      const auto same = by_spread.find(water.spread);
+      most[other] =
+          same != by_spread.end()
+              ? same->second
+              : by_spread.emplace(water.spread, most_in_lanes(seen, water, key.limit)).first->second;
+      known[other] = true;
     }
   }
   return most;
@@ -89,11 +138,18 @@ PieceReach::Asked PieceReach::asked(Milestone which, const Part& part, std::size
 // In standard deviations of one zone's own water, what is left to spare is normal; the piece's own part of
 // the water and of the film's resistance are summed over.
 double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) const {
+  const QuickNormal& normal = QuickNormal::table();
+  const Lanes& lanes = lane_log_factors();
+  const double per_zone = 1.0 / node.zone;
+  std::array<double, three_deviates.size()> own{};  // the piece's part of the water
+  for (std::size_t i = 0; i < own.size(); ++i) {
+    own[i] = levels_.piece() * three_deviates[i].at * per_zone;
+  }
+  const double certain = QuickNormal::furthest + own.back();  // it is 0 or 1 whatever the piece's part
   double sum = 0.0;
-  const double piece_deviates = levels_.piece() / node.zone;
   for (const Deviate& film : three_deviates) {
-    const LanePlace place = place_among(lane_log_factors(), node.film + node.film_piece * film.at);
-    std::array<double, three_deviates.size()> all{};
+    const LanePlace place = place_among(lanes, node.film + node.film_piece * film.at);
+    std::array<double, own.size()> all{};
     for (std::size_t i = 0; i < all.size(); ++i) {
       all[i] = film.weight * three_deviates[i].weight;
     }
@@ -102,9 +158,14 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
       for (std::size_t k = 0; k < zone.count; ++k) {
         most_here = std::min(most_here, place.of((*zone.most[k])[node.world]));
       }
-      const double spare = (most_here - zone.part->log_usual - node.hand) / node.zone;
+      const double spare = (most_here - zone.part->log_usual - node.hand) * per_zone;
+      if (spare >= certain) continue;
+      if (spare <= -certain) {
+        all = {};
+        break;
+      }
       for (std::size_t i = 0; i < all.size(); ++i) {
-        const double one = quick_normal_cdf(spare - piece_deviates * three_deviates[i].at);
+        const double one = normal.below(spare - own[i]);
         for (std::size_t each = 0; each < zone.part->count; ++each) {
           all[i] *= one;
         }
@@ -200,7 +261,7 @@ class ZoneAt {
     const WaterSpread& lies = *world_.spread;
     const double in_units = log_water - std::log(world_.break_up);
     const auto wet = [&](std::span<const Moment> moments) {
-      return WetShares(lies, moments).at(in_units).value;
+      return WetShares(moments).at(lies, in_units).value;
     };
     return {now.margin * std::exp(log_water) * lies.left_share(in_units, now.drunk), wet({&now, 1}),
             wet(excess), 1.0 - wet(bond)};
@@ -245,7 +306,7 @@ ZoneHolds zone_holds(const LaidPiece& piece, std::size_t zone, std::size_t point
                      std::span<const ShopNode> nodes, const ShopLevels& levels) {
   constexpr double next_to_nothing = 1e-5;  // of the weight of all
   const CourseTrace& trace = piece.trace(zone);
-  const auto film_delays = excess_delays(piece.modes(zone));
+  const auto film_delays = piece.film_delays(zone);
   std::array<LooksBack, members> film_looks;
   for (std::size_t m = 0; m < members; ++m) {
     film_looks[m] = excess_looks(trace, point, m, film_delays);

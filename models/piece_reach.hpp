@@ -66,6 +66,8 @@ class PieceReach {
   [[nodiscard]] std::size_t place_of(const LaidPiece& piece, std::size_t zone);
   [[nodiscard]] Asked asked(Milestone which, const Part& part, std::size_t point);
   const Most& most(const Key& key);
+  // Whether two worlds differ by the layer's spread alone, as far as this asks.
+  [[nodiscard]] bool seen_alike(const Key& key, const ShopWorld& a, const ShopWorld& b) const;
   [[nodiscard]] Most work_out(const Key& key) const;
   [[nodiscard]] double chance(std::span<const Asked> asked, const ShopNode& node) const;
 

@@ -81,7 +81,7 @@ Moment moment_now(const CourseTrace& trace, std::size_t now, std::size_t lane, c
 
 double most_water(std::span<const Moment> moments, const WaterWorld& world, double limit, double guess) {
   const double unit = std::log(world.break_up);
-  return WetShares(*world.spread, moments).most_water(limit, guess - unit) + unit;
+  return WetShares(moments).most_water(*world.spread, limit, guess - unit) + unit;
 }
 
 double most_water(const CourseTrace& trace, std::size_t now, std::size_t lane,

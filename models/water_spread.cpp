@@ -72,7 +72,7 @@ struct Cubic {
   [[nodiscard]] double at(double x) const { return at_0 + 0.5 * x * (rise + x * (bend + x * twist)); }
   [[nodiscard]] double slope(double x) const { return 0.5 * (rise + x * (2.0 * bend + 3.0 * x * twist)); }
 };
-Cubic cubic(const double* y) {
+[[gnu::always_inline]] inline Cubic cubic(const std::array<double, 4>& y) {
   return {y[1], y[2] - y[0], 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3], 3.0 * (y[1] - y[2]) + y[3] - y[0]};
 }
 
@@ -83,23 +83,23 @@ struct At {
 };
 At row_at(double shift) {
   const double row = std::min(shift / row_step, static_cast<double>(rows) - 1.001);
-  const auto r = static_cast<std::size_t>(row);
+  const auto r = static_cast<std::size_t>(static_cast<int>(row));
   return {r, row - static_cast<double>(r)};
 }
-At column_at(double log_water, double shift) {
+[[gnu::always_inline]] inline At column_at(double log_water, double shift) {
   const double column =
       std::clamp((log_water - shift - first_column) / column_step, 1.0, static_cast<double>(columns) - 2.001);
-  const auto c = static_cast<std::size_t>(column);
+  const auto c = static_cast<std::size_t>(static_cast<int>(column));
   return {c, column - static_cast<double>(c)};
 }
 // Through the values between two rows.
-Cubic along(const double* row, double row_share, const At& column) {
+[[gnu::always_inline]] inline Cubic along(const double* row, double row_share, const At& column) {
   const double* from = row + column.place - 1;
   std::array<double, 4> y{};
   for (std::size_t i = 0; i < y.size(); ++i) {
     y[i] = from[i] + row_share * (from[columns + i] - from[i]);
   }
-  return cubic(y.data());
+  return cubic(y);
 }
 double look_up(const std::vector<double>& table, double log_water, double drunk) {
   const double shift = std::log1p(std::max(0.0, drunk));
@@ -154,7 +154,7 @@ double WaterSpread::left_share(double log_water, double drunk) const {
   return look_up(left_, log_water, drunk);
 }
 
-WetShares::WetShares(const WaterSpread& spread, std::span<const Moment> moments) {
+WetShares::WetShares(std::span<const Moment> moments) {
   for (const Moment& moment : moments.first(std::min(moments.size(), most_moments))) {
     const double weight = moment.weight * moment.margin;
     all_wet_ += weight;
@@ -163,18 +163,18 @@ WetShares::WetShares(const WaterSpread& spread, std::span<const Moment> moments)
     } else if (weight > 0.0) {
       const double shift = std::log1p(moment.drunk);
       const At row = row_at(shift);
-      rows_[count_++] = {&spread.wet_[row.place * columns], row.share, shift, weight};
+      rows_[count_++] = {row.place * columns, row.share, shift, weight};
       most_shift_ = std::max(most_shift_, shift);
     }
   }
 }
 
-WetShares::Share WetShares::at(double log_water) const {
+WetShares::Share WetShares::at(const WaterSpread& spread, double log_water) const {
   Share all{before_lay_, 0.0};
   for (std::size_t i = 0; i < count_; ++i) {
     const Row& row = rows_[i];
     const At column = column_at(log_water, row.shift);
-    const Cubic share = along(row.low, row.share, column);
+    const Cubic share = along(&spread.wet_[row.low], row.share, column);
     all.value += row.weight * std::clamp(share.at(column.share), 0.0, 1.0);
     all.slope += row.weight * share.slope(column.share);
   }
@@ -182,7 +182,7 @@ WetShares::Share WetShares::at(double log_water) const {
   return all;
 }
 
-double WetShares::most_water(double limit, double guess) const {
+double WetShares::most_water(const WaterSpread& spread, double limit, double guess) const {
   constexpr double infinite = std::numeric_limits<double>::infinity();
   constexpr double last_step = 1e-4;    // of ln w: the step after it would be a thousandth of that
   constexpr double near_enough = 1e-7;  // of ln w
@@ -193,7 +193,7 @@ double WetShares::most_water(double limit, double guess) const {
   double low = least, high = most;
   double here = guess > low && guess < high ? guess : most_shift_;
   while (high - low > near_enough) {
-    const Share share = at(here);
+    const Share share = at(spread, here);
     const double over = share.value - limit;
     (over < 0.0 ? low : high) = here;
     double next = share.slope > 0.0 ? here - over / share.slope : low;

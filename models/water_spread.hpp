@@ -49,25 +49,28 @@ struct Moment {
 
 inline constexpr std::size_t most_moments = 9;
 
-// The weighted mean of margin * S over moments, `most_moments` at most, for any water at lay.
+// The weighted mean of margin * S over moments, `most_moments` at most, for any water at lay and any spread.
 class WetShares {
  public:
-  WetShares(const WaterSpread& spread, std::span<const Moment> moments);
+  WetShares() = default;  // of none
+  explicit WetShares(std::span<const Moment> moments);
   // log_water: ln(w/w_c).
   struct Share {
     double value, slope;  // [0..1], by ln w
   };
-  [[nodiscard]] Share at(double log_water) const;
+  [[nodiscard]] Share at(const WaterSpread& spread, double log_water) const;
   // The most water with which it is at most `limit`, as ln(w/w_c). +infinity: with any; -infinity: with none.
   // `guess`: where to begin, or NaN; the answer is the same within 1e-7.
-  [[nodiscard]] double most_water(double limit, double guess) const;
+  [[nodiscard]] double most_water(const WaterSpread& spread, double limit, double guess) const;
+  // ln(1 + the most U/w_c): what most_water() goes with, nearly.
+  [[nodiscard]] double log_drunk() const { return most_shift_; }
 
  private:
-  // Of the spread's table, where the film has drunk so much.
+  // Of a spread's table, where the film has drunk so much.
   struct Row {
-    const double* low = nullptr;
-    double share = 0.0;  // of the next row
-    double shift = 0.0;  // ln(1 + U/w_c)
+    std::size_t low = 0;  // where it begins
+    double share = 0.0;   // of the next row
+    double shift = 0.0;   // ln(1 + U/w_c)
     double weight = 0.0;
   };
   std::array<Row, most_moments> rows_;

@@ -13,14 +13,21 @@ constexpr double at_rest = 0.02;  // standard hours an hour, where the air dries
 
 // Standard hours that the air has delivered by each moment.
 std::vector<double> hours_by(const Moments& moments, const std::vector<Surroundings>& air) {
-  const auto pace = [&](std::size_t moment) {
-    const Surroundings& here = air[moments.step(moment)];
+  const auto pace = [&](std::size_t step) {
+    const Surroundings& here = air[step];
     return std::max(0.0, models::pace(here.air, here.air, here.humidity));
   };
+  const double step_hours = moments.spacing().value() / 3600.0;
   std::vector<double> hours(1, 0.0);
+  double before = pace(0);
   for (std::size_t moment = 1; moment < moments.size(); ++moment) {
-    const double length = (moments.seconds(moment) - moments.seconds(moment - 1)) / 3600.0;
-    hours.push_back(hours.back() + length * (at_rest + 0.5 * (pace(moment - 1) + pace(moment))));
+    double delivered = hours.back();
+    for (std::size_t step = moments.step(moment - 1) + 1; step <= moments.step(moment); ++step) {
+      const double here = pace(step);
+      delivered += step_hours * (at_rest + 0.5 * (before + here));
+      before = here;
+    }
+    hours.push_back(delivered);
   }
   return hours;
 }

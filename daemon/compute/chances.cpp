@@ -8,7 +8,8 @@
 namespace dryclock::compute {
 namespace {
 
-constexpr double apart = 1800.0;  // s, of moments
+constexpr double half_an_hour = 1800.0;  // s
+constexpr std::size_t per_moment = 40;   // of the time from now, between later moments
 
 // The slope at a knot that keeps a cubic monotone (Fritsch and Butland 1984): a harmonic mean of those to
 // either side.
@@ -64,10 +65,13 @@ std::vector<Row> slopes(std::span<const Knot> knots, std::span<const double> clo
 
 }  // namespace
 
-Moments::Moments(std::size_t forecast_length, models::Seconds step) : spacing_(step), steps_{0} {
-  const auto stride = static_cast<std::size_t>(std::max(1.0, std::round(apart / step.value())));
+Moments::Moments(std::size_t forecast_length, models::Seconds step)
+    : spacing_(step),
+      half_hour_(static_cast<std::size_t>(std::max(1.0, std::round(half_an_hour / step.value())))),
+      steps_{0} {
   while (forecast_length > 0 && steps_.back() + 1 < forecast_length) {
-    steps_.push_back(std::min(steps_.back() + stride, forecast_length - 1));
+    const std::size_t half_hours = std::max<std::size_t>(1, steps_.back() / half_hour_ / per_moment);
+    steps_.push_back(std::min(steps_.back() + half_hours * half_hour_, forecast_length - 1));
   }
 }
 
@@ -117,6 +121,7 @@ Chances through(std::span<const Knot> told, std::span<const double> clock) {
   if (told.size() == 1) return out;
   const auto knots = as_deviates(told);
   const auto slope = slopes(knots, clock);
+  const auto& normal = models::QuickNormal::table();
   for (std::size_t k = 0; k + 1 < knots.size(); ++k) {
     const double begin = clock[knots[k].moment];
     const double length = clock[knots[k + 1].moment] - begin;
@@ -125,9 +130,10 @@ Chances through(std::span<const Knot> told, std::span<const double> clock) {
       const double to = x * x * (3.0 - 2.0 * x), from = 1.0 - to;
       const double slope_from = length * x * (1.0 - x) * (1.0 - x), slope_to = length * x * x * (x - 1.0);
       const auto row = out.at(moment);
+      const Row &here = knots[k].chances, &next = knots[k + 1].chances, &rise = slope[k],
+                &next_rise = slope[k + 1];
       for (std::size_t n = 0; n < row.size(); ++n) {
-        row[n] = models::quick_normal_cdf(from * knots[k].chances[n] + to * knots[k + 1].chances[n] +
-                                          slope_from * slope[k][n] + slope_to * slope[k + 1][n]);
+        row[n] = normal.below(from * here[n] + to * next[n] + slope_from * rise[n] + slope_to * next_rise[n]);
       }
     }
   }

@@ -12,21 +12,23 @@
 
 namespace dryclock::compute {
 
-// The moments of a forecast at which pieces are looked at, half an hour apart; seconds from now. The first is
-// now, and the only one where there is no forecast.
+// The moments of a forecast at which pieces are looked at: half an hour apart, later a fortieth of the time
+// from now, in whole half hours. The first is now, and the only one where there is no forecast.
 class Moments {
  public:
   Moments(std::size_t forecast_length, models::Seconds step);
 
   [[nodiscard]] std::size_t size() const { return steps_.size(); }
   [[nodiscard]] std::size_t step(std::size_t moment) const { return steps_[moment]; }  // of the forecast
-  [[nodiscard]] double seconds(std::size_t moment) const {
+  [[nodiscard]] double seconds(std::size_t moment) const {                             // from now
     return static_cast<double>(steps_[moment]) * spacing_.value();
   }
   [[nodiscard]] models::Seconds spacing() const { return spacing_; }  // of the forecast's steps
+  [[nodiscard]] std::size_t half_hour() const { return half_hour_; }  // of the forecast's steps
 
  private:
   models::Seconds spacing_;
+  std::size_t half_hour_;
   std::vector<std::size_t> steps_;
 };
 

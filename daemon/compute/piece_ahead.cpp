@@ -13,7 +13,7 @@ using models::Surroundings;
 
 // Of the chance over all nodes, as a normal deviate: it is followed in steps of at most so much, within what
 // can be told from never and for sure.
-constexpr double deviate_step = 1.2, sure = 3.5;
+constexpr double deviate_step = 1.2, sure = 3.0;
 
 double deviate_of(double chance) {
   const double least = models::normal_cdf(-sure);
@@ -43,13 +43,19 @@ PieceAhead::PieceAhead(PieceNow& now, const AirAhead& air, const models::Thresho
 }
 
 void PieceAhead::advance(std::span<const Surroundings> air) {
+  if (air.empty()) return;  // there is but now
+  double hours = 0.0, before = pace_of(piece_, air.front());
   for (std::size_t moment = 1; moment < moments_->size(); ++moment) {
-    const std::size_t from = moments_->step(moment - 1), to = moments_->step(moment);
-    const double pace = pace_of(piece_, air[from]);
-    piece_.advance(air.subspan(from, to - from + 1), moments_->spacing());
+    const std::size_t last = moments_->step(moment);
+    for (std::size_t from = moments_->step(moment - 1), to = from; from < last; from = to) {
+      to = std::min(from + moments_->half_hour(), last);
+      piece_.advance(air.subspan(from, to - from + 1), moments_->spacing());
+      const double here = pace_of(piece_, air[to]);
+      hours += static_cast<double>(to - from) * moments_->spacing().value() / 3600.0 * 0.5 * (before + here);
+      before = here;
+    }
     points_.push_back(piece_.trace(0).size() - 1);
-    const double hours = (moments_->seconds(moment) - moments_->seconds(moment - 1)) / 3600.0;
-    standard_hours_.push_back(standard_hours_.back() + 0.5 * hours * (pace + pace_of(piece_, air[to])));
+    standard_hours_.push_back(hours);
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <utility>
@@ -110,24 +111,41 @@ TEST_CASE("where other courses deliver more, the one gone through goes on with i
   auto task = test::task_of({});
   task.forecast = bay.courses();
   const AirAhead air(task);
-  CHECK(air.moments().size() == 145);
-  CHECK(air.gone_through().size() == 217);
-  CHECK(air.delivered().size() == 217);
+  constexpr double hour = 3600.0;
+  const Moments &moments = air.moments(), &through = air.gone_through();
+  CHECK(moments.seconds(moments.size() - 1) == 72.0 * hour);
+  CHECK(through.seconds(through.size() - 1) == 108.0 * hour);
+  CHECK(air.delivered().size() == through.size());
   REQUIRE(air.air().size() == 649);
   CHECK(air.air()[500].air.value() == air.air()[500 - 144].air.value());
   // What happens half way through the third day in the weightiest happens sooner or later in the others.
-  Curve sudden(air.gone_through());
-  for (std::size_t moment = 120; moment < 217; ++moment) {
+  Curve sudden(through);
+  std::size_t first = 0;
+  while (through.seconds(first) < 60.0 * hour) ++first;
+  for (std::size_t moment = first; moment < through.size(); ++moment) {
     sudden[moment] = 1.0;
   }
   const Curve all = air.over_courses(sudden);
-  CHECK(all[80] == 0.0);
-  CHECK(all[119] > 0.3);
-  CHECK(all[119] < 0.4);  // the two that are faster
-  CHECK(all[120] == doctest::Approx(2.0 / 3.0));
-  for (std::size_t moment = 1; moment < 145; ++moment) {
+  CHECK(all.at(40.0 * hour) == 0.0);
+  CHECK(all[first - 1] > 0.3);
+  CHECK(all[first - 1] < 0.4);  // the two that are faster
+  CHECK(all[first] == doctest::Approx(2.0 / 3.0));
+  for (std::size_t moment = 1; moment < moments.size(); ++moment) {
     CHECK(all[moment] >= all[moment - 1]);
   }
+}
+
+TEST_CASE("moments stand half an hour apart, later a fortieth of the time from now") {
+  const Moments moments(289, models::Seconds{900.0});
+  std::size_t half_hours = 0;
+  for (std::size_t moment = 1; moment < moments.size(); ++moment) {
+    const double before = moments.seconds(moment - 1), apart = moments.seconds(moment) - before;
+    CHECK(apart <= std::max(1800.0, before / 40.0));
+    half_hours += apart == 1800.0 ? 1 : 0;
+  }
+  CHECK(half_hours >= 80);
+  CHECK(moments.size() < 115);
+  CHECK(moments.seconds(moments.size() - 1) == 72.0 * 3600.0);
 }
 
 TEST_CASE("without a forecast there is but now") {
@@ -149,11 +167,11 @@ TEST_CASE("where the air dries nothing time still passes") {
     CHECK(delivered[moment] > delivered[moment - 1]);
   }
   Curve sudden(air.gone_through());
-  for (std::size_t moment = 100; moment < 217; ++moment) {
+  for (std::size_t moment = 50; moment < delivered.size(); ++moment) {
     sudden[moment] = 1.0;
   }
-  CHECK(air.over_courses(sudden)[99] == doctest::Approx(0.0));
-  CHECK(air.over_courses(sudden)[100] == doctest::Approx(1.0));
+  CHECK(air.over_courses(sudden)[49] == doctest::Approx(0.0));
+  CHECK(air.over_courses(sudden)[50] == doctest::Approx(1.0));
 }
 
 }  // namespace dryclock::compute

@@ -78,14 +78,14 @@ TEST_CASE("the most water leaves just the share that is asked for") {
     for (const double limit : {0.05, 0.10, 0.20}) {
       const Moment now{1.0, drunk, 1.0};
       const double most =
-          WetShares(spread, {&now, 1}).most_water(limit, std::numeric_limits<double>::quiet_NaN());
+          WetShares({&now, 1}).most_water(spread, limit, std::numeric_limits<double>::quiet_NaN());
       CHECK(std::abs(by_columns(0.4, std::exp(most), drunk, 1.0).wet - limit) < 2e-3);
     }
   }
   // Half of what counts was before lay, when all was wet: no water is little enough for a tenth.
   const Moment moments[] = {{0.5, -1.0, 1.0}, {0.5, 6.0, 1.0}};
-  CHECK(WetShares(spread, moments).most_water(0.1, 0.0) == -std::numeric_limits<double>::infinity());
+  CHECK(WetShares(moments).most_water(spread, 0.1, 0.0) == -std::numeric_limits<double>::infinity());
   // The front from the margin has left a twentieth of the width.
   const Moment margin{1.0, 0.5, 0.05};
-  CHECK(WetShares(spread, {&margin, 1}).most_water(0.1, 0.0) == std::numeric_limits<double>::infinity());
+  CHECK(WetShares({&margin, 1}).most_water(spread, 0.1, 0.0) == std::numeric_limits<double>::infinity());
 }

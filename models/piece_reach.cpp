@@ -44,11 +44,11 @@ const PieceReach::Most& PieceReach::most(const Key& key) {
 
 namespace {
 
-// What was seen of a place, in each lane.
-using Seen = std::array<WetShares, members>;
+// What tells of the water of a place, in each lane.
+using LaneShares = std::array<WetShares, members>;
 
 // ln of the most water, g/m2, in each lane.
-Lanes most_in_lanes(const Seen& seen, const WaterWorld& world, double limit) {
+Lanes most_in_lanes(const LaneShares& seen, const WaterWorld& world, double limit) {
   const double unit = std::log(world.break_up);
   // Against what the film has drunk, from lane to lane: the next one lies nearly on the parabola.
   double last = std::numeric_limits<double>::quiet_NaN(), rise = 0.0, bend = 0.0;
@@ -89,7 +89,7 @@ PieceReach::Most PieceReach::work_out(const Key& key) const {
     margin.width /= world.margin_speed;
     LooksBack looks;
     if (key.ask == Ask::missing_bond) looks = bond_looks(trace, key.point, world.water);
-    Seen seen;
+    LaneShares seen;
     for (std::size_t m = 0; m < members; ++m) {
       if (key.ask == Ask::wet_share) {
         const Moment now = moment_now(trace, key.point, m, world.water, margin);
@@ -106,7 +106,7 @@ PieceReach::Most PieceReach::work_out(const Key& key) const {
   std::vector<bool> known(worlds.size());
   for (std::size_t w = 0; w < worlds.size(); ++w) {
     if (known[w]) continue;
-    const Seen seen = see(worlds[w]);
+    const LaneShares seen = see(worlds[w]);
     // Of all in which the same is seen, once for each spread.
     std::map<const WaterSpread*, Lanes> by_spread;
     for (std::size_t other = w; other < worlds.size(); ++other) {

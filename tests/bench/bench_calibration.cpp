@@ -87,21 +87,6 @@ void lone(const std::vector<Bay>& all) {
   figure("announced_came_true", tallies[0].came_true(), "share");
 }
 
-// A shop and its levels: how much its pieces have in common is drawn too.
-struct AnyShop {
-  ShopLevels levels;
-  Shop shop;
-};
-AnyShop draw_any_shop(Draws& draws, const ShopLevels& levels) {
-  double left = draws.uniform();
-  std::size_t which = 0;
-  while (which + 1 < sharings.size() && left > sharings[which].weight) {
-    left -= sharings[which++].weight;
-  }
-  const ShopLevels here = shared(levels, sharings[which]);
-  return {here, shop_truth::draw_shop(draws, here)};
-}
-
 double quantile(std::vector<double> all, double level) {
   const auto nth = all.begin() + static_cast<std::ptrdiff_t>(level * static_cast<double>(all.size()));
   std::nth_element(all.begin(), nth, all.end());
@@ -177,8 +162,34 @@ double equal_pieces(const Place& room, const std::vector<Bay>& all) {
   return most / 60.0;
 }
 
-// When all of so many equal pieces may leave, by the chance at every point.
-double when_all(shop_truth::Expected& piece, int pieces, double level, const std::vector<ShopNode>& nodes) {
+// Truth in which all, none or half of what is a shop's own is shared by its pieces.
+double release_coverage(const std::vector<Bay>& all, int pieces, double shared) {
+  const ShopLevels levels;
+  const auto nodes = ShopBelief(levels).nodes("");
+  Draws draws(seed + 1);
+  Tally tally;
+  for (const Bay& bay : all) {
+    const shop_truth::TrueTimes times(bay);
+    shop_truth::Expected outlook(bay, bonnet);
+    const double early = when_all(outlook, pieces, 0.1, nodes), late = when_all(outlook, pieces, 0.9, nodes);
+    for (int i = 0; i < 60; ++i) {
+      const Shop common = shop_truth::draw_shop(draws, levels);
+      double last = 0.0;
+      for (int k = 0; k < pieces; ++k) {
+        const Shop shop = partly_shared(draws, common, levels, shared);
+        last = std::max(last, times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop,
+                                         Milestone::may_leave));
+      }
+      tally.add(last, early, late);
+    }
+  }
+  return tally.coverage();
+}
+
+}  // namespace
+
+double dryclock::bench::when_all(shop_truth::Expected& piece, int pieces, double level,
+                                 const std::vector<ShopNode>& nodes) {
   std::vector<double> each(nodes.size());
   const auto chance = [&](std::size_t point) {
     piece.reach().chances(Milestone::may_leave, point, nodes, each);
@@ -198,38 +209,6 @@ double when_all(shop_truth::Expected& piece, int pieces, double level, const std
   const double before = chance(low), share = (level - before) / (chance(high) - before);
   return trace[low].seconds + share * (trace[high].seconds - trace[low].seconds);
 }
-
-// Truth in which all, none or half of what is a shop's own is shared by its pieces.
-double release_coverage(const std::vector<Bay>& all, int pieces, double shared) {
-  const ShopLevels levels;
-  const auto nodes = ShopBelief(levels).nodes("");
-  Draws draws(seed + 1);
-  Tally tally;
-  const auto mixed = [&](double common, double own) {
-    return std::sqrt(shared) * common + std::sqrt(1.0 - shared) * own;
-  };
-  for (const Bay& bay : all) {
-    const shop_truth::TrueTimes times(bay);
-    shop_truth::Expected outlook(bay, bonnet);
-    const double early = when_all(outlook, pieces, 0.1, nodes), late = when_all(outlook, pieces, 0.9, nodes);
-    for (int i = 0; i < 60; ++i) {
-      const Shop common = shop_truth::draw_shop(draws, levels);
-      double last = 0.0;
-      for (int k = 0; k < pieces; ++k) {
-        Shop shop = common;
-        const Shop own = shop_truth::draw_shop(draws, levels);
-        shop.film = mixed(common.film, own.film);
-        shop.hand = mixed(common.hand, own.hand);
-        last = std::max(last, times.when(shop_truth::draw_piece(draws, shop, levels, bonnet), shop,
-                                         Milestone::may_leave));
-      }
-      tally.add(last, early, late);
-    }
-  }
-  return tally.coverage();
-}
-
-}  // namespace
 
 int main(int argc, char** argv) {
   const std::string only = argc > 1 ? argv[1] : "";

@@ -31,6 +31,36 @@ struct Tally {
   [[nodiscard]] double came_true() const { return came / count; }
 };
 
+// When all of so many equal pieces may leave, by the chance at every point. [s] +infinity: beyond the trace.
+[[nodiscard]] double when_all(shop_truth::Expected& piece, int pieces, double level,
+                              const std::vector<models::ShopNode>& nodes);
+// A shop and its levels: how much its pieces have in common is drawn too.
+struct AnyShop {
+  models::ShopLevels levels;
+  shop_truth::Shop shop;
+};
+inline AnyShop draw_any_shop(shop_truth::Draws& draws, const models::ShopLevels& levels) {
+  double left = draws.uniform();
+  std::size_t which = 0;
+  while (which + 1 < models::sharings.size() && left > models::sharings[which].weight) {
+    left -= models::sharings[which++].weight;
+  }
+  const models::ShopLevels here = shared(levels, models::sharings[which]);
+  return {here, shop_truth::draw_shop(draws, here)};
+}
+// A shop in which so much (0..1) of the variance of what is common to its pieces is, and the rest each one's.
+[[nodiscard]] inline shop_truth::Shop partly_shared(shop_truth::Draws& draws, const shop_truth::Shop& common,
+                                                    const models::ShopLevels& levels, double shared) {
+  const auto mixed = [&](double of_all, double own) {
+    return std::sqrt(shared) * of_all + std::sqrt(1.0 - shared) * own;
+  };
+  const shop_truth::Shop own = shop_truth::draw_shop(draws, levels);
+  shop_truth::Shop shop = common;
+  shop.film = mixed(common.film, own.film);
+  shop.hand = mixed(common.hand, own.hand);
+  return shop;
+}
+
 // How fast shops are learnt, under the air of each of these bays.
 void learning(const std::vector<shop_truth::Bay>& all);
 

@@ -101,7 +101,7 @@ double quadrature(const Bay& bay, int pieces, int shops, Milestone step, When wh
   Draws draws(seed + 3);
   std::vector<double> came;
   for (int i = 0; i < shops; ++i) {
-    const AnyShop any = draw_any_shop(draws, levels);
+    const shop_truth::AnyShop any = shop_truth::draw_any_shop(draws, levels);
     double last = 0.0;
     for (int k = 0; k < pieces; ++k) {
       last = std::max(

@@ -34,20 +34,6 @@ struct Tally {
 // When all of so many equal pieces may leave, by the chance at every point. [s] +infinity: beyond the trace.
 [[nodiscard]] double when_all(shop_truth::Expected& piece, int pieces, double level,
                               const std::vector<models::ShopNode>& nodes);
-// A shop and its levels: how much its pieces have in common is drawn too.
-struct AnyShop {
-  models::ShopLevels levels;
-  shop_truth::Shop shop;
-};
-inline AnyShop draw_any_shop(shop_truth::Draws& draws, const models::ShopLevels& levels) {
-  double left = draws.uniform();
-  std::size_t which = 0;
-  while (which + 1 < models::sharings.size() && left > models::sharings[which].weight) {
-    left -= models::sharings[which++].weight;
-  }
-  const models::ShopLevels here = shared(levels, models::sharings[which]);
-  return {here, shop_truth::draw_shop(draws, here)};
-}
 // A shop in which so much (0..1) of the variance of what is common to its pieces is, and the rest each one's.
 [[nodiscard]] inline shop_truth::Shop partly_shared(shop_truth::Draws& draws, const shop_truth::Shop& common,
                                                     const models::ShopLevels& levels, double shared) {

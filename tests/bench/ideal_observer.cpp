@@ -92,7 +92,7 @@ double log_prior(const Shop& shop, const ShopLevels& levels) {
 // Film and hands are drawn evenly over all that they may be, so that far ones are not few, and weighed.
 IdealObserver::IdealObserver(std::uint32_t own_seed, std::size_t shops) : draws_(own_seed) {
   for (std::size_t i = 0; i < shops; ++i) {
-    const AnyShop any = draw_any_shop(draws_, {});
+    const shop_truth::AnyShop any = shop_truth::draw_any_shop(draws_, {});
     One one{any.shop, any.levels, any.levels.eye * draws_.normal(), 0.0};
     one.shop.film = film_lattice.first * (1.0 - 2.0 * draws_.uniform());
     one.shop.hand = hand_lattice.first * (1.0 - 2.0 * draws_.uniform());

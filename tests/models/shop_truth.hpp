@@ -168,6 +168,21 @@ inline Shop draw_shop(Draws& draws, const ShopLevels& levels) {
   return shop;
 }
 
+// A shop and its levels: how much its pieces have in common is drawn too.
+struct AnyShop {
+  ShopLevels levels;
+  Shop shop;
+};
+inline AnyShop draw_any_shop(Draws& draws, const ShopLevels& levels) {
+  double left = draws.uniform();
+  std::size_t which = 0;
+  while (which + 1 < sharings.size() && left > sharings[which].weight) {
+    left -= sharings[which++].weight;
+  }
+  const ShopLevels here = shared(levels, sharings[which]);
+  return {here, draw_shop(draws, here)};
+}
+
 struct TruePiece {
   double log_factor = 0.0;        // of its film's resistance
   std::vector<double> log_water;  // of its zones, ln of g/m2

@@ -55,10 +55,9 @@ class Drawn {
   Drawn(const Bay& bay, std::size_t count) : times_(bay) {
     shop_truth::Draws random(7);
     for (std::size_t i = 0; i < count; ++i) {
-      const double share = random.uniform();
-      const ShopLevels levels = shared({}, sharings[share < 0.25 ? 0 : share < 0.75 ? 1 : 2]);
+      const auto [levels, shop] = shop_truth::draw_any_shop(random, {});
       One one;
-      one.shop = shop_truth::draw_shop(random, levels);
+      one.shop = shop;
       one.eye = levels.eye * random.normal();
       one.reading = random.normal();
       one.seen = shop_truth::draw_piece(random, one.shop, levels, bonnet);

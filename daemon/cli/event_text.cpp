@@ -107,7 +107,7 @@ class FieldText {
     return group_of<E>.empty() ? word : words_.say(std::string{group_of<E>} + word);
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, const PlannedPiece& piece) const {
-    return words_.piece(piece.panel, piece.part, piece.parts);
+    return words_.piece(piece);
   }
   // For the estimate, and for no person.
   [[nodiscard]] static std::string text_of(std::string_view /*name*/,

@@ -28,10 +28,10 @@ struct FoundPiece {
 // is.
 [[nodiscard]] std::string find_panel(const CatalogueView& shop, const std::string& name, bool own_words);
 
-// A piece by its panel, with "2/3" where there are several on it.
+// A piece by its panel, its side and its part.
 template <class Piece>
 [[nodiscard]] std::string piece_label(const wording::Words& words, const Piece& piece) {
-  return words.piece(piece.panel, piece.part, piece.parts);
+  return words.piece(name_of_piece(piece));
 }
 
 // "bonnet on demo-1"

@@ -10,6 +10,7 @@
 #include "engine/facts.hpp"
 #include "engine/learned.hpp"
 #include "engine/minutes.hpp"
+#include "engine/waits.hpp"
 
 namespace dryclock::engine {
 
@@ -99,6 +100,7 @@ Board Engine::board() const {
   board.vehicles = s.summaries;
   board.alerts = s.alerts.open();
   board.counters = s.counters;
+  board.waits = waits_of(board, s.shop);
   return board;
 }
 

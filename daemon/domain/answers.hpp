@@ -6,10 +6,12 @@
 #include <string>
 #include <vector>
 
+#include "domain/event_fields.hpp"
 #include "domain/learned_view.hpp"
 #include "domain/manner.hpp"
 #include "domain/plate_view.hpp"
 #include "domain/rechecks.hpp"
+#include "domain/search.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/space.hpp"

@@ -10,8 +10,14 @@
 
 namespace dryclock {
 
+struct SearchQuery {
+  std::string words;               // each must be true of the vehicle, or of one piece with the others
+  std::optional<Time> from, to{};  // it was in the shop within them; absent: at any time
+  bool lifted = false;             // of pieces that somebody saw lifting alone
+};
+
 // A piece of a vehicle that was found. `hit`: what was asked for is true of it.
-struct FoundPiece {
+struct PieceFound {
   PieceId id = 0;
   std::string panel;
   std::optional<Side> side;
@@ -23,7 +29,7 @@ struct FoundPiece {
   bool lifted = false;        // somebody saw it lifting, in the shop or at a recheck
   bool hit = false;
 };
-void visit_fields(auto& f, Of<FoundPiece> auto& s) {
+void visit_fields(auto& f, Of<PieceFound> auto& s) {
   f.type("FoundPiece", "a piece of a vehicle that was found");
   f("id", s.id, numbered);
   f("panel", s.panel);
@@ -38,14 +44,14 @@ void visit_fields(auto& f, Of<FoundPiece> auto& s) {
   f("lifted", s.lifted, "somebody saw it lifting, in the shop or at a recheck");
   f("hit", s.hit, "what was asked of a piece is true of it");
 }
-struct FoundVehicle {
+struct VehicleFound {
   VehicleId id = 0;
   std::string reference;
   Time arrived;
   std::optional<Time> released;  // absent: it is in the shop
-  std::vector<FoundPiece> pieces;
+  std::vector<PieceFound> pieces;
 };
-void visit_fields(auto& f, Of<FoundVehicle> auto& s) {
+void visit_fields(auto& f, Of<VehicleFound> auto& s) {
   f.type("FoundVehicle", "a vehicle that was found");
   f("id", s.id, numbered);
   f("reference", s.reference);
@@ -55,7 +61,7 @@ void visit_fields(auto& f, Of<FoundVehicle> auto& s) {
 }
 struct SearchAnswer {
   std::string q;
-  std::vector<FoundVehicle> vehicles;
+  std::vector<VehicleFound> vehicles;
   bool more = false;
 };
 void visit_fields(auto& f, Of<SearchAnswer> auto& s) {

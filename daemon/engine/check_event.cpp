@@ -29,6 +29,27 @@ Allowed part_of(const std::string& panel, int part, int parts, const char* where
   return {};
 }
 
+// Of one panel: the same side, or nobody said which; parts of as many that differ lie side by side.
+bool is_in_the_way(const Lay& other, const Lay& lay) {
+  const bool same_panel = other.panel == lay.panel && (!other.side || !lay.side || other.side == lay.side);
+  return same_panel && (other.parts != lay.parts || other.part == lay.part);
+}
+
+// The piece that an event does something to which another event may not count on; 0: none.
+PieceId changed_piece(const EventDetail& detail) {
+  return std::visit(
+      []<class Detail>(const Detail& what) -> PieceId {
+        if constexpr (std::same_as<Detail, Lay>) {
+          return what.replaces.value_or(0);
+        } else if constexpr (requires { PieceId{what.piece}; } && !std::same_as<Detail, Inspected>) {
+          return what.piece;
+        } else {
+          return 0;
+        }
+      },
+      detail);
+}
+
 class Checker {
  public:
   Checker(const Event& event, const Shop& shop, const Setup& setup, const OpenAlerts& alerts,
@@ -307,11 +328,6 @@ class Checker {
     }
     return Refusal{{"refusals.has-piece", {say::facts("pieces", std::move(there))}}, "/panel"};
   }
-  // Of one panel: the same side, or nobody said which; parts of as many that differ lie side by side.
-  [[nodiscard]] static bool is_in_the_way(const Lay& other, const Lay& lay) {
-    const bool same_panel = other.panel == lay.panel && (!other.side || !lay.side || other.side == lay.side);
-    return same_panel && (other.parts != lay.parts || other.part == lay.part);
-  }
 
   const Event& event_;
   const Shop& shop_;
@@ -329,6 +345,26 @@ Allowed check_event(const Event& event, const Shop& shop, const Setup& setup, co
     return Refusal{{"refusals.in-future", {say::time("at", event.at)}}, "/at"};
   }
   return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
+}
+
+Allowed check_together(const std::vector<Event>& events) {
+  for (std::size_t i = 0; i < events.size(); ++i) {
+    const auto piece = changed_piece(events[i].detail);
+    const auto* lay = std::get_if<Lay>(&events[i].detail);
+    const auto at = "/events/" + std::to_string(i);
+    for (std::size_t k = 0; k < i; ++k) {
+      if (piece != 0 && changed_piece(events[k].detail) == piece) {
+        return Refusal{{"refusals.twice-in-deed", {numbered("piece", piece)}}, at};
+      }
+      const auto* other = std::get_if<Lay>(&events[k].detail);
+      if (lay != nullptr && other != nullptr && other->vehicle == lay->vehicle &&
+          is_in_the_way(*other, *lay)) {
+        return Refusal{{"refusals.laid-twice-in-deed", {say::fact("piece", piece_fact(name_of_piece(*lay)))}},
+                       at + "/panel"};
+      }
+    }
+  }
+  return {};
 }
 
 Allowed check_dates(const Event& event, Time now) {

@@ -32,6 +32,26 @@ Allowed Engine::check(const Event& event) const {
   return check_event(event, s.shop, s.setup, s.alerts, s.sensors, now, s.first_seq);
 }
 
+Allowed Engine::check(const std::vector<Event>& deed) const {
+  for (std::size_t i = 0; i < deed.size(); ++i) {
+    if (const auto possible = check(deed[i]); !possible) {
+      return Refusal{possible.error().what, "/events/" + std::to_string(i) + possible.error().where};
+    }
+  }
+  return check_together(deed);
+}
+
+std::vector<Superseded> Engine::undo_of(const std::string& deed) const {
+  std::vector<Superseded> out;
+  for (const Event& event : events(0)) {
+    if (event.deed == deed && !state_->shop.superseded(event.seq)) {
+      out.push_back({event.seq});
+    }
+  }
+  std::ranges::reverse(out);
+  return out;
+}
+
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
   auto& s = *state_;
   Effects effects;

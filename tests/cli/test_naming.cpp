@@ -87,7 +87,8 @@ TEST_CASE("sides and places in any order, and beginnings that one piece alone ha
   const auto id = [&](const char* name, Language language = Language::english_uk) {
     return cli::find_piece(board, shop, test::some_words(language), name, "").piece->id;
   };
-  for (const auto* name : {"left front wing", "front wing left", "wing left", "left fender", "l f w", "Left Front-Wing"}) {
+  for (const auto* name :
+       {"left front wing", "front wing left", "wing left", "left fender", "l f w", "Left Front-Wing"}) {
     CAPTURE(name);
     CHECK(id(name) == 21);
   }
@@ -98,7 +99,8 @@ TEST_CASE("sides and places in any order, and beginnings that one piece alone ha
   CHECK(id("mirror upper") == 23);
   CHECK(id("bon") == 12);
   CHECK(refusal([&] { (void)id("front wing"); }) ==
-        "\"front wing\" may be any of these, say its number:\n     21  left front wing on demo-1\n     22  right "
+        "\"front wing\" may be any of these, say its number:\n     21  left front wing on demo-1\n     22  "
+        "right "
         "front wing on demo-1");
   CHECK(refusal([&] { (void)id("middle wing"); }).starts_with("no piece \"middle wing\" is laid"));
 }

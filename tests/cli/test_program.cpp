@@ -112,9 +112,9 @@ TEST_CASE("help names every command and the exit codes; a command's help is its 
   const auto help = run("--help");
   CHECK(help.code == 0);
   for (const auto* word :
-       {"board", "status", "vehicle", "lay",  "relay",      "inspect",    "wrap",    "trim",
-        "open",  "refit",  "heat",    "lamp", "recheck",    "note",       "undo",    "ack",
-        "plate", "alerts", "air",     "dry",  "completion", "not-needed", "learned", "find", "Exit codes:"}) {
+       {"board", "status", "vehicle",    "lay",        "relay",   "inspect", "wrap",       "trim",  "open",
+        "refit", "heat",   "lamp",       "recheck",    "note",    "undo",    "ack",        "plate", "alerts",
+        "air",   "dry",    "completion", "not-needed", "learned", "find",    "Exit codes:"}) {
     CAPTURE(word);
     CHECK(has(help, word));
   }

@@ -4,104 +4,16 @@
 
 #include <algorithm>
 
-#include "engine/engine.hpp"
+#include "engine/door.hpp"
 #include "support/said.hpp"
-#include "support/small_shop.hpp"
 
 using namespace dryclock;
+using namespace dryclock::test;
 using std::chrono::hours;
 using std::chrono::minutes;
 
 namespace {
 
-const Time eight = parse_rfc3339("2026-03-02T08:00:00Z").value();
-const Time noon = eight + hours{4};
-
-Lay lay(VehicleId vehicle, std::string panel, int part = 1, int parts = 1) {
-  Lay laid;
-  laid.vehicle = vehicle;
-  laid.panel = std::move(panel);
-  laid.part = part;
-  laid.parts = parts;
-  return laid;
-}
-VehicleIn arrival(std::string reference, std::string bay, std::optional<Time> hand_over = {}) {
-  return {std::move(reference), std::move(bay), hand_over, {}, {}, {}};
-}
-
-// Vehicle 1, "grey-van", came in at 8:00, vehicle 2, "red", at 8:10. On the first the bonnet, piece 3, was
-// laid at 9:00; the second half of its bumper, piece 4, at 9:10, and again, piece 5, at 9:30; a lamp, piece
-// 6, at 9:40, which was pulled at 9:50. Coupon 8 was laid at 10:00. Note 9 was taken back by row 10.
-class Door {
- public:
-  Door() {
-    takes(arrival("grey-van", "front"), eight);
-    takes(arrival("red", "back"), eight + minutes{10});
-    takes(lay(1, "bonnet"), eight + hours{1});
-    auto bumper = lay(1, "bumper", 2, 2);
-    takes(bumper, eight + minutes{70});
-    bumper.replaces = 4;
-    takes(bumper, eight + minutes{90});
-    takes(lay(1, "lamp"), eight + minutes{100});
-    takes(PieceRemoved{6}, eight + minutes{110});
-    takes(CouponLaid{"open", "", "front", 0.09, 0.9}, eight + hours{2});
-    takes(Noted{1}, eight + hours{2});
-    takes(Superseded{9}, eight + hours{2});
-  }
-
-  void takes(EventDetail detail, Time at) {
-    Event event = made(std::move(detail), at);
-    event.entered = at;
-    event.seq = ++rows_;
-    JournalRow row;
-    row.seq = event.seq;
-    row.kind = RowKind::event;
-    row.message.received_at = at;
-    Decoded decoded;
-    decoded.event = event;
-    engine_.apply(row, decoded);
-  }
-
-  [[nodiscard]] bool allows(EventDetail detail, Time at = noon) const {
-    return engine_.check(made(std::move(detail), at)).has_value();
-  }
-  [[nodiscard]] Allowed check(std::vector<EventDetail> details) const {
-    std::vector<Event> deed;
-    for (auto& detail : details) {
-      deed.push_back(made(std::move(detail), noon));
-    }
-    return engine_.check(deed);
-  }
-  [[nodiscard]] Board board() const { return engine_.board(); }
-
-  [[nodiscard]] Refusal refusal(EventDetail detail, Time at = noon) const {
-    const auto allowed = engine_.check(made(std::move(detail), at));
-    REQUIRE_FALSE(allowed.has_value());
-    return allowed.error();
-  }
-
- private:
-  static Event made(EventDetail detail, Time at) {
-    Event event;
-    event.at = at;
-    event.entered = noon;
-    event.detail = std::move(detail);
-    return event;
-  }
-
-  engine::Engine engine_{support::small_shop()};
-  Seq rows_ = 0;
-};
-
-void is(const Refusal& refusal, const Fact& what, std::string_view where) {
-  CAPTURE(what.key);
-  CHECK(refusal.what == what);
-  CHECK(refusal.where == where);
-}
-
-Fact piece(const char* panel, const char* part = "1", int parts = 1) {
-  return {"words.piece", {say::panel("panel", panel), say::text("part", part), say::count("parts", parts)}};
-}
 Value known(std::vector<std::string> names) {
   std::vector<Fact> all;
   std::ranges::transform(names, std::back_inserter(all), [](const std::string& name) -> Fact {
@@ -326,84 +238,4 @@ TEST_CASE("a refusal in the words of who reads it, in their zone") {
         "kein Sensor „bench“; bekannt: probe, gateway");
   CHECK(support::said(door.refusal(HandOverAgreed{1, eight + hours{24 * 370}}).what) ==
         "Sun 7 Mar 08:00 lies more than a year ahead; is the date right?");
-}
-
-namespace {
-
-Fact there(Fact what, const char* number, Time laid) {
-  return {"refusals.piece-there",
-          {say::fact("piece", std::move(what)), say::text("number", number), say::time("at", laid)}};
-}
-Fact has_piece(std::vector<Fact> pieces) {
-  return {"refusals.has-piece", {say::facts("pieces", std::move(pieces))}};
-}
-
-}  // namespace
-
-TEST_CASE("a panel that has a piece asks: another part, or laid again; the refusal names the pieces") {
-  Door door;
-  is(door.refusal(lay(1, "bonnet")), has_piece({there(piece("bonnet"), "3", eight + hours{1})}), "/panel");
-  auto again = lay(1, "bonnet");
-  again.replaces = 3;
-  CHECK(door.allows(again));
-  auto another = lay(1, "bonnet", 2, 2);
-  is(door.refusal(another), has_piece({there(piece("bonnet"), "3", eight + hours{1})}), "/panel");
-  another.beside = {{3, 1, "front-half"}};
-  CHECK(door.allows(another));
-  another.beside = {{3, 3, ""}};
-  CHECK(door.refusal(another).what.key == "refusals.no-such-part");
-  another.beside = {{5, 1, ""}, {3, 1, ""}};
-  another.vehicle = 2;
-  is(door.refusal(another), {"refusals.other-vehicle", {say::fact("piece", piece("bumper", "2", 2))}}, "/beside");
-  // Of a panel in halves the other half is free, of another vehicle or before it was laid the panel is.
-  CHECK(door.allows(lay(1, "bumper", 1, 2)));
-  CHECK(door.refusal(lay(1, "bumper", 2, 2)).what.key == "refusals.has-piece");
-  CHECK(door.refusal(lay(1, "bumper", 1, 3)).what.key == "refusals.has-piece");
-  CHECK(door.allows(lay(2, "bonnet")));
-  CHECK(door.allows(lay(1, "bonnet"), eight + minutes{30}));
-  CHECK(door.allows(lay(1, "lamp")));  // it was pulled
-}
-
-TEST_CASE("left and right are two; where nobody says which, it may be the same") {
-  Door door;
-  const auto wing = [](std::optional<Side> side) {
-    auto laid = lay(2, "wing");
-    laid.zones = {models::ZoneKind::field};
-    laid.side = side;
-    return laid;
-  };
-  door.takes(wing(Side::left), eight + hours{3});
-  CHECK(door.allows(wing(Side::right)));
-  CHECK(door.refusal(wing(Side::left)).what.key == "refusals.has-piece");
-  CHECK(door.refusal(wing(std::nullopt)).what.key == "refusals.has-piece");
-  door.takes(wing(std::nullopt), eight + hours{3});  // as an older journal has it: a replay refuses nothing
-  CHECK(door.refusal(wing(Side::right)).what.key == "refusals.has-piece");
-}
-
-TEST_CASE("several events are one deed where each can be and none stands in another's way") {
-  Door door;
-  const auto deed = [&](std::vector<EventDetail> details) {
-    const auto allowed = door.check(std::move(details));
-    return allowed ? std::string{"taken"} : allowed.error().what.key + " " + allowed.error().where;
-  };
-  CHECK(deed({EdgeWrapped{3}, EdgeWrapped{5}}) == "taken");
-  CHECK(deed({Inspected{3, models::ZoneKind::edge}, Inspected{3, models::ZoneKind::field}}) == "taken");
-  CHECK(deed({EdgeWrapped{3}, EdgeWrapped{99}}) == "refusals.no-piece /events/1/piece");
-  CHECK(deed({EdgeWrapped{3}, Trimmed{3}}) == "refusals.twice-in-deed /events/1");
-  CHECK(deed({lay(2, "bonnet"), lay(2, "bonnet")}) == "refusals.laid-twice-in-deed /events/1/panel");
-  CHECK(deed({lay(2, "bonnet", 1, 2), lay(2, "bonnet", 2, 2)}) == "taken");
-}
-
-TEST_CASE("a step that was early waits for a look, and a look for somebody") {
-  Door door;
-  CHECK(door.board().waits.empty());
-  door.takes(EdgeWrapped{3}, noon);
-  const auto waits = door.board().waits;
-  REQUIRE(waits.size() == 1);
-  CHECK(waits[0].kind == WaitKind::early);
-  CHECK(waits[0].piece == 3);
-  CHECK(waits[0].vehicle == 1);
-  CHECK(waits[0].since == noon);
-  door.takes(Inspected{3, models::ZoneKind::edge, models::Finding::hazy}, noon + minutes{10});
-  CHECK(door.board().waits.empty());
 }

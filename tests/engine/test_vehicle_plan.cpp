@@ -80,7 +80,7 @@ TEST_CASE("a re-lay ends the old piece and keeps it; the newest that is on count
 
 TEST_CASE("a panel laid in parts counts its area once; with sides each side has its own") {
   auto catalogue = support::small_shop().catalogue;
-  catalogue.panels[0].sides.emplace();                             // bonnet, 1.5 m2: there is one
+  catalogue.panels[0].sides.emplace();                               // bonnet, 1.5 m2: there is one
   catalogue.panels[2].sides = std::vector{Side::left, Side::right};  // lamp, 0.1 m2
   const auto area = [&](const char* panel, int parts, std::optional<Side> side = {}) {
     Lay laid = lay(panel);
@@ -100,7 +100,8 @@ TEST_CASE("a panel laid in parts counts its area once; with sides each side has 
   CHECK(area("bumper", 2) == doctest::Approx(1.2));  // settings of before sides were told: as it was then
 }
 
-TEST_CASE("a part that is laid beside another makes that one a part, with its name and its share of the area") {
+TEST_CASE(
+    "a part that is laid beside another makes that one a part, with its name and its share of the area") {
   auto catalogue = support::small_shop().catalogue;
   catalogue.panels[0].sides.emplace();
   VehicleIn in;
@@ -109,8 +110,8 @@ TEST_CASE("a part that is laid beside another makes that one a part, with its na
   second.part = second.parts = 2;
   second.place = "rear-half";
   second.beside = {{2, 1, "front-half"}};
-  const auto p =
-      make_plan(1, {event(1, t0, in), event(2, t0, lay("bonnet")), event(3, t0 + hours{1}, second)}, catalogue);
+  const auto p = make_plan(
+      1, {event(1, t0, in), event(2, t0, lay("bonnet")), event(3, t0 + hours{1}, second)}, catalogue);
   REQUIRE(p.pieces.size() == 2);
   CHECK(name_of_piece(p.pieces[0].lay) == PlannedPiece{"bonnet", 1, 2, {}, "front-half"});
   CHECK(name_of_piece(p.pieces[1].lay) == PlannedPiece{"bonnet", 2, 2, {}, "rear-half"});
@@ -126,7 +127,8 @@ TEST_CASE("what is planned is laid when it stands on its side, or when all parts
     laid.side = side;
     return laid;
   };
-  const std::vector<PlannedPiece> wanted{{"bonnet", 1, 1}, {"lamp", 1, 1, Side::left}, {"lamp", 1, 1, Side::right}};
+  const std::vector<PlannedPiece> wanted{
+      {"bonnet", 1, 1}, {"lamp", 1, 1, Side::left}, {"lamp", 1, 1, Side::right}};
   const auto left = plan({event(2, t0, Planned{1, wanted}), event(3, t0, part("lamp", 1, 1, Side::left)),
                           event(4, t0, part("bonnet", 1, 2))});
   CHECK(left.to_lay() == std::vector<PlannedPiece>{wanted[0], wanted[2]});

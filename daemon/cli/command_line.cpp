@@ -5,7 +5,6 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <exception>
-#include <string_view>
 
 #include "base/version.hpp"
 #include "cli/commands.hpp"
@@ -86,17 +85,6 @@ std::string usage_message(const CLI::App& app, const CLI::ParseError& error) {
                        config::did_you_mean(left.front(), {names.begin(), names.end()}));
   }
   return fmt::format("{}\nTry: dryclock --help", error.what());
-}
-
-// Where "complete" stands, which the scripts of `completion` alone say: what follows it is no command line
-// yet. `argc`: nowhere.
-int completion_asked_at(const CLI::App& app, int argc, char** argv) {
-  for (int i = 1; i < argc && app.get_subcommand_no_throw(argv[i]) == nullptr; ++i) {
-    if (std::string_view{argv[i]} == "complete") {
-      return i;
-    }
-  }
-  return argc;
 }
 
 }  // namespace

@@ -114,14 +114,15 @@ class Judge {
         (query_.to && vehicle.arrived > *query_.to)) {
       return false;
     }
-    auto plate = plate_of(vehicle.id);
-    if (!plate) {
-      return plate.error();
+    const auto kept = reader_.personal(vehicle.id);
+    if (!kept) {
+      return kept.error();
     }
+    const auto plate = plate_in(*kept);
     std::vector<std::string> of_piece;
     for (const auto& word : words_) {
       const bool of_vehicle = small_letters(vehicle.reference).find(word) != std::string::npos ||
-                              plate->find(word) != std::string::npos || is_day(word, vehicle);
+                              plate.find(word) != std::string::npos || is_day(word, vehicle);
       if (!of_vehicle) {
         of_piece.push_back(word);
       }
@@ -142,19 +143,9 @@ class Judge {
     return {Manner{language, setup.site.manner.temperature}, wording::entries_of(setup.catalogue), zone};
   }
 
-  Result<std::string> plate_of(VehicleId vehicle) const {
-    std::string all;
-    if (words_.empty()) {
-      return all;
-    }
-    const auto kept = reader_.personal(vehicle);
-    if (!kept) {
-      return kept.error();
-    }
-    for (const PersonalText& one : *kept) {
-      all += one.field == personal_fields[0] ? small_letters(one.text) : std::string{};
-    }
-    return all;
+  static std::string plate_in(const std::vector<PersonalText>& kept) {
+    const auto plate = std::ranges::find(kept, personal_fields[0], &PersonalText::field);
+    return plate == kept.end() ? std::string{} : small_letters(plate->text);
   }
 
   // "2026", "2026-03" or "2026-03-02": a day on which it was in the shop.

@@ -13,7 +13,7 @@
 namespace dryclock::cli {
 namespace {
 
-struct CareGiven {
+struct GivenCare {
   std::vector<std::string> words;
   std::string vehicle, zone;
 };
@@ -27,7 +27,11 @@ struct PastPiece {
 PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, const std::string& name,
                      const std::string& reference) {
   std::string list;
-  std::vector<PastPiece> matches;
+  struct Named {
+    PastPiece piece;
+    PlannedPiece name;
+  };
+  std::vector<Named> all;
   for (const auto& vehicle : vehicles) {
     if (!reference.empty() && vehicle.reference != reference &&
         std::to_string(vehicle.vehicle) != reference) {
@@ -36,12 +40,18 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, 
     for (const auto& piece : vehicle.pieces) {
       const auto label = piece_label(session.names(), piece);
       list += fmt::format("\n  {:>5}  {} on {}", piece.id, label, vehicle.reference);
-      const bool by_panel =
-          !reference.empty() && (label == name || piece.panel == find_panel(session.shop(), name, true));
-      if (std::to_string(piece.id) == name || by_panel) {
-        matches.push_back({vehicle.reference, label, piece.id});
+      if (std::to_string(piece.id) == name) {
+        return {vehicle.reference, label, piece.id};
       }
+      all.push_back({{vehicle.reference, label, piece.id}, name_of_piece(piece)});
     }
+  }
+  std::vector<PastPiece> matches;
+  const auto namings = [&](const Named& one) {
+    return namings_of(session.shop(), session.names(), one.name);
+  };
+  for (const auto& one : reference.empty() ? std::vector<Named>{} : best_fits(name, all, namings)) {
+    matches.push_back(one.piece);
   }
   if (matches.size() == 1) {
     return matches.front();
@@ -52,7 +62,7 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, 
                             reference.empty() ? ", or the vehicle with --vehicle" : "", list));
 }
 
-void recheck(Session& session, const CareGiven& given) {
+void recheck(Session& session, const GivenCare& given) {
   if (given.words.size() < 2) {
     throw Failure(ExitCode::usage, "after the piece, what you found is expected (sound, lifting, redone)");
   }
@@ -90,7 +100,7 @@ void list_handed_over(Session& session) {
 }
 
 void add_aftercare_commands(CLI::App& app, Action& action) {
-  const auto given = std::make_shared<CareGiven>();
+  const auto given = std::make_shared<GivenCare>();
   auto* command =
       app.add_subcommand("recheck", "What the recheck found, two to three weeks after the hand-over");
   command

@@ -1,12 +1,12 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useRef, useState } from "preact/hooks";
-import { bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
+import { type Board, bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
 import { laid_here } from "../data/queue";
 import { isWrong, NumberField, numberWithin, plainLimits, showField } from "../parts/fields";
 import { usual_heat } from "../parts/heat";
 import { useWhen, WhenChoice } from "../parts/late";
-import { Back, Caution, Choice, FilmPick, Pick, Toggles } from "../parts/parts";
+import { Back, Caution, Choice, FilmPick, Pick, Title, Toggles } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
 import { laidNow } from "../parts/steps";
 import { sentence, type Words } from "../words/words";
@@ -40,9 +40,10 @@ function lastManner(catalogue: Catalogue): Manner {
   };
 }
 
-export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
+export function LayScreen(props: { vehicle: Vehicle; board: Board; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
   const { vehicle, catalogue, words } = props;
   const again = vehicle.pieces.find((piece) => piece.id === props.again);
+  const others = props.board.vehicles.filter((one) => !one.released && one.id !== vehicle.id);
   const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
   const when = useWhen(words);
   const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
@@ -111,7 +112,17 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
-      <h2>{again ? words.say("lay.lay-again", { piece: words.piece(again) }) : words.say("lay.lay-a-piece")}</h2>
+      <Title words={words}>{again ? words.say("lay.lay-again", { piece: words.piece(again) }) : words.say("board.lay-on", { reference: vehicle.reference })}</Title>
+      {!again && others.length > 0 && (
+        <nav class="others" aria-label={words.say("lay.other-vehicle")}>
+          <span>{words.say("lay.other-vehicle")}</span>
+          {others.map((one) => (
+            <a key={one.id} class="button" href={`#/vehicle/${one.id}/lay`} aria-label={words.say("board.lay-on", { reference: one.reference })}>
+              {one.reference}
+            </a>
+          ))}
+        </nav>
+      )}
       <details class="manner">
         <summary>
           <span>{chosen.join("; ")}</span>

@@ -43,6 +43,8 @@ export class Words {
   private readonly yearDate: Intl.DateTimeFormat;
   private readonly day: Intl.DateTimeFormat;
   private readonly calendar: Intl.DateTimeFormat;
+  private readonly hourOnly: Intl.DateTimeFormat;
+  private readonly dayOnly: Intl.DateTimeFormat;
 
   constructor(
     readonly site: Site,
@@ -57,6 +59,8 @@ export class Words {
     this.yearDate = new Intl.DateTimeFormat(language, { ...date, year: "numeric" });
     this.calendar = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", timeZone: site.time_zone });
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
+    this.hourOnly = new Intl.DateTimeFormat(language, { hour: language === "en-US" ? "numeric" : "2-digit", timeZone: site.time_zone });
+    this.dayOnly = new Intl.DateTimeFormat(language, { weekday: "short", timeZone: site.time_zone });
   }
 
   // A message as a sentence, a heading or a button of its own.
@@ -84,6 +88,10 @@ export class Words {
   }
   piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
     return sentence(this.say("words.piece", { panel: this.label("panels", piece.panel), part: String(piece.part), parts: piece.parts }));
+  }
+  // "Front wing" and "1/2": what stands in bold, and where it is.
+  pieceParts({ panel, part, parts }: Pick<Piece, "panel" | "part" | "parts">): { name: string; place: string } {
+    return { name: this.panel(panel), place: parts > 1 ? `${part}/${parts}` : "" };
   }
   template(key: string): string {
     return sentence(this.label("templates", key));
@@ -269,6 +277,14 @@ export class Words {
   step(which: Which): string {
     return this.say(`vehicle.do-${which}`);
   }
+  // The same in one word, within a line: "wrap".
+  shortStep(which: Which): string {
+    return isShort(which) ? this.say(`vehicle.short-${which}`) : "";
+  }
+  // "2 wrapped, 1 trimmed"
+  doneCounts(counts: Map<StepEvent, number>): string {
+    return [...counts].map(([event, count]) => this.say(`vehicle.count-${event}`, { count })).join(", ");
+  }
   // "edges wrapped", by the event's name; one that a later daemon tells has none.
   done(event: string): string {
     const key = `words.done-${event}`;
@@ -281,6 +297,21 @@ export class Words {
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
     return (days < 6 ? this.dayClock : days < 180 ? this.date : this.yearDate).format(time).replaceAll(",", "");
   }
+  // "07:40"; "07 AM"
+  clockAt(at: number): string {
+    return this.clock.format(at);
+  }
+  // For a narrow axis: "07", "7 AM"
+  hour(at: number): string {
+    return this.hourOnly.format(at).replace(/\sUhr$/, "");
+  }
+  weekday(at: number): string {
+    return this.dayOnly.format(at);
+  }
+  // "Tue 17:30"
+  dayAndClock(at: Date): string {
+    return this.dayClock.format(at).replaceAll(",", "");
+  }
   // "Europe/London", "America/New York"
   timeZone(): string {
     return this.site.time_zone.replaceAll("_", " ");
@@ -292,6 +323,11 @@ export class Words {
   // "Sat 21 Mar"
   dayOf(at: Instant): string {
     return this.calendar.format(new Date(at)).replaceAll(",", "");
+  }
+  // "70 min", "3 h", "2 days"
+  roughly(ms: number): string {
+    const { unit, n } = inWhole(ms);
+    return unit === "days" ? this.say("units.days", { n }) : this.say(`units.${unit}`, { n: String(n) });
   }
   // "3 h ago"
   ago(ms: number): string {
@@ -332,10 +368,13 @@ function inWhole(ms: number): { unit: "minutes" | "hours" | "days"; n: number } 
   return minutes < 90 ? { unit: "minutes", n: minutes } : hours < 48 ? { unit: "hours", n: hours } : { unit: "days", n: Math.round(hours / 24) };
 }
 
+export type StepEvent = "edge-wrapped" | "trimmed" | "refitted";
+const isShort = (which: Which): which is (typeof steps)[number]["which"] => steps.some((step) => step.which === which);
+
 // What a milestone lets one do, and the event that tells that it was done, with the piece's field that holds when.
-export const steps: { which: Which; event: "edge-wrapped" | "trimmed" | "refitted" | null; at: "wrapped" | "trimmed" | "refitted" | null }[] = [
+export const steps = [
   { which: "wrap-ready", event: "edge-wrapped", at: "wrapped" },
   { which: "trim-ready", event: "trimmed", at: "trimmed" },
   { which: "refit-ready", event: "refitted", at: "refitted" },
   { which: "may-leave", event: null, at: null },
-];
+] as const satisfies { which: Which; event: StepEvent | null; at: "wrapped" | "trimmed" | "refitted" | null }[];

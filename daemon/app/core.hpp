@@ -79,6 +79,9 @@ class Core {
 
   void apply(const OutlookAnswer& answer);
   void submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer);
+  // Several events as one: all are checked before the first is written. What a crash has kept out of the
+  // journal comes in when the deed is sent again.
+  void submit_deed(const std::string& json, Time wall, const std::function<void(http::DeedAnswer)>& answer);
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
   // `advice`: absent: the rule's own.
   void raise(AlertRule rule, const std::string& subject, Fact what, std::optional<Fact> advice = {});
@@ -109,8 +112,19 @@ class Core {
     wire::SubmittedEvent submitted;
     std::function<void(http::SubmitAnswer)> answer;
   };
+  struct Deed {
+    std::string key;
+    std::vector<Event> events;  // that are not taken yet
+    std::size_t next = 0;
+    std::vector<Event> taken;
+    std::function<void(http::DeedAnswer)> answer;
+  };
+  // `event` as it is to be entered now: the first to tell a time tells its own.
+  void enter(Event& event) const;
   void admit_next();
   void admit(AtTheDoor next);
+  void admit_deed(dryclock::Deed deed, Time wall, std::function<void(http::DeedAnswer)> answer);
+  void take_on(const std::shared_ptr<Deed>& deed);
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
@@ -152,7 +166,7 @@ class Core {
   std::set<VehicleId> learning_;  // whose `learnt` row is not taken yet
   Time whole_since_{};
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
-  std::deque<AtTheDoor> at_the_door_;
+  std::deque<std::function<void()>> at_the_door_;
   bool admitting_ = false;
 };
 

@@ -73,6 +73,7 @@ void visit_fields(auto& f, Of<PanelEntry> auto& s) {
   f("area_m2", s.area_m2);
   f("thermal", s.thermal);
   f("zones", s.zones);
+  f("sides", s.sides, "those of it that a vehicle has; empty: there is one; null: nobody said");
   f("steps", s.steps, "that are done on it, of wrap-ready, trim-ready and refit-ready");
 }
 void visit_fields(auto& f, Of<TemplateEntry> auto& s) {

@@ -4,6 +4,7 @@
 
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
+#include "domain/piece_fact.hpp"
 #include "engine/check_test_event.hpp"
 #include "engine/facts.hpp"
 #include "engine/piece_spec.hpp"
@@ -16,7 +17,7 @@ constexpr Millis ahead_allowed = std::chrono::minutes{5};  // two clocks are nev
 constexpr Millis year = std::chrono::hours{366 * 24};      // no job takes longer; a wrong date does
 
 Value named(const PiecePlan& piece) {
-  return say::fact("piece", piece_fact(piece.lay.panel, piece.lay.part, piece.lay.parts));
+  return say::fact("piece", piece_fact(name_of_piece(piece.lay)));
 }
 // Of a panel that takes so many.
 Allowed part_of(const std::string& panel, int part, int parts, const char* where) {
@@ -26,6 +27,27 @@ Allowed part_of(const std::string& panel, int part, int parts, const char* where
                    where};
   }
   return {};
+}
+
+// Of one panel: the same side, or nobody said which; parts of as many that differ lie side by side.
+bool is_in_the_way(const Lay& other, const Lay& lay) {
+  const bool same_panel = other.panel == lay.panel && (!other.side || !lay.side || other.side == lay.side);
+  return same_panel && (other.parts != lay.parts || other.part == lay.part);
+}
+
+// The piece that an event does something to which another event may not count on; 0: none.
+PieceId changed_piece(const EventDetail& detail) {
+  return std::visit(
+      []<class Detail>(const Detail& what) -> PieceId {
+        if constexpr (std::same_as<Detail, Lay>) {
+          return what.replaces.value_or(0);
+        } else if constexpr (requires { PieceId{what.piece}; } && !std::same_as<Detail, Inspected>) {
+          return what.piece;
+        } else {
+          return 0;
+        }
+      },
+      detail);
 }
 
 class Checker {
@@ -91,16 +113,20 @@ class Checker {
       return Refusal{{"refusals.no-panel", {say::text("panel", lay.panel), known_keys(catalogue.panels)}},
                      "/panel"};
     }
-    if (!lay.replaces) {
-      return {};
+    if (lay.replaces) {
+      if (auto wrong = piece_on(lay.vehicle, *lay.replaces, "/replaces"); !wrong) {
+        return wrong;
+      }
     }
-    if (auto wrong = piece(*lay.replaces, "/replaces"); !wrong) {
-      return wrong;
+    for (const Beside& beside : lay.beside) {
+      if (auto wrong = piece_on(lay.vehicle, beside.piece, "/beside"); !wrong) {
+        return wrong;
+      }
+      if (auto wrong = part_of(lay.panel, beside.part, lay.parts, "/beside"); !wrong) {
+        return wrong;
+      }
     }
-    if (shop_.vehicle_of(*lay.replaces)->plan.id != lay.vehicle) {
-      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lay.replaces))}}, "/replaces"};
-    }
-    return {};
+    return free_place(lay);
   }
   Allowed operator()(const Inspected& seen) const {
     if (auto wrong = piece(seen.piece); !wrong) {
@@ -134,11 +160,8 @@ class Checker {
       return lamp.zone || lamp.area_m2 > 0.0 ? Allowed{Refusal{{"refusals.lamp-where"}, "/piece"}}
                                              : Allowed{};
     }
-    if (auto wrong = piece(*lamp.piece); !wrong) {
+    if (auto wrong = piece_on(lamp.vehicle, *lamp.piece, "/piece"); !wrong) {
       return wrong;
-    }
-    if (shop_.vehicle_of(*lamp.piece)->plan.id != lamp.vehicle) {
-      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lamp.piece))}}, "/piece"};
     }
     return lamp.zone ? zone_of(*shop_.piece(*lamp.piece), *lamp.zone) : Allowed{};
   }
@@ -279,6 +302,33 @@ class Checker {
     return after(found->laid, "refusals.laid-later", named(*found));
   }
 
+  [[nodiscard]] Allowed piece_on(VehicleId vehicle, PieceId id, const char* where) const {
+    if (auto wrong = piece(id, where); !wrong) {
+      return wrong;
+    }
+    if (shop_.vehicle_of(id)->plan.id != vehicle) {
+      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(id))}}, where};
+    }
+    return {};
+  }
+
+  // What stands where it is laid is named in it: as what it replaces, or as another part of the same panel.
+  [[nodiscard]] Allowed free_place(const Lay& lay) const {
+    std::vector<Fact> there;
+    for (const auto& other : shop_.vehicle(lay.vehicle)->plan.pieces) {
+      const bool named_in_it = other.id == lay.replaces ||
+                               std::ranges::find(lay.beside, other.id, &Beside::piece) != lay.beside.end();
+      if (other.is_on(event_.at) && !named_in_it && is_in_the_way(other.lay, lay)) {
+        there.push_back({"refusals.piece-there",
+                         {named(other), numbered("number", other.id), say::time("at", other.laid)}});
+      }
+    }
+    if (there.empty()) {
+      return {};
+    }
+    return Refusal{{"refusals.has-piece", {say::facts("pieces", std::move(there))}}, "/panel"};
+  }
+
   const Event& event_;
   const Shop& shop_;
   const Setup& setup_;
@@ -295,6 +345,26 @@ Allowed check_event(const Event& event, const Shop& shop, const Setup& setup, co
     return Refusal{{"refusals.in-future", {say::time("at", event.at)}}, "/at"};
   }
   return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
+}
+
+Allowed check_together(const std::vector<Event>& events) {
+  for (std::size_t i = 0; i < events.size(); ++i) {
+    const auto piece = changed_piece(events[i].detail);
+    const auto* lay = std::get_if<Lay>(&events[i].detail);
+    const auto at = "/events/" + std::to_string(i);
+    for (std::size_t k = 0; k < i; ++k) {
+      if (piece != 0 && changed_piece(events[k].detail) == piece) {
+        return Refusal{{"refusals.twice-in-deed", {numbered("piece", piece)}}, at};
+      }
+      const auto* other = std::get_if<Lay>(&events[k].detail);
+      if (lay != nullptr && other != nullptr && other->vehicle == lay->vehicle &&
+          is_in_the_way(*other, *lay)) {
+        return Refusal{{"refusals.laid-twice-in-deed", {say::fact("piece", piece_fact(name_of_piece(*lay)))}},
+                       at + "/panel"};
+      }
+    }
+  }
+  return {};
 }
 
 Allowed check_dates(const Event& event, Time now) {

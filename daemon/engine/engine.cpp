@@ -10,6 +10,7 @@
 #include "engine/facts.hpp"
 #include "engine/learned.hpp"
 #include "engine/minutes.hpp"
+#include "engine/waits.hpp"
 
 namespace dryclock::engine {
 
@@ -29,6 +30,26 @@ Allowed Engine::check(const Event& event) const {
     return strange;
   }
   return check_event(event, s.shop, s.setup, s.alerts, s.sensors, now, s.first_seq);
+}
+
+Allowed Engine::check(const std::vector<Event>& deed) const {
+  for (std::size_t i = 0; i < deed.size(); ++i) {
+    if (const auto possible = check(deed[i]); !possible) {
+      return Refusal{possible.error().what, "/events/" + std::to_string(i) + possible.error().where};
+    }
+  }
+  return check_together(deed);
+}
+
+std::vector<Superseded> Engine::undo_of(const std::string& deed) const {
+  std::vector<Superseded> out;
+  for (const Event& event : events(0)) {
+    if (event.deed == deed && !state_->shop.superseded(event.seq)) {
+      out.push_back({event.seq});
+    }
+  }
+  std::ranges::reverse(out);
+  return out;
 }
 
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
@@ -99,6 +120,7 @@ Board Engine::board() const {
   board.vehicles = s.summaries;
   board.alerts = s.alerts.open();
   board.counters = s.counters;
+  board.waits = waits_of(board, s.shop);
   return board;
 }
 

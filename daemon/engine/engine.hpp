@@ -62,6 +62,10 @@ class Engine {
   // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12").
   [[nodiscard]] Allowed check(const Event& event) const;
 
+  // Several events told as one: each, and all together.
+  [[nodiscard]] Allowed check(const std::vector<Event>& deed) const;
+  // Corrections that take back all that stands of a deed, the last first; empty: nothing stands.
+  [[nodiscard]] std::vector<Superseded> undo_of(const std::string& deed) const;
   // What an event's row is to tell beside what was entered: that it says the same for ever. After check().
   void complete(Event& event) const;
 

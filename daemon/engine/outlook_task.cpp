@@ -63,8 +63,6 @@ std::vector<OutlookTask::ToLay> to_lay(const VehiclePlan& plan, const Shop& shop
   std::vector<OutlookTask::ToLay> out;
   for (const PlannedPiece& piece : plan.to_lay()) {
     lay.panel = piece.panel;
-    lay.part = piece.part;
-    lay.parts = piece.parts;
     const auto film = film_of(lay, shop.catalogue());
     const auto key = belief_key(film, shop.measures().event_for(film, lay.lot, now));
     out.push_back({piece, film, laid_spec(lay, now, shop.catalogue(), shop.measures()), key});

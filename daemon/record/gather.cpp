@@ -55,7 +55,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
-  out.panel_label = words.piece(summary.panel, summary.part, summary.parts);
+  out.panel_label = words.piece(name_of_piece(summary));
   const auto* film = engine::find_film(setup.catalogue, summary.film);
   out.film_label = label_of(words, film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
@@ -333,7 +333,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.pieces.push_back(piece_record(piece, events, replay, *shown, setup, *record.words));
   }
   for (const auto& planned : record.at_end.to_lay) {
-    record.to_lay.push_back(record.words->piece(planned.panel, planned.part, planned.parts));
+    record.to_lay.push_back(record.words->piece(planned));
   }
   std::stable_sort(
       record.pieces.begin(), record.pieces.end(),

@@ -21,8 +21,8 @@ import { SensorCheckScreen } from "./screens/sensor_check";
 import { SensorFindScreen } from "./screens/sensor_find";
 import { SensorsScreen } from "./screens/sensors";
 import { SettingsScreen } from "./screens/settings";
-import { type Known, putAway, putRefusedAway, start, tell, useKnown } from "./data/store";
-import { type PlainKey, siteOf, Words } from "./words/words";
+import { type Known, knownNow, putAway, putRefusedAway, start, tell, useKnown } from "./data/store";
+import { fetchMessages, type PlainKey, siteOf, Words } from "./words/words";
 import { VehicleScreen } from "./screens/vehicle";
 import { WallScreen } from "./screens/wall";
 import { WaitingVehicle, withWaiting } from "./parts/waiting_vehicle";
@@ -236,7 +236,12 @@ function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element 
 function Page(): JSX.Element {
   const known = useKnown();
   const place = usePlace();
-  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone]);
+  const [spoken, speak] = useState(siteOf(known.catalogue, known.phone).language);
+  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone, spoken]);
+  useEffect(() => {
+    const { language } = words.site;
+    void fetchMessages(language).then((fetched) => fetched && speak(language));
+  }, [words]);
   const [what] = place.path;
   useEffect(() => {
     document.documentElement.lang = words.site.language;
@@ -268,7 +273,10 @@ function Page(): JSX.Element {
 
 const root = document.getElementById("page");
 if (root) {
-  root.replaceChildren();
-  render(<Page />, root);
   start();
+  const { catalogue, phone } = knownNow();
+  void fetchMessages(siteOf(catalogue, phone).language).then(() => {
+    root.replaceChildren();
+    render(<Page />, root);
+  });
 }

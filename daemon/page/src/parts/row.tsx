@@ -1,11 +1,11 @@
 // A piece in one line, as every list has it: board, vehicle, recheck and wall.
 import type { ComponentChildren, JSX } from "preact";
-import type { Piece, Vehicle } from "../data/api";
+import type { Vehicle } from "../data/api";
 import type { Axis } from "./axis";
 import { Band } from "./band";
 import type { Line } from "./lines";
 import { Sign } from "./parts";
-import type { Words } from "../words/words";
+import type { NamedPiece, Words } from "../words/words";
 
 // Beside the pieces of several vehicles: whose one is, boxed where it is not that of most.
 export type Tags = Map<number, { text: string; boxed: boolean }>;
@@ -16,10 +16,8 @@ export function tagsOf(vehicles: Vehicle[]): Tags {
   return new Map(vehicles.length < 2 ? [] : vehicles.map((one) => [one.id, { text: one.reference, boxed: one !== first }]));
 }
 
-type Named = Pick<Piece, "panel" | "part" | "parts">;
-
 // `apart`: where it is stands in a line of its own.
-export function PieceName(props: { piece: Named; tag?: { text: string; boxed: boolean } | undefined; apart?: boolean; words: Words }): JSX.Element {
+export function PieceName(props: { piece: NamedPiece; tag?: { text: string; boxed: boolean } | undefined; apart?: boolean; words: Words }): JSX.Element {
   const { piece, tag, apart = false, words } = props;
   const { name, place } = words.pieceParts(piece);
   const after = (

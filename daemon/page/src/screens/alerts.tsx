@@ -55,20 +55,14 @@ function before(a: Alert, b: Alert): number {
   );
 }
 
-const isOf = (alert: Alert, rules: Alert["rule"][]): boolean => rules.includes(alert.rule);
-const said_by_lists: Alert["rule"][] = ["worth-a-look", "piece-ready", "release-ready"];
-const of_sensors: Alert["rule"][] = ["sensor-silent", "sensor-stuck", "sensor-implausible", "sensor-skewed", "sensor-check-due", "sensors-disagree", "sensor-swings", "sensor-drift"];
+// What the board's own lists say already.
+const said_by_lists: Alert["rule"][] = ["worth-a-look", "piece-ready", "release-ready", "sensor-silent"];
 
-// What the board's own lists say already has no place among its alerts; what a sensor needs waits there, unless it is urgent.
-export function boardAlerts({ alerts }: Board): { line: Alert[]; sensors: Alert[] } {
-  const rest = alerts.filter((alert) => !isOf(alert, said_by_lists));
-  const sensors = rest.filter((alert) => isOf(alert, of_sensors) && alert.level !== "urgent" && !alert.acknowledged);
-  return { line: rest.filter((alert) => !sensors.includes(alert)).sort(before), sensors };
-}
+export const alertsOfLine = ({ alerts }: Board): Alert[] => alerts.filter(({ rule, level }) => level === "urgent" || !said_by_lists.includes(rule)).sort(before);
 
 // One line, whatever is wrong: the most urgent, and how many more; a tap shows them all.
 export function AlertLine({ board, words }: { board: Board; words: Words }): JSX.Element | null {
-  const { line } = boardAlerts(board);
+  const line = alertsOfLine(board);
   const [first] = line;
   if (!first) {
     return null;

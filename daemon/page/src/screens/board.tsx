@@ -1,6 +1,6 @@
 // What the installer sees first, in one screen: what may be done now, what is to be looked at, what comes when.
 import type { JSX } from "preact";
-import { AlertLine, boardAlerts } from "./alerts";
+import { AlertLine } from "./alerts";
 import type { Bay, Board, Vehicle } from "../data/api";
 import { HandedOverRow, isDue, useHandedOver } from "./handed_over";
 import { useWhen } from "../parts/late";
@@ -41,7 +41,7 @@ export function BoardScreen({ board, words }: { board: Board; words: Words }): J
         )}
       </section>
       <PieceLists vehicles={here} bays={board.bays} words={words} when={when} open={null} />
-      <Waits board={board} here={here} words={words} />
+      <Waits board={board} words={words} />
       <Bays bays={otherBays(board, here)} words={words} />
       {gone.length > 0 && <Gone gone={gone} words={words} />}
       <More here={here} words={words} />
@@ -110,13 +110,12 @@ function VehicleChip({ vehicle, words }: { vehicle: Vehicle; words: Words }): JS
 }
 
 // What asks for somebody, besides the pieces: rechecks, plates, sensors, and edges that were done early.
-function Waits({ board, here, words }: { board: Board; here: Vehicle[]; words: Words }): JSX.Element | null {
+function Waits({ board, words }: { board: Board; words: Words }): JSX.Element | null {
   const now = useNow();
   const due = (useHandedOver(board.applied) ?? []).filter((vehicle) => isDue(vehicle, now));
   const plates = board.bays.flatMap((bay) => bay.to_look);
-  const sensors = boardAlerts(board).sensors;
-  const early = here.map((vehicle) => ({ vehicle, count: laidNow(vehicle).reduce((sum, piece) => sum + piece.early_steps.length, 0) })).filter(({ count }) => count > 0);
-  if (due.length + plates.length + sensors.length + early.length === 0) {
+  const waits = board.waits.filter(({ kind }) => kind !== "look"); // those stand above
+  if (due.length + plates.length + waits.length === 0) {
     return null;
   }
   return (
@@ -129,16 +128,9 @@ function Waits({ board, here, words }: { board: Board; here: Vehicle[]; words: W
         {due.map((vehicle) => (
           <HandedOverRow key={vehicle.id} vehicle={vehicle} words={words} />
         ))}
-        {sensors.map((alert) => (
-          <li key={alert.id}>
-            <a href="#/sensors">{words.sentence(alert.what)}</a>
-          </li>
-        ))}
-        {early.map(({ vehicle, count }) => (
-          <li key={vehicle.id}>
-            <a href={`#/vehicle/${vehicle.id}`}>
-              <b>{vehicle.reference}</b> {words.say("board.steps-early", { count })}
-            </a>
+        {waits.map(({ vehicle, piece, sensor, what }) => (
+          <li key={`${piece} ${sensor}`}>
+            <a href={vehicle === null ? "#/sensors" : `#/vehicle/${vehicle}?piece=${piece}`}>{words.sentence(what)}</a>
           </li>
         ))}
       </ul>

@@ -1,8 +1,23 @@
 // Words, numbers and times as who holds this phone reads them: messages of the catalogue (daemon/wording/messages) in one
 // language and on one temperature scale.
-import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
+import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Side, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
-import messages, { type Key, type Values } from "./messages";
+import type { Key, Tables, Values } from "./messages";
+
+// Those that were fetched.
+let tables: Tables = {};
+// False: they cannot be fetched, and what was spoken before stays.
+export async function fetchMessages(language: Site["language"]): Promise<boolean> {
+  if (!(language === "de" ? tables.de : tables.en)) {
+    try {
+      const { default: more } = await (language === "de" ? import("./messages_de.js") : import("./messages_en.js"));
+      tables = { ...tables, ...more };
+    } catch {
+      return false;
+    }
+  }
+  return true;
+}
 
 // Until the shop's settings are known: as the device speaks.
 const fallback = (): Site => ({
@@ -23,7 +38,7 @@ export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }
 const none = "-"; // for what is not known, as the daemon writes it
 type Quantity = Exclude<Value["measure"], "text" | "word" | "film" | "solution" | "panel" | "facts" | "time" | "count">;
 
-export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
+export const isKey = (key: string): key is Key => Object.hasOwn(tables.en ?? tables.de ?? {}, key);
 // As many as anyone can act on: two figures, and no more than three decimals.
 const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
 
@@ -35,6 +50,9 @@ function labelOf(entry: Labels, language: Site["language"]): string {
   const british = "label" in entry ? entry.label : entry.label_uk;
   return (language === "de" ? entry.label_de : language === "en-US" ? entry.label_us : "") || british;
 }
+
+// What a piece is called by.
+export type NamedPiece = Pick<Piece, "panel" | "part" | "parts"> & { side?: Side | null; place?: string };
 
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
@@ -86,21 +104,41 @@ export class Words {
   panel(key: string): string {
     return sentence(this.label("panels", key));
   }
-  piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
-    return sentence(this.say("words.piece", { panel: this.label("panels", piece.panel), part: String(piece.part), parts: piece.parts }));
+  // "Left front door", "Front bumper, upper half"
+  piece({ panel, part, parts, side, place }: NamedPiece): string {
+    const what = { panel: this.label("panels", panel), part: String(part), parts };
+    const sided = side ? { ...what, side: this.side(side) } : null;
+    return sentence(
+      place
+        ? sided
+          ? this.say("words.piece-side-place", { ...sided, place: this.place(place) })
+          : this.say("words.piece-place", { ...what, place: this.place(place) })
+        : sided
+          ? this.say("words.piece-side", sided)
+          : this.say("words.piece", what),
+    );
   }
-  // "Front wing" and "1/2": what stands in bold, and where it is.
-  pieceParts({ panel, part, parts }: Pick<Piece, "panel" | "part" | "parts">): { name: string; place: string } {
-    return { name: this.panel(panel), place: parts > 1 ? `${part}/${parts}` : "" };
+  // The same in two: what stands in bold, and where it is.
+  pieceParts({ panel, part, parts, side, place }: NamedPiece): { name: string; place: string } {
+    const which = place ? this.place(place) : parts > 1 ? `${part}/${parts}` : "";
+    return { name: this.panel(panel), place: [side ? this.side(side) : "", which].filter(Boolean).join(", ") };
+  }
+  side(side: Side): string {
+    return this.say(`words.side-${side}`);
+  }
+  // A word of the catalogue, or the user's own.
+  place(place: string): string {
+    const key = `words.place-${place}`;
+    return isKey(key) ? (this.say as (key: Key) => string).call(this, key) : place;
   }
   template(key: string): string {
     return sentence(this.label("templates", key));
   }
   // A message of the catalogue: its key and what it speaks of. Numbers choose singular or plural; all else comes as it is to stand.
   say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
-    const table = this.site.language === "de" ? messages.de : messages.en;
-    const form = (this.site.language === "en-US" && messages["en-US"][key]) || table[key];
-    const text = (form as (values: unknown) => string)(values[0] ?? {});
+    const table = this.site.language === "de" ? (tables.de ?? tables.en) : (tables.en ?? tables.de);
+    const form = (this.site.language === "en-US" && tables["en-US"]?.[key]) || table?.[key];
+    const text = form ? (form as (values: unknown) => string)(values[0] ?? {}) : "";
     return key.startsWith("units.") ? text.replaceAll(" ", "\u00a0") : text; // a number and its unit stay on one line
   }
   // What the daemon tells as a fact. One that a later daemon tells, and this page has no message for, comes in its words.

@@ -107,6 +107,37 @@ export async function openPage(browser, shop, { board = "Vehicles", ...options }
   return { context, page, faults };
 }
 
+// From the board to laying on a vehicle: its button leads to the one that was last worked on, which has the others beside it.
+export async function layOn(page, reference, words = "Lay a piece on") {
+  const there = page.getByRole("link", { name: `${words} ${reference}`, exact: true });
+  await page.locator(".board-head .button").waitFor();
+  if ((await there.count()) === 0) {
+    await page.locator(".board-head .button").click();
+  }
+  await there.click();
+}
+
+// A piece's card, opened where the piece stands in the lists: what is ready is marked first, then opened.
+export async function openPiece(page, name) {
+  const card = page.getByRole("article", { name, exact: true });
+  const tile = page.locator(".tile").filter({ hasText: name }).first();
+  const row = page.locator("a.row, a.name").filter({ hasText: name }).first();
+  await tile.or(row).first().waitFor({ state: "attached" });
+  if ((await card.count()) === 0) {
+    if ((await tile.count()) > 0) {
+      await tile.click();
+      await page.getByRole("button", { name: "Open", exact: true }).click();
+    } else {
+      if (!(await row.isVisible())) {
+        await page.locator(".rest summary").click();
+      }
+      await row.click();
+    }
+  }
+  await card.waitFor();
+  return card;
+}
+
 // The bar says that the daemon has what was tapped; it is put away. After twelve seconds it leaves by itself, which on a
 // busy machine may be while it is being tapped.
 export async function putAway(page, said) {

@@ -169,7 +169,13 @@ function Ready({ groups, shared }: { groups: ReturnType<typeof groupsOf>["ready"
         <AtFoot>
           <div class="deed-bar deed">
             {only && here.length === 1 && (
-              <button type="button" onClick={() => shared.setOpened(keyOf(only))}>
+              <button
+                type="button"
+                onClick={() => {
+                  setMarked(new Set());
+                  shared.setOpened(keyOf(only));
+                }}
+              >
                 {words.say("board.open")}
               </button>
             )}

@@ -34,8 +34,8 @@ describe("page", { skip: noBrowser }, () => {
     assert.match((await chip.innerText()).replace(/\s+/g, " "), /^Grey estate Sun 08:40 (in time|\d+ (min|h|days?) late|late|no time yet)$/);
     // One line a piece, with its next step and one time.
     const text = (await page.locator("main").innerText()).replace(/\s+/g, " ");
-    assert.match(text, /Front bumper, .*Grey estate|Front bumper Grey estate/);
-    assert.match(text, /Mirror Grey estate (wrap|trim|refit) ((\w{3} )?\d\d:\d\d|no time yet)/);
+    assert.match(text, /Worth a look \d (.* )?Mirror Grey estate Wet Hazy Clear|Mirror Grey estate (wrap|trim|refit) ((\w{3} )?\d\d:\d\d|no time yet)/);
+    assert.match(text, /Front bumper Grey estate/);
     assert.match(await page.locator(".board-head").innerText(), /Sat 06:4\d\s+front 17\.\d\s°C · 5\d\s%/);
     const alerts = page.getByRole("region", { name: "Alerts" });
     await alerts.getByText(/Front is at 17\.\d\s°C and has been below 18\s°C for/).first().waitFor();
@@ -68,7 +68,7 @@ describe("page", { skip: noBrowser }, () => {
     piece.state.zones = [zone("field", 0.1, 0.4, 0.088, 0.42, 2.4), zone("edge", 0.6, 0.02, 0, 0, 3), zone("recess", 0.2, null, null, null, null)];
     const values = [{ name: "zone", measure: "word", text: "words.zone-edge" }, { name: "bond", measure: "share" }, { name: "needed", measure: "share", number: null }];
     piece.milestones.forEach((one) => Object.assign(one, { announced: null, look: null, held_by: { key: "limits.bond", values } }));
-    Object.assign(board.alerts[0], { raised: "2025-03-07T06:40:00Z", what: { key: "alerts-page.more", values: [{ name: "count", measure: "count", number: null }] } });
+    Object.assign(board.alerts[0], { rule: "bay-cold", raised: "2025-03-07T06:40:00Z", what: { key: "alerts-page.more", values: [{ name: "count", measure: "count", number: null }] } });
     board.alerts.length = 1;
     Object.assign(board.bays.find((one) => one.name === "front"), { pace: -0.003 });
     board.bays.push({ ...board.bays[0], name: "outside", as_of: null });
@@ -91,7 +91,7 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("two taps from the board to laid now, and undo", async () => {
-    await tap("link", "Lay a piece on Grey estate");
+    await tap("link", "Lay a piece on White van"); // the newest
     await tap("button", "Boot lid");
     await shows("Boot lid laid Sat 06:40");
     await page.locator("a.row").filter({ hasText: "Boot lid" }).waitFor();
@@ -136,7 +136,7 @@ describe("page", { skip: noBrowser }, () => {
   });
 
   test("with an alcohol solution its caution stands on the form, and is remembered", async () => {
-    await tap("link", "Lay a piece on Grey estate");
+    await layOn(page, "Grey estate");
     assert.equal(await page.getByText("flammable vapour").count(), 0);
     await page.getByText("Change", { exact: true }).click();
     await page.getByLabel("Solution").selectOption("tack-10");

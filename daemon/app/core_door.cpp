@@ -1,4 +1,8 @@
 // How events come in: one by one, checked before they are written.
+#include <fmt/format.h>
+
+#include <memory>
+
 #include "app/commit_to.hpp"
 #include "app/core.hpp"
 #include "app/row_messages.hpp"

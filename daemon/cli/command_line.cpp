@@ -5,7 +5,6 @@
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <exception>
-#include <string_view>
 
 #include "base/version.hpp"
 #include "cli/commands.hpp"
@@ -130,16 +129,15 @@ int run_command_line(int argc, char** argv) {
 
   app.footer(footer);  // last: sub-commands would inherit it
 
-  // For the scripts of `completion` alone: what it is given is no command line yet.
-  const bool completes = argc > 1 && std::string_view{argv[1]} == "complete";
+  const int asked_at = completion_asked_at(app, argc, argv);
   try {
-    app.parse(completes ? 1 : argc, argv);
+    app.parse(asked_at, argv);
     if (!language.empty()) {
       globals.language = word_of<Language>(language, "language");
     }
     Session session(std::move(globals));
-    if (completes) {
-      for (const auto& word : completions(app, session, {argv + 2, argv + argc})) {
+    if (asked_at < argc) {
+      for (const auto& word : completions(app, session, {argv + asked_at + 1, argv + argc})) {
         fmt::print("{}\n", word);
       }
       return static_cast<int>(ExitCode::ok);

@@ -3,8 +3,10 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <exception>
+#include <iterator>
 #include <set>
 #include <string_view>
+#include <utility>
 
 #include "base/small_letters.hpp"
 #include "cli/naming.hpp"
@@ -124,7 +126,9 @@ void add_values(std::string_view option, Known& known, std::set<std::string>& of
   } else if (option == "--wetness") {
     add_words<models::Wetness>(offers);
   } else if (is_one_of(option, {"--place", "--other-place"})) {
-    offers.insert(known_places.begin(), known_places.end());
+    for (const auto place : known_places) {
+      offers.emplace(place);
+    }
   } else if (option == "--language") {
     add_words<Language>(offers);
   }
@@ -170,6 +174,13 @@ void add_options(const CLI::App& app, std::set<std::string>& offers) {
   }
 }
 
+// By its name or another that it has; null: there is none.
+const CLI::App* command_named(const CLI::App& app, const std::string& word) {
+  const auto all = app.get_subcommands({});
+  const auto found = std::ranges::find_if(all, [&](const CLI::App* one) { return one->check_name(word); });
+  return found == all.end() ? nullptr : *found;
+}
+
 // Where the words lead to: the command, and the option whose value comes next; empty: none does.
 struct Place {
   const CLI::App* command;
@@ -191,7 +202,7 @@ Place walk(const CLI::App& app, const std::vector<std::string>& typed) {
       at.option = takes_value(*at.command, word) || takes_value(app, word) ? word : std::string{};
       continue;
     }
-    const auto* command = at.any ? nullptr : at.command->get_subcommand_no_throw(word);
+    const auto* command = at.any ? nullptr : command_named(*at.command, word);
     if (command == nullptr) {
       at.any = true;
       continue;
@@ -206,6 +217,15 @@ Place walk(const CLI::App& app, const std::vector<std::string>& typed) {
 
 std::string completion_script(const std::string& shell) {
   return shell == "bash" ? bash : shell == "zsh" ? zsh : fish;
+}
+
+int completion_asked_at(const CLI::App& app, int argc, char** argv) {
+  for (int i = 1; i < argc && command_named(app, argv[i]) == nullptr; ++i) {
+    if (std::string_view{argv[i]} == "complete") {
+      return i;
+    }
+  }
+  return argc;
 }
 
 std::vector<std::string> completions(const CLI::App& app, Session& session,

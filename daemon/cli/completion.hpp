@@ -17,6 +17,10 @@ namespace dryclock::cli {
 // Of bash, zsh or fish.
 [[nodiscard]] std::string completion_script(const std::string& shell);
 
+// Where "complete" stands in the command line, before any command: what follows it is none yet. `argc`:
+// nowhere.
+[[nodiscard]] int completion_asked_at(const CLI::App& app, int argc, char** argv);
+
 // What the last of `typed`, which may be empty, can go on as; after the words before it.
 [[nodiscard]] std::vector<std::string> completions(const CLI::App& app, Session& session,
                                                    const std::vector<std::string>& typed);

@@ -89,7 +89,7 @@ void send_lay(Session& session, const Lay& lay, const Done& said) {
 }
 
 // A place of the catalogue by its words, or as it is typed.
-std::string place_of(const Session& session, const std::string& typed) {
+std::string place_of(Session& session, const std::string& typed) {
   const auto words = name_words(typed);
   for (const auto known : known_places) {
     if (name_words(known) == words ||

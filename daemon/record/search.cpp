@@ -5,6 +5,8 @@
 #include <map>
 
 #include "base/small_letters.hpp"
+#include "domain/names.hpp"
+#include "domain/personal.hpp"
 #include "history/events.hpp"
 #include "wording/words.hpp"
 

@@ -78,6 +78,65 @@ TEST_CASE("a re-lay ends the old piece and keeps it; the newest that is on count
   CHECK(p.last_laid == t0 + hours{2});
 }
 
+TEST_CASE("a panel laid in parts counts its area once; with sides each side has its own") {
+  auto catalogue = support::small_shop().catalogue;
+  catalogue.panels[0].sides.emplace();                               // bonnet, 1.5 m2: there is one
+  catalogue.panels[2].sides = std::vector{Side::left, Side::right};  // lamp, 0.1 m2
+  const auto area = [&](const char* panel, int parts, std::optional<Side> side = {}) {
+    Lay laid = lay(panel);
+    laid.parts = parts;
+    laid.side = side;
+    VehicleIn in;
+    in.bay = "front";
+    return make_plan(1, {event(1, t0, in), event(2, t0, laid)}, catalogue).pieces.at(0).area_m2;
+  };
+  CHECK(area("bonnet", 1) == doctest::Approx(1.5));
+  CHECK(area("bonnet", 3) == doctest::Approx(0.5));
+  CHECK(area("lamp", 1, Side::left) == doctest::Approx(0.1));
+  CHECK(area("lamp", 2, Side::left) == doctest::Approx(0.05));
+  // Nobody said which side: two parts are the left one and the right one.
+  CHECK(area("lamp", 2) == doctest::Approx(0.1));
+  CHECK(area("lamp", 4) == doctest::Approx(0.05));
+  CHECK(area("bumper", 2) == doctest::Approx(1.2));  // settings of before sides were told: as it was then
+}
+
+TEST_CASE(
+    "a part that is laid beside another makes that one a part, with its name and its share of the area") {
+  auto catalogue = support::small_shop().catalogue;
+  catalogue.panels[0].sides.emplace();
+  VehicleIn in;
+  in.bay = "front";
+  Lay second = lay("bonnet");
+  second.part = second.parts = 2;
+  second.place = "rear-half";
+  second.beside = {{2, 1, "front-half"}};
+  const auto p = make_plan(
+      1, {event(1, t0, in), event(2, t0, lay("bonnet")), event(3, t0 + hours{1}, second)}, catalogue);
+  REQUIRE(p.pieces.size() == 2);
+  CHECK(name_of_piece(p.pieces[0].lay) == PlannedPiece{"bonnet", 1, 2, {}, "front-half"});
+  CHECK(name_of_piece(p.pieces[1].lay) == PlannedPiece{"bonnet", 2, 2, {}, "rear-half"});
+  CHECK(p.pieces[0].area_m2 == doctest::Approx(0.75));
+  CHECK_FALSE(p.pieces[0].ended);
+}
+
+TEST_CASE("what is planned is laid when it stands on its side, or when all parts of it do") {
+  const auto part = [](const char* panel, int which, int parts, std::optional<Side> side = {}) {
+    Lay laid = lay(panel);
+    laid.part = which;
+    laid.parts = parts;
+    laid.side = side;
+    return laid;
+  };
+  const std::vector<PlannedPiece> wanted{
+      {"bonnet", 1, 1}, {"lamp", 1, 1, Side::left}, {"lamp", 1, 1, Side::right}};
+  const auto left = plan({event(2, t0, Planned{1, wanted}), event(3, t0, part("lamp", 1, 1, Side::left)),
+                          event(4, t0, part("bonnet", 1, 2))});
+  CHECK(left.to_lay() == std::vector<PlannedPiece>{wanted[0], wanted[2]});
+  const auto whole = plan({event(2, t0, Planned{1, wanted}), event(3, t0, part("bonnet", 1, 2)),
+                           event(4, t0, part("bonnet", 2, 2))});
+  CHECK(whole.to_lay() == std::vector<PlannedPiece>{wanted[1], wanted[2]});
+}
+
 TEST_CASE("a lamp burns until it is switched off") {
   const auto p = plan({event(2, t0 + hours{1}, LampSwitched{1, true, 300.0}),
                        event(3, t0 + hours{2}, LampSwitched{1, false, 0.0})});

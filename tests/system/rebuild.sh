@@ -32,7 +32,7 @@ send() {
 night 0 60 | send
 wait_for "the first readings" 20 all_applied
 client --at "2026-03-02 08:30" vehicle in job-1 --hand-over "2026-03-04 12:00" >/dev/null
-client --at "2026-03-02 08:40" lay headlamp --wetness dry-pulled >/dev/null
+client --at "2026-03-02 08:40" lay left headlamp --wetness dry-pulled >/dev/null
 echo '{"temperature":"warm"}' | send
 night 60 2880 | send
 received() {

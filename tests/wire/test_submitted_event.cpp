@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <chrono>
 #include <cmath>
 #include <random>
 
@@ -67,6 +68,44 @@ TEST_CASE("a number that is submitted keeps 15 digits") {
 }
 
 // Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.
+TEST_CASE("a deed is several events about pieces, each with a key and the deed's name; or one to undo") {
+  const auto entered = parse_rfc3339("2026-03-02T08:00:00Z").value();
+  const auto deed = read_deed(
+      R"({"key":"k","events":[{"what":"edge-wrapped","piece":3},{"what":"lay","vehicle":1,"panel":"sill","side":"left",
+          "place":"front half","beside":[{"piece":4,"part":2,"place":"rear-half"}],"at":"2026-03-02T07:00:00Z"}]})",
+      entered);
+  REQUIRE_MESSAGE(deed.has_value(), to_string(deed.error()));
+  REQUIRE(deed->events.size() == 2);
+  CHECK(deed->events[0].key == "k/0");
+  CHECK(deed->events[1].key == "k/1");
+  CHECK(deed->events[1].deed == "k");
+  CHECK(deed->events[0].at == entered);
+  CHECK(deed->events[1].at == entered - std::chrono::hours{1});
+  const auto& lay = std::get<Lay>(deed->events[1].detail);
+  CHECK(lay.side == Side::left);
+  CHECK(lay.place == "front half");
+  CHECK(lay.beside == std::vector<Beside>{{4, 2, "rear-half"}});
+  CHECK(read_deed(R"({"key":"k","undo":"j"})", entered)->undo == "j");
+  const auto refused = [&](const char* json) { return read_deed(json, entered).error().where; };
+  CHECK(refused(R"({"events":[]})") == "/key");
+  CHECK(refused(R"({"key":"","undo":"j"})") == "/key");
+  CHECK(refused(R"({"key":"k"})") == "/events");
+  CHECK(refused(R"({"key":"k","undo":"j","events":[{"what":"trimmed","piece":3}]})") == "/events");
+  CHECK(refused(R"({"key":"k","events":[{"what":"trimmed","piece":3},{"what":"note","vehicle":1}]})") ==
+        "/events/1/what");
+  CHECK(refused(R"({"key":"k","events":[{"what":"trimmed"}]})") == "/events/0/piece");
+  CHECK(refused(R"({"key":"k","events":[{"what":"lay","vehicle":1,"panel":"sill","side":"middle"}]})") ==
+        "/events/0/side");
+}
+
+TEST_CASE("a row keeps its deed, and nobody else names one") {
+  auto event = submitted(R"({"what":"trimmed","piece":3})");
+  event.seq = 9;
+  event.deed = "k";
+  CHECK(to_json(event).find(R"("deed":"k")") != std::string::npos);
+  CHECK(parse_event(R"({"what":"trimmed","piece":3,"deed":"k"})", {}).error().where == "/deed");
+}
+
 TEST_CASE("an event that is submitted is the one that its row reads back to") {
   std::mt19937_64 random(1);
   const auto any = [&](double least, double most) {

@@ -136,6 +136,7 @@ describe("deeds", { skip: noBrowser }, () => {
 
     await bar.getByRole("radio", { name: "At a time" }).check();
     await bar.getByLabel("Time on the shop's clock").fill("04:10");
+    await card.getByRole("radio", { name: "Edge" }).check();
     await card.getByRole("button", { name: "Hazy" }).click();
     assert.equal(Date.parse((await told("Mirror, edge: hazy Sat 04:10")).at), Date.parse("2026-03-07T04:10:00Z"));
 
@@ -221,7 +222,7 @@ describe("deeds", { skip: noBrowser }, () => {
     await page.getByRole("link", { name: /^Red coupe/ }).click();
     const list = page.getByRole("region", { name: "Still to lay" });
     const lines = async () => (await list.getByRole("listitem").allInnerTexts()).map((line) => line.replace(/\s+/g, " "));
-    const left = ["Bonnet", ...["Front wing", "Mirror", "Headlamp"].flatMap((panel) => [`${panel} 1/2`, `${panel} 2/2`])];
+    const left = ["Bonnet", ...["front wing", "mirror", "headlamp"].flatMap((panel) => [`Left ${panel}`, `Right ${panel}`])];
     assert.deepEqual(await lines(), left.map((panel) => `${panel} late: under 1 % to be ready in time`));
     // A small piece, a warm bay and three days: that may be in time.
     await shop.say("air 2026-03-08T06:40:00Z 21 45");
@@ -280,11 +281,11 @@ describe("deeds", { skip: noBrowser }, () => {
   });
 
   test("an alert speaks in this phone's unit", async () => {
-    await page.getByText(/Front is at 17\.\d\s°C and has been below 18\s°C/).waitFor();
+    await page.getByText(/Front is at 17\.\d\s°C and has been below 18\s°C/).first().waitFor();
     await go("#/settings");
     await page.getByRole("group", { name: "Temperatures" }).getByRole("radio", { name: "°F", exact: true }).check();
     await go("#/");
-    await page.getByText(/Front is at 6[23](\.\d)?\s°F and has been below 64\.4\s°F/).waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
+    await page.getByText(/Front is at 6[23](\.\d)?\s°F and has been below 64\.4\s°F/).first().waitFor(); // 17.2 C are 63.0 F, 18 C are 64.4 F
   });
 
   test("the record and the hand-over sheet can be taken away, before and after the release", async () => {

@@ -113,7 +113,8 @@ describe("offline", { skip: noBrowser }, () => {
     await layOn(page, "White van");
     await page.getByRole("button", { name: "Heated" }).click();
     await page.getByRole("button", { name: /^Mirror/ }).click();
-    await shows("1 tap waits to be sent: Mirror laid");
+    await page.getByRole("button", { name: "Left mirror" }).click();
+    await shows("1 tap waits to be sent: Left mirror laid");
     const before = (await shop.events()).length;
     await context.setOffline(false);
     await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");

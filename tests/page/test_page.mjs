@@ -78,7 +78,7 @@ describe("page", { skip: noBrowser }, () => {
     await alert.locator("summary").click();
     await alert.getByText("since Fri 7 Mar 2025 06:40").waitFor(); // a year ago: the year is told
     await page.goto(`${shop.url}/#/bay/front`);
-    await page.getByRole("region", { name: "Air now" }).getByText(/^0\.00 does not dry$/).waitFor();
+    await page.getByRole("region", { name: "Air now:" }).getByText(/^0\.00 does not dry$/).waitFor();
     await page.goto(`${shop.url}/#/vehicle/${estate}?piece=${piece.id}`);
     const card = page.getByRole("article", { name: "Mirror" });
     await card.getByText("Edge: bond -, - wanted").waitFor();

@@ -78,7 +78,7 @@ function ByMorning({ bay, vehicles, words }: { bay: Bay; vehicles: Vehicle[]; wo
   );
   return (
     <section class="verdict" aria-label={words.say("bay.by-morning-of", { bay: words.bay(bay.name) })}>
-      <p class="sum">{words.say("bay.by-morning", { when: words.clockAt(morning.at), ready: String(sure.length), all: String(coming.length), perhaps: perhaps.length })}</p>
+      {coming.length > 0 && <p class="sum">{words.say("bay.by-morning", { when: words.clockAt(morning.at), ready: String(sure.length), all: String(coming.length), perhaps: perhaps.length })}</p>}
       {vehicles.map((vehicle) => (
         <p key={vehicle.id} class={lateBy(vehicle) === null ? "of-vehicle" : "of-vehicle late"}>
           <Sign of={releaseSign(vehicle)} />
@@ -112,7 +112,7 @@ function AirNow({ bay, words }: { bay: Bay; words: Words }): JSX.Element {
   return (
     <section aria-label={words.say("bay.air-now")}>
       <p class="small">
-        <AirAge bay={bay} words={words} />
+        {words.say("bay.air-now")} <AirAge bay={bay} words={words} />
       </p>
       {as_of !== null && (
         <dl class="figures">

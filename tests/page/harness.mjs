@@ -108,8 +108,8 @@ export async function openPage(browser, shop, { board = "Vehicles", ...options }
 }
 
 // From the board to laying on a vehicle: its button leads to the one that was last worked on, which has the others beside it.
-export async function layOn(page, reference, words = "Lay a piece on") {
-  const there = page.getByRole("link", { name: `${words} ${reference}`, exact: true });
+export async function layOn(page, reference) {
+  const there = page.getByRole("link", { name: `Lay a piece on ${reference}`, exact: true });
   await page.locator(".board-head .button").waitFor();
   if ((await there.count()) === 0) {
     await page.locator(".board-head .button").click();

@@ -37,6 +37,14 @@ describe("van", { skip: noBrowser }, () => {
     shop.gone();
   });
 
+  // In steps: each waits for what is foreseen at its end.
+  const airs = async (until, air_c, rh_pct) => {
+    const { now } = await shop.get("/api/v1/board");
+    for (let at = Date.parse(now) + 2 * 3_600_000; at < Date.parse(until); at += 2 * 3_600_000) {
+      await shop.say(`air ${new Date(at).toISOString().replace(".000", "")} ${air_c} ${rh_pct}`);
+    }
+    await shop.say(`air ${until} ${air_c} ${rh_pct}`);
+  };
   const lays = async (vehicle, pieces, from, wetness) => {
     for (const [index, [panel, side]] of pieces.entries()) {
       const at = new Date(Date.parse(from) + index * 20 * 60_000).toISOString();
@@ -114,7 +122,7 @@ describe("van", { skip: noBrowser }, () => {
 
   test("three days", async () => {
     for (const [n, pieces] of [[1, first_day], [2, second_day], [3, []]]) {
-      await shop.say(`air ${day(n, "13:00")} 21 46`);
+      await airs(day(n, "13:00"), 21, 46);
       await lays(van, pieces, day(n, "08:10"), n === 1 ? "usual" : "dry-pulled");
       if (n === 2) {
         await lays(hatch, beside, day(2, "10:00"), "dry-pulled");
@@ -124,14 +132,14 @@ describe("van", { skip: noBrowser }, () => {
         assert.ok(tiles > 20 || ready <= 1, `the last ready piece is ${ready} screens away`);
         await works();
       }
-      await shop.say(`air ${day(n, "18:00")} 21 46`);
+      await airs(day(n, "18:00"), 21, 46);
       await measures(`day ${n}, 18:00`);
       await evening(n);
       if (n === 2) {
         await looksAt(`day-${n}`);
       }
       await works();
-      await shop.say(`air ${day(n + 1, "06:00")} 17.5 55`);
+      await airs(day(n + 1, "06:00"), 17.5, 55);
       const { ready, all, tiles } = await measures(`day ${n + 1}, 06:00`);
       assert.ok(tiles > 20 || ready <= 1, `the last ready piece is ${ready} screens away`);
       assert.ok(all <= 2.6, `the last piece is ${all} screens away`);

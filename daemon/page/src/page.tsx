@@ -236,11 +236,10 @@ function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element 
 function Page(): JSX.Element {
   const known = useKnown();
   const place = usePlace();
-  const [spoken, speak] = useState(siteOf(known.catalogue, known.phone).language);
-  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone, spoken]);
+  const [fetched, setFetched] = useState(0);
+  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone, fetched]);
   useEffect(() => {
-    const { language } = words.site;
-    void fetchMessages(language).then((fetched) => fetched && speak(language));
+    void fetchMessages(words.site.language).then((more) => more && setFetched((count) => count + 1));
   }, [words]);
   const [what] = place.path;
   useEffect(() => {

@@ -14,7 +14,7 @@ export function likelyWords(probability: number, { early, likely }: Spread, now:
   if (!likely) {
     return "";
   }
-  const ahead = early !== null && Date.parse(early) > now.getTime();
+  const ahead = early !== null && Date.parse(early) > now.getTime() && words.when(early, now) !== words.when(likely, now);
   return ahead
     ? words.say("vehicle.perhaps-from", { early: words.when(early, now), likely: words.when(likely, now) })
     : words.say("vehicle.likely-from", { when: words.when(likely, now) });

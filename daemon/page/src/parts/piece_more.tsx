@@ -42,6 +42,7 @@ export function PieceMore(props: { vehicle: Vehicle; piece: Piece; words: Words;
         <Heat piece={piece} name={name} words={words} when={when} />
         <h4>{words.say("vehicle.bond-now")}</h4>
         <Bond piece={piece} words={words} />
+        <p class="small">{words.say("vehicle.units", { water: words.say("units.water", { n: words.number(1, 0) }) })}</p>
       </details>
     </>
   );

@@ -6,17 +6,18 @@ import type { Key, Tables, Values } from "./messages";
 
 // Those that were fetched.
 let tables: Tables = {};
-// False: they cannot be fetched, and what was spoken before stays.
+// True: there are new ones. Where they cannot be fetched, what was spoken before stays.
 export async function fetchMessages(language: Site["language"]): Promise<boolean> {
-  if (!(language === "de" ? tables.de : tables.en)) {
-    try {
-      const { default: more } = await (language === "de" ? import("./messages_de.js") : import("./messages_en.js"));
-      tables = { ...tables, ...more };
-    } catch {
-      return false;
-    }
+  if (language === "de" ? tables.de : tables.en) {
+    return false;
   }
-  return true;
+  try {
+    const { default: more } = await (language === "de" ? import("./messages_de.js") : import("./messages_en.js"));
+    tables = { ...tables, ...more };
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 // Until the shop's settings are known: as the device speaks.

@@ -55,6 +55,18 @@ const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key,
   return key.empty() ? entries.front() : entries[index_of(key, name, keys)];
 }
 
+// A place of the catalogue by its words, or as it is typed.
+std::string place_of(Session& session, const std::string& typed) {
+  const auto words = name_words(typed);
+  for (const auto known : known_places) {
+    if (name_words(known) == words ||
+        name_words(session.names().value(place_value(std::string{known}))) == words) {
+      return std::string{known};
+    }
+  }
+  return typed;
+}
+
 void read_lay(Session& session, const GivenLay& given, Lay& lay) {
   const auto& catalogue = session.shop();
   if (!given.part.empty()) {
@@ -86,18 +98,6 @@ void send_lay(Session& session, const Lay& lay, const Done& said) {
   if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
     fmt::print("{}\n", session.say("cautions.solvent"));
   }
-}
-
-// A place of the catalogue by its words, or as it is typed.
-std::string place_of(Session& session, const std::string& typed) {
-  const auto words = name_words(typed);
-  for (const auto known : known_places) {
-    if (name_words(known) == words ||
-        name_words(session.names().value(place_value(std::string{known}))) == words) {
-      return std::string{known};
-    }
-  }
-  return typed;
 }
 
 // What stands on that panel, or on that side of it.

@@ -186,8 +186,8 @@ FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wordi
       }
     }
   }
-  const auto matches = best_fits(name, candidates, [&](const FoundPiece& one) {
-    return namings_of(shop, words, name_of_piece(*one.piece));
+  const auto matches = best_fits(name, candidates, [&](const FoundPiece& candidate) {
+    return namings_of(shop, words, name_of_piece(*candidate.piece));
   });
   if (matches.size() == 1) {
     return matches.front();

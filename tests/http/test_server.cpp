@@ -151,7 +151,7 @@ TEST_CASE("an event in chunks, and one that waits to be asked for") {
   std::string event;
   server.on_core([&](WholeShop& shop) {
     event =
-        fmt::format(R"({{"what":"lay","vehicle":{},"panel":"boot-lid"}})", vehicle_in(shop, "Grey estate"));
+        fmt::format(R"({{"what":"note","vehicle":{},"note":"in chunks"}})", vehicle_in(shop, "Grey estate"));
   });
   const std::string head =
       "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n";

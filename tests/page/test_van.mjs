@@ -5,7 +5,7 @@ import { mkdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
 import { after, before, describe, test } from "node:test";
-import { noBrowser, openPage, phone, startBrowser, startShop } from "./harness.mjs";
+import { eventually, noBrowser, openPage, phone, startBrowser, startShop } from "./harness.mjs";
 
 const axe = await readFile(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const wall = { width: 1280, height: 800 };
@@ -73,11 +73,13 @@ describe("van", { skip: noBrowser }, () => {
     for (let left = 60; left > 0 && (await page.locator(".answer").count()) > 0; --left) {
       const question = page.locator(".sights").first();
       const label = await question.getAttribute("aria-label");
+      const alike = page.getByRole("group", { name: label, exact: true });
+      const before = await alike.count();
       await question.getByRole("button", { name: "Clear" }).click();
       ++looks;
       await sent();
       await minutePasses();
-      await page.getByRole("group", { name: label, exact: true }).first().waitFor({ state: "detached" });
+      await eventually(async () => (await alike.count()) < before);
     }
     const ready = await page.locator(".tile").count();
     if (ready > 0) {

@@ -86,10 +86,10 @@ export function startBrowser() {
 export const phone = { width: 360, height: 740 };
 
 // The board on a phone, known by its heading. `faults` fills with what should not be: errors of the page, requests to elsewhere.
-export async function openPage(browser, shop, { board = "Vehicles", ...options } = {}) {
+export async function openPage(browser, shop, { board = "Vehicles", patience = 8000, ...options } = {}) {
   const context = await browser.newContext({ viewport: phone, locale: "en-GB", timezoneId: "Europe/London", hasTouch: true, ...options });
   const page = await context.newPage();
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(patience);
   const faults = [];
   page.on("pageerror", (error) => faults.push(String(error)));
   page.on("console", (line) => {

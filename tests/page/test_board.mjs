@@ -175,4 +175,19 @@ describe("board", { skip: noBrowser }, () => {
     await page.getByRole("heading", { name: "Vehicles" }).waitFor();
     assert.match(await page.title(), /which film is dry$/);
   });
+
+  test("past alerts are one tap from the board", async () => {
+    const spans = [];
+    page.on("request", (request) => {
+      const url = new URL(request.url());
+      if (url.pathname === "/api/v1/alerts") {
+        spans.push((Date.parse(url.searchParams.get("to")) - Date.parse(url.searchParams.get("from"))) / 86_400_000);
+      }
+    });
+    await page.getByRole("link", { name: "Alerts" }).click();
+    const cold = page.getByRole("article").filter({ hasText: "Front is at" }).last();
+    await cold.getByText(/^Urgent Sat 05:\d\d; still so, not seen$/).waitFor(); // the heater went out at 05:00
+    await Promise.all([page.waitForResponse(/alerts/), page.getByRole("radio", { name: "30 days" }).check()]);
+    assert.deepEqual(spans, [7, 30]);
+  });
 });

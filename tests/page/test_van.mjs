@@ -26,8 +26,7 @@ describe("van", { skip: noBrowser }, () => {
     van = await shop.tell({ what: "vehicle-in", reference: "van-117", bay: "front", hand_over: day(4, "17:00") });
     hatch = await shop.tell({ what: "vehicle-in", reference: "hatch-4", bay: "front", hand_over: day(5, "10:00") });
     await shop.say(`air ${day(1, "08:00")} 21 46`);
-    ({ page, context, faults } = await openPage(browser, shop));
-    page.setDefaultTimeout(60_000);
+    ({ page, context, faults } = await openPage(browser, shop, { patience: 60_000 }));
     await mkdir(process.env.SHOTS, { recursive: true });
   });
   after(async () => {

@@ -73,7 +73,7 @@ function Head({ board, here, words }: { board: Board; here: Vehicle[]; words: Wo
   const lay_on = newest(here);
   return (
     <div class="board-head">
-      <h1>{words.dayAndClock(now)}</h1>
+      <h1>{words.when(now, now)}</h1>
       {bay && (
         <a class="air" href={`#/bay/${encodeURIComponent(bay.name)}`}>
           <span class="figures-now">

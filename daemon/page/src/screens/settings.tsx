@@ -6,7 +6,8 @@ import { languages, longest_who, type Phone } from "../data/phone";
 import { useAnswer } from "../parts/asked";
 import { Back, Caution, Choice, Title, useNow } from "../parts/parts";
 import { setPhone } from "../data/store";
-import { isKey, type PlainKey, type Words } from "../words/words";
+import { isKey } from "../words/tables";
+import { type PlainKey, type Words } from "../words/words";
 
 const cautions = ["advice", "heat", "solvent", "systems"] as const;
 

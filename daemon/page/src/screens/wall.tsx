@@ -32,7 +32,7 @@ export function WallScreen(props: { board: Board; received: number; link: Link; 
   return (
     <div class={`wall ${dim ? "dim" : ""} ${stale ? "stale" : ""} ${shown.length === 0 ? "no-time" : ""}`}>
       <header>
-        <h1>{words.dayAndClock(now)}</h1>
+        <h1>{words.when(now, now)}</h1>
         {here.slice(0, vehicles_shown).map((vehicle) => (
           <WallVehicle key={vehicle.id} vehicle={vehicle} lines={waiting.map(({ line }) => line)} words={words} />
         ))}

@@ -2,23 +2,8 @@
 // language and on one temperature scale.
 import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Side, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
-import type { Key, Tables, Values } from "./messages";
-
-// Those that were fetched.
-let tables: Tables = {};
-// True: there are new ones. Where they cannot be fetched, what was spoken before stays.
-export async function fetchMessages(language: Site["language"]): Promise<boolean> {
-  if (language === "de" ? tables.de : tables.en) {
-    return false;
-  }
-  try {
-    const { default: more } = await (language === "de" ? import("./messages_de.js") : import("./messages_en.js"));
-    tables = { ...tables, ...more };
-    return true;
-  } catch {
-    return false;
-  }
-}
+import type { Key, Values } from "./messages";
+import { formOf, isKey } from "./tables";
 
 // Until the shop's settings are known: as the device speaks.
 const fallback = (): Site => ({
@@ -39,7 +24,6 @@ export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }
 const none = "-"; // for what is not known, as the daemon writes it
 type Quantity = Exclude<Value["measure"], "text" | "word" | "film" | "solution" | "panel" | "facts" | "time" | "count">;
 
-export const isKey = (key: string): key is Key => Object.hasOwn(tables.en ?? tables.de ?? {}, key);
 // As many as anyone can act on: two figures, and no more than three decimals.
 const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
 
@@ -137,9 +121,7 @@ export class Words {
   }
   // A message of the catalogue: its key and what it speaks of. Numbers choose singular or plural; all else comes as it is to stand.
   say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
-    const table = this.site.language === "de" ? (tables.de ?? tables.en) : (tables.en ?? tables.de);
-    const form = (this.site.language === "en-US" && tables["en-US"]?.[key]) || table?.[key];
-    const text = form ? (form as (values: unknown) => string)(values[0] ?? {}) : "";
+    const text = formOf(key, this.site.language)?.(values[0] ?? {}) ?? "";
     return key.startsWith("units.") ? text.replaceAll(" ", "\u00a0") : text; // a number and its unit stay on one line
   }
   // What the daemon tells as a fact. One that a later daemon tells, and this page has no message for, comes in its words.
@@ -346,10 +328,6 @@ export class Words {
   }
   weekday(at: number): string {
     return this.dayOnly.format(at);
-  }
-  // "Tue 17:30"
-  dayAndClock(at: Date): string {
-    return this.dayClock.format(at).replaceAll(",", "");
   }
   // "Europe/London", "America/New York"
   timeZone(): string {

@@ -1,5 +1,6 @@
 // Three days with a van of 25 pieces and a hatchback of four beside it, told on the page of the whole daemon: how far one
-// scrolls, how often one taps, how many alerts stand in the evening, how fast the first board is there. Prints what it measured.
+// scrolls, how often one taps, how many alerts stand in the evening, how fast the first board is there. Prints what it measured, and
+// leaves screenshots. Not among the tests: it wants an optimized build and a quiet machine (DEVELOPERS.md, Tests).
 import assert from "node:assert/strict";
 import { mkdir, readFile } from "node:fs/promises";
 import { createRequire } from "node:module";

@@ -19,8 +19,7 @@ const beside = [...both("mirror"), ["bonnet"], ["headlamp", "left"]];
 
 describe("van", { skip: noBrowser }, () => {
   let shop, browser, page, context, faults, van, hatch;
-  const figures = [];
-  const tell = (name, value) => figures.push(`${name}: ${value}`);
+  const tell = (name, value) => console.log(`${name}: ${value}`);
   before(async () => {
     browser = await startBrowser();
     shop = await startShop({ what: day(1, "07:00") });
@@ -31,7 +30,6 @@ describe("van", { skip: noBrowser }, () => {
     await mkdir(process.env.SHOTS, { recursive: true });
   });
   after(async () => {
-    console.log(figures.join("\n"));
     await context.close();
     await browser.close();
     await shop.stop();

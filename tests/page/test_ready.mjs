@@ -10,12 +10,15 @@ describe("ready", { skip: noBrowser }, () => {
     estate = (await shop.vehicle("Grey estate")).id;
   });
 
-  // The page is told of this board alone, until the next.
+  // The page is told of this board alone, until the next; it shows the one that it has kept until then.
   const boardIs = async (told) => {
     const body = `event: board\ndata: ${JSON.stringify(told)}\n\n`;
     await page.unroute("**/api/v1/live");
     await page.route("**/api/v1/live", (route) => route.fulfill({ contentType: "text/event-stream", body }));
+    const came = page.waitForResponse("**/api/v1/live");
     await page.reload();
+    await (await came).finished();
+    await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
   };
   // The estate's pieces with milestones that say nothing yet; `set` tells one.
   const blankBoard = async () => {

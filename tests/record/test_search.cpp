@@ -40,14 +40,14 @@ TEST_CASE("a vehicle is found by each word of its reference, and by the days tha
   const auto& record = eventful_record();
   CHECK(search.finds(record.reference.c_str()));
   CHECK_FALSE(search.finds((record.reference + " nowhere").c_str()));
-  const auto day = to_rfc3339(record.arrived).substr(0, 10);
+  const auto day = to_rfc3339(record.from).substr(0, 10);
   CHECK(search.finds(day.c_str()));
   CHECK(search.finds(day.substr(0, 7).c_str()));
   CHECK(search.finds(to_rfc3339(*record.released).substr(0, 10).c_str()));
-  CHECK_FALSE(search.finds(to_rfc3339(record.arrived - hours{24 * 40}).substr(0, 10).c_str()));
-  CHECK(search({"", record.arrived + hours{1}, {}, false}).size() == 1);
+  CHECK_FALSE(search.finds(to_rfc3339(record.from - hours{24 * 40}).substr(0, 10).c_str()));
+  CHECK(search({"", record.from + hours{1}, {}, false}).size() == 1);
   CHECK(search({"", *record.released + hours{1}, {}, false}).empty());
-  CHECK(search({"", {}, record.arrived - hours{1}, false}).empty());
+  CHECK(search({"", {}, record.from - hours{1}, false}).empty());
 }
 
 TEST_CASE("a piece is found by its panel in any language and its film; the ended one too") {

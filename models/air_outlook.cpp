@@ -17,7 +17,7 @@ constexpr double outside = 0.2;
 constexpr std::size_t foretells_every = 3;  // h
 constexpr double vapour_goes_along = 0.5;   // correlation of the errors (models/outlook.cpp)
 // Widenings to begin with: what the training series came to (models/README.md).
-constexpr double temperature_wider = 1.4, vapour_wider = 1.4, pace_wider = 1.2;
+constexpr double temperature_wider = 1.4, vapour_wider = 1.4, pace_wider = 1.1;
 
 template <std::size_t... i>
 std::array<Widening, sizeof...(i)> all_of(double first, std::index_sequence<i...>) {
@@ -54,9 +54,9 @@ PaceSlopes pace_slopes(double celsius, double vapour) {
 }  // namespace
 
 // The logarithm steps up by 0.8 where a value lies outside and down by 0.2 where it does not, times a rate
-// that falls to that of a memory of 240 judgements.
+// that falls to that of a memory of 120 judgements.
 void Widening::judge(double missed, double spread) {
-  constexpr double quickness = 2.0, first_counts = 40.0, lasts = 240.0;
+  constexpr double quickness = 2.0, first_counts = 20.0, lasts = 120.0;
   const bool is_outside = std::abs(missed) > z90 * factor_ * spread;
   judged_ = std::min(judged_ + 1.0, lasts);
   factor_ *= std::exp(quickness / (first_counts + judged_) * ((is_outside ? 1.0 : 0.0) - outside));

@@ -18,8 +18,8 @@ constexpr double likelihood_counts = 0.5;  // its exponent: hours are less indep
 std::vector<StructuralFilter> bank() {
   std::vector<StructuralFilter> out;
   for (const double daily : {0.03, 0.3, 0.6}) {
-    for (const double fast : {0.05, 0.25, 0.6}) {
-      for (const double medium : {0.3, 0.7}) {
+    for (const double fast : {0.02, 0.1, 0.5}) {
+      for (const double medium : {0.2, 0.8}) {
         const double rest = 1.0 - daily;
         out.emplace_back(Shares{.level_step = level_step,
                                 .slow = rest * (1.0 - fast) * (1.0 - medium),

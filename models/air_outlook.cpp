@@ -56,7 +56,7 @@ PaceSlopes pace_slopes(double celsius, double vapour) {
 // The logarithm steps up by 0.8 where a value lies outside and down by 0.2 where it does not, times a rate
 // that falls to that of a memory of 120 judgements.
 void Widening::judge(double missed, double spread) {
-  constexpr double quickness = 2.0, first_counts = 20.0, lasts = 120.0;
+  constexpr double quickness = 3.0, first_counts = 30.0, lasts = 120.0;
   const bool is_outside = std::abs(missed) > z90 * factor_ * spread;
   judged_ = std::min(judged_ + 1.0, lasts);
   factor_ *= std::exp(quickness / (first_counts + judged_) * ((is_outside ? 1.0 : 0.0) - outside));

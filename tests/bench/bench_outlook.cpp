@@ -103,9 +103,9 @@ Told told(const AirOutlook& outlook) {
           courses(air, 0.0, an_hour, farthest + 1)};
 }
 
-Told told_before(const AirSeries& series, std::size_t now) {
+Told told_before(const AirSeries& series, std::size_t now, std::size_t log = log_before) {
   std::vector<Surroundings> history;
-  for (std::size_t i = now - log_before; i <= now; ++i) {
+  for (std::size_t i = now - log; i <= now; ++i) {
     history.push_back(series.at(i));
   }
   const Outlook air = outlook(history, an_hour, Seconds{static_cast<double>(farthest) * 3600.0}, an_hour);
@@ -225,9 +225,11 @@ Results judged(const AirSeries& series) {
     const std::size_t turn = (now - series.first) % every;
     const bool starts = turn == 0 && series.known(now, now + farthest);
     const bool revises = turn == 0 || turn == 1 || turn == Revisions::later % every;
-    if (!starts && !(series.held_out && revises)) continue;
-    const Told then = told(outlook), former = told_before(series, now);
+    if (!starts && !series.held_out) continue;
+    const Told then = told(outlook);
     out.revisions.by_hour.back() = window_told(then);
+    if (!starts && !revises) continue;  // the former outlook takes long
+    const Told former = told_before(series, now);
     out.former_revisions.by_hour.back() = window_told(former);
     if (!starts) continue;
     score(out.now, then, series, now);
@@ -237,6 +239,22 @@ Results judged(const AirSeries& series) {
     miss(out.held, held_as_it_is, series, now);
   }
   return out;
+}
+
+// A shop that has just been set up: so many hours of log and no more, at eighty places of the series.
+void young(const AirSeries& series, std::size_t log, Each<Score>& now_scores, Each<Score>& former_scores) {
+  constexpr std::size_t places = 80;
+  for (std::size_t place = 0; place < places; ++place) {
+    const std::size_t now =
+        series.first + log + place * (series.last - series.first - log - farthest - 1) / places;
+    if (!series.known(now - log, now + farthest)) continue;
+    AirOutlook outlook;
+    for (std::size_t i = now - log; i <= now; ++i) {
+      outlook.see({series.temperature[i], series.vapour[i]});
+    }
+    score(now_scores, told(outlook), series, now);
+    score(former_scores, told_before(series, now, log), series, now);
+  }
 }
 
 // Names of figures: jfk_pace_crps_12, heated_room_vapour_coverage_48 ...
@@ -278,13 +296,28 @@ void print(const AirSeries& series, const Results& results, Extremes& coverage) 
   figure((key(series) + "_taken_back_former").c_str(), results.former_revisions.taken_back(), "%");
 }
 
+void print_young(const AirSeries& series) {
+  for (const std::size_t log : std::array<std::size_t, 3>{1, 24, 72}) {
+    Each<Score> now, former;
+    young(series, log, now, former);
+    for (std::size_t k = 0; k < told_at.size(); ++k) {
+      const std::string of = key(series) + "_after_" + std::to_string(log) + "_h_pace_",
+                        at = "_" + std::to_string(told_at[k]);
+      figure((of + "crps" + at).c_str(), now[pace_mean][k].mean() / former[pace_mean][k].mean(), "ratio");
+      figure((of + "coverage" + at).c_str(), now[pace_mean][k].coverage(), "share");
+    }
+  }
+}
+
 void measured_air() {
   Extremes coverage, taken_back;
   taken_back = {100.0, -100.0};
   for (const AirSeries& series : all_series()) {
     const Results results = judged(series);
     print(series, results, coverage);
-    if (series.held_out) taken_back.add(results.revisions.taken_back());
+    if (!series.held_out) continue;
+    taken_back.add(results.revisions.taken_back());
+    print_young(series);
   }
   if (coverage.most == 0.0) return;
   figure("coverage_min", coverage.least, "share");

@@ -15,7 +15,7 @@ namespace {
 constexpr double z90 = 1.2815515655446004;  // an 80 % band reaches so many standard deviations to each side
 constexpr double outside = 0.2;
 constexpr std::size_t foretells_every = 3;  // h
-constexpr double vapour_goes_along = 0.5;   // correlation of the errors (models/outlook.cpp)
+constexpr double vapour_goes_along = 0.5;   // correlation of the errors
 // Widenings to begin with: what the training series came to (models/README.md).
 constexpr double temperature_wider = 1.4, vapour_wider = 1.4, pace_wider = 1.1;
 

@@ -10,7 +10,8 @@
 #include <vector>
 
 #include "models/air_memory.hpp"
-#include "models/outlook.hpp"
+#include "models/catalogue.hpp"
+#include "models/units.hpp"
 
 namespace dryclock::models {
 
@@ -74,6 +75,12 @@ class AirOutlook {
   double pace_sum_ = 0.0;  // standard hours that came since the first hour
   std::deque<Foretold> foretold_;
   std::array<AtLeads, values> widenings_;
+};
+
+// Air every so often from now on, and how much it counts: of all courses together 1.
+struct WeightedCourse {
+  double weight = 1.0;
+  std::vector<Surroundings> air;
 };
 
 // Eleven courses of air, all of one weight, the likely one first. Film dries by the pace summed, so a course

@@ -1,6 +1,6 @@
 // How well the bay's air is foretold, on air that was measured: temperature, vapour pressure and the mean
 // pace over the next hours, which is what drying feels. The outlook is set beside the one it follows
-// (models/outlook.hpp), the plainest good rule (daily mean of a week + anomaly exp(-h/48 h)), what was
+// (former_outlook.hpp), the plainest good rule (daily mean of a week + anomaly exp(-h/48 h)), what was
 // yesterday and what is now, in the same run; these three are given the spread of their own errors in
 // hindsight. Starts every seven hours after a fortnight of log.
 //   bench_outlook [NAME]
@@ -13,9 +13,9 @@
 
 #include "air_series.hpp"
 #include "crps.hpp"
+#include "former_outlook.hpp"
 #include "models/air_outlook.hpp"
 #include "models/humid_air.hpp"
-#include "models/outlook.hpp"
 #include "models/pace.hpp"
 #include "stopwatch.hpp"
 #include "thermostat.hpp"
@@ -84,6 +84,18 @@ struct Revisions {
     return -100.0 * both / squares;
   }
 };
+
+// The former rule was fed every thirtieth minute, and the newest five for now.
+double thermostat_moves_former() {
+  return farthest_move([](int minute) {
+    std::vector<Surroundings> history;
+    for (int m = minute % 30; m <= minute; m += 30) {
+      history.push_back(thermostat_air(m));
+    }
+    const Outlook former = outlook(history, Seconds{1800.0}, Seconds{72.0 * 3600.0}, Seconds{300.0});
+    return dry_after(former.likely);
+  });
+}
 
 struct Results {
   Each<Score> now, former;

@@ -72,17 +72,4 @@ inline double thermostat_moves() {
   });
 }
 
-// The rule before: every thirtieth minute, and the newest five for now.
-inline double thermostat_moves_former() {
-  return farthest_move([](int minute) {
-    std::vector<models::Surroundings> history;
-    for (int m = minute % 30; m <= minute; m += 30) {
-      history.push_back(thermostat_air(m));
-    }
-    const auto outlook = models::outlook(history, models::Seconds{1800.0}, models::Seconds{72.0 * 3600.0},
-                                         models::Seconds{300.0});
-    return dry_after(outlook.likely);
-  });
-}
-
 }  // namespace dryclock::bench

@@ -59,6 +59,8 @@ class Core {
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
   // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
+  // At start, before any row: hours of air that its outlooks may learn from.
+  void know_air(const std::vector<AirHour>& hours) { engine_.know_air(hours); }
   // Before the first replay of this process: the alerts that are open in their table. It knows later ones:
   // what it commits may still be on its way to the table.
   void know_open(const std::vector<AlertSummary>& in_table);
@@ -70,7 +72,8 @@ class Core {
   void agree();
   // The table has the alert, which no row tells of, under another time from now on; nobody is told.
   void move(const AlertSummary& was, const AlertSummary& is);
-  // A row whose effects are committed already: the engine takes it, nothing is written.
+  // A row whose effects are committed already: the engine takes it, nothing is written but hours of air that
+  // their table had lost; agree() does that.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.
   void apply(JournalRow row);
@@ -165,6 +168,7 @@ class Core {
   std::map<VehicleId, std::optional<OutlookAnswer>> announcing_;
   std::set<VehicleId> learning_;  // whose `learnt` row is not taken yet
   Time whole_since_{};
+  std::vector<AirHour> found_again_;  // by the replay
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
   std::deque<std::function<void()>> at_the_door_;
   bool admitting_ = false;

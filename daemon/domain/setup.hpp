@@ -26,6 +26,7 @@ struct BaySetup {
   // Alerts; absent: off.
   std::optional<double> cold_below_c, damp_above_pct;
   std::optional<double> volume_m3;  // of its air; absent: no bound of the solvent's vapour
+  bool heated = false;              // to a temperature that is held: its outlook begins surer
   bool gone = false;  // no longer in the settings: what stands or was measured there stays readable
 };
 

@@ -96,6 +96,7 @@ void visit_fields(auto& f, Of<BaySetup> auto& s) {
   f("cold_below_c", s.cold_below_c);
   f("damp_above_pct", s.damp_above_pct);
   f("volume_m3", s.volume_m3);
+  f("heated", s.heated);
 }
 void visit_fields(auto& f, Of<SensorMapping> auto& s) {
   f("sensor", s.sensor);

@@ -22,6 +22,10 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
   state_->alerts.seed(std::move(open));
 }
 
+void Engine::know_air(const std::vector<AirHour>& hours) {
+  state_->bays.know(hours);
+}
+
 Allowed Engine::check(const Event& event) const {
   const auto& s = *state_;
   const Time now = std::max(s.now, event.entered);

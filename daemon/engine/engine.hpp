@@ -48,6 +48,9 @@ class Engine {
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
+  // Hours of the bays' air of before the first row to come, as earlier effects told them; call before it.
+  void know_air(const std::vector<AirHour>& hours);
+
   // Settings that hold before the first row; call before it.
   void assume(const Configured& configured);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/air_hours.hpp"
 #include "engine/facts.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
@@ -269,7 +270,12 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (!first) {
     return first.error();
   }
+  const auto air = reader.air_hours(arrival - history::lead - engine::air_needed);
+  if (!air) {
+    return air.error();
+  }
   Replay replay(origin, *journal, vehicle, events);
+  replay.know_air(*air);
   if (const auto done = replay.run(reader, *first); !done) {
     return done.error();
   }

@@ -56,7 +56,7 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
                       const auto appended = append(std::move(entry));
                       answers_.emplace_back([done = std::move(done), appended] { done(appended); });
                     },
-                .look_ahead = [](const OutlookTask&) {},
+                .look_ahead = [this](OutlookTask task) { forecasts_.push_back(std::move(task.forecast)); },
                 .keeps_personal = [](VehicleId) { return false; },
                 .board_changed = [] {},
                 .wall_clock = [this] { return wall_; },

@@ -40,7 +40,7 @@ struct Bay {
     }
     return air;
   }
-  // Stroud's star, as models/outlook.hpp has it: 1.5 K, and an eighth of the vapour.
+  // Stroud's star: 1.5 K, and an eighth of the vapour.
   [[nodiscard]] std::vector<OutlookTask::Course> courses() const {
     const double far = std::numbers::sqrt3;
     return {{1.0 / 3.0, ahead(0.0, 0.0)},

@@ -1,6 +1,10 @@
 // Readings whose rows were dated anew.
 #include <doctest/doctest.h>
 
+#include <string>
+#include <utility>
+#include <vector>
+
 #include "rows.hpp"
 #include "support/eventually.hpp"
 #include "support/scratch_folder.hpp"
@@ -69,6 +73,28 @@ TEST_CASE("a reading that was right by less than the slack keeps its time") {
   shop.hears(20.0, then);
   shop.dated_anew(then - shop.boot_time(1) + 9s);
   CHECK(shop.times() == std::map<Seq, Time>{{1, then}});
+}
+
+TEST_CASE("hours of air of the clock that was wrong go, and no others") {
+  Shop shop;
+  shop.hears(20.0, then);
+  shop.hears(21.0, then + 3h);
+  Effects effects;
+  effects.applied = shop.row;
+  effects.air_hours = {{"front", then - 1h, {}},
+                       {"front", then + 1h, {}},
+                       {"front", then + 4h, {}},
+                       {"front", noon - 720h, {}},
+                       {"back", then + 4h + 5min, {}}};
+  shop.writer->commit(std::move(effects));
+  shop.dated_anew(noon);
+  CHECK(shop.times().size() == 2);  // all is written
+  std::vector<std::pair<std::string, Time>> left;
+  for (const auto& hour : open_reader(shop.folder / "a.db").air_hours(Time{} - 1h).value()) {
+    left.emplace_back(hour.bay, hour.until);
+  }
+  CHECK(bool{left == std::vector<std::pair<std::string, Time>>{
+                         {"back", then + 4h + 5min}, {"front", then - 1h}, {"front", noon - 720h}}});
 }
 
 TEST_CASE("another boot's readings at the same time stay") {

@@ -135,6 +135,26 @@ TEST_CASE("readings of one sensor and quantity, in order of their own time, end 
   CHECK(found[2].reading == moved.reading);
 }
 
+TEST_CASE("hours of air come back to the last bit, the newest word of each, after a time") {
+  Shop shop;
+  const models::AirMean air{19.0 + 1.0 / 3.0, 1000.0 / 7.0};
+  Effects effects;
+  effects.air_hours = {{"front", noon + 1h, {1.0, 2.0}}, {"front", noon, air}, {"back", noon + 1h, air}};
+  shop.writer->commit(effects);
+  effects.air_hours = {{"front", noon + 1h, air}};
+  shop.writer->commit(effects);
+  shop.writer->stop();
+  const auto hours = shop.reader().air_hours(noon).value();
+  REQUIRE(hours.size() == 2);
+  CHECK(hours[0].bay == "back");
+  CHECK(hours[1].bay == "front");
+  for (const auto& hour : hours) {
+    CHECK(hour.until == noon + 1h);
+    CHECK(hour.mean.temperature == air.temperature);
+    CHECK(hour.mean.vapour == air.vapour);
+  }
+}
+
 TEST_CASE("a reader sees what is committed while it is open") {
   Shop shop;
   const auto reader = shop.reader();

@@ -135,6 +135,18 @@ PieceReach::Asked PieceReach::asked(Milestone which, const Part& part, std::size
   return all;
 }
 
+[[gnu::always_inline]] inline double PieceReach::to_spare(const Asked& zone, const ShopNode& node,
+                                                          const LanePlace& film) {
+  double most = std::numeric_limits<double>::infinity();
+  for (std::size_t k = 0; k < zone.count; ++k) {
+    most = std::min(most, film.of((*zone.most[k])[node.world]));
+  }
+  return most - zone.part->log_usual - node.hand;
+}
+
+// Standard deviations: 3e-6 short of sure.
+constexpr double as_good_as_sure = 4.5;
+
 // In standard deviations of one zone's own water, what is left to spare is normal; the piece's own part of
 // the water and of the film's resistance are summed over.
 double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) const {
@@ -145,7 +157,7 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
   for (std::size_t i = 0; i < own.size(); ++i) {
     own[i] = levels_.piece() * three_deviates[i].at * per_zone;
   }
-  const double certain = QuickNormal::furthest + own.back();  // it is 0 or 1 whatever the piece's part
+  const double certain = as_good_as_sure + own.back();  // it is 0 or 1 whatever the piece's part
   double sum = 0.0;
   for (const Deviate& film : three_deviates) {
     const LanePlace place = place_among(lanes, node.film + node.film_piece * film.at);
@@ -154,11 +166,7 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
       all[i] = film.weight * three_deviates[i].weight;
     }
     for (const Asked& zone : asked) {
-      double most_here = std::numeric_limits<double>::infinity();
-      for (std::size_t k = 0; k < zone.count; ++k) {
-        most_here = std::min(most_here, place.of((*zone.most[k])[node.world]));
-      }
-      const double spare = (most_here - zone.part->log_usual - node.hand) * per_zone;
+      const double spare = to_spare(zone, node, place) * per_zone;
       if (spare >= certain) continue;
       if (spare <= -certain) {
         all = {};
@@ -213,11 +221,24 @@ double PieceReach::zone_chance(Milestone which, std::size_t zone, std::size_t po
   return std::min(1.0, sum);
 }
 
+// Of one zone alone, what is its own, the piece's and the film's together as one deviate: enough to tell
+// zones apart.
+double PieceReach::nearly(const Asked& zone, std::span<const ShopNode> nodes) const {
+  const QuickNormal& normal = QuickNormal::table();
+  double sum = 0.0;
+  for (const ShopNode& node : nodes) {
+    const double piece = levels_.piece();
+    const double own = std::sqrt(node.zone * node.zone + piece * piece + node.film_piece * node.film_piece);
+    sum += node.weight * normal.below(to_spare(zone, node, place_among(lane_log_factors(), node.film)) / own);
+  }
+  return sum;
+}
+
 std::size_t PieceReach::limiting_zone(Milestone which, std::size_t point, std::span<const ShopNode> nodes) {
   std::size_t limiting = 0;
   double least = std::numeric_limits<double>::infinity();
   for (std::size_t z = 0; z < part_of_.size(); ++z) {
-    const double here = zone_chance(which, z, point, nodes);
+    const double here = nearly(asked(which, parts_[part_of_[z]], point), nodes);
     if (here < least) {
       least = here;
       limiting = z;

@@ -69,7 +69,10 @@ class PieceReach {
   // Whether two worlds differ by the layer's spread alone, as far as this asks.
   [[nodiscard]] bool seen_alike(const Key& key, const ShopWorld& a, const ShopWorld& b) const;
   [[nodiscard]] Most work_out(const Key& key) const;
+  // ln of how much more water a zone may have been left with than a node's hands leave, in film like this.
+  [[nodiscard]] static double to_spare(const Asked& zone, const ShopNode& node, const LanePlace& film);
   [[nodiscard]] double chance(std::span<const Asked> asked, const ShopNode& node) const;
+  [[nodiscard]] double nearly(const Asked& zone, std::span<const ShopNode> nodes) const;
 
   Thresholds thresholds_;
   ShopLevels levels_;

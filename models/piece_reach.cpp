@@ -44,11 +44,8 @@ const PieceReach::Most& PieceReach::most(const Key& key) {
 
 namespace {
 
-// What tells of the water of a place, in each lane.
-using LaneShares = std::array<WetShares, members>;
-
 // ln of the most water, g/m2, in each lane.
-Lanes most_in_lanes(const LaneShares& seen, const WaterWorld& world, double limit) {
+Lanes most_in_lanes(const std::array<WetShares, members>& seen, const WaterWorld& world, double limit) {
   const double unit = std::log(world.break_up);
   // Against what the film has drunk, from lane to lane: the next one lies nearly on the parabola.
   double last = std::numeric_limits<double>::quiet_NaN(), rise = 0.0, bend = 0.0;
@@ -75,11 +72,14 @@ bool PieceReach::seen_alike(const Key& key, const ShopWorld& a, const ShopWorld&
           (a.water.law == b.water.law && a.water.bond_slowness == b.water.bond_slowness));
 }
 
-PieceReach::Most PieceReach::work_out(const Key& key) const {
+PieceReach::Most PieceReach::work_out(const Key& key) {
   const Place& place = places_[key.place];
   const CourseTrace& trace = *place.trace;
+  // Other limits were asked of the same.
+  std::vector<LaneShares>& all_seen = seen_[{key.ask, key.place, key.point}];
+  const bool seen_before = !all_seen.empty();
   std::array<LooksBack, members> film_looks;
-  if (key.ask == Ask::excess) {
+  if (key.ask == Ask::excess && !seen_before) {
     for (std::size_t m = 0; m < members; ++m) {
       film_looks[m] = excess_looks(trace, key.point, m, place.film_delays);
     }
@@ -104,9 +104,10 @@ PieceReach::Most PieceReach::work_out(const Key& key) const {
   const auto& worlds = shop_worlds();
   Most most(worlds.size());
   std::vector<bool> known(worlds.size());
-  for (std::size_t w = 0; w < worlds.size(); ++w) {
+  for (std::size_t w = 0, sight = 0; w < worlds.size(); ++w) {
     if (known[w]) continue;
-    const LaneShares seen = see(worlds[w]);
+    if (!seen_before) all_seen.push_back(see(worlds[w]));
+    const LaneShares& seen = all_seen[sight++];
     // Of all in which the same is seen, once for each spread.
     std::map<const WaterSpread*, Lanes> by_spread;
     for (std::size_t other = w; other < worlds.size(); ++other) {

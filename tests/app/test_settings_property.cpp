@@ -46,6 +46,8 @@ class Edit {
     } else if constexpr (std::is_same_v<T, std::optional<double>>) {
       edit([&] { setting = setting ? std::optional{*setting * factor()} : std::nullopt; });
       edit([&] { setting = setting ? std::nullopt : std::optional{15.0 * factor()}; });  // taken out, put in
+    } else if constexpr (requires { setting.has_value(); }) {
+      edit([&] { setting = setting ? std::nullopt : T{std::in_place}; });  // taken out, put in
     } else if constexpr (std::is_same_v<T, Millis>) {
       edit([&] { setting = std::chrono::round<Millis>(setting * factor()); });
     } else if constexpr (requires { setting.value(); }) {

@@ -48,7 +48,7 @@ json::value other(const std::string& pointer, const json::value& leaf) {
     return !leaf.get_bool();
   }
   if (leaf.is_null()) {  // an optional that is absent
-    return pointer.ends_with("/sides") ? json::value{"left"} : json::value(1.25);
+    return pointer.ends_with("/sides") ? json::value(json::array{"left"}) : json::value(1.25);
   }
   const std::string text{leaf.get_string()};
   const auto another = [&](const char* one, const char* other) { return text == one ? other : one; };

@@ -85,9 +85,7 @@ std::optional<OutlookTask> outlook_task(const Vehicle& vehicle, const Known& kno
   task.vehicle = plan.id;
   task.now = now;
   task.revision = vehicle.revision;
-  for (auto& course : known.bays.ahead(plan.bay_now(), now, looks_ahead, forecast_step)) {
-    task.forecast.push_back({course.weight, std::move(course.air)});
-  }
+  task.forecast = known.bays.ahead(plan.bay_now(), now, looks_ahead, forecast_step);
   task.step = models::Seconds{std::chrono::duration<double>(forecast_step).count()};
   task.earliest_release = earliest_release(plan, terms.least_indoor, now);
   task.thresholds = terms.thresholds;

@@ -43,7 +43,9 @@ class JournalledShop {
   // What the daemon does once it has taken some rows: what is due is written.
   void asks();
   // The forecasts of the outlooks that were asked for so far, in order.
-  [[nodiscard]] const std::vector<std::vector<OutlookTask::Course>>& forecasts() const { return forecasts_; }
+  [[nodiscard]] const std::vector<std::vector<models::WeightedCourse>>& forecasts() const {
+    return forecasts_;
+  }
   // Waits until all is written that the core has committed.
   void settles();
   // How often the alert was raised in what was committed.
@@ -55,7 +57,7 @@ class JournalledShop {
 
   Time wall_;
   std::vector<AlertRow> alerts_;  // committed
-  std::vector<std::vector<OutlookTask::Course>> forecasts_;
+  std::vector<std::vector<models::WeightedCourse>> forecasts_;
   std::mutex mutex_;
   std::vector<JournalRow> fresh_;  // from the writer's thread
   std::vector<std::function<void()>> answers_;

@@ -41,7 +41,7 @@ VehicleId arrives(JournalledShop& shop, Time at) {
   return vehicle;
 }
 
-bool same(const std::vector<OutlookTask::Course>& one, const std::vector<OutlookTask::Course>& other) {
+bool same(const std::vector<models::WeightedCourse>& one, const std::vector<models::WeightedCourse>& other) {
   const auto same_air = [](const models::Surroundings& a, const models::Surroundings& b) {
     return a.air.value() == b.air.value() && a.humidity.value() == b.humidity.value();
   };
@@ -56,7 +56,7 @@ bool same(const std::vector<OutlookTask::Course>& one, const std::vector<Outlook
 TEST_CASE("an outlook is the same to the bit after a start as before it") {
   const test::ScratchFolder folder;
   const Time thursday = monday + days{3};
-  std::vector<OutlookTask::Course> before;
+  std::vector<models::WeightedCourse> before;
   {
     JournalledShop shop(folder / "a.db", support::small_shop(), monday);
     lives(shop, monday, monday + hours{30});

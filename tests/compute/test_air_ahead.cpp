@@ -42,7 +42,7 @@ struct Bay {
     return air;
   }
   // Stroud's star: 1.5 K, and an eighth of the vapour.
-  [[nodiscard]] std::vector<OutlookTask::Course> courses() const {
+  [[nodiscard]] std::vector<models::WeightedCourse> courses() const {
     const double far = std::numbers::sqrt3;
     return {{1.0 / 3.0, ahead(0.0, 0.0)},
             {1.0 / 6.0, ahead(1.5 * far, 0.06 * far)},
@@ -54,7 +54,7 @@ struct Bay {
 
 // Gone through each course by itself.
 double exactly(Milestone which, const models::LaidPiece& laid,
-               const std::vector<OutlookTask::Course>& courses, double hours) {
+               const std::vector<models::WeightedCourse>& courses, double hours) {
   const models::ShopLevels levels;
   const auto nodes = models::ShopBelief(levels).nodes("film");
   double sum = 0.0;
@@ -77,20 +77,15 @@ double exactly(Milestone which, const models::LaidPiece& laid,
 namespace {
 
 // What is known after an hour: the widest that courses lie apart.
-std::vector<OutlookTask::Course> eleven_courses(const Bay& bay, const models::ColdStart& start) {
+std::vector<models::WeightedCourse> eleven_courses(const Bay& bay, const models::ColdStart& start) {
   models::AirOutlook outlook(start);
   const Surroundings first = bay.at(0.0);
   outlook.see({first.air.value(), first.humidity.value() * models::saturation_pressure(first.air).value()});
-  std::vector<OutlookTask::Course> out;
-  for (auto& [weight, air] :
-       models::courses(outlook.forecast(73), 0.0, models::Seconds{test::forecast_step}, 6 * 72 + 1)) {
-    out.push_back({weight, std::move(air)});
-  }
-  return out;
+  return models::courses(outlook.forecast(73), 0.0, models::Seconds{test::forecast_step}, 6 * 72 + 1);
 }
 
 // As much as the nodes are allowed against four times as many, and five minutes.
-void one_course_tells(const Bay& bay, const std::vector<OutlookTask::Course>& courses) {
+void one_course_tells(const Bay& bay, const std::vector<models::WeightedCourse>& courses) {
   constexpr double within = 0.02, minutes = 5.0 / 60.0;
   models::LaidPiece laid(test::spec(), bay.at(0.0));
   auto task = test::task_of({});

@@ -147,7 +147,7 @@ describe("page", { skip: noBrowser }, () => {
 
   test("a step before its time is asked about, says what is wet, and is kept", async () => {
     await page.goto(`${shop.url}/#/vehicle/${estate}`);
-    await page.getByText("What to mind").click();
+    await page.getByText("Cautions", { exact: true }).click();
     await shows("a blade on a vehicle cannot be undone");
     const card = await openPiece(page, "Mirror");
     await card.getByRole("button", { name: /^Trimmed early/ }).click();

@@ -76,7 +76,7 @@ export function VehicleScreen(props: Props): JSX.Element {
       <AllEvents vehicle={vehicle} applied={board.applied} words={words} />
       {laid.length > 0 && (
         <details>
-          <summary>{words.say("cautions.title")}</summary>
+          <summary>{words.say("settings.cautions")}</summary>
           <Caution>{words.say("cautions.advice")}</Caution>
           <Caution>{words.say("cautions.heat")}</Caution>
           <Caution>{words.say("cautions.systems")}</Caution>

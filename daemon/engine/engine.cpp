@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/check_deed.hpp"
 #include "engine/check_event.hpp"
 #include "engine/engine_state.hpp"
 #include "engine/facts.hpp"

@@ -222,6 +222,10 @@ std::vector<Event> Engine::events(VehicleId vehicle) const {
   return state_->shop.events(vehicle);
 }
 
+const Event* Engine::event(Seq seq) const {
+  return state_->shop.event(seq);
+}
+
 std::vector<OutlookTask> Engine::outlook_tasks() {
   return state_->outlooks.due(state_->known(), state_->now);
 }

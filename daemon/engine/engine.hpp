@@ -109,6 +109,8 @@ class Engine {
   [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
+  // By its number; null: none that this engine has applied.
+  [[nodiscard]] const Event* event(Seq seq) const;
 
   // Vehicles whose outlook is due: ten minutes after the last, after an event, when something was learnt from
   // a look at any vehicle, or when the last answer asked for it. Each is handed out once.

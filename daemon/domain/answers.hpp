@@ -28,7 +28,7 @@ struct CatalogueView {
   std::vector<MeasuredFilm> measured;
   WaterTable water{};
   std::vector<std::string> places{known_places.begin(), known_places.end()};
-  std::vector<std::string> own_panels{}, own_places{};  // in the user's own words, on vehicles of late
+  std::vector<std::string> own_panels{}, own_places{};  // in the user's own words
 };
 void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f.type("Catalogue", "films, solutions and panels, and the shop's own words");
@@ -40,7 +40,7 @@ void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f("measured", s.measured);
   f("water", s.water, by<models::ZoneKind, models::Wetness>, "right after the squeegee, g/m2");
   f("places", s.places, "what parts of a panel are called; the words stand in the catalogue of messages");
-  f("own_panels", s.own_panels, "that were laid in the user's own words, on the vehicles that are known now");
+  f("own_panels", s.own_panels, "that were laid in the user's own words, on vehicles of all years");
   f("own_places", s.own_places, "likewise, of parts");
 }
 

@@ -48,7 +48,8 @@ class Engine {
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
-  // Hours of the bays' air of before the first row to come, as earlier effects told them; call before it.
+  // Hours of the bays' air as earlier effects told them, before the first row to come and after it; call
+  // before it. What rows make of the same hours is then no news.
   void know_air(const std::vector<AirHour>& hours);
 
   // Settings that hold before the first row; call before it.

@@ -23,12 +23,9 @@ http::Refused Core::refused(const Refusal& refusal) const {
 }
 
 http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
-  for (const Event& event : engine_.events(0)) {
-    if (event.seq == seq) {
-      return Accepted{seq, repeated, event};
-    }
-  }
-  return refused({{"refusals.sent-before"}, "/key"});
+  const Event* event = engine_.event(seq);
+  return event != nullptr ? http::SubmitAnswer{Accepted{seq, repeated, *event}}
+                          : refused({{"refusals.sent-before"}, "/key"});
 }
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
@@ -71,6 +68,8 @@ void Core::admit_deed(dryclock::Deed told, Time wall, std::function<void(http::D
     event.at = event.entered = now(wall);
     event.key = fmt::format("{}/{}", told.key, back.event);
     event.deed = told.key;
+    event.who = told.who;
+    event.note = told.note;
     event.detail = back;
     told.events.push_back(std::move(event));
   }

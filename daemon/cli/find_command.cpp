@@ -111,7 +111,7 @@ void add_find_command(CLI::App& app, Action& action) {
                       "Each must be true of the vehicle, or of one piece with the others");
   command->add_option("--from", given->from, "In the shop after that");
   command->add_option("--to", given->to, "In the shop before that");
-  command->add_flag("--lifted", given->lifted, "Pieces that somebody saw lifting alone");
+  command->add_flag("--lifted", given->lifted, "Only pieces that somebody saw lifting");
   command->callback([given, &action] { action = [given](Session& s) { find(s, *given); }; });
 }
 

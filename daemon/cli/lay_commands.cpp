@@ -118,7 +118,13 @@ void lay_beside(const std::vector<const PieceSummary*>& there, const GivenLay& g
     part += part + 1 == lay.part ? 2 : 1;
     lay.beside.push_back({piece->id, part, {}});
   }
-  if (!given.other_place.empty() && lay.beside.size() == 1) {
+  if (!given.other_place.empty()) {
+    if (lay.beside.size() != 1) {
+      throw Failure(ExitCode::usage,
+                    fmt::format("--other-place is for the one piece that stands there; there "
+                                "are {}",
+                                lay.beside.size()));
+    }
     lay.beside.front().place = given.other_place;
   }
 }
@@ -205,11 +211,13 @@ void add_lay_commands(CLI::App& app, Action& action) {
     if (what == lay_piece) {
       command->add_flag("--own-words", given->own_words,
                         "The panel is not in the catalogue: take it as written");
-      command->add_flag(
+      auto* another = command->add_flag(
           "--another", given->another,
           "Another part of a panel that has a piece: both stay. One that was laid again: relay");
-      command->add_option("--other-place", given->other_place,
-                          "With --another: what the piece that stands there is called from now on");
+      command
+          ->add_option("--other-place", given->other_place,
+                       "With --another: what the piece that stands there is called from now on")
+          ->needs(another);
     }
     command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
   };

@@ -200,7 +200,12 @@ PlannedPiece find_panel(const CatalogueView& shop, const wording::Words& words, 
   const auto named = [](const Spot& spot) { return PlannedPiece{spot.panel, 1, 1, spot.side, {}}; };
   const auto matches = best_fits(name, all_spots(shop),
                                  [&](const Spot& spot) { return namings_of(shop, words, named(spot)); });
-  if (matches.size() == 1) {
+  const auto is_exact = [&](const Spot& spot) {
+    return std::ranges::any_of(namings_of(shop, words, named(spot)), [&](const Naming& naming) {
+      return fit(name_words(name), naming) == Fit::exact;
+    });
+  };
+  if (matches.size() == 1 && (!own_words || is_exact(matches.front()))) {
     return named(matches.front());
   }
   if (own_words) {

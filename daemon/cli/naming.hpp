@@ -30,8 +30,8 @@ struct FoundPiece {
 [[nodiscard]] std::vector<Naming> namings_of(const CatalogueView& shop, const wording::Words& words,
                                              const PlannedPiece& piece);
 
-// The panel of the catalogue, and its side, that is called so. `own_words`: what is not there stands as it
-// is.
+// The panel of the catalogue, and its side, that is called so. `own_words`: what is not there, word by word,
+// stands as it is.
 [[nodiscard]] PlannedPiece find_panel(const CatalogueView& shop, const wording::Words& words,
                                       const std::string& name, bool own_words);
 

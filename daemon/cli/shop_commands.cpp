@@ -65,9 +65,11 @@ void undo_deed(Session& session, Seq number) {
   if (event == told.end() || event->deed.empty()) {
     throw Failure(ExitCode::usage, fmt::format("event {} was told by itself: undo it without --all", number));
   }
+  const auto undo = session.event(Superseded{});
   const auto answer = session.daemon().post(
-      "/api/v1/deeds", boost::json::serialize(boost::json::object{{"key", session.event(Superseded{}).key},
-                                                                  {"undo", event->deed}}));
+      "/api/v1/deeds",
+      boost::json::serialize(boost::json::object{
+          {"key", undo.key}, {"undo", event->deed}, {"who", undo.who}, {"note", undo.note}}));
   if (session.globals().json) {
     fmt::print("{}\n", answer);
     return;
@@ -221,7 +223,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
                                   "marked, and the estimate is made as if it had never been");
   undo->add_option("event", given->event, "Its number, as printed when it was entered or by: dryclock events")
       ->required();
-  undo->add_flag("--all", given->all, "With all that was told as one deed with it");
+  undo->add_flag("--all", given->all, "With all that was told together with it");
   undo->callback([given, &action] {
     action = [given](Session& s) {
       if (given->all) {

@@ -28,7 +28,7 @@ struct CatalogueView {
   std::vector<MeasuredFilm> measured;
   WaterTable water{};
   std::vector<std::string> places{known_places.begin(), known_places.end()};
-  std::vector<std::string> own_panels{}, own_places{};  // in the user's own words, on vehicles of late
+  std::vector<std::string> own_panels{}, own_places{};  // in the user's own words
 };
 void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f.type("Catalogue", "films, solutions and panels, and the shop's own words");
@@ -40,7 +40,7 @@ void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f("measured", s.measured);
   f("water", s.water, by<models::ZoneKind, models::Wetness>, "right after the squeegee, g/m2");
   f("places", s.places, "what parts of a panel are called; the words stand in the catalogue of messages");
-  f("own_panels", s.own_panels, "that were laid in the user's own words, on the vehicles that are known now");
+  f("own_panels", s.own_panels, "that were laid in the user's own words, on vehicles of all years");
   f("own_places", s.own_places, "likewise, of parts");
 }
 
@@ -105,7 +105,7 @@ void visit_fields(auto& f, Of<Accepted> auto& s) {
 struct Deed {
   std::string key;
   std::vector<Event> events;
-  std::string undo;
+  std::string undo, who, note;
 };
 inline constexpr std::size_t most_in_a_deed = 100;
 void visit_fields(auto& f, Of<Deed> auto& s) {
@@ -113,6 +113,8 @@ void visit_fields(auto& f, Of<Deed> auto& s) {
   f("key", s.key, "idempotency key, and the deed's name from then on");
   f.optional("events", s.events, Sizes{0, most_in_a_deed}, "about pieces; their own keys are not read");
   f.optional("undo", s.undo, "a deed that is taken back, with all of it that stands; then without events");
+  f.optional("who", s.who, "name or initials of who takes it back; each of the events has its own");
+  f.optional("note", s.note, "why it is taken back; likewise");
 }
 // A deed that is on disk and applied.
 struct DeedTaken {

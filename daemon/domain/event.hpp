@@ -173,6 +173,11 @@ template <class Piece>
 [[nodiscard]] PlannedPiece name_of_piece(const Piece& piece) {
   return {piece.panel, piece.part, piece.parts, piece.side, piece.place};
 }
+// Whatever the part is called.
+[[nodiscard]] bool same_part(const auto& one, const auto& other) {
+  return one.panel == other.panel && one.side == other.side && one.part == other.part &&
+         one.parts == other.parts;
+}
 struct Planned {  // what is to be laid on it, in the order of the work; in place of what was planned before
   VehicleId vehicle = 0;
   std::vector<PlannedPiece> pieces;

@@ -13,7 +13,7 @@ namespace dryclock {
 struct SearchQuery {
   std::string words;               // each must be true of the vehicle, or of one piece with the others
   std::optional<Time> from, to{};  // it was in the shop within them; absent: at any time
-  bool lifted = false;             // of pieces that somebody saw lifting alone
+  bool lifted = false;             // only of pieces that somebody saw lifting
 };
 
 // A piece of a vehicle that was found. `hit`: what was asked for is true of it.

@@ -21,7 +21,8 @@ class AirHours {
  public:
   // Of a room that is heated to a temperature less is open while nothing has been seen of it.
   void heated(bool is_so);
-  // An hour of before the first minute to come. One that is known stays as it is.
+  // An hour as it was told before; call before the first minute comes. It stays as it is, also where minutes
+  // to come are its own.
   void know(const AirHour& hour);
   // Takes the hours that have become whole, and appends them to `news`; those that are known already are not
   // news. Bridged minutes are no measurement, and an hour of which less than half was measured is passed

@@ -29,7 +29,7 @@ class Bays {
   };
   [[nodiscard]] Found at(const std::string& bay, Time minute) const;
 
-  // Hours of before the first minute to come.
+  // Hours as they were told before; call before the first minute comes (AirHours::know).
   void know(const std::vector<AirHour>& hours);
   // Minutes up to `now`, and the hours that became whole with them; minutes before `needed` are dropped.
   void close_minutes(Time now, Time needed, Effects& effects);

@@ -1,12 +1,14 @@
 #include "engine/check_event.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
 #include "domain/piece_fact.hpp"
 #include "engine/check_test_event.hpp"
 #include "engine/facts.hpp"
+#include "engine/one_panel.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/refusals.hpp"
 
@@ -29,25 +31,13 @@ Allowed part_of(const std::string& panel, int part, int parts, const char* where
   return {};
 }
 
-// Of one panel: the same side, or nobody said which; parts of as many that differ lie side by side.
-bool is_in_the_way(const Lay& other, const Lay& lay) {
-  const bool same_panel = other.panel == lay.panel && (!other.side || !lay.side || other.side == lay.side);
-  return same_panel && (other.parts != lay.parts || other.part == lay.part);
-}
-
-// The piece that an event does something to which another event may not count on; 0: none.
-PieceId changed_piece(const EventDetail& detail) {
-  return std::visit(
-      []<class Detail>(const Detail& what) -> PieceId {
-        if constexpr (std::same_as<Detail, Lay>) {
-          return what.replaces.value_or(0);
-        } else if constexpr (requires { PieceId{what.piece}; } && !std::same_as<Detail, Inspected>) {
-          return what.piece;
-        } else {
-          return 0;
-        }
-      },
-      detail);
+// Whether a piece, or a part of the panel, is told of twice by a lay and the pieces beside it.
+bool tells_twice(const Lay& lay) {
+  std::set<int> parts{lay.part};
+  std::set<PieceId> pieces{lay.replaces.value_or(0)};
+  return !std::ranges::all_of(lay.beside, [&](const Beside& beside) {
+    return parts.insert(beside.part).second && pieces.insert(beside.piece).second;
+  });
 }
 
 class Checker {
@@ -122,9 +112,15 @@ class Checker {
       if (auto wrong = piece_on(lay.vehicle, beside.piece, "/beside"); !wrong) {
         return wrong;
       }
+      if (!is_beside(shop_.piece(beside.piece)->lay, lay)) {
+        return Refusal{{"refusals.other-panel", {named(*shop_.piece(beside.piece))}}, "/beside"};
+      }
       if (auto wrong = part_of(lay.panel, beside.part, lay.parts, "/beside"); !wrong) {
         return wrong;
       }
+    }
+    if (tells_twice(lay)) {
+      return Refusal{{"refusals.part-twice", {say::panel("panel", lay.panel)}}, "/beside"};
     }
     return free_place(lay);
   }
@@ -214,7 +210,8 @@ class Checker {
       if (auto wrong = part_of(piece.panel, piece.part, piece.parts, "/pieces"); !wrong) {
         return wrong;
       }
-      if (std::count(planned.pieces.begin(), planned.pieces.end(), piece) > 1) {
+      if (std::ranges::count_if(planned.pieces,
+                                [&](const PlannedPiece& one) { return same_part(one, piece); }) > 1) {
         return Refusal{{"refusals.planned-twice", {say::panel("panel", piece.panel)}}, "/pieces"};
       }
     }
@@ -345,26 +342,6 @@ Allowed check_event(const Event& event, const Shop& shop, const Setup& setup, co
     return Refusal{{"refusals.in-future", {say::time("at", event.at)}}, "/at"};
   }
   return std::visit(Checker{event, shop, setup, alerts, sensors, first_seq}, event.detail);
-}
-
-Allowed check_together(const std::vector<Event>& events) {
-  for (std::size_t i = 0; i < events.size(); ++i) {
-    const auto piece = changed_piece(events[i].detail);
-    const auto* lay = std::get_if<Lay>(&events[i].detail);
-    const auto at = "/events/" + std::to_string(i);
-    for (std::size_t k = 0; k < i; ++k) {
-      if (piece != 0 && changed_piece(events[k].detail) == piece) {
-        return Refusal{{"refusals.twice-in-deed", {numbered("piece", piece)}}, at};
-      }
-      const auto* other = std::get_if<Lay>(&events[k].detail);
-      if (lay != nullptr && other != nullptr && other->vehicle == lay->vehicle &&
-          is_in_the_way(*other, *lay)) {
-        return Refusal{{"refusals.laid-twice-in-deed", {say::fact("piece", piece_fact(name_of_piece(*lay)))}},
-                       at + "/panel"};
-      }
-    }
-  }
-  return {};
 }
 
 Allowed check_dates(const Event& event, Time now) {

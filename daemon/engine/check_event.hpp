@@ -16,10 +16,6 @@ namespace dryclock::engine {
                                   const OpenAlerts& alerts, const SensorRegistry& sensors, Time now,
                                   Seq first_seq);
 
-// Whether events can be told as one deed: none of them needs another to have been, or stands in its way.
-// `where` begins with the place in the list: "/events/1/piece".
-[[nodiscard]] Allowed check_together(const std::vector<Event>& events);
-
 // Whether its dates can be meant: not for what is in the journal already, only for what is entered now.
 [[nodiscard]] Allowed check_dates(const Event& event, Time now);
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/check_deed.hpp"
 #include "engine/check_event.hpp"
 #include "engine/engine_state.hpp"
 #include "engine/facts.hpp"
@@ -219,6 +220,10 @@ std::shared_ptr<const models::ShopBelief> Engine::belief() const {
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {
   return state_->shop.events(vehicle);
+}
+
+const Event* Engine::event(Seq seq) const {
+  return state_->shop.event(seq);
 }
 
 std::vector<OutlookTask> Engine::outlook_tasks() {

@@ -48,7 +48,8 @@ class Engine {
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
-  // Hours of the bays' air of before the first row to come, as earlier effects told them; call before it.
+  // Hours of the bays' air as earlier effects told them, before the first row to come and after it; call
+  // before it. What rows make of the same hours is then no news.
   void know_air(const std::vector<AirHour>& hours);
 
   // Settings that hold before the first row; call before it.
@@ -109,6 +110,8 @@ class Engine {
   [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
+  // By its number; null: none that this engine has applied.
+  [[nodiscard]] const Event* event(Seq seq) const;
 
   // Vehicles whose outlook is due: ten minutes after the last, after an event, when something was learnt from
   // a look at any vehicle, or when the last answer asked for it. Each is handed out once.

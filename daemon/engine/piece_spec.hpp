@@ -21,7 +21,7 @@ namespace dryclock::engine {
 [[nodiscard]] models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue,
                                          const FilmMeasures& measures);
 // Of a piece, its part of the panel's; of a panel that the catalogue does not know, of about a bonnet's. [m2]
-// Settings of before sides were told have no parts: each piece counts as all of its panel.
+// By settings of before sides were told each piece counts as all of its panel.
 [[nodiscard]] double area_of(const Lay& lay, const Catalogue& catalogue);
 
 }  // namespace dryclock::engine

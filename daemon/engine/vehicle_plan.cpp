@@ -10,12 +10,6 @@
 namespace dryclock::engine {
 namespace {
 
-// Whatever it is called.
-bool same_part(const auto& one, const auto& other) {
-  return one.panel == other.panel && one.side == other.side && one.part == other.part &&
-         one.parts == other.parts;
-}
-
 bool asks_for_edge(models::Milestone which) {
   return which == models::Milestone::wrap_ready || which == models::Milestone::trim_ready;
 }

@@ -67,7 +67,11 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
     if (const auto* lay = std::get_if<Lay>(&entry.event.detail);
         lay != nullptr && entry.row.seq == summary.id) {
       out.lot = lay->lot;
-      out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2 : panel != nullptr ? panel->area_m2 : 0.0;
+      Lay stands = *lay;  // others may have been laid beside it since
+      stands.parts = summary.parts;
+      out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2
+                    : panel != nullptr ? engine::area_of(stands, setup.catalogue)
+                                       : 0.0;
       const auto measured = replay.engine().measured_films();
       if (const auto* counts = engine::counts_for(measured, lay->film, lay->lot, entry.event.at)) {
         out.measured = *counts;

@@ -162,7 +162,8 @@ class Judge {
   // What it is called in each language, its film and its lot.
   const std::string& told_of(const PieceFound& piece) {
     auto key = piece.panel + '\n' + (piece.side ? std::string{name_of(*piece.side)} : "") + '\n' +
-               piece.place + '\n' + piece.film + '\n' + piece.lot;
+               piece.place + '\n' + std::to_string(piece.part) + '/' + std::to_string(piece.parts) + '\n' +
+               piece.film + '\n' + piece.lot;
     const auto [at, is_new] = told_.try_emplace(std::move(key));
     if (is_new) {
       std::string all = piece.panel + ' ' + piece.film + ' ' + piece.lot;

@@ -150,12 +150,13 @@ void Tables::write_rows(const Effects& effects) {
               wire::to_json(alert.advice))
         .run();
   }
+  for (const auto& [bay, until, mean] : effects.air_hours) {
+    set_air_hour_.with(bay, to_unix_ms(until), mean.temperature, mean.vapour).run();
+  }
+  // After the hours: those that its own row ended are still of the wrong clock.
   if (effects.dated_anew) {
     date_readings(*effects.dated_anew);
     forget_hours(*effects.dated_anew);
-  }
-  for (const auto& [bay, until, mean] : effects.air_hours) {
-    set_air_hour_.with(bay, to_unix_ms(until), mean.temperature, mean.vapour).run();
   }
   if (effects.applied > 0) {
     set_applied_.with(effects.applied).run();

@@ -62,6 +62,9 @@ Result<Deed> read_deed(std::string_view text, Time entered) {
   if (deed->events.empty() == deed->undo.empty()) {
     return Problem{"either events, or a deed to undo", "/events"};
   }
+  if (deed->undo.empty() && !(deed->who.empty() && deed->note.empty())) {
+    return Problem{"each event has its own", deed->who.empty() ? "/note" : "/who"};
+  }
   for (std::size_t i = 0; i < deed->events.size(); ++i) {
     Event& event = deed->events[i];
     if (!is_about_a_piece(event.detail)) {

@@ -28,7 +28,8 @@ struct SubmittedEvent {
 [[nodiscard]] Result<SubmittedEvent> read_submitted(std::string_view json, Time entered);
 
 // Several events told as one, each as parse_event has it; their keys and deed are made of the deed's own.
-// Errors as above; also where it has no key, neither events nor undo, or an event that is about no piece.
+// Errors as above; also where it has no key, neither events nor undo, an event that is about no piece, or who
+// and note without undo.
 [[nodiscard]] Result<Deed> read_deed(std::string_view json, Time entered);
 
 // The other way: what a client sends. Either may be empty.

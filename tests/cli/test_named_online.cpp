@@ -28,6 +28,11 @@ TEST_CASE("left and right, another part, and what the shell completes") {
       run_against(
           shop, "lay 'White van' door front left --another --place 'lower half' --other-place 'upper half'"),
       "left front door, lower half laid"));
+  const auto lay = [&](const char* rest) {
+    return run_against(shop, std::string{"lay 'White van' "} + rest);
+  };
+  CHECK(lay("bonnet --other-place 'upper half'").code == 2);  // of what, it does not say
+  CHECK(lay("rear bumper --another --other-place 'upper half'").code == 2);
   CHECK(has(run_against(shop, "look 'White van' left door upper clear"), "left front door, upper half"));
   CHECK(run_against(shop, "wrap 'White van' door right").code == 0);
   CHECK(run_against(shop, "relay 'White van' door right").code == 0);

@@ -134,5 +134,8 @@ TEST_CASE("panels by key or by the word of any language; own words only when ask
   CHECK(refusal([&] {
           (void)panel("bonet");
         }).starts_with("no panel \"bonet\" in the catalogue, did you mean \"bonnet\"?"));
+  CHECK(panel("bon").panel == "bonnet");
+  CHECK(panel("bon", true).panel == "bon");  // no beginning of something else
+  CHECK(panel("Bonnet", true).panel == "bonnet");
   CHECK(panel("side skirt insert", true) == PlannedPiece{"side skirt insert", 1, 1});
 }

@@ -112,7 +112,7 @@ TEST_CASE("refusals of plans, corrections, alerts and coupons") {
      {"refusals.no-such-part",
       {say::panel("panel", "bonnet"), say::text("part", "3"), say::text("parts", "2")}},
      "/pieces");
-  is(door.refusal(Planned{1, {{"lamp", 1, 1}, {"lamp", 1, 1}}}),
+  is(door.refusal(Planned{1, {{"lamp", 1, 1}, {"lamp", 1, 1, {}, "upper-half"}}}),
      {"refusals.planned-twice", {say::panel("panel", "lamp")}}, "/pieces");
   is(door.refusal(Superseded{777}), {"refusals.no-event", {say::text("event", "777")}}, "/event");
   is(door.refusal(Superseded{9}), {"refusals.superseded", {say::text("event", "9")}}, "/event");

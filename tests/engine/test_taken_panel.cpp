@@ -32,6 +32,15 @@ TEST_CASE("a panel that has a piece asks: another part, or laid again; the refus
   CHECK(door.allows(another));
   another.beside = {{3, 3, ""}};
   CHECK(door.refusal(another).what.key == "refusals.no-such-part");
+  another.beside = {{3, 2, ""}};  // which is what this one is
+  is(door.refusal(another), {"refusals.part-twice", {say::panel("panel", "bonnet")}}, "/beside");
+  another.parts = 3;
+  another.beside = {{3, 1, ""}, {3, 3, ""}};
+  CHECK(door.refusal(another).what.key == "refusals.part-twice");
+  another.parts = 2;
+  another.beside = {{3, 1, ""}, {5, 1, ""}};
+  is(door.refusal(another), {"refusals.other-panel", {say::fact("piece", piece("bumper", "2", 2))}},
+     "/beside");
   another.beside = {{5, 1, ""}, {3, 1, ""}};
   another.vehicle = 2;
   is(door.refusal(another), {"refusals.other-vehicle", {say::fact("piece", piece("bumper", "2", 2))}},
@@ -71,6 +80,17 @@ TEST_CASE("several events are one deed where each can be and none stands in anot
   CHECK(deed({Inspected{3, models::ZoneKind::edge}, Inspected{3, models::ZoneKind::field}}) == "taken");
   CHECK(deed({EdgeWrapped{3}, EdgeWrapped{99}}) == "refusals.no-piece /events/1/piece");
   CHECK(deed({EdgeWrapped{3}, Trimmed{3}}) == "refusals.twice-in-deed /events/1");
+  // What the first one takes off cannot be looked at any more.
+  CHECK(deed({Inspected{3, models::ZoneKind::edge}, PieceRemoved{3}}) == "taken");
+  CHECK(deed({PieceRemoved{3}, Inspected{3, models::ZoneKind::edge}}) == "refusals.twice-in-deed /events/1");
+  auto again = lay(1, "bonnet");
+  again.replaces = 3;
+  CHECK(deed({again, LampSwitched{.vehicle = 1, .on = false, .piece = 3}}) ==
+        "refusals.twice-in-deed /events/1");
+  auto first = lay(1, "bonnet", 2, 2), second = lay(1, "bonnet", 1, 2);
+  first.beside = {{3, 1, ""}};
+  second.beside = {{3, 2, ""}};
+  CHECK(deed({first, second}) == "refusals.twice-in-deed /events/1");
   CHECK(deed({lay(2, "bonnet"), lay(2, "bonnet")}) == "refusals.laid-twice-in-deed /events/1/panel");
   CHECK(deed({lay(2, "bonnet", 1, 2), lay(2, "bonnet", 2, 2)}) == "taken");
 }

@@ -98,6 +98,9 @@ TEST_CASE("a panel laid in parts counts its area once; with sides each side has 
   CHECK(area("lamp", 2) == doctest::Approx(0.1));
   CHECK(area("lamp", 4) == doctest::Approx(0.05));
   CHECK(area("bumper", 2) == doctest::Approx(1.2));  // settings of before sides were told: as it was then
+  CHECK(area("spare wheel", 2) == doctest::Approx(0.75));
+  catalogue = support::small_shop().catalogue;  // none of them tells sides
+  CHECK(area("spare wheel", 2) == doctest::Approx(1.5));
 }
 
 TEST_CASE(

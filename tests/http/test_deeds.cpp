@@ -47,8 +47,12 @@ TEST_CASE("several events are one deed, taken once and taken back at once") {
   CHECK(json::parse(refused.body).at("where").as_string() == "/events/1/piece");
   CHECK(ask.read("/api/v1/events").at("events").as_array().size() == events);
 
-  const auto undone = deed(R"({"key":"back","undo":"two"})");
+  const auto undone = deed(R"({"key":"back","undo":"two","who":"ab","note":"slipped"})");
   CHECK(undone.status == 201);
+  for (const auto& one : json::parse(undone.body).at("events").as_array()) {
+    CHECK(one.at("who").as_string() == "ab");
+    CHECK(one.at("note").as_string() == "slipped");
+  }
   CHECK(json::parse(undone.body).at("events").as_array().size() == 2);
   CHECK_FALSE(wrapped());
   CHECK(deed(R"({"key":"back","undo":"two"})").status == 200);

@@ -31,12 +31,14 @@ struct Shop {
     effects.readings = {read};
     writer->commit(std::move(effects));
   }
-  void dated_anew(Time booted, std::vector<Time> before = {}) {
+  // `hours`: that became whole with the row.
+  void dated_anew(Time booted, std::vector<Time> before = {}, std::vector<AirHour> hours = {}) {
     const Redated redated{"boot", booted, 1, row, {}, ClockFault::stepped};
     row = writer->append(message("told"), cap).value().seq;
     Effects effects;
     effects.applied = row;
     effects.dated_anew = DatedAnew{redated, row, std::move(before), 10s};
+    effects.air_hours = std::move(hours);
     writer->commit(std::move(effects));
   }
   // Times of all readings by row, as the table has them now.
@@ -87,7 +89,7 @@ TEST_CASE("hours of air of the clock that was wrong go, and no others") {
                        {"front", noon - 720h, {}},
                        {"back", then + 4h + 5min, {}}};
   shop.writer->commit(std::move(effects));
-  shop.dated_anew(noon);
+  shop.dated_anew(noon, {}, {{"front", then + 2h, {}}});
   CHECK(shop.times().size() == 2);  // all is written
   std::vector<std::pair<std::string, Time>> left;
   for (const auto& hour : open_reader(shop.folder / "a.db").air_hours(Time{} - 1h).value()) {

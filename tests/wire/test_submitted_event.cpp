@@ -67,7 +67,6 @@ TEST_CASE("a number that is submitted keeps 15 digits") {
   CHECK(in.panel_c == -3.12345678901235);
 }
 
-// Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.
 TEST_CASE("a deed is several events about pieces, each with a key and the deed's name; or one to undo") {
   const auto entered = parse_rfc3339("2026-03-02T08:00:00Z").value();
   const auto deed = read_deed(
@@ -86,10 +85,12 @@ TEST_CASE("a deed is several events about pieces, each with a key and the deed's
   CHECK(lay.place == "front half");
   CHECK(lay.beside == std::vector<Beside>{{4, 2, "rear-half"}});
   CHECK(read_deed(R"({"key":"k","undo":"j"})", entered)->undo == "j");
+  CHECK(read_deed(R"({"key":"k","undo":"j","who":"ab"})", entered)->who == "ab");
   const auto refused = [&](const char* json) { return read_deed(json, entered).error().where; };
   CHECK(refused(R"({"events":[]})") == "/key");
   CHECK(refused(R"({"key":"","undo":"j"})") == "/key");
   CHECK(refused(R"({"key":"k"})") == "/events");
+  CHECK(refused(R"({"key":"k","who":"ab","events":[{"what":"trimmed","piece":3}]})") == "/who");
   CHECK(refused(R"({"key":"k","undo":"j","events":[{"what":"trimmed","piece":3}]})") == "/events");
   CHECK(refused(R"({"key":"k","events":[{"what":"trimmed","piece":3},{"what":"note","vehicle":1}]})") ==
         "/events/1/what");
@@ -106,6 +107,7 @@ TEST_CASE("a row keeps its deed, and nobody else names one") {
   CHECK(parse_event(R"({"what":"trimmed","piece":3,"deed":"k"})", {}).error().where == "/deed");
 }
 
+// Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.
 TEST_CASE("an event that is submitted is the one that its row reads back to") {
   std::mt19937_64 random(1);
   const auto any = [&](double least, double most) {

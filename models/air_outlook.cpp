@@ -51,6 +51,18 @@ PaceSlopes pace_slopes(double celsius, double vapour) {
   return {f * room, f * (warms * room + most * saturation_slope(air)), -f};
 }
 
+// Of what grows by so much with each: both errors are correlated.
+double spread_of(double by_temperature, double temperature, double by_vapour, double vapour) {
+  const double warmer = by_temperature * temperature, damper = by_vapour * vapour;
+  return std::sqrt(warmer * warmer + damper * damper + 2.0 * vapour_goes_along * warmer * damper);
+}
+
+double at(const std::vector<double>& hours, double lead) {
+  const double within = std::clamp(lead, 0.0, static_cast<double>(hours.size() - 1));
+  const auto before = std::min(static_cast<std::size_t>(within), hours.size() - 2);
+  return std::lerp(hours[before], hours[before + 1], within - static_cast<double>(before));
+}
+
 }  // namespace
 
 // The logarithm steps up by 0.8 where a value lies outside and down by 0.2 where it does not, times a rate
@@ -73,12 +85,26 @@ PaceForecast pace_forecast(const AirForecast& air) {
     by_temperature += slopes.by_temperature;
     by_vapour += slopes.by_vapour;
     const auto hours = static_cast<double>(h);
-    const double warmer = by_temperature / hours * air.temperature.sum_spread[h];
-    const double damper = by_vapour / hours * air.vapour.sum_spread[h];
-    out.sum_spread[h] =
-        std::sqrt(warmer * warmer + damper * damper + 2.0 * vapour_goes_along * warmer * damper);
+    out.sum_spread[h] = spread_of(by_temperature / hours, air.temperature.sum_spread[h], by_vapour / hours,
+                                  air.vapour.sum_spread[h]);
   }
   return out;
+}
+
+AirThen air_then(const AirForecast& forecast, double lead) {
+  const Celsius air{at(forecast.temperature.mean, lead)};
+  const double saturated = saturation_pressure(air).value();
+  const Pascal vapour{std::clamp(at(forecast.vapour.mean, lead), 0.0, saturated)};
+  const double temperature = at(forecast.temperature.spread, lead);
+  const double pressure = at(forecast.vapour.spread, lead);
+  const double humidity = vapour.value() / saturated;
+  const Celsius dew = dew_point(vapour);
+  const PaceSlopes slopes = pace_slopes(air.value(), vapour.value());
+  const double warms_dew = vapour.value() > 0.0 ? 1.0 / (vapour.value() * saturation_slope(dew)) : 0.0;
+  return {{air.value(), temperature},
+          {humidity, spread_of(-humidity * saturation_slope(air), temperature, 1.0 / saturated, pressure)},
+          {air.value() - dew.value(), spread_of(1.0, temperature, -warms_dew, pressure)},
+          {slopes.pace, spread_of(slopes.by_temperature, temperature, slopes.by_vapour, pressure)}};
 }
 
 AirOutlook::AirOutlook(ColdStart start)
@@ -212,12 +238,6 @@ std::vector<double> lasting(const ValueForecast& value) {
     out[h] = std::max(0.0, value.sum_spread[h] - value.sum_spread[h - 1]);
   }
   return out;
-}
-
-double at(const std::vector<double>& hours, double lead) {
-  const double within = std::clamp(lead, 0.0, static_cast<double>(hours.size() - 1));
-  const auto before = std::min(static_cast<std::size_t>(within), hours.size() - 2);
-  return std::lerp(hours[before], hours[before + 1], within - static_cast<double>(before));
 }
 
 }  // namespace

@@ -77,6 +77,20 @@ class AirOutlook {
   std::array<AtLeads, values> widenings_;
 };
 
+// A value to first order in the errors of temperature and vapour: normal.
+struct Likely {
+  double mean = 0.0, spread = 0.0;
+};
+// The air at one moment of a forecast, and what that makes of drying.
+struct AirThen {
+  Likely temperature;  // C
+  Likely humidity;     // 0 to 1 over liquid water; its mean is no less and no more
+  Likely dew_margin;   // K, of the air above its dew point
+  Likely pace;         // its mean is never below 0
+};
+// `lead` hours from entry 0, held within the forecast; spreads where the air's were asked for, else 0.
+[[nodiscard]] AirThen air_then(const AirForecast& forecast, double lead);
+
 // Air every so often from now on, and how much it counts: of all courses together 1.
 struct WeightedCourse {
   double weight = 1.0;

@@ -316,11 +316,24 @@ void Core::publish(Time wall) {
   }
 }
 
+std::optional<Problem> Core::no_bay(const std::string& bay) const {
+  return std::ranges::any_of(engine_.setup().bays, [&](const BaySetup& one) { return one.name == bay; })
+             ? std::nullopt
+             : std::optional{Problem{"no bay '" + bay + "'", {}}};
+}
+
 Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time to) const {
-  if (std::ranges::none_of(engine_.setup().bays, [&](const BaySetup& one) { return one.name == bay; })) {
-    return Problem{"no bay '" + bay + "'", {}};
+  if (const auto none = no_bay(bay)) {
+    return *none;
   }
   return engine_.air(bay, from, to);
+}
+
+Result<std::vector<AirHourAhead>> Core::air_ahead(const std::string& bay) const {
+  if (const auto none = no_bay(bay)) {
+    return *none;
+  }
+  return engine_.air_ahead(bay);
 }
 
 }  // namespace dryclock::app

@@ -101,6 +101,7 @@ class Core {
   [[nodiscard]] Time now(Time wall) const { return clock_ == ClockSource::system ? wall : now_; }
   // (from, to]. Problem: no such bay.
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
+  [[nodiscard]] Result<std::vector<AirHourAhead>> air_ahead(const std::string& bay) const;
   // The last row taken or replayed.
   [[nodiscard]] Seq applied() const { return applied_; }
   // The last row whose effects this process has handed to the writer; 0: none yet.
@@ -111,6 +112,7 @@ class Core {
   [[nodiscard]] Board board() const;
 
  private:
+  [[nodiscard]] std::optional<Problem> no_bay(const std::string& bay) const;
   struct AtTheDoor {
     wire::SubmittedEvent submitted;
     std::function<void(http::SubmitAnswer)> answer;

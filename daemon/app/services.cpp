@@ -32,6 +32,7 @@ http::Services App::Parts::services() {
       .catalogue = [this] { return catalogue(); },
       .health = [this] { return health(); },
       .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
+      .air_ahead = [this](const std::string& bay) { return core.air_ahead(bay); },
       .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
       .events = [this](VehicleId vehicle) { return core.engine().events(vehicle); },
       .alert_history =

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/air_ahead.hpp"
 #include "domain/event_fields.hpp"
 #include "domain/learned_view.hpp"
 #include "domain/manner.hpp"
@@ -57,6 +58,18 @@ void visit_fields(auto& f, Of<AirAnswer> auto& s) {
   f("to", s.to);
   f("every", s.every, AtLeast{1}, "minutes");
   f("points", s.points);
+}
+
+struct AirAheadAnswer {
+  std::string bay;
+  Time now;
+  std::vector<AirHourAhead> hours;
+};
+void visit_fields(auto& f, Of<AirAheadAnswer> auto& s) {
+  f.type("AirAhead", "a bay's air as it is expected");
+  f("bay", s.bay);
+  f("now", s.now);
+  f("hours", s.hours, "three days; empty where nobody measures");
 }
 
 struct HistoryAnswer {

@@ -99,21 +99,27 @@ void AirHours::learn_until(Time whole) const {
   }
 }
 
-std::vector<models::WeightedCourse> AirHours::ahead(const BayAir& air, Time now, Millis ahead,
-                                                    Millis step) const {
+std::optional<AirHours::Ahead> AirHours::forecast(const BayAir& air, Time now, Millis ahead) const {
   const auto newest = air.frontier();
   const auto mean = newest ? mean_of(air, *newest, 1) : std::nullopt;
   if (!mean) {
-    return {};
+    return std::nullopt;
   }
   const Time whole = floor_hour(*newest);
   learn_until(whole);
   const double from = middle_of_it + std::max(0.0, hours(now - *newest));
   const auto reach = static_cast<std::size_t>(
       std::min(std::ceil(from + hours(ahead)), static_cast<double>(models::longest_forecast)));
-  const auto forecast = outlook_->glance(*mean, hours(*newest - whole), reach);
-  return models::courses(forecast, from, models::Seconds{std::chrono::duration<double>(step).count()},
-                         static_cast<std::size_t>(ahead / step) + 1);
+  return Ahead{outlook_->glance(*mean, hours(*newest - whole), reach), from};
+}
+
+std::vector<models::WeightedCourse> AirHours::ahead(const BayAir& air, Time now, Millis ahead,
+                                                    Millis step) const {
+  const auto known = forecast(air, now, ahead);
+  return known ? models::courses(known->air, known->from,
+                                 models::Seconds{std::chrono::duration<double>(step).count()},
+                                 static_cast<std::size_t>(ahead / step) + 1)
+               : std::vector<models::WeightedCourse>{};
 }
 
 }  // namespace dryclock::engine

@@ -28,8 +28,15 @@ class AirHours {
   // news. Bridged minutes are no measurement, and an hour of which less than half was measured is passed
   // over.
   void follow(const BayAir& air, const std::string& bay, std::vector<AirHour>& news);
+  // Its next days hour by hour; `from` is now's lead in it. Absent where nobody measures. While sensors are
+  // silent it is what their last hour foretold.
+  struct Ahead {
+    models::AirForecast air;
+    double from = 0.0;  // h
+  };
+  [[nodiscard]] std::optional<Ahead> forecast(const BayAir& air, Time now, Millis ahead) const;
   // The air every `step` from now on, for so long: courses of one weight, the likely one first; empty where
-  // nobody measures. While sensors are silent it is what their last hour foretold.
+  // nobody measures.
   [[nodiscard]] std::vector<models::WeightedCourse> ahead(const BayAir& air, Time now, Millis ahead,
                                                           Millis step) const;
 

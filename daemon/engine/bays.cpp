@@ -54,6 +54,12 @@ std::vector<models::WeightedCourse> Bays::ahead(const std::string& bay, Time now
                                                  : hours->second.ahead(*air, now, ahead, step);
 }
 
+std::optional<AirHours::Ahead> Bays::forecast(const std::string& bay, Time now, Millis ahead) const {
+  const auto hours = hours_.find(bay);
+  const BayAir* air = find(bay);
+  return air == nullptr || hours == hours_.end() ? std::nullopt : hours->second.forecast(*air, now, ahead);
+}
+
 void Bays::clock_stepped() {
   for (auto& [name, air] : bays_) {
     air.clock_stepped();

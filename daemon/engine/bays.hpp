@@ -36,6 +36,8 @@ class Bays {
   // The air of a bay from now on (AirHours::ahead); empty where nobody measures.
   [[nodiscard]] std::vector<models::WeightedCourse> ahead(const std::string& bay, Time now, Millis ahead,
                                                           Millis step) const;
+  // Hour by hour (AirHours::forecast).
+  [[nodiscard]] std::optional<AirHours::Ahead> forecast(const std::string& bay, Time now, Millis ahead) const;
 
   // No air is joined across what comes now.
   void clock_stepped();

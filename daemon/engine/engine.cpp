@@ -148,6 +148,16 @@ std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) co
   return out;
 }
 
+std::vector<AirHourAhead> Engine::air_ahead(const std::string& bay) const {
+  const auto known = state_->bays.forecast(bay, state_->now, looks_ahead);
+  const auto setup = std::ranges::find(state_->setup.bays, bay, &BaySetup::name);
+  if (!known || setup == state_->setup.bays.end()) {
+    return {};
+  }
+  return hours_ahead(known->air, known->from, state_->now,
+                     {setup->cold_below_c, setup->damp_above_pct, state_->setup.alerts.dew_margin_k});
+}
+
 Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every,
                                                   const models::ShopBelief* known) const {
   const auto& s = *state_;

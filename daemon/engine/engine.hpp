@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/air_ahead.hpp"
 #include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
@@ -90,6 +91,8 @@ class Engine {
   [[nodiscard]] std::optional<VehicleSummary> vehicle(VehicleId id) const;
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
+  // Its next three days, at each full hour from now on; empty where nobody measures.
+  [[nodiscard]] std::vector<AirHourAhead> air_ahead(const std::string& bay) const;
   // What a piece held every `every` since it was laid, or less often where that would be more than 150
   // points, computed again from the stored air with what the shop is known to be: `known`, or now where that
   // is null. Problem: no such piece.

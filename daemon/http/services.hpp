@@ -48,6 +48,8 @@ struct Services {
   std::function<Health()> health;
   // (from, to]; Problem: no such bay (404).
   std::function<Result<std::vector<AirPoint>>(const std::string& bay, Time from, Time to)> air;
+  // At each full hour to come; Problem: no such bay (404).
+  std::function<Result<std::vector<AirHourAhead>>(const std::string& bay)> air_ahead;
   // In order of time; Problem: no such piece (404).
   std::function<Result<std::vector<HistoryPoint>>(PieceId piece)> piece_history;
   // In journal order, superseded ones included; 0: of all vehicles.

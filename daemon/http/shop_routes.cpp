@@ -91,6 +91,12 @@ Response air(const Services& services, const std::string& bay, const Target& tar
       wire::to_json(AirAnswer{bay, span.from, span.to, every, thinned(*points, minutes{every})}));
 }
 
+Response air_ahead(const Services& services, const std::string& bay) {
+  auto air = services.air_ahead(bay);
+  return air ? json_response(wire::to_json(AirAheadAnswer{bay, services.now(), std::move(*air)}))
+             : problem_response(404, air.error());
+}
+
 Response history(const Services& services, const std::string& piece) {
   const auto number = whole_number(piece);
   if (!number) {
@@ -191,6 +197,9 @@ void add_shop_routes(Routes& routes, const Services& services) {
         })},
        {"GET", "/api/v1/bays/{}/air", {"from", "to", "every"}, at_once([&](const Asked& asked) {
           return air(services, asked.parts[0], asked.target);
+        })},
+       {"GET", "/api/v1/bays/{}/air-ahead", {}, at_once([&](const Asked& asked) {
+          return air_ahead(services, asked.parts[0]);
         })},
        {"GET", "/api/v1/pieces/{}/history", {}, at_once([&](const Asked& asked) {
           return history(services, asked.parts[0]);

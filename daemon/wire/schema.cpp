@@ -349,10 +349,10 @@ void add_answers(Shapes& shapes) {
 std::string schemas() {
   Shapes shapes;
   add_events(shapes, static_cast<const EventDetail*>(nullptr));
-  add_answers<Board, CatalogueView, AirAnswer, HistoryAnswer, AlertsAnswer, EventsAnswer, Accepted,
-              HandedOverAnswer, Deed, DeedTaken, SearchAnswer, Channels, ChannelTest, Health, Permission,
-              Personal, RecheckReport, SensorsAnswer, SensorSearch, CouponsAnswer, PlatesAnswer, LearnedView,
-              ProblemDetails>(shapes);
+  add_answers<Board, CatalogueView, AirAnswer, AirAheadAnswer, HistoryAnswer, AlertsAnswer, EventsAnswer,
+              Accepted, HandedOverAnswer, Deed, DeedTaken, SearchAnswer, Channels, ChannelTest, Health,
+              Permission, Personal, RecheckReport, SensorsAnswer, SensorSearch, CouponsAnswer, PlatesAnswer,
+              LearnedView, ProblemDetails>(shapes);
   JsonWriter json;
   json.begin_object();
   for (const auto& [name, shape] : shapes) {

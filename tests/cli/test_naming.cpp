@@ -49,7 +49,7 @@ TEST_CASE("a name that fits several pieces, or none, lists what there is") {
   CHECK(refusal([] { found("99"); }) == "no piece 99");
   const auto board = test::some_board();
   CHECK(refusal([&] {
-          (void)cli::find_piece(board, test::some_shop(), test::some_words(Language::german), "bumper", "");
+          (void)cli::find_piece(board, test::some_shop(), test::some_words(Language::german), "mirror", "");
         }).find("     12  Motorhaube on demo-1\n") != std::string::npos);
 }
 

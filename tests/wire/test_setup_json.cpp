@@ -47,6 +47,9 @@ json::value other(const std::string& pointer, const json::value& leaf) {
   if (leaf.is_bool()) {
     return !leaf.get_bool();
   }
+  if (leaf.is_null() && pointer.ends_with("/side")) {
+    return "left";
+  }
   if (leaf.is_null()) {  // an optional that is absent
     return pointer.ends_with("/sides") ? json::value(json::array{"left"}) : json::value(1.25);
   }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 #include <utility>
 
@@ -16,6 +17,7 @@ constexpr double z90 = 1.2815515655446004;  // an 80 % band reaches so many stan
 constexpr double outside = 0.2;
 constexpr std::size_t foretells_every = 3;  // h
 constexpr double vapour_goes_along = 0.5;   // correlation of the errors
+const double alone = std::sqrt(1.0 - vapour_goes_along * vapour_goes_along);
 // Widenings to begin with: what the training series came to (models/README.md).
 constexpr double temperature_wider = 1.4, vapour_wider = 1.4, pace_wider = 1.1;
 
@@ -41,12 +43,15 @@ double factor_at(const auto& widenings, double lead) {
 struct PaceSlopes {
   double pace = 0.0, by_temperature = 0.0, by_vapour = 0.0;
 };
+double pace_per_pascal(Celsius air) {
+  return permeability_ratio(air, common_activation) /
+         ((1.0 - reference_activity) * saturation_pressure(reference_temperature).value());
+}
 PaceSlopes pace_slopes(double celsius, double vapour) {
   const Celsius air{celsius};
   const double most = saturation_pressure(air).value();
   const double room = std::max(0.0, most - std::max(0.0, vapour));
-  const double f = permeability_ratio(air, common_activation) /
-                   ((1.0 - reference_activity) * saturation_pressure(reference_temperature).value());
+  const double f = pace_per_pascal(air);
   const double warms = common_activation / molar_gas_constant / (air.kelvin() * air.kelvin());
   return {f * room, f * (warms * room + most * saturation_slope(air)), -f};
 }
@@ -63,6 +68,42 @@ double at(const std::vector<double>& hours, double lead) {
   return std::lerp(hours[before], hours[before + 1], within - static_cast<double>(before));
 }
 
+// Spreads that were not asked for, from those that were; beyond the last they stay.
+std::vector<double> filled(std::vector<double> spread) {
+  std::size_t known = 0;
+  for (std::size_t h = 1; h < spread.size(); ++h) {
+    if (spread[h] == 0.0) continue;
+    for (std::size_t between = known + 1; between < h; ++between) {
+      const double share = static_cast<double>(between - known) / static_cast<double>(h - known);
+      spread[between] = std::lerp(spread[known], spread[h], share);
+    }
+    known = h;
+  }
+  std::fill(spread.begin() + static_cast<std::ptrdiff_t>(known), spread.end(), spread[known]);
+  return spread;
+}
+
+// The pace on average where the air is normal about its mean: what it gains in the warmer half is more than
+// it loses in the colder one, and damper than saturated it is not. By five places of temperature (Gauss and
+// Hermite), and exactly over the vapour at each.
+double mean_pace(double celsius, double vapour, double temperature_spread, double vapour_spread) {
+  constexpr std::array<std::pair<double, double>, 5> hermite{{{-2.8569700138728, 0.0112574113277},
+                                                              {-1.3556261799743, 0.2220759220056},
+                                                              {0.0, 0.5333333333333},
+                                                              {1.3556261799743, 0.2220759220056},
+                                                              {2.8569700138728, 0.0112574113277}}};
+  const double left = alone * vapour_spread;  // of the vapour where the temperature is known
+  double sum = 0.0;
+  for (const auto& [z, weight] : hermite) {
+    const Celsius air{celsius + z * temperature_spread};
+    const double room = saturation_pressure(air).value() - vapour - vapour_goes_along * z * vapour_spread;
+    const double above = left > 0.0 ? room * normal_cdf(room / left) + left * normal_density(room / left)
+                                    : std::max(0.0, room);
+    sum += weight * above * pace_per_pascal(air);
+  }
+  return sum;
+}
+
 }  // namespace
 
 // The logarithm steps up by 0.8 where a value lies outside and down by 0.2 where it does not, times a rate
@@ -75,13 +116,15 @@ void Widening::judge(double missed, double spread) {
 }
 
 PaceForecast pace_forecast(const AirForecast& air) {
+  const std::vector<double> temperature = filled(air.temperature.spread), vapour = filled(air.vapour.spread);
   PaceForecast out;
   out.sum.assign(air.temperature.mean.size(), 0.0);
   out.sum_spread = out.sum;
   double by_temperature = 0.0, by_vapour = 0.0;
   for (std::size_t h = 1; h < out.sum.size(); ++h) {
     const PaceSlopes slopes = pace_slopes(air.temperature.mean[h], air.vapour.mean[h]);
-    out.sum[h] = out.sum[h - 1] + slopes.pace;
+    out.sum[h] =
+        out.sum[h - 1] + mean_pace(air.temperature.mean[h], air.vapour.mean[h], temperature[h], vapour[h]);
     by_temperature += slopes.by_temperature;
     by_vapour += slopes.by_vapour;
     const auto hours = static_cast<double>(h);
@@ -202,7 +245,6 @@ struct Deviates {
 struct Direction {
   double along = 1.0, across = 0.0;
 };
-const double alone = std::sqrt(1.0 - vapour_goes_along * vapour_goes_along);
 
 Direction pace_grows(const AirForecast& forecast) {
   const std::size_t h = std::min(halfway, forecast.temperature.mean.size() - 1);
@@ -240,23 +282,43 @@ std::vector<double> lasting(const ValueForecast& value) {
   return out;
 }
 
+// What comes and goes of an error.
+std::vector<double> passing(const ValueForecast& value, const std::vector<double>& lasting) {
+  std::vector<double> out(lasting.size(), 0.0);
+  for (std::size_t h = 1; h < out.size(); ++h) {
+    out[h] = std::sqrt(std::max(0.0, value.spread[h] * value.spread[h] - lasting[h] * lasting[h]));
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<WeightedCourse> courses(const AirForecast& forecast, double from, Seconds step,
                                     std::size_t entries) {
   const Direction grows = pace_grows(forecast);
   const std::vector<double> temperature = lasting(forecast.temperature), vapour = lasting(forecast.vapour);
+  const std::vector<double> quick_temperature = passing(forecast.temperature, temperature);
+  const std::vector<double> quick_vapour = passing(forecast.vapour, vapour);
+  const std::size_t hours = temperature.size();
   std::vector<WeightedCourse> out;
   for (std::size_t c = 0; c < course_count; ++c) {
     const Deviates off = deviates((c + course_count / 2) % course_count, grows);
     WeightedCourse course{1.0 / static_cast<double>(course_count), {}};
+    std::vector<double> celsius(hours), pascal(hours);
+    for (std::size_t h = 0; h < hours; ++h) {
+      celsius[h] = forecast.temperature.mean[h] + off.temperature * temperature[h];
+      const double pressure = forecast.vapour.mean[h] + off.vapour * vapour[h];
+      const Celsius then{celsius[h]};
+      pascal[h] =
+          saturation_pressure(then).value() -
+          mean_pace(celsius[h], pressure, quick_temperature[h], quick_vapour[h]) / pace_per_pascal(then);
+    }
     for (std::size_t i = 0; i < entries; ++i) {
       const double lead = from + static_cast<double>(i) * step.value() / 3600.0;
-      const Celsius air{at(forecast.temperature.mean, lead) + off.temperature * at(temperature, lead)};
-      const double pressure = at(forecast.vapour.mean, lead) + off.vapour * at(vapour, lead);
+      const Celsius air{at(celsius, lead)};
       Surroundings then;
       then.air = air;
-      then.humidity = Humidity{std::clamp(pressure / saturation_pressure(air).value(), 0.0, 1.0)};
+      then.humidity = Humidity{std::clamp(at(pascal, lead) / saturation_pressure(air).value(), 0.0, 1.0)};
       course.air.push_back(then);
     }
     out.push_back(std::move(course));

@@ -31,8 +31,9 @@ class Widening {
 // h ahead: where forecasts are judged. Between them a widening is linear.
 inline constexpr std::array<std::size_t, 6> judged_leads{3, 6, 12, 24, 48, 72};
 
-// The pace of the likely air, summed over hours 1 to h. [standard hours] Its error to first order in those of
-// temperature and vapour, whose correlation is 0.5.
+// The pace summed over hours 1 to h, on average. [standard hours] Warmer hours gain more than colder ones
+// lose, so that is more than the pace of the likely air. Its error is to first order in those of temperature
+// and vapour, whose correlation is 0.5.
 struct PaceForecast {
   std::vector<double> sum, sum_spread;  // the spread where the air's was asked for, else 0
 };
@@ -98,10 +99,10 @@ struct WeightedCourse {
 };
 
 // Eleven courses of air, all of one weight, the likely one first. Film dries by the pace summed, so a course
-// carries what lasts of an error (the growth of the sum's spread) and not what comes and goes within hours:
-// at every moment the courses' sums lie at the middles of elevenths of its distribution. The other direction,
-// warm and damp against cold and dry at the same pace, goes by a lattice of Korobov's. `from` is the first
-// entry's lead in hours.
+// carries what lasts of an error (the growth of the sum's spread), and what comes and goes within hours by
+// what it adds to the pace on average, as drier air: at every moment the courses' sums lie at the middles of
+// elevenths of its distribution. The other direction, warm and damp against cold and dry at the same pace,
+// goes by a lattice of Korobov's. `from` is the first entry's lead in hours.
 [[nodiscard]] std::vector<WeightedCourse> courses(const AirForecast& forecast, double from, Seconds step,
                                                   std::size_t entries);
 

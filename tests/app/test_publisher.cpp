@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "app/publisher.hpp"
+#include "app/times.hpp"
 #include "support/core_shop.hpp"
 #include "support/said.hpp"
 #include "support/small_shop.hpp"
@@ -11,10 +12,6 @@ namespace {
 
 using std::chrono::hours;
 using std::chrono::minutes;
-
-Time utc(const char* text) {
-  return parse_rfc3339(text).value();
-}
 
 AlertRow raised(AlertRule rule, AlertLevel level, const char* at) {
   AlertRow row;

@@ -14,8 +14,6 @@
 namespace dryclock::app {
 namespace {
 
-constexpr Millis cap{10'000};
-
 std::vector<std::string> ids(const std::vector<AlertSummary>& alerts) {
   std::vector<std::string> out;
   for (const auto& alert : alerts) {

@@ -13,6 +13,8 @@
 
 namespace dryclock::app {
 
+inline constexpr Millis cap{10'000};  // the longest that a row may take to the disk
+
 class JournalledShop {
  public:
   // Settings are told at `now` where they are not the journal's newest; then the journal is replayed. It

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
 
@@ -18,11 +19,9 @@ using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;
 
-const Time monday = parse_rfc3339("2026-03-02T07:50:00Z").value();
-
 void lives(JournalledShop& shop, Time from, Time to) {
   for (Time at = from; at <= to; at += minutes{20}) {
-    const double t = seconds_between(monday, at);
+    const double t = seconds_between(morning, at);
     shop.hears(at, "bays/front",
                fmt::format(R"({{"t":{},"h":{}}})", 19.0 + 2.0 * std::sin(t / 9'000.0),
                            50.0 + 4.0 * std::sin(t / 30'000.0)));
@@ -55,12 +54,12 @@ bool same(const std::vector<models::WeightedCourse>& one, const std::vector<mode
 // The vehicle came on the fourth day: its start replays 26 hours of the three before.
 TEST_CASE("an outlook is the same to the bit after a start as before it") {
   const test::ScratchFolder folder;
-  const Time thursday = monday + days{3};
+  const Time thursday = morning + days{3};
   std::vector<models::WeightedCourse> before;
   {
-    JournalledShop shop(folder / "a.db", support::small_shop(), monday);
-    lives(shop, monday, monday + hours{30});
-    lives(shop, monday + hours{35}, thursday);  // silent for five hours
+    JournalledShop shop(folder / "a.db", support::small_shop(), morning);
+    lives(shop, morning, morning + hours{30});
+    lives(shop, morning + hours{35}, thursday);  // silent for five hours
     arrives(shop, thursday);
     lives(shop, thursday + minutes{10}, thursday + hours{3});
     shop.asks();
@@ -81,12 +80,12 @@ TEST_CASE("an outlook is the same to the bit after a start as before it") {
 // By the right times all of these rows came within a moment.
 TEST_CASE("hours of a clock that was wrong are forgotten") {
   const test::ScratchFolder folder;
-  JournalledShop shop(folder / "a.db", support::small_shop(), monday);
-  lives(shop, monday, monday + hours{6});
-  arrives(shop, monday + hours{6});
+  JournalledShop shop(folder / "a.db", support::small_shop(), morning);
+  lives(shop, morning, morning + hours{6});
+  arrives(shop, morning + hours{6});
   shop.settles();
   REQUIRE(shop.reader().air_hours(Time{}).value().size() == 5);
-  shop.dates_anew(monday + days{7});
+  shop.dates_anew(morning + days{7});
   shop.settles();
   CHECK(shop.reader().air_hours(Time{}).value().empty());
 }

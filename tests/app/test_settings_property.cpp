@@ -7,6 +7,7 @@
 #include <random>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "domain/setup_fields.hpp"
 #include "record/gather.hpp"
 #include "record/machine_files.hpp"
@@ -19,8 +20,6 @@ namespace {
 
 using namespace std::chrono_literals;
 using Random = std::mt19937;
-
-const Time monday = from_unix_ms(1'772'438'400'000);  // 2026-03-02T08:00:00Z
 
 // Walks every setting there is, by the list that writes and reads their rows, and edits the `target`-th.
 class Edit {

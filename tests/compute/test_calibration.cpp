@@ -93,7 +93,7 @@ double share_by(const std::vector<double>& truth, double hours) {
          static_cast<double>(truth.size());
 }
 
-double hours(Time at) {
+double hours_of_night(Time at) {
   return seconds_between(evening, at) / 3600.0;
 }
 
@@ -194,8 +194,8 @@ TEST_CASE("early, likely and the chance by the hand-over hold what they say [NYC
       ready[i].add(now, outlook.hand_over_probability.value(), share_by(truth.leave, agreed[i]));
       const auto& band = outlook.pieces.front().reach[trim].expected;
       // A moment beyond what is looked ahead is not told, and so not judged: before it only part would count.
-      if (band.early) early.add(now, 0.1, share_by(truth.trim, hours(*band.early)));
-      if (band.likely) likely.add(now, 0.5, share_by(truth.trim, hours(*band.likely)));
+      if (band.early) early.add(now, 0.1, share_by(truth.trim, hours_of_night(*band.early)));
+      if (band.likely) likely.add(now, 0.5, share_by(truth.trim, hours_of_night(*band.likely)));
     }
   }
   if (ready[0].count() == 0.0) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "engine/engine.hpp"
+#include "engine/told.hpp"
 #include "support/small_shop.hpp"
 
 namespace dryclock::test {
@@ -15,14 +16,6 @@ namespace dryclock::test {
 inline const Time eight = parse_rfc3339("2026-03-02T08:00:00Z").value();
 inline const Time noon = eight + std::chrono::hours{4};
 
-inline Lay lay(VehicleId vehicle, std::string panel, int part = 1, int parts = 1) {
-  Lay laid;
-  laid.vehicle = vehicle;
-  laid.panel = std::move(panel);
-  laid.part = part;
-  laid.parts = parts;
-  return laid;
-}
 inline VehicleIn arrival(std::string reference, std::string bay, std::optional<Time> hand_over = {}) {
   return {std::move(reference), std::move(bay), hand_over, {}, {}, {}};
 }

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "engine/minutes.hpp"
+#include "engine/told.hpp"
 #include "models/humid_air.hpp"
 
 using namespace dryclock;
@@ -14,10 +15,10 @@ using engine::BayAir;
 using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;
+using test::t0;
 
 namespace {
 
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
 constexpr Millis step = minutes{5};
 constexpr Millis three_days = hours{72};
 

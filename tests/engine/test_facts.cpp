@@ -5,14 +5,12 @@
 #include "domain/piece_fact.hpp"
 #include "support/said.hpp"
 
-using namespace dryclock;
-using namespace dryclock::engine;
-using support::said;
-
+namespace dryclock::engine {
 namespace {
 
 using models::Milestone;
 using models::ZoneKind;
+using support::said;
 
 ZoneView zone(ZoneKind kind, models::Quantiles wet_share, models::Quantiles excess, models::Quantiles bond) {
   ZoneView out;
@@ -133,3 +131,5 @@ TEST_CASE("what changed in the settings is named, each thing by its own name") {
         "ready. "
         "1 piece is estimated anew, on demo-1.");
 }
+
+}  // namespace dryclock::engine

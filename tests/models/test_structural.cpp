@@ -17,14 +17,14 @@ using drying_cases::about;
 
 namespace {
 
-const Motion an_hour{1.0};
+const Motion over_an_hour{1.0};
 
 // A value's filter with its parts, from values by the hour; NaN: none came.
 struct Follower {
   explicit Follower(const Shares& shares) : filter(shares) {}
   void go_on() {
-    filter.pass(an_hour);
-    parts = an_hour.moved(parts);
+    filter.pass(over_an_hour);
+    parts = over_an_hour.moved(parts);
   }
   void see(double value) {
     const auto taught = filter.see();
@@ -203,11 +203,11 @@ TEST_CASE("mean and spread ahead, and of a sum, are those of the normal distribu
 TEST_CASE("two halves of an hour are an hour, and pulling a row is moving the parts") {
   const Parts some{1.0, -2.0, 0.5, 3.0, 0.7, -0.3, 0.2, 1.1};
   const Motion half{0.5};
-  const Parts twice = half.moved(half.moved(some)), once = an_hour.moved(some);
+  const Parts twice = half.moved(half.moved(some)), once = over_an_hour.moved(some);
   for (std::size_t i = 0; i < some.size(); ++i) {
     CHECK(twice[i] == about(once[i], 1e-12));
   }
-  CHECK(product(an_hour.pulled(value_row), some) == about(product(value_row, once), 1e-12));
+  CHECK(product(over_an_hour.pulled(value_row), some) == about(product(value_row, once), 1e-12));
 }
 
 // Its definition is the integral of (F - [y <= x])^2 over x.

@@ -16,7 +16,7 @@ using namespace std::chrono_literals;
 
 const Time then = from_unix_ms(3'600'000);  // 1970-01-01T01:00:00Z
 
-struct Shop {
+struct RedatedShop {
   test::ScratchFolder folder;
   std::unique_ptr<Writer> writer = open_writer(folder / "a.db");
   Seq row = 0;
@@ -56,7 +56,7 @@ struct Shop {
 };
 
 TEST_CASE("readings follow their rows; a sensor's own time stays") {
-  Shop shop;
+  RedatedShop shop;
   shop.hears(20.0, then);
   shop.hears(21.0, then + 5min);
   shop.hears(22.0, then + 6min, true);
@@ -71,14 +71,14 @@ TEST_CASE("readings follow their rows; a sensor's own time stays") {
 }
 
 TEST_CASE("a reading that was right by less than the slack keeps its time") {
-  Shop shop;
+  RedatedShop shop;
   shop.hears(20.0, then);
   shop.dated_anew(then - shop.boot_time(1) + 9s);
   CHECK(shop.times() == std::map<Seq, Time>{{1, then}});
 }
 
 TEST_CASE("hours of air of the clock that was wrong go, and no others") {
-  Shop shop;
+  RedatedShop shop;
   shop.hears(20.0, then);
   shop.hears(21.0, then + 3h);
   Effects effects;
@@ -100,7 +100,7 @@ TEST_CASE("hours of air of the clock that was wrong go, and no others") {
 }
 
 TEST_CASE("another boot's readings at the same time stay") {
-  Shop shop;
+  RedatedShop shop;
   shop.hears(20.0, noon);
   shop.writer->stop();
   shop.writer = Writer::open({.path = shop.folder / "a.db", .ballast_bytes = 0},

@@ -15,9 +15,7 @@ namespace json = boost::json;
 
 TEST_CASE("several events are one deed, taken once and taken back at once") {
   Asker ask;
-  const auto deed = [&](const std::string& body) {
-    return ask("POST", "/api/v1/deeds", body);
-  };
+  const auto deed = [&](const std::string& body) { return ask("POST", "/api/v1/deeds", body); };
   const auto event = [](const char* what, const std::string& piece) {
     return fmt::format(R"({{"what":"{}","piece":{}}})", what, piece);
   };

@@ -83,25 +83,22 @@ std::vector<double> filled(std::vector<double> spread) {
   return spread;
 }
 
-// The pace on average where the air is normal about its mean: what it gains in the warmer half is more than
-// it loses in the colder one, and damper than saturated it is not. By five places of temperature (Gauss and
-// Hermite), and exactly over the vapour at each.
+// The pace on average where the air is normal about its mean: warmer hours gain more than colder ones lose.
+// That both means are kept is what counts, so no place is cut off where it would be damper than saturated:
+// real air is not, and its means are these. By five places of temperature (Gauss and Hermite).
 double mean_pace(double celsius, double vapour, double temperature_spread, double vapour_spread) {
   constexpr std::array<std::pair<double, double>, 5> hermite{{{-2.8569700138728, 0.0112574113277},
                                                               {-1.3556261799743, 0.2220759220056},
                                                               {0.0, 0.5333333333333},
                                                               {1.3556261799743, 0.2220759220056},
                                                               {2.8569700138728, 0.0112574113277}}};
-  const double left = alone * vapour_spread;  // of the vapour where the temperature is known
   double sum = 0.0;
   for (const auto& [z, weight] : hermite) {
     const Celsius air{celsius + z * temperature_spread};
     const double room = saturation_pressure(air).value() - vapour - vapour_goes_along * z * vapour_spread;
-    const double above = left > 0.0 ? room * normal_cdf(room / left) + left * normal_density(room / left)
-                                    : std::max(0.0, room);
-    sum += weight * above * pace_per_pascal(air);
+    sum += weight * room * pace_per_pascal(air);
   }
-  return sum;
+  return std::max(0.0, sum);
 }
 
 }  // namespace

@@ -146,8 +146,9 @@ TEST_CASE("a course dries as fast as its air does on average, and so does the pa
         const double damp = correlation * warm + std::sqrt(1.0 - correlation * correlation) * own;
         const double weight = std::exp(-0.5 * (warm * warm + own * own));
         const Celsius air{celsius + kelvin * warm};
-        const double humidity = (pascal + vapour * damp) / saturation_pressure(air).value();
-        sum += weight * std::max(0.0, pace(air, air, Humidity{std::max(0.0, humidity)}));
+        // By how far it is from saturated, each way: both means are kept.
+        const double dryness = 1.0 - (pascal + vapour * damp) / saturation_pressure(air).value();
+        sum += weight * pace(air, air, Humidity{0.0}) * dryness;
         weights += weight;
       }
     }

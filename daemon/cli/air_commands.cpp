@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <fstream>
 #include <memory>
@@ -151,6 +152,24 @@ void air(Session& session, const GivenAir& given) {
   }
 }
 
+struct GivenOutlook {
+  std::string bay;
+  std::size_t hours = 24;
+};
+
+void outlook(Session& session, const GivenOutlook& given) {
+  const auto answer =
+      session.daemon().get(fmt::format("/api/v1/bays/{}/air-ahead", Daemon::escaped(given.bay)));
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+    return;
+  }
+  const auto ahead = understood<AirAheadAnswer>(answer);
+  auto hours = ahead.hours;
+  hours.resize(std::min(hours.size(), given.hours));
+  fmt::print("{}", show_air_ahead(hours, ahead.now, session.words()));
+}
+
 struct GivenDry {
   std::string file, csv;
   double every = 60.0;
@@ -192,6 +211,16 @@ void add_air_commands(CLI::App& app, Action& action) {
   air_command->add_option("--rh", of_air->rh, "Relative humidity [%]")->check(CLI::Range(0.0, 100.0));
   air_command->add_option("--panel", of_air->panel, "The panel's temperature; left out: the air's");
   air_command->callback([of_air, &action] { action = [of_air](Session& s) { air(s, *of_air); }; });
+
+  const auto of_outlook = std::make_shared<GivenOutlook>();
+  auto* outlook_command =
+      app.add_subcommand("outlook", "A bay's air over the next hours: 80 % bands, cold, damp and dew");
+  outlook_command->add_option("bay", of_outlook->bay, "Name of the bay")->required();
+  outlook_command->add_option("--hours", of_outlook->hours, "How many")
+      ->check(CLI::Range(1, 72))
+      ->capture_default_str();
+  outlook_command->callback(
+      [of_outlook, &action] { action = [of_outlook](Session& s) { outlook(s, *of_outlook); }; });
 
   const auto of_dry = std::make_shared<GivenDry>();
   auto* dry_command = app.add_subcommand("dry", "Dry one zone on paper: a case file, no daemon");

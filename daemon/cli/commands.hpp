@@ -26,7 +26,7 @@ void add_vehicle_commands(CLI::App& app, Action& action);
 void add_lay_commands(CLI::App& app, Action& action);
 // remove, inspect, wrap, trim, open, refit, heat, not-needed
 void add_piece_commands(CLI::App& app, Action& action);
-// air (a bay's, or computed), dry
+// air (a bay's, or computed), outlook, dry
 void add_air_commands(CLI::App& app, Action& action);
 // sensors: list, find, assign, retire, check, export
 void add_sensor_commands(CLI::App& app, Action& action);

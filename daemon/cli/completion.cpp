@@ -146,7 +146,7 @@ void add_positionals(std::string_view path, Known& known, std::set<std::string>&
   } else if (path.starts_with("vehicle ") ||
              is_one_of(path, {"record", "receipt", "handover", "forget", "events"})) {
     known.vehicles(offers);
-  } else if (path == "air") {
+  } else if (is_one_of(path, {"air", "outlook"})) {
     known.bays(offers);
   }
   if (path == "inspect") {

@@ -31,6 +31,9 @@ namespace dryclock::cli {
 // Vehicles that have left, and when each is due for its recheck.
 [[nodiscard]] std::string show_handed_over(const std::vector<HandedOver>& vehicles, Time now,
                                            const wording::Words& words);
+// A bay's next hours, each with what may have to be minded then.
+[[nodiscard]] std::string show_air_ahead(const std::vector<AirHourAhead>& hours, Time now,
+                                         const wording::Words& words);
 [[nodiscard]] std::string show_air(const std::vector<AirPoint>& points, Time now,
                                    const wording::Words& words);
 [[nodiscard]] std::string show_events(const std::vector<Event>& events, const wording::Words& words);

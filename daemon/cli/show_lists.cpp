@@ -90,6 +90,31 @@ std::string show_air(const std::vector<AirPoint>& points, Time now, const Words&
   return table.empty() ? words.say("client-board.no-readings") + "\n" : table.text(0);
 }
 
+std::string show_air_ahead(const std::vector<AirHourAhead>& hours, Time now, const Words& words) {
+  Table table(heads(words, {"client-board.head-time", "client-board.head-air", "client-board.head-humidity",
+                            "client-board.head-pace", ""}));
+  const auto band = [&](const models::Quantiles& of, auto text) {
+    return words.say("client.outlook-band",
+                     {say::text("likely", text(of.likely)), say::text("low", text(of.low)),
+                      say::text("high", text(of.high))});
+  };
+  constexpr double worth_saying = 0.1;
+  for (const auto& hour : hours) {
+    std::string minds;
+    for (const auto& [key, chance] :
+         {std::pair{"client.outlook-cold", hour.cold}, std::pair{"client.outlook-damp", hour.damp},
+          std::pair{"client.outlook-dew", std::optional{hour.dew}}}) {
+      if (chance.value_or(0.0) >= worth_saying) {
+        minds += (minds.empty() ? "" : ", ") + words.say(key, {say::text("chance", words.share(*chance))});
+      }
+    }
+    table.row({words.when(hour.at, now), band(hour.air_c, [&](double c) { return words.temperature(c); }),
+               band(hour.rh_pct, [&](double percent) { return words.share(percent / 100.0); }),
+               band(hour.pace, [&](double pace) { return words.fixed(pace, 2); }), minds});
+  }
+  return table.empty() ? words.say("client-board.no-readings") + "\n" : table.text(0);
+}
+
 std::string show_events(const std::vector<Event>& events, const Words& words) {
   Table table(heads(words, {"#", "client-events.head-when", "client-events.head-what",
                             "client-events.head-who", "", "client-events.head-note"}));

@@ -38,6 +38,7 @@ TEST_CASE("the board, one vehicle, status, alerts, air and events are shown") {
   CHECK(has(run_against(shop, "status"), "dryclockd"));
   CHECK(has(run_against(shop, "alerts"), "Look at the heater"));
   CHECK(has(run_against(shop, "air front --every 60"), "dew point"));
+  CHECK(has(run_against(shop, "outlook front --hours 8"), " to "));
   CHECK(has(run_against(shop, "events"), "edge-wrapped"));
 }
 
@@ -371,4 +372,5 @@ TEST_CASE("exit 1 with the daemon's reason, exit 2 with what there is") {
   CHECK(refused.out.starts_with("dryclock: "));
   CHECK_FALSE(has(refused, "Noted"));
   CHECK(run_against(shop, "air nowhere").code == 1);
+  CHECK(run_against(shop, "outlook nowhere").code == 1);
 }

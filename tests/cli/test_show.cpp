@@ -81,6 +81,23 @@ TEST_CASE("a time that its weekday alone would not tell stands with its date") {
   CHECK(has(cli::show_air({point}, board.now, words), "\nSun 07:40  18.4 °C"));
 }
 
+TEST_CASE("an hour to come has its bands, and what may have to be minded") {
+  AirHourAhead hour{.at = test::at("2026-03-01T07:00:00Z"),
+                    .air_c = {9.0, 10.5, 12.0},
+                    .rh_pct = {60.0, 66.0, 71.0},
+                    .pace = {0.2, 0.25, 0.3}};
+  hour.cold = 0.4;
+  hour.dew = 0.05;
+  const auto shown = cli::show_air_ahead({hour}, test::some_board().now, test::some_words());
+  CHECK(has(shown, "10.5 °C (9.0 °C to 12.0 °C)"));
+  CHECK(has(shown, "66 % (60 % to 71 %)"));
+  CHECK(has(shown, "0.25 (0.20 to 0.30)"));
+  CHECK(has(shown, "too cold: 40 %"));
+  CHECK_FALSE(has(shown, "dew"));
+  CHECK_FALSE(has(shown, "damp"));
+  CHECK(has(cli::show_air_ahead({}, test::some_board().now, test::some_words()), "no readings"));
+}
+
 TEST_CASE("a chance is told where there is an estimate that is still to come true") {
   auto board = test::some_board();
   auto& vehicle = board.vehicles[0];

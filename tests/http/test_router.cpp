@@ -28,15 +28,26 @@ Asker& any_asker() {
 
 TEST_CASE("every route answers") {
   auto& ask = any_asker();
-  for (const std::string& target :
-       {std::string{"/"}, std::string{"/api/v1/board"}, "/api/v1/vehicles/" + ask.vehicle(),
-        std::string{"/api/v1/bays/front/air"}, "/api/v1/pieces/" + ask.piece("bonnet") + "/history",
-        std::string{"/api/v1/catalogue"}, std::string{"/api/v1/alerts"}, std::string{"/api/v1/events"},
-        "/api/v1/events?vehicle=" + ask.vehicle(), std::string{"/api/v1/sensors"},
-        std::string{"/api/v1/sensors/search"}, std::string{"/api/v1/coupons"}, std::string{"/api/v1/plates"},
-        std::string{"/api/v1/learned"}, std::string{"/api/v1/handed-over"}, std::string{"/api/v1/search"},
-        std::string{"/api/v1/channels"}, std::string{"/api/v1/openapi.json"},
-        std::string{"/api/v1/access"}}) {
+  for (const std::string& target : {std::string{"/"},
+                                    std::string{"/api/v1/board"},
+                                    "/api/v1/vehicles/" + ask.vehicle(),
+                                    std::string{"/api/v1/bays/front/air"},
+                                    std::string{"/api/v1/bays/front/air-ahead"},
+                                    "/api/v1/pieces/" + ask.piece("bonnet") + "/history",
+                                    std::string{"/api/v1/catalogue"},
+                                    std::string{"/api/v1/alerts"},
+                                    std::string{"/api/v1/events"},
+                                    "/api/v1/events?vehicle=" + ask.vehicle(),
+                                    std::string{"/api/v1/sensors"},
+                                    std::string{"/api/v1/sensors/search"},
+                                    std::string{"/api/v1/coupons"},
+                                    std::string{"/api/v1/plates"},
+                                    std::string{"/api/v1/learned"},
+                                    std::string{"/api/v1/handed-over"},
+                                    std::string{"/api/v1/search"},
+                                    std::string{"/api/v1/channels"},
+                                    std::string{"/api/v1/openapi.json"},
+                                    std::string{"/api/v1/access"}}) {
     CAPTURE(target);
     const auto response = ask("GET", target);
     CHECK(response.status == 200);

@@ -167,6 +167,33 @@ TEST_CASE("a course dries as fast as its air does on average, and so does the pa
   }
 }
 
+// Its derivatives by differences.
+TEST_CASE("the air at one moment: humidity, dew margin and pace with what they may be off") {
+  AirForecast forecast;
+  forecast.temperature = {{16.0, 14.0}, {0.0, 2.0}, {0.0, 2.0}};
+  forecast.vapour = {{1000.0, 1100.0}, {0.0, 80.0}, {0.0, 80.0}};
+  const AirThen now = air_then(forecast, 0.0), then = air_then(forecast, 1.0);
+  CHECK(now.temperature.spread == 0.0);
+  CHECK(now.humidity.spread == 0.0);
+  CHECK(now.humidity.mean == about(1000.0 / saturation_pressure(Celsius{16.0}).value(), 1e-12));
+  const auto wanted = [](auto value) {
+    const double warmer = (value(14.01, 1100.0) - value(13.99, 1100.0)) / 0.02 * 2.0;
+    const double damper = (value(14.0, 1101.0) - value(14.0, 1099.0)) / 2.0 * 80.0;
+    return std::sqrt(warmer * warmer + damper * damper + warmer * damper);
+  };
+  const auto humidity = [](double c, double e) { return e / saturation_pressure(Celsius{c}).value(); };
+  CHECK(then.humidity.mean == about(humidity(14.0, 1100.0), 1e-12));
+  CHECK(then.humidity.spread == about(wanted(humidity), 1e-4));
+  CHECK(then.dew_margin.spread ==
+        about(wanted([](double c, double e) { return c - dew_point(Pascal{e}).value(); }), 1e-4));
+  CHECK(then.pace.spread == about(wanted([&](double c, double e) {
+                                    return pace(Celsius{c}, Celsius{c}, Humidity{humidity(c, e)});
+                                  }),
+                                  1e-4));
+  CHECK(air_then(forecast, 0.5).temperature.mean == about(15.0, 1e-12));
+  CHECK(air_then(forecast, 9.0).temperature.mean == about(14.0, 1e-12));  // held
+}
+
 // Normal errors of twice the spread, in an order without luck (van der Corput's).
 TEST_CASE("bands that are half as wide as they should be become twice as wide") {
   Widening widening{1.0};

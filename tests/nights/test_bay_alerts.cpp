@@ -1,6 +1,8 @@
 // Heater, damp, dew: who is told, and exactly when.
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "nights/night.hpp"
 #include "support/said.hpp"
 
@@ -172,4 +174,32 @@ TEST_CASE("an alert of a bay that no settings in the journal know is closed") {
   night.engine().seed_alerts({cold});
   night.passes_to("18:02");
   CHECK(night.timeline("cleared").size() == 1);
+}
+
+TEST_CASE(
+    "three days of a bay's air are told at full hours: bands, and the chances that something is to be "
+    "minded") {
+  Night night{"2026-03-02 18:00"};
+  CHECK(night.engine().air_ahead("front").empty());  // nothing was measured yet
+  CHECK(night.engine().air_ahead("nowhere").empty());
+  night.air_is("front", 17.0, 50.0);
+  night.sends_every("front", minutes{1});
+  night.passes_to("20:30");
+  const auto ahead = night.engine().air_ahead("front");
+  REQUIRE(ahead.size() == 72);
+  CHECK(ahead.front().at == night.at("21:00"));
+  for (std::size_t i = 0; i < ahead.size(); ++i) {
+    CHECK(ahead[i].at == night.at("21:00") + hours{i});
+    CHECK(ahead[i].air_c.likely == doctest::Approx(17.0).epsilon(0.01));
+    CHECK(ahead[i].air_c.low < ahead[i].air_c.likely);
+    CHECK(ahead[i].air_c.high > ahead[i].air_c.likely);
+    CHECK(ahead[i].rh_pct.high <= 100.0);
+    CHECK(ahead[i].pace.low >= 0.0);
+  }
+  // Its limit is 15 C: a chance of so many standard deviations, which grows as less is known.
+  const auto& first = ahead.front();
+  const double spread = (first.air_c.high - first.air_c.low) / (2.0 * 1.2815515655);
+  REQUIRE(first.cold.has_value());
+  CHECK(*first.cold == doctest::Approx(0.5 * std::erfc(2.0 / spread / std::sqrt(2.0))).epsilon(0.02));
+  CHECK(*ahead[23].cold > *first.cold);
 }

@@ -77,6 +77,8 @@ test("what every route answers is as described", async () => {
   const air = await check("GET", "/api/v1/bays/front/air", "/api/v1/bays/{name}/air");
   // Every two minutes of a day, as far as it is known.
   assert.ok(air.body.points.length > 700 && air.body.points.length <= 720, `${air.body.points.length}`);
+  const ahead = await check("GET", "/api/v1/bays/front/air-ahead", "/api/v1/bays/{name}/air-ahead");
+  assert.ok(ahead.body.hours.length >= 71 && ahead.body.hours.length <= 73, `${ahead.body.hours.length}`);
   const history = await check("GET", `/api/v1/pieces/${bumper}/history`, "/api/v1/pieces/{id}/history");
   assert.ok(history.body.points.length > 10);
   await check("GET", "/api/v1/catalogue", "/api/v1/catalogue");
@@ -146,6 +148,7 @@ test("errors are as described", async () => {
   assert.equal((await check("GET", `/api/v1/handed-over/${estate}`, "/api/v1/handed-over/{id}")).status, 404); // it is in the shop
   assert.equal((await check("POST", "/api/v1/channels/pigeon/test", "/api/v1/channels/{name}/test")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/attic/air", "/api/v1/bays/{name}/air")).status, 404);
+  assert.equal((await check("GET", "/api/v1/bays/attic/air-ahead", "/api/v1/bays/{name}/air-ahead")).status, 404);
   assert.equal((await check("GET", "/api/v1/bays/front/air?every=0", "/api/v1/bays/{name}/air")).status, 400);
   assert.equal((await check("GET", "/api/v1/pieces/99999/history", "/api/v1/pieces/{id}/history")).status, 404);
   assert.equal((await check("GET", "/api/v1/alerts?from=x", "/api/v1/alerts")).status, 400);

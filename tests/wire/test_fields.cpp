@@ -112,6 +112,7 @@ TEST_CASE("each member of each view is listed") {
   walk<Board>(counts);
   walk<CatalogueView>(counts);
   walk<AirAnswer>(counts);
+  walk<AirAheadAnswer>(counts);
   walk<HistoryAnswer>(counts);
   walk<AlertsAnswer>(counts);
   walk<EventsAnswer>(counts);

@@ -12,7 +12,7 @@
 namespace dryclock::models {
 namespace {
 
-constexpr double grams_in_kg = 1000.0;  // in a kilogram
+constexpr double grams_in_kg = 1000.0;
 constexpr std::size_t cells_a_sheet = 48;
 constexpr double shortest = 1e-6;  // s, below which a step is taken whatever its error
 constexpr double longest = 900.0;  // s

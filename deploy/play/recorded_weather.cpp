@@ -6,6 +6,7 @@
 #include <optional>
 #include <sstream>
 #include <stdexcept>
+
 #include "base/number_text.hpp"
 
 namespace dryclock::play {

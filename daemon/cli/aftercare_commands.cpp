@@ -13,7 +13,7 @@
 namespace dryclock::cli {
 namespace {
 
-struct CareGiven {
+struct GivenCare {
   std::vector<std::string> words;
   std::string vehicle, zone;
 };
@@ -52,7 +52,7 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, 
                             reference.empty() ? ", or the vehicle with --vehicle" : "", list));
 }
 
-void recheck(Session& session, const CareGiven& given) {
+void recheck(Session& session, const GivenCare& given) {
   if (given.words.size() < 2) {
     throw Failure(ExitCode::usage, "after the piece, what you found is expected (sound, lifting, redone)");
   }
@@ -90,7 +90,7 @@ void list_handed_over(Session& session) {
 }
 
 void add_aftercare_commands(CLI::App& app, Action& action) {
-  const auto given = std::make_shared<CareGiven>();
+  const auto given = std::make_shared<GivenCare>();
   auto* command =
       app.add_subcommand("recheck", "What the recheck found, two to three weeks after the hand-over");
   command

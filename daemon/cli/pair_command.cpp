@@ -29,12 +29,12 @@ token_file = "/var/lib/dryclock/tokens"
 then restart the daemon (systemctl restart dryclockd) and run this again. Who is on your network can then reach the
 daemon's address; what they see without a token is an empty page.)";
 
-struct PairGiven {
+struct GivenPair {
   std::string config = "/etc/dryclock/dryclock.toml", name, host, withdraw;
   bool read_only = false, list = false;
 };
 
-HttpSettings settings_of(const Session& session, const PairGiven& given) {
+HttpSettings settings_of(const Session& session, const GivenPair& given) {
   const auto shipped = find_shipped_files(session.globals().config_dir);
   if (!shipped) {
     throw Failure(ExitCode::bad_input, to_string(shipped.error()));
@@ -80,7 +80,7 @@ std::string free_name(const std::vector<PairedDevice>& devices, const std::strin
 }
 
 // Where others find the daemon; the first is the one for the QR code.
-std::vector<std::string> hosts_of(const HttpSettings& http, const PairGiven& given) {
+std::vector<std::string> hosts_of(const HttpSettings& http, const GivenPair& given) {
   if (!given.host.empty()) {
     return {given.host};
   }
@@ -96,7 +96,7 @@ bool only_this_machine(const HttpSettings& http) {
   return http.address.starts_with("127.") || http.address == "::1" || http.address == "localhost";
 }
 
-void list(const Session& session, const PairGiven& given) {
+void list(const Session& session, const GivenPair& given) {
   const auto http = settings_of(session, given);
   const auto devices = devices_of(http);
   if (session.globals().json) {
@@ -118,7 +118,7 @@ void list(const Session& session, const PairGiven& given) {
   }
 }
 
-void withdraw(const Session& session, const PairGiven& given) {
+void withdraw(const Session& session, const GivenPair& given) {
   const auto http = settings_of(session, given);
   if (const auto done = withdraw_token(http.token_file, given.withdraw); !done) {
     throw Failure(ExitCode::bad_input, to_string(done.error()));
@@ -131,7 +131,7 @@ void withdraw(const Session& session, const PairGiven& given) {
   }
 }
 
-void pair(const Session& session, const PairGiven& given) {
+void pair(const Session& session, const GivenPair& given) {
   const auto http = settings_of(session, given);
   if (only_this_machine(http) && !http.require_token) {  // else a proxy stands before it
     throw Failure(ExitCode::bad_input,
@@ -174,7 +174,7 @@ void pair(const Session& session, const PairGiven& given) {
 }  // namespace
 
 void add_pair_command(CLI::App& app, Action& action) {
-  const auto given = std::make_shared<PairGiven>();
+  const auto given = std::make_shared<GivenPair>();
   auto* command = app.add_subcommand(
       "pair", "Let a phone in: prints an address, and a QR code of it. To be run on the daemon's machine");
   command->add_option("--name", given->name,

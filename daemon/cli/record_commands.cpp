@@ -18,7 +18,7 @@
 namespace dryclock::cli {
 namespace {
 
-struct RecordGiven {
+struct GivenRecord {
   std::string vehicle, out, paper = "a4";
   bool zip = false, yes = false;
 };
@@ -55,7 +55,7 @@ void save(Session& session, const std::string& bytes, const std::string& path) {
   }
 }
 
-void fetch(Session& session, const RecordGiven& given, const std::string& name) {
+void fetch(Session& session, const GivenRecord& given, const std::string& name) {
   const auto vehicle = vehicle_of(session, given.vehicle);
   Daemon::Query query{{"paper", given.paper}};
   if (const auto language = session.globals().language) {
@@ -66,7 +66,7 @@ void fetch(Session& session, const RecordGiven& given, const std::string& name) 
 }
 
 // What cannot be undone is asked for in so many words.
-void forget(Session& session, const RecordGiven& given) {
+void forget(Session& session, const GivenRecord& given) {
   const auto vehicle = vehicle_of(session, given.vehicle);
   const auto kept =
       understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
@@ -89,7 +89,7 @@ void forget(Session& session, const RecordGiven& given) {
 }  // namespace
 
 void add_record_commands(CLI::App& app, Action& action) {
-  const auto given = std::make_shared<RecordGiven>();
+  const auto given = std::make_shared<GivenRecord>();
   const auto add = [&](const char* name, const char* about) {
     auto* command = app.add_subcommand(name, about);
     command->add_option("vehicle", given->vehicle, "Its reference; its number where it has left the board");

@@ -16,7 +16,7 @@ namespace {
 // Of a box: what the guide warns of.
 constexpr double unevenness_k = 0.2;
 
-struct CheckGiven {
+struct GivenCheck {
   std::string name, salt;
   bool store = false, correct = false, end = false;
 };
@@ -100,7 +100,7 @@ void show_progress(Session& session, const SensorView& sensor) {
   }
 }
 
-void start(Session& session, const CheckGiven& given) {
+void start(Session& session, const GivenCheck& given) {
   const auto salt = word_of<models::Salt>(given.salt, "salt");
   const std::vector<Value> values{sensor_value(given.name), salt_value(salt),
                                   say::kelvin("unevenness", unevenness_k)};
@@ -141,7 +141,7 @@ void correct(Session& session, const SensorView& sensor) {
        });
 }
 
-void check(Session& session, const CheckGiven& given) {
+void check(Session& session, const GivenCheck& given) {
   if (!given.salt.empty()) {
     start(session, given);
   } else if (given.end) {
@@ -158,7 +158,7 @@ void check(Session& session, const CheckGiven& given) {
 }  // namespace
 
 void add_check_command(CLI::App& sensors, Action& action) {
-  const auto given = std::make_shared<CheckGiven>();
+  const auto given = std::make_shared<GivenCheck>();
   auto* command = sensors.add_subcommand(
       "check", "Check a sensor's humidity in a box over a salt; without an option: how far it is");
   command->add_option("name", given->name, "The sensor")->required();

@@ -15,14 +15,14 @@
 namespace dryclock::cli {
 namespace {
 
-struct VehicleGiven {
+struct GivenVehicle {
   std::string vehicle, reference, bay, hand_over, panel, advised, on, plate, customer, set;
   double heat = 0.0, area = 0.0, tool = 0.0;
   std::string piece, zone;  // that a lamp lights
   bool handed_over = false;
 };
 
-void bring_in(Session& session, const VehicleGiven& given) {
+void bring_in(Session& session, const GivenVehicle& given) {
   VehicleIn in;
   in.reference = given.reference;
   in.bay = given.bay;
@@ -54,7 +54,7 @@ void bring_in(Session& session, const VehicleGiven& given) {
        given.plate, given.customer);
 }
 
-void agree(Session& session, const VehicleGiven& given) {
+void agree(Session& session, const GivenVehicle& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   HandOverAgreed agreed{vehicle.id, std::nullopt};
   if (given.hand_over == "none") {
@@ -67,7 +67,7 @@ void agree(Session& session, const VehicleGiven& given) {
                                  say::text("at", session.zone().date_clock(*agreed.hand_over))}));
 }
 
-void release(Session& session, const VehicleGiven& given) {
+void release(Session& session, const GivenVehicle& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   // Early is the customer's choice, but not without being told.
   if (!vehicle.release_ready && given.advised.empty()) {
@@ -83,7 +83,7 @@ void release(Session& session, const VehicleGiven& given) {
        done("client.released", {say::text("vehicle", vehicle.reference)}));
 }
 
-void show(Session& session, const VehicleGiven& given) {
+void show(Session& session, const GivenVehicle& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   if (session.globals().json) {
     fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
@@ -100,7 +100,7 @@ void show(Session& session, const VehicleGiven& given) {
   }
 }
 
-void list(Session& session, const VehicleGiven& given) {
+void list(Session& session, const GivenVehicle& given) {
   if (given.handed_over) {
     list_handed_over(session);
   } else if (session.globals().json) {
@@ -110,7 +110,7 @@ void list(Session& session, const VehicleGiven& given) {
   }
 }
 
-void plan(Session& session, const VehicleGiven& given) {
+void plan(Session& session, const GivenVehicle& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   if (given.set == "none") {
     send(session, Planned{vehicle.id, {}},
@@ -137,13 +137,13 @@ void plan(Session& session, const VehicleGiven& given) {
   });
 }
 
-void move(Session& session, const VehicleGiven& given) {
+void move(Session& session, const GivenVehicle& given) {
   const auto& vehicle = find_vehicle(session.board(), given.vehicle);
   send(session, VehicleMoved{vehicle.id, given.bay},
        done("client.moved", {say::text("vehicle", vehicle.reference), say::text("bay", given.bay)}));
 }
 
-void lamp(Session& session, const VehicleGiven& given) {
+void lamp(Session& session, const GivenVehicle& given) {
   const bool on = index_of(given.on, "state of a lamp", {"off", "on"}) == 1;
   if (on && given.heat <= 0.0) {
     throw Failure(ExitCode::usage,
@@ -178,8 +178,8 @@ void lamp(Session& session, const VehicleGiven& given) {
 }  // namespace
 
 void add_vehicle_commands(CLI::App& app, Action& action) {
-  const auto given = std::make_shared<VehicleGiven>();
-  const auto choose = [given, &action](void (*what)(Session&, const VehicleGiven&)) {
+  const auto given = std::make_shared<GivenVehicle>();
+  const auto choose = [given, &action](void (*what)(Session&, const GivenVehicle&)) {
     return [given, &action, what] { action = [given, what](Session& s) { what(s, *given); }; };
   };
   constexpr auto which = "Its reference or number";

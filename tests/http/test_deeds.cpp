@@ -47,11 +47,12 @@ TEST_CASE("several events are one deed, taken once and taken back at once") {
 
   const auto undone = deed(R"({"key":"back","undo":"two","who":"ab","note":"slipped"})");
   CHECK(undone.status == 201);
-  for (const auto& one : json::parse(undone.body).at("events").as_array()) {
+  const auto events_of_undo = json::parse(undone.body).at("events");
+  for (const auto& one : events_of_undo.as_array()) {
     CHECK(one.at("who").as_string() == "ab");
     CHECK(one.at("note").as_string() == "slipped");
   }
-  CHECK(json::parse(undone.body).at("events").as_array().size() == 2);
+  CHECK(events_of_undo.as_array().size() == 2);
   CHECK_FALSE(wrapped());
   CHECK(deed(R"({"key":"back","undo":"two"})").status == 200);
   const auto nothing = deed(R"({"key":"once-more","undo":"two"})");

@@ -17,10 +17,16 @@ install(FILES LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} RENAME copyright)
 # An example, not active: whose broker it is, we do not know.
 install(FILES deploy/mosquitto/dryclock.conf DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples/mosquitto)
 install(CODE "
-  execute_process(COMMAND $<TARGET_FILE:dryclock> completion bash
-                  OUTPUT_FILE \"${CMAKE_BINARY_DIR}/dryclock.bash-completion\" COMMAND_ERROR_IS_FATAL ANY)")
-install(FILES ${CMAKE_BINARY_DIR}/dryclock.bash-completion
+  foreach(shell bash zsh fish)
+    execute_process(COMMAND $<TARGET_FILE:dryclock> completion \${shell}
+                    OUTPUT_FILE \"${CMAKE_BINARY_DIR}/dryclock.\${shell}\" COMMAND_ERROR_IS_FATAL ANY)
+  endforeach()")
+install(FILES ${CMAKE_BINARY_DIR}/dryclock.bash
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME dryclock)
+install(FILES ${CMAKE_BINARY_DIR}/dryclock.zsh
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/zsh/site-functions RENAME _dryclock)
+install(FILES ${CMAKE_BINARY_DIR}/dryclock.fish
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d RENAME dryclock.fish)
 install(CODE "
   file(MAKE_DIRECTORY \"${CMAKE_BINARY_DIR}/man\")
   execute_process(COMMAND $<TARGET_FILE:dryclock> manual

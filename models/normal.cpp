@@ -6,6 +6,10 @@
 
 namespace dryclock::models {
 
+double normal_density(double z) {
+  return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi);
+}
+
 double normal_cdf(double z) {
   return 0.5 * std::erfc(-z / std::numbers::sqrt2);
 }

@@ -44,11 +44,8 @@ const PieceReach::Most& PieceReach::most(const Key& key) {
 
 namespace {
 
-// What tells of the water of a place, in each lane.
-using LaneShares = std::array<WetShares, members>;
-
 // ln of the most water, g/m2, in each lane.
-Lanes most_in_lanes(const LaneShares& seen, const WaterWorld& world, double limit) {
+Lanes most_in_lanes(const std::array<WetShares, members>& seen, const WaterWorld& world, double limit) {
   const double unit = std::log(world.break_up);
   // Against what the film has drunk, from lane to lane: the next one lies nearly on the parabola.
   double last = std::numeric_limits<double>::quiet_NaN(), rise = 0.0, bend = 0.0;
@@ -75,11 +72,14 @@ bool PieceReach::seen_alike(const Key& key, const ShopWorld& a, const ShopWorld&
           (a.water.law == b.water.law && a.water.bond_slowness == b.water.bond_slowness));
 }
 
-PieceReach::Most PieceReach::work_out(const Key& key) const {
+PieceReach::Most PieceReach::work_out(const Key& key) {
   const Place& place = places_[key.place];
   const CourseTrace& trace = *place.trace;
+  // Other limits were asked of the same.
+  std::vector<LaneShares>& all_seen = seen_[{key.ask, key.place, key.point}];
+  const bool seen_before = !all_seen.empty();
   std::array<LooksBack, members> film_looks;
-  if (key.ask == Ask::excess) {
+  if (key.ask == Ask::excess && !seen_before) {
     for (std::size_t m = 0; m < members; ++m) {
       film_looks[m] = excess_looks(trace, key.point, m, place.film_delays);
     }
@@ -104,9 +104,10 @@ PieceReach::Most PieceReach::work_out(const Key& key) const {
   const auto& worlds = shop_worlds();
   Most most(worlds.size());
   std::vector<bool> known(worlds.size());
-  for (std::size_t w = 0; w < worlds.size(); ++w) {
+  for (std::size_t w = 0, sight = 0; w < worlds.size(); ++w) {
     if (known[w]) continue;
-    const LaneShares seen = see(worlds[w]);
+    if (!seen_before) all_seen.push_back(see(worlds[w]));
+    const LaneShares& seen = all_seen[sight++];
     // Of all in which the same is seen, once for each spread.
     std::map<const WaterSpread*, Lanes> by_spread;
     for (std::size_t other = w; other < worlds.size(); ++other) {
@@ -135,6 +136,18 @@ PieceReach::Asked PieceReach::asked(Milestone which, const Part& part, std::size
   return all;
 }
 
+[[gnu::always_inline]] inline double PieceReach::to_spare(const Asked& zone, const ShopNode& node,
+                                                          const LanePlace& film) {
+  double most = std::numeric_limits<double>::infinity();
+  for (std::size_t k = 0; k < zone.count; ++k) {
+    most = std::min(most, film.of((*zone.most[k])[node.world]));
+  }
+  return most - zone.part->log_usual - node.hand;
+}
+
+// Standard deviations: 3e-6 short of sure.
+constexpr double as_good_as_sure = 4.5;
+
 // In standard deviations of one zone's own water, what is left to spare is normal; the piece's own part of
 // the water and of the film's resistance are summed over.
 double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) const {
@@ -145,7 +158,7 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
   for (std::size_t i = 0; i < own.size(); ++i) {
     own[i] = levels_.piece() * three_deviates[i].at * per_zone;
   }
-  const double certain = QuickNormal::furthest + own.back();  // it is 0 or 1 whatever the piece's part
+  const double certain = as_good_as_sure + own.back();  // it is 0 or 1 whatever the piece's part
   double sum = 0.0;
   for (const Deviate& film : three_deviates) {
     const LanePlace place = place_among(lanes, node.film + node.film_piece * film.at);
@@ -154,11 +167,7 @@ double PieceReach::chance(std::span<const Asked> asked, const ShopNode& node) co
       all[i] = film.weight * three_deviates[i].weight;
     }
     for (const Asked& zone : asked) {
-      double most_here = std::numeric_limits<double>::infinity();
-      for (std::size_t k = 0; k < zone.count; ++k) {
-        most_here = std::min(most_here, place.of((*zone.most[k])[node.world]));
-      }
-      const double spare = (most_here - zone.part->log_usual - node.hand) * per_zone;
+      const double spare = to_spare(zone, node, place) * per_zone;
       if (spare >= certain) continue;
       if (spare <= -certain) {
         all = {};
@@ -213,11 +222,24 @@ double PieceReach::zone_chance(Milestone which, std::size_t zone, std::size_t po
   return std::min(1.0, sum);
 }
 
+// Of one zone alone, what is its own, the piece's and the film's together as one deviate: enough to tell
+// zones apart.
+double PieceReach::nearly(const Asked& zone, std::span<const ShopNode> nodes) const {
+  const QuickNormal& normal = QuickNormal::table();
+  double sum = 0.0;
+  for (const ShopNode& node : nodes) {
+    const double piece = levels_.piece();
+    const double own = std::sqrt(node.zone * node.zone + piece * piece + node.film_piece * node.film_piece);
+    sum += node.weight * normal.below(to_spare(zone, node, place_among(lane_log_factors(), node.film)) / own);
+  }
+  return sum;
+}
+
 std::size_t PieceReach::limiting_zone(Milestone which, std::size_t point, std::span<const ShopNode> nodes) {
   std::size_t limiting = 0;
   double least = std::numeric_limits<double>::infinity();
   for (std::size_t z = 0; z < part_of_.size(); ++z) {
-    const double here = zone_chance(which, z, point, nodes);
+    const double here = nearly(asked(which, parts_[part_of_[z]], point), nodes);
     if (here < least) {
       least = here;
       limiting = z;

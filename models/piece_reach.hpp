@@ -55,6 +55,8 @@ class PieceReach {
       return std::tie(point, place, ask, limit) < std::tie(other.point, other.place, other.ask, other.limit);
     }
   };
+  // What tells of the water of a place, in each lane.
+  using LaneShares = std::array<WetShares, members>;
   // ln of the most water, for each world of the shop.
   using Most = std::vector<Lanes>;
   struct Asked {
@@ -68,8 +70,11 @@ class PieceReach {
   const Most& most(const Key& key);
   // Whether two worlds differ by the layer's spread alone, as far as this asks.
   [[nodiscard]] bool seen_alike(const Key& key, const ShopWorld& a, const ShopWorld& b) const;
-  [[nodiscard]] Most work_out(const Key& key) const;
+  [[nodiscard]] Most work_out(const Key& key);
+  // ln of how much more water a zone may have been left with than a node's hands leave, in film like this.
+  [[nodiscard]] static double to_spare(const Asked& zone, const ShopNode& node, const LanePlace& film);
   [[nodiscard]] double chance(std::span<const Asked> asked, const ShopNode& node) const;
+  [[nodiscard]] double nearly(const Asked& zone, std::span<const ShopNode> nodes) const;
 
   Thresholds thresholds_;
   ShopLevels levels_;
@@ -78,6 +83,8 @@ class PieceReach {
   std::vector<std::size_t> part_of_;  // each zone's
   bool has_edge_ = false, has_field_ = false;
   std::map<Key, Most> most_;
+  // By what is asked, place and point: for each world that is not seen as one before it.
+  std::map<std::tuple<Ask, std::size_t, std::size_t>, std::vector<LaneShares>> seen_;
 };
 
 // What a zone holds, over all of what the shop may be.

@@ -71,6 +71,7 @@ struct Cubic {
   double at_0, rise, bend, twist;
   [[nodiscard]] double at(double x) const { return at_0 + 0.5 * x * (rise + x * (bend + x * twist)); }
   [[nodiscard]] double slope(double x) const { return 0.5 * (rise + x * (2.0 * bend + 3.0 * x * twist)); }
+  [[nodiscard]] double bend_at(double x) const { return bend + 3.0 * x * twist; }
 };
 [[gnu::always_inline]] inline Cubic cubic(const std::array<double, 4>& y) {
   return {y[1], y[2] - y[0], 2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3], 3.0 * (y[1] - y[2]) + y[3] - y[0]};
@@ -170,33 +171,36 @@ WetShares::WetShares(std::span<const Moment> moments) {
 }
 
 WetShares::Share WetShares::at(const WaterSpread& spread, double log_water) const {
-  Share all{before_lay_, 0.0};
+  Share all{before_lay_, 0.0, 0.0};
   for (std::size_t i = 0; i < count_; ++i) {
     const Row& row = rows_[i];
     const At column = column_at(log_water, row.shift);
     const Cubic share = along(&spread.wet_[row.low], row.share, column);
     all.value += row.weight * std::clamp(share.at(column.share), 0.0, 1.0);
     all.slope += row.weight * share.slope(column.share);
+    all.bend += row.weight * share.bend_at(column.share);
   }
   all.slope /= column_step;
+  all.bend /= column_step * column_step;
   return all;
 }
 
 double WetShares::most_water(const WaterSpread& spread, double limit, double guess) const {
   constexpr double infinite = std::numeric_limits<double>::infinity();
-  constexpr double last_step = 1e-4;    // of ln w: the step after it would be a thousandth of that
+  constexpr double last_step = 1e-3;    // of ln w: the step after it would be a thousandth of that
   constexpr double near_enough = 1e-7;  // of ln w
   if (all_wet_ <= limit) return infinite;
   if (before_lay_ > limit) return -infinite;
   const double least = first_column, most = last_column + most_shift_;
-  // Newton, kept between ends that close in.
+  // Halley's steps, kept between ends that close in.
   double low = least, high = most;
   double here = guess > low && guess < high ? guess : most_shift_;
   while (high - low > near_enough) {
     const Share share = at(spread, here);
     const double over = share.value - limit;
     (over < 0.0 ? low : high) = here;
-    double next = share.slope > 0.0 ? here - over / share.slope : low;
+    const double steepness = share.slope * share.slope - 0.5 * over * share.bend;
+    double next = share.slope > 0.0 && steepness > 0.0 ? here - over * share.slope / steepness : low;
     const bool inside = next > low && next < high;
     if (!inside) next = 0.5 * (low + high);
     const double moved = std::abs(next - here);

@@ -56,11 +56,11 @@ class WetShares {
   explicit WetShares(std::span<const Moment> moments);
   // log_water: ln(w/w_c).
   struct Share {
-    double value, slope;  // [0..1], by ln w
+    double value, slope, bend;  // [0..1], by ln w, by its square
   };
   [[nodiscard]] Share at(const WaterSpread& spread, double log_water) const;
   // The most water with which it is at most `limit`, as ln(w/w_c). +infinity: with any; -infinity: with none.
-  // `guess`: where to begin, or NaN; the answer is the same within 1e-7.
+  // `guess`: where to begin, or NaN; the answer is the same within 1e-6.
   [[nodiscard]] double most_water(const WaterSpread& spread, double limit, double guess) const;
   // ln(1 + the most U/w_c): what most_water() goes with, nearly.
   [[nodiscard]] double log_drunk() const { return most_shift_; }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "app/row_messages.hpp"
 #include "engine/open_alerts.hpp"
@@ -30,6 +31,7 @@ void Core::begin(history::Dates dates) {
   seq_by_key_.clear();
   shown_ = {};
   whole_since_ = Time{};
+  found_again_.clear();
   fall_behind();
 }
 
@@ -73,7 +75,8 @@ void Core::agree() {
       (one_of(alert, in_table) ? silent : news).alerts.push_back({AlertStep::raised, alert});
     }
   }
-  if (!silent.alerts.empty()) {
+  silent.air_hours = std::exchange(found_again_, {});
+  if (!silent.alerts.empty() || !silent.air_hours.empty()) {
     hand_over(std::move(silent));
   }
   keep_shown(news, false, 0);
@@ -139,7 +142,8 @@ Effects Core::apply(const JournalRow& row, const Decoded& decoded) {
 
 void Core::replay(JournalRow row) {
   const Decoded decoded = decode(row);
-  (void)apply(row, decoded);
+  Effects effects = apply(row, decoded);
+  std::ranges::move(effects.air_hours, std::back_inserter(found_again_));
 }
 
 void Core::apply(JournalRow row) {
@@ -312,11 +316,24 @@ void Core::publish(Time wall) {
   }
 }
 
+std::optional<Problem> Core::no_bay(const std::string& bay) const {
+  return std::ranges::any_of(engine_.setup().bays, [&](const BaySetup& one) { return one.name == bay; })
+             ? std::nullopt
+             : std::optional{Problem{"no bay '" + bay + "'", {}}};
+}
+
 Result<std::vector<AirPoint>> Core::air(const std::string& bay, Time from, Time to) const {
-  if (std::ranges::none_of(engine_.setup().bays, [&](const BaySetup& one) { return one.name == bay; })) {
-    return Problem{"no bay '" + bay + "'", {}};
+  if (const auto none = no_bay(bay)) {
+    return *none;
   }
   return engine_.air(bay, from, to);
+}
+
+Result<std::vector<AirHourAhead>> Core::air_ahead(const std::string& bay) const {
+  if (const auto none = no_bay(bay)) {
+    return *none;
+  }
+  return engine_.air_ahead(bay);
 }
 
 }  // namespace dryclock::app

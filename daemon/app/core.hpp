@@ -59,6 +59,8 @@ class Core {
   // At start, before any row: alerts that were open then. After the replay: those open now that no row tells
   // of.
   void seed(std::vector<AlertSummary> open) { engine_.seed_alerts(std::move(open)); }
+  // At start, before any row: hours of air that its outlooks may learn from.
+  void know_air(const std::vector<AirHour>& hours) { engine_.know_air(hours); }
   // Before the first replay of this process: the alerts that are open in their table. It knows later ones:
   // what it commits may still be on its way to the table.
   void know_open(const std::vector<AlertSummary>& in_table);
@@ -70,7 +72,8 @@ class Core {
   void agree();
   // The table has the alert, which no row tells of, under another time from now on; nobody is told.
   void move(const AlertSummary& was, const AlertSummary& is);
-  // A row whose effects are committed already: the engine takes it, nothing is written.
+  // A row whose effects are committed already: the engine takes it, nothing is written but hours of air that
+  // their table had lost; agree() does that.
   void replay(JournalRow row);
   // A row made durable just now, or one whose effects a crash has kept from being committed.
   void apply(JournalRow row);
@@ -79,6 +82,9 @@ class Core {
 
   void apply(const OutlookAnswer& answer);
   void submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer);
+  // Several events as one: all are checked before the first is written. What a crash has kept out of the
+  // journal comes in when the deed is sent again.
+  void submit_deed(const std::string& json, Time wall, const std::function<void(http::DeedAnswer)>& answer);
   // Alerts about the daemon itself: disk, broker, store. They come from the machine, not from rows.
   // `advice`: absent: the rule's own.
   void raise(AlertRule rule, const std::string& subject, Fact what, std::optional<Fact> advice = {});
@@ -95,6 +101,7 @@ class Core {
   [[nodiscard]] Time now(Time wall) const { return clock_ == ClockSource::system ? wall : now_; }
   // (from, to]. Problem: no such bay.
   [[nodiscard]] Result<std::vector<AirPoint>> air(const std::string& bay, Time from, Time to) const;
+  [[nodiscard]] Result<std::vector<AirHourAhead>> air_ahead(const std::string& bay) const;
   // The last row taken or replayed.
   [[nodiscard]] Seq applied() const { return applied_; }
   // The last row whose effects this process has handed to the writer; 0: none yet.
@@ -105,12 +112,24 @@ class Core {
   [[nodiscard]] Board board() const;
 
  private:
+  [[nodiscard]] std::optional<Problem> no_bay(const std::string& bay) const;
   struct AtTheDoor {
     wire::SubmittedEvent submitted;
     std::function<void(http::SubmitAnswer)> answer;
   };
+  struct Deed {
+    std::string key;
+    std::vector<Event> events;  // that are not taken yet
+    std::size_t next = 0;
+    std::vector<Event> taken;
+    std::function<void(http::DeedAnswer)> answer;
+  };
+  // `event` as it is to be entered now: the first to tell a time tells its own.
+  void enter(Event& event) const;
   void admit_next();
   void admit(AtTheDoor next);
+  void admit_deed(dryclock::Deed deed, Time wall, std::function<void(http::DeedAnswer)> answer);
+  void take_on(const std::shared_ptr<Deed>& deed);
   [[nodiscard]] Decoded decode(JournalRow& row) const;
   [[nodiscard]] Effects apply(const JournalRow& row, const Decoded& decoded);
   void commit(Effects effects);
@@ -151,8 +170,9 @@ class Core {
   std::map<VehicleId, std::optional<OutlookAnswer>> announcing_;
   std::set<VehicleId> learning_;  // whose `learnt` row is not taken yet
   Time whole_since_{};
+  std::vector<AirHour> found_again_;  // by the replay
   // Checked one by one, the next when the last one's row has been applied: what was accepted holds.
-  std::deque<AtTheDoor> at_the_door_;
+  std::deque<std::function<void()>> at_the_door_;
   bool admitting_ = false;
 };
 

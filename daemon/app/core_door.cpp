@@ -1,4 +1,8 @@
 // How events come in: one by one, checked before they are written.
+#include <fmt/format.h>
+
+#include <memory>
+
 #include "app/commit_to.hpp"
 #include "app/core.hpp"
 #include "app/row_messages.hpp"
@@ -19,12 +23,9 @@ http::Refused Core::refused(const Refusal& refusal) const {
 }
 
 http::SubmitAnswer Core::accepted(Seq seq, bool repeated) const {
-  for (const Event& event : engine_.events(0)) {
-    if (event.seq == seq) {
-      return Accepted{seq, repeated, event};
-    }
-  }
-  return refused({{"refusals.sent-before"}, "/key"});
+  const Event* event = engine_.event(seq);
+  return event != nullptr ? http::SubmitAnswer{Accepted{seq, repeated, *event}}
+                          : refused({{"refusals.sent-before"}, "/key"});
 }
 
 void Core::submit(const std::string& json, Time wall, const std::function<void(http::SubmitAnswer)>& answer) {
@@ -33,18 +34,86 @@ void Core::submit(const std::string& json, Time wall, const std::function<void(h
   if (!submitted) {
     return answer(http::Refused{400, submitted.error()});
   }
-  if (by_messages() && now_ == Time{}) {
-    submitted->event.entered = submitted->event.at;  // the first to tell a time
-  }
-  at_the_door_.push_back({std::move(*submitted), answer});
+  enter(submitted->event);
+  at_the_door_.emplace_back(
+      [this, next = AtTheDoor{std::move(*submitted), answer}]() mutable { admit(std::move(next)); });
   admit_next();
+}
+
+void Core::enter(Event& event) const {
+  if (by_messages() && now_ == Time{}) {
+    event.entered = event.at;
+  }
+}
+
+void Core::submit_deed(const std::string& json, Time wall,
+                       const std::function<void(http::DeedAnswer)>& answer) {
+  thread_.check();
+  auto deed = wire::read_deed(json, now(wall));
+  if (!deed) {
+    return answer(http::Refused{400, deed.error()});
+  }
+  at_the_door_.emplace_back(
+      [this, deed = std::move(*deed), wall, answer]() mutable { admit_deed(std::move(deed), wall, answer); });
+  admit_next();
+}
+
+void Core::admit_deed(dryclock::Deed told, Time wall, std::function<void(http::DeedAnswer)> answer) {
+  if (behind_) {
+    return answer(busy());
+  }
+  const auto deed = std::make_shared<Deed>(Deed{told.key, {}, 0, {}, std::move(answer)});
+  for (const Superseded& back : told.undo.empty() ? std::vector<Superseded>{} : engine_.undo_of(told.undo)) {
+    Event event;
+    event.at = event.entered = now(wall);
+    event.key = fmt::format("{}/{}", told.key, back.event);
+    event.deed = told.key;
+    event.who = told.who;
+    event.note = told.note;
+    event.detail = back;
+    told.events.push_back(std::move(event));
+  }
+  for (const Event& event : engine_.events(0)) {
+    if (event.deed == told.key) {
+      deed->taken.push_back(event);
+    }
+  }
+  for (Event& event : told.events) {
+    enter(event);
+    if (!seq_by_key_.contains(event.key)) {
+      deed->events.push_back(std::move(event));
+    }
+  }
+  if (deed->events.empty()) {
+    return deed->answer(
+        deed->taken.empty()
+            ? http::DeedAnswer{refused({{"refusals.no-deed", {say::text("deed", told.undo)}}, "/undo"})}
+            : http::DeedAnswer{DeedTaken{deed->key, true, deed->taken}});
+  }
+  if (const auto possible = engine_.check(deed->events); !possible) {
+    return deed->answer(refused(possible.error()));
+  }
+  take_on(deed);
+}
+
+void Core::take_on(const std::shared_ptr<Deed>& deed) {
+  if (deed->next == deed->events.size()) {
+    return deed->answer(DeedTaken{deed->key, false, deed->taken});
+  }
+  admit({{deed->events[deed->next++], {}, {}}, [this, deed](const http::SubmitAnswer& taken) {
+           if (!taken) {
+             return deed->answer(taken.error());
+           }
+           deed->taken.push_back(taken->event);
+           take_on(deed);
+         }});
 }
 
 void Core::admit_next() {
   while (!admitting_ && !at_the_door_.empty()) {
-    AtTheDoor next = std::move(at_the_door_.front());
+    const auto next = std::move(at_the_door_.front());
     at_the_door_.pop_front();
-    admit(std::move(next));
+    next();
   }
 }
 

@@ -14,6 +14,7 @@
 #include "record/receipt.hpp"
 #include "record/rechecks.hpp"
 #include "record/sealed_part.hpp"
+#include "record/search.hpp"
 #include "store/reader.hpp"
 #include "wording/spoken.hpp"
 
@@ -58,6 +59,16 @@ Result<HandedOverAnswer> make_handed_over(const Config& config, Time now) {
     return vehicles.error();
   }
   return HandedOverAnswer{std::move(*vehicles)};
+}
+
+Result<SearchAnswer> make_search(const Config& config, const SearchQuery& query, Time now) {
+  const auto reader = store::Reader::open(config.store.path);
+  if (!reader) {
+    return reader.error();
+  }
+  const auto dates = dates_of(config, *reader);
+  return dates ? record::search(*reader, *dates, config.setup, words_for(config).zone(), query, now)
+               : Result<SearchAnswer>{dates.error()};
 }
 
 Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle) {

@@ -30,6 +30,9 @@ namespace dryclock::app {
 [[nodiscard]] Result<HandedOverAnswer> make_handed_over(const Config& config, Time now);
 [[nodiscard]] Result<VehicleSummary> make_past_vehicle(const Config& config, VehicleId vehicle);
 
+// Among all vehicles of the journal; likewise.
+[[nodiscard]] Result<SearchAnswer> make_search(const Config& config, const SearchQuery& query, Time now);
+
 // For what rechecks say: record::rechecked_vehicles() and record::rechecked_pieces(), from the database.
 [[nodiscard]] Result<std::map<VehicleId, Seq>> list_rechecked(const Config& config);
 [[nodiscard]] Result<std::vector<RecheckedPiece>> find_rechecked(const Config& config, VehicleId vehicle);

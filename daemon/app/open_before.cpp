@@ -4,6 +4,7 @@
 #include <map>
 #include <string>
 
+#include "engine/air_hours.hpp"
 #include "engine/engine.hpp"
 #include "ingest/decode.hpp"
 
@@ -68,6 +69,20 @@ Result<std::vector<AlertSummary>> open_before(const store::Reader& reader, Time 
            std::ranges::any_of(*wrong, [&](const Span& span) { return span.holds(alert.raised); });
   });
   return open;
+}
+
+Result<std::vector<AirHour>> air_before(const store::Reader& reader, Time from, Seq after) {
+  auto hours = reader.air_hours(from - engine::air_needed);
+  const auto wrong = wrong_times(reader, after);
+  if (!hours || !wrong) {
+    return !hours ? hours.error() : wrong.error();
+  }
+  std::erase_if(*hours, [&](const AirHour& hour) {
+    return std::ranges::any_of(*wrong, [&](const Span& span) {
+      return hour.until >= span.from && hour.until <= span.to - after_the_row + store::air_hour_beyond;
+    });
+  });
+  return hours;
 }
 
 Result<std::vector<MovedAlert>> moved_alerts(const store::Reader& reader, Seq after,

@@ -1,5 +1,5 @@
-// What rows that are dated anew mean for alerts that are open: which ones a replay begins with, and what the
-// times of others are.
+// What a replay begins with of what the tables hold, where rows that are dated anew may have changed it:
+// alerts that are open, hours of air; and what the times of others are.
 #pragma once
 
 #include <vector>
@@ -14,6 +14,10 @@ namespace dryclock::app {
 // was wrong may have told its time: its rows are dated anew and raise it again, at the right time, if it
 // still is so. Problem: the database.
 [[nodiscard]] Result<std::vector<AlertSummary>> open_before(const store::Reader& reader, Time from);
+
+// Hours of the bays' air that a replay from then on may learn from, by their table. Left out are those of a
+// clock that rows after `after` call wrong: their readings make others. Problem: the database.
+[[nodiscard]] Result<std::vector<AirHour>> air_before(const store::Reader& reader, Time from, Seq after);
 
 struct MovedAlert {
   AlertSummary was, is;

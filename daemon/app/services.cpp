@@ -1,7 +1,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <memory>
+#include <set>
 #include <utility>
 
 #include "app/channels.hpp"
@@ -30,6 +32,7 @@ http::Services App::Parts::services() {
       .catalogue = [this] { return catalogue(); },
       .health = [this] { return health(); },
       .air = [this](const std::string& bay, Time from, Time to) { return core.air(bay, from, to); },
+      .air_ahead = [this](const std::string& bay) { return core.air_ahead(bay); },
       .piece_history = [this](PieceId piece) { return core.engine().history(piece); },
       .events = [this](VehicleId vehicle) { return core.engine().events(vehicle); },
       .alert_history =
@@ -58,6 +61,16 @@ http::Services App::Parts::services() {
           [this](const std::string& json, const std::function<void(http::SubmitAnswer)>& answer) {
             core.submit(json, clock.now(), answer);
           },
+      .submit_deed =
+          [this](const std::string& json, const std::function<void(http::DeedAnswer)>& answer) {
+            core.submit_deed(json, clock.now(), answer);
+          },
+      .search =
+          [this](const SearchQuery& query, std::function<void(Result<SearchAnswer>)> answer) {
+            pool->submit(
+                [this, query, now = core.now(clock.now())] { return make_search(config, query, now); },
+                std::move(answer));
+          },
       .record =
           [this](const http::RecordRequest& request, std::function<void(http::RecordAnswer)> answer) {
             make_record(request, std::move(answer));
@@ -75,8 +88,24 @@ http::Services App::Parts::services() {
 CatalogueView App::Parts::catalogue() const {
   const engine::Engine& engine = core.engine();
   const Catalogue& all = engine.setup().catalogue;
-  return {config.setup.site,       all.films, all.solutions, all.panels, all.templates,
-          engine.measured_films(), all.water};
+  CatalogueView view{config.setup.site,       all.films, all.solutions, all.panels, all.templates,
+                     engine.measured_films(), all.water};
+  std::set<std::string> panels;
+  std::set<std::string> places;
+  for (const Event& event : engine.events(0)) {
+    if (const auto* lay = std::get_if<Lay>(&event.detail)) {
+      panels.insert(lay->panel);
+      places.insert(lay->place);
+    }
+  }
+  const auto is_known = [&](const std::string& panel) {
+    return std::ranges::find(all.panels, panel, &PanelEntry::key) != all.panels.end();
+  };
+  std::ranges::remove_copy_if(panels, std::back_inserter(view.own_panels), is_known);
+  std::ranges::copy_if(places, std::back_inserter(view.own_places), [](const std::string& place) {
+    return !place.empty() && std::ranges::find(known_places, place) == known_places.end();
+  });
+  return view;
 }
 
 Health App::Parts::health() const {

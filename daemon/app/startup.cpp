@@ -220,6 +220,11 @@ Result<Replayed> replay_journal(Core& core, const store::Reader& reader) {
     return open.error();
   }
   core.seed(std::move(*open));
+  const auto air = air_before(reader, from, committed);
+  if (!air) {
+    return air.error();
+  }
+  core.know_air(*air);
 
   Replayed done{journal->extent.last, 0, 0};
   for (JournalRow& row : journal->before(window, [](const history::RecordedEvent&) { return true; })) {

@@ -59,8 +59,8 @@ struct Replayed {
 
 // Every event, all settings and all that was learnt, and every other row from a day before the arrival of the
 // oldest vehicle that is not yet released or learnt from: the screen's memory and the bay's air are shorter
-// than that day. The core begins anew: also when rows have been dated anew. Problem: the database cannot be
-// read.
+// than that day. What outlooks have learnt of the air before comes from its table. The core begins anew: also
+// when rows have been dated anew. Problem: the database cannot be read.
 [[nodiscard]] Result<Replayed> replay_journal(Core& core, const store::Reader& reader);
 
 }  // namespace dryclock::app

@@ -27,7 +27,11 @@ struct PastPiece {
 PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, const std::string& name,
                      const std::string& reference) {
   std::string list;
-  std::vector<PastPiece> matches;
+  struct Named {
+    PastPiece piece;
+    PlannedPiece name;
+  };
+  std::vector<Named> all;
   for (const auto& vehicle : vehicles) {
     if (!reference.empty() && vehicle.reference != reference &&
         std::to_string(vehicle.vehicle) != reference) {
@@ -36,12 +40,18 @@ PastPiece past_piece(const std::vector<HandedOver>& vehicles, Session& session, 
     for (const auto& piece : vehicle.pieces) {
       const auto label = piece_label(session.names(), piece);
       list += fmt::format("\n  {:>5}  {} on {}", piece.id, label, vehicle.reference);
-      const bool by_panel =
-          !reference.empty() && (label == name || piece.panel == find_panel(session.shop(), name, true));
-      if (std::to_string(piece.id) == name || by_panel) {
-        matches.push_back({vehicle.reference, label, piece.id});
+      if (std::to_string(piece.id) == name) {
+        return {vehicle.reference, label, piece.id};
       }
+      all.push_back({{vehicle.reference, label, piece.id}, name_of_piece(piece)});
     }
+  }
+  std::vector<PastPiece> matches;
+  const auto namings = [&](const Named& one) {
+    return namings_of(session.shop(), session.names(), one.name);
+  };
+  for (const auto& one : reference.empty() ? std::vector<Named>{} : best_fits(name, all, namings)) {
+    matches.push_back(one.piece);
   }
   if (matches.size() == 1) {
     return matches.front();

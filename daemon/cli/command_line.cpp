@@ -24,7 +24,9 @@ constexpr auto footer = R"(Examples:
   dryclock                                      what is ready this morning
   dryclock vehicle in demo-1 --hand-over "2026-03-02 17:00"
   dryclock lay bonnet --film baseline --wetness wet
-  dryclock lay front bumper --part 1/2 --at 15:20
+  dryclock lay van-117 left front door --at 15:20
+  dryclock lay front bumper --another --place "lower half" --other-place "upper half"
+  dryclock look left front door clear           what you saw at its edge
   dryclock inspect bonnet edge clear            what you saw: the estimate learns from it
   dryclock wrap bonnet                          the edges are wrapped
   dryclock relay front bumper 1                 it was pulled and laid again
@@ -35,8 +37,9 @@ constexpr auto footer = R"(Examples:
   dryclock air --temp 70F --rh 55 --panel 60F   dew point and pace, without the daemon
   dryclock dry cases/baseline.toml              one zone dried on paper
 
-A piece is named by its number or its panel (bonnet, bonnet 2), a vehicle by its reference or number. Where one
-vehicle is in the shop it need not be named. UK, US and German words for panels are all understood.
+A piece is named by its number or what it is called (bonnet, left front door, door left front, bonnet 2) or the beginning
+of that, a vehicle by its reference or number. Where one vehicle is in the shop it need not be named. UK, US and German
+words for panels are all understood.
 
 Environment: DRYCLOCK_URL, DRYCLOCK_TOKEN, DRYCLOCK_WHO, DRYCLOCK_LANGUAGE, DRYCLOCK_CONFIG_DIR (as --url, --token, --who,
              --language, --config-dir)
@@ -98,6 +101,7 @@ int run_command_line(int argc, char** argv) {
   Action action = show_board_command;
   add_shop_commands(app, action);
   add_vehicle_commands(app, action);
+  add_lay_commands(app, action);
   add_piece_commands(app, action);
   add_air_commands(app, action);
   add_sensor_commands(app, action);
@@ -105,16 +109,19 @@ int run_command_line(int argc, char** argv) {
   add_plate_commands(app, action);
   add_bond_commands(app, action);
   add_record_commands(app, action);
+  add_find_command(app, action);
   add_rechecks_command(app, action);
   add_learned_command(app, action);
   add_verify_command(app, action);
   add_aftercare_commands(app, action);
   add_pair_command(app, action);
-  auto* completion =
-      app.add_subcommand("completion", "A completion script for the shell: dryclock completion bash");
+  auto* completion = app.add_subcommand(
+      "completion", "What the shell needs to complete commands, vehicles, pieces: dryclock completion bash");
   std::string shell;
-  completion->add_option("shell", shell, "bash")->required()->check(CLI::IsMember({"bash"}));
-  completion->callback([&] { action = [&](Session&) { fmt::print("{}", bash_completion(app)); }; });
+  completion->add_option("shell", shell, "bash, zsh or fish")
+      ->required()
+      ->check(CLI::IsMember({"bash", "zsh", "fish"}));
+  completion->callback([&] { action = [&](Session&) { fmt::print("{}", completion_script(shell)); }; });
 
   app.add_subcommand("manual", "All of this as a man page: dryclock manual | man -l -")->callback([&] {
     action = [&](Session&) { fmt::print("{}", manual_page(app, version)); };
@@ -122,12 +129,19 @@ int run_command_line(int argc, char** argv) {
 
   app.footer(footer);  // last: sub-commands would inherit it
 
+  const int asked_at = completion_asked_at(app, argc, argv);
   try {
-    app.parse(argc, argv);
+    app.parse(asked_at, argv);
     if (!language.empty()) {
       globals.language = word_of<Language>(language, "language");
     }
     Session session(std::move(globals));
+    if (asked_at < argc) {
+      for (const auto& word : completions(app, session, {argv + asked_at + 1, argv + argc})) {
+        fmt::print("{}\n", word);
+      }
+      return static_cast<int>(ExitCode::ok);
+    }
     action(session);
   } catch (const CLI::Success& asked) {  // --help
     return app.exit(asked);

@@ -22,7 +22,9 @@ using Action = std::function<void(Session&)>;
 void add_shop_commands(CLI::App& app, Action& action);
 // vehicle in, list, show, plan, move, hand-over, release; lamp
 void add_vehicle_commands(CLI::App& app, Action& action);
-// lay, relay, remove, inspect, wrap, trim, open, refit, heat, not-needed
+// lay, relay
+void add_lay_commands(CLI::App& app, Action& action);
+// remove, inspect, wrap, trim, open, refit, heat, not-needed
 void add_piece_commands(CLI::App& app, Action& action);
 // air (a bay's, or computed), dry
 void add_air_commands(CLI::App& app, Action& action);
@@ -36,6 +38,11 @@ void add_coupon_commands(CLI::App& app, Action& action);
 void add_plate_commands(CLI::App& app, Action& action);
 // bond: list, lay, pull, store
 void add_bond_commands(CLI::App& app, Action& action);
+// find
+void add_find_command(CLI::App& app, Action& action);
+// A vehicle by reference or number, also one that has left; empty: the only one in the shop. Failure{usage}:
+// none is, or several were called so.
+[[nodiscard]] VehicleId find_any_vehicle(Session& session, const std::string& name);
 // record, receipt, handover, forget
 void add_record_commands(CLI::App& app, Action& action);
 // recheck

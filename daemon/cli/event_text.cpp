@@ -6,6 +6,7 @@
 
 #include "domain/event_fields.hpp"
 #include "domain/names.hpp"
+#include "domain/piece_fact.hpp"
 
 namespace dryclock::cli {
 namespace {
@@ -15,6 +16,8 @@ using wording::Words;
 // Where the words of an enumeration stand; empty: they are the same in every language (formulas, units).
 template <class E>
 constexpr std::string_view group_of{};
+template <>
+constexpr std::string_view group_of<Side> = "words.side-";
 template <>
 constexpr std::string_view group_of<models::ZoneKind> = "words.zone-";
 template <>
@@ -73,6 +76,7 @@ class FieldText {
     return name == "panel"      ? words_.panel(text)
            : name == "film"     ? words_.film(text)
            : name == "solution" ? words_.solution(text)
+           : name == "place"    ? words_.value(place_value(text))
                                 : text;
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, bool truth) const {
@@ -107,7 +111,7 @@ class FieldText {
     return group_of<E>.empty() ? word : words_.say(std::string{group_of<E>} + word);
   }
   [[nodiscard]] std::string text_of(std::string_view /*name*/, const PlannedPiece& piece) const {
-    return words_.piece(piece.panel, piece.part, piece.parts);
+    return words_.piece(piece);
   }
   // For the estimate, and for no person.
   [[nodiscard]] static std::string text_of(std::string_view /*name*/,

@@ -58,7 +58,8 @@ void add_options(const CLI::App& app, std::string& page) {
 void add_commands(const CLI::App& app, const std::string& path, std::string& page) {
   for (const auto* command : app.get_subcommands({})) {
     const auto name = path + command->get_name();
-    page += fmt::format(".SS {}\n{}\n", plain(name), plain(command->get_description()));
+    page += fmt::format(".SS {}\n{}\n", plain(path + command->get_display_name(true)),
+                        plain(command->get_description()));
     add_options(*command, page);
     add_commands(*command, name + " ", page);
   }

@@ -8,46 +8,64 @@
 #include "base/number_text.hpp"
 #include "cli/failure.hpp"
 #include "config/nearest.hpp"
+#include "domain/names.hpp"
+#include "domain/piece_fact.hpp"
 
 namespace dryclock::cli {
 namespace {
 
-// Of A to Z, and of the letters of Latin-1 in UTF-8: U+00C0 to U+00DE are 32 below their small ones, and
-// U+00D7 is no letter.
-char small(char before, char c) {
-  const auto byte = static_cast<unsigned char>(c);
-  const bool latin = before == '\xC3' && byte >= 0x80 && byte <= 0x9E && byte != 0x97;
-  return (c >= 'A' && c <= 'Z') || latin ? static_cast<char>(byte + 0x20) : c;
+void add(std::vector<std::string>& words, std::string_view text) {
+  for (auto& word : name_words(text)) {
+    words.push_back(std::move(word));
+  }
 }
 
-// Lower case, with "-" for spaces: how keys are written.
-std::string as_key(std::string_view name) {
-  std::string key;
-  char before = ' ';
-  for (const char c : name) {
-    key += c == ' ' ? '-' : small(before, c);
-    before = c;
-  }
-  return key;
-}
-
-const PanelEntry* panel_named(const CatalogueView& shop, std::string_view name) {
-  const auto key = as_key(name);
-  if (key.empty()) {
-    return nullptr;  // not every panel has a word in every language
-  }
-  for (const auto& panel : shop.panels) {
-    if (panel.key == key || as_key(panel.label_uk) == key || as_key(panel.label_us) == key ||
-        as_key(panel.label_de) == key) {
-      return &panel;
+// A panel's own words in each language, by its key last; one that is in no catalogue by itself.
+std::vector<std::vector<std::string>> panel_words(const CatalogueView& shop, const std::string& key) {
+  const auto panel = std::ranges::find(shop.panels, key, &PanelEntry::key);
+  std::vector<std::vector<std::string>> all;
+  if (panel != shop.panels.end()) {
+    for (const auto* label : {&panel->label_uk, &panel->label_us, &panel->label_de}) {
+      if (!label->empty()) {  // not every panel has a word in every language
+        all.push_back(name_words(*label));
+      }
     }
   }
-  return nullptr;
+  all.push_back(name_words(key));
+  return all;
 }
 
-bool is_on(const CatalogueView& shop, const PieceSummary& piece, std::string_view name) {
-  const auto* panel = panel_named(shop, name);
-  return panel != nullptr ? piece.panel == panel->key : as_key(piece.panel) == as_key(name);
+// "left", and what else people here say for it: "nearside".
+void add_side(std::vector<std::string>& more, const wording::Words& words, Side side) {
+  const std::string key{name_of(side)};
+  add(more, key);
+  if (const auto said = words.word("side", side); said != key) {
+    add(more, said);
+  }
+  if (key.starts_with("left")) {
+    add(more, words.say("client.also-left"));
+  } else if (key.starts_with("right")) {
+    add(more, words.say("client.also-right"));
+  }
+}
+
+// A panel, with its side.
+struct Spot {
+  std::string panel;
+  std::optional<Side> side;
+};
+
+std::vector<Spot> all_spots(const CatalogueView& shop) {
+  std::vector<Spot> spots;
+  for (const auto& panel : shop.panels) {
+    for (const auto side : panel.sides.value_or(std::vector<Side>{})) {
+      spots.push_back({panel.key, side});
+    }
+    if (!panel.sides || panel.sides->empty()) {
+      spots.push_back({panel.key, std::nullopt});
+    }
+  }
+  return spots;
 }
 
 std::string list_of_pieces(const wording::Words& words, const std::vector<FoundPiece>& pieces) {
@@ -59,6 +77,38 @@ std::string list_of_pieces(const wording::Words& words, const std::vector<FoundP
 }
 
 }  // namespace
+
+std::vector<Naming> namings_of(const CatalogueView& shop, const wording::Words& words,
+                               const PlannedPiece& piece) {
+  std::vector<std::string> more{std::to_string(piece.part)};
+  if (piece.side) {
+    add_side(more, words, *piece.side);
+  }
+  if (!piece.place.empty()) {
+    add(more, piece.place);
+    add(more, words.value(place_value(piece.place)));
+  }
+  std::vector<Naming> namings;
+  for (auto& own : panel_words(shop, piece.panel)) {
+    namings.push_back({std::move(own), more});
+  }
+  return namings;
+}
+
+std::string take_vehicle(const Board& board, std::vector<std::string>& words, const std::string& vehicle) {
+  if (!vehicle.empty() || words.size() < 2) {
+    return vehicle;
+  }
+  const auto named = std::ranges::find_if(board.vehicles, [&](const VehicleSummary& one) {
+    return in_shop(one) && (one.reference == words.front() || std::to_string(one.id) == words.front());
+  });
+  if (named == board.vehicles.end()) {
+    return {};
+  }
+  auto first = std::move(words.front());
+  words.erase(words.begin());
+  return first;
+}
 
 bool in_shop(const VehicleSummary& vehicle) {
   return !vehicle.released;
@@ -130,20 +180,9 @@ FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wordi
       }
     }
   }
-  // A number at the end is the part, unless the panel's own name ends so.
-  std::vector<FoundPiece> matches;
-  const auto collect = [&](std::string_view panel, std::optional<std::int64_t> part) {
-    std::copy_if(candidates.begin(), candidates.end(), std::back_inserter(matches), [&](const FoundPiece& f) {
-      return is_on(shop, *f.piece, panel) && (!part || f.piece->part == *part);
-    });
-  };
-  collect(name, std::nullopt);
-  const auto space = name.rfind(' ');
-  if (matches.empty() && space != std::string::npos) {
-    if (const auto part = number_of<std::int64_t>(std::string_view(name).substr(space + 1))) {
-      collect(std::string_view(name).substr(0, space), part);
-    }
-  }
+  const auto matches = best_fits(name, candidates, [&](const FoundPiece& candidate) {
+    return namings_of(shop, words, name_of_piece(*candidate.piece));
+  });
   if (matches.size() == 1) {
     return matches.front();
   }
@@ -156,12 +195,28 @@ FoundPiece find_piece(const Board& board, const CatalogueView& shop, const wordi
                                              list_of_pieces(words, matches)));
 }
 
-std::string find_panel(const CatalogueView& shop, const std::string& name, bool own_words) {
-  if (const auto* panel = panel_named(shop, name)) {
-    return panel->key;
+PlannedPiece find_panel(const CatalogueView& shop, const wording::Words& words, const std::string& name,
+                        bool own_words) {
+  const auto named = [](const Spot& spot) { return PlannedPiece{spot.panel, 1, 1, spot.side, {}}; };
+  const auto matches = best_fits(name, all_spots(shop),
+                                 [&](const Spot& spot) { return namings_of(shop, words, named(spot)); });
+  const auto is_exact = [&](const Spot& spot) {
+    return std::ranges::any_of(namings_of(shop, words, named(spot)), [&](const Naming& naming) {
+      return fit(name_words(name), naming) == Fit::exact;
+    });
+  };
+  if (matches.size() == 1 && (!own_words || is_exact(matches.front()))) {
+    return named(matches.front());
   }
   if (own_words) {
-    return name;
+    return {name, 1, 1, {}, {}};
+  }
+  if (!matches.empty()) {
+    std::string list;
+    for (const auto& spot : matches) {
+      list += "\n  " + words.piece(named(spot));
+    }
+    throw Failure(ExitCode::usage, fmt::format("\"{}\" may be any of these:{}", name, list));
   }
   std::vector<std::string_view> known;
   for (const auto& panel : shop.panels) {

@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <memory>
 
@@ -8,25 +9,17 @@
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
 #include "cli/naming.hpp"
+#include "cli/piece_named.hpp"
 #include "cli/show.hpp"
 #include "cli/temperature.hpp"
 #include "domain/event_fields.hpp"
 #include "domain/milestones.hpp"
+#include "domain/names.hpp"
 
 namespace dryclock::cli {
 namespace {
 
-struct Given {
-  std::vector<std::string> words;
-  std::string vehicle;
-};
-
-struct GivenLay : Given {
-  std::string part, film, solution, wetness, lot, tension, relief_cuts, joins;
-  std::vector<std::string> zones;
-  double area = 0.0;
-  bool own_words = false;
-};
+using Given = GivenPiece;
 
 struct GivenHeat : Given {
   std::string zone;
@@ -47,112 +40,6 @@ std::vector<std::string> take_last(std::vector<std::string>& words, std::size_t 
   std::vector<std::string> taken(from, words.end());
   words.erase(from, words.end());
   return taken;
-}
-
-FoundPiece piece_of(Session& session, const std::vector<std::string>& words, const std::string& vehicle) {
-  return find_piece(session.board(), session.shop(), session.names(), joined(words), vehicle);
-}
-
-Value piece_value(const wording::Words& words, const FoundPiece& found) {
-  return say::text("piece", on_vehicle(words, piece_label(words, *found.piece), found.vehicle->reference));
-}
-
-// "1/2"
-std::pair<int, int> parse_part(const std::string& text) {
-  const auto slash = text.find('/');
-  const auto number = [](std::string_view digits) { return number_of<int>(digits).value_or(0); };
-  const int part = slash == std::string::npos ? 0 : number(std::string_view(text).substr(0, slash));
-  const int parts = slash == std::string::npos ? 0 : number(std::string_view(text).substr(slash + 1));
-  if (part < 1 || parts < part) {
-    throw Failure(ExitCode::usage, fmt::format("--part \"{}\": write 1/2 for the first of two", text));
-  }
-  return {part, parts};
-}
-
-// By key or by the word of any language, checked; the first entry where nothing is given.
-template <class Entry>
-const Entry& entry_of(const std::vector<Entry>& entries, const std::string& key, std::string_view name) {
-  if (entries.empty()) {
-    throw Failure(ExitCode::refused, fmt::format("the daemon's catalogue has no {}", name));
-  }
-  std::vector<std::string_view> keys;
-  keys.reserve(entries.size());
-  for (const auto& entry : entries) {
-    if (!key.empty() && (key == entry.label_uk || key == entry.label_us || key == entry.label_de)) {
-      return entry;
-    }
-    keys.emplace_back(entry.key);
-  }
-  return key.empty() ? entries.front() : entries[index_of(key, name, keys)];
-}
-
-void read_lay(Session& session, const GivenLay& given, Lay& lay) {
-  const auto& catalogue = session.shop();
-  if (!given.part.empty()) {
-    std::tie(lay.part, lay.parts) = parse_part(given.part);
-  }
-  if (!given.film.empty() || lay.film.empty()) {
-    lay.film = entry_of(catalogue.films, given.film, "film").key;
-  }
-  if (!given.solution.empty() || lay.solution.empty()) {
-    lay.solution = entry_of(catalogue.solutions, given.solution, "solution").key;
-  }
-  if (!given.wetness.empty()) {
-    lay.wetness = word_of<models::Wetness>(given.wetness, "wetness");
-  }
-  for (const auto& zone : given.zones) {
-    lay.zones.push_back(word_of<models::ZoneKind>(zone, "zone"));
-  }
-  lay.lot = given.lot;
-  lay.area_m2 = given.area;
-  lay.notes = {given.tension, given.relief_cuts, given.joins};
-}
-
-void send_lay(Session& session, const Lay& lay, const Done& said) {
-  send(session, lay, said);
-  const auto& solution = entry_of(session.shop().solutions, lay.solution, "solution");
-  if (solution.solution.alcohol_fraction > 0.0 && !session.globals().json) {
-    fmt::print("{}\n", session.say("cautions.solvent"));
-  }
-}
-
-void lay_piece(Session& session, const GivenLay& given) {
-  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
-  Lay lay;
-  lay.vehicle = vehicle.id;
-  lay.panel = find_panel(session.shop(), joined(given.words), given.own_words);
-  read_lay(session, given, lay);
-  send_lay(session, lay, [&](const wording::Words& words) {
-    return words.say("client.laid",
-                     {say::text("piece", piece_label(words, lay)), say::text("vehicle", vehicle.reference),
-                      say::film("film", lay.film), say::solution("solution", lay.solution),
-                      say::text("wetness", words.word("wetness", lay.wetness))});
-  });
-}
-
-// Of film, solution, wetness and zones what is not said stays as it was on the piece that is replaced; roll,
-// area and notes are the new piece's own.
-void lay_again(Session& session, const GivenLay& given) {
-  const auto found = piece_of(session, given.words, given.vehicle);
-  Lay lay;
-  lay.vehicle = found.vehicle->id;
-  lay.panel = found.piece->panel;
-  lay.part = found.piece->part;
-  lay.parts = found.piece->parts;
-  lay.film = found.piece->film;
-  lay.solution = found.piece->solution;
-  lay.wetness = found.piece->wetness;
-  lay.replaces = found.piece->id;
-  if (given.zones.empty()) {
-    for (const auto& zone : found.piece->state.zones) {
-      lay.zones.push_back(zone.kind);
-    }
-  }
-  read_lay(session, given, lay);
-  send_lay(session, lay, [&](const wording::Words& words) {
-    return words.say("client.laid-again",
-                     {piece_value(words, found), say::text("replaces", std::to_string(found.piece->id))});
-  });
 }
 
 // How sure the estimate is of the milestone that a step asks for; empty where it is announced.
@@ -201,12 +88,25 @@ void remove(Session& session, const Given& given) {
   do_step<PieceRemoved>(session, given, "client.pulled", std::nullopt, false);
 }
 
+// The zone that is to be looked at where nobody says which: the edge, or the only one.
+models::ZoneKind zone_to_look_at(const PieceSummary& piece) {
+  const auto edge = std::ranges::find(piece.zones, models::ZoneKind::edge);
+  if (edge == piece.zones.end() && piece.zones.size() != 1) {
+    throw Failure(ExitCode::usage, "say which zone, before what you found");
+  }
+  return edge == piece.zones.end() ? piece.zones.front() : *edge;
+}
+
 void inspect(Session& session, const Given& given) {
   auto words_given = given.words;
-  const auto seen = take_last(words_given, 2, "the zone and what you found (edge clear)");
+  const auto finding = word_of<models::Finding>(
+      take_last(words_given, 1, "the zone and what you found (edge clear)").front(), "finding");
+  std::optional<models::ZoneKind> zone = from_name<models::ZoneKind>(words_given.back());
+  if (zone) {
+    (void)take_last(words_given, 1, "the zone and what you found (edge clear)");
+  }
   const auto found = piece_of(session, words_given, given.vehicle);
-  const Inspected inspected{found.piece->id, word_of<models::ZoneKind>(seen[0], "zone"),
-                            word_of<models::Finding>(seen[1], "finding")};
+  const Inspected inspected{found.piece->id, zone ? *zone : zone_to_look_at(*found.piece), finding};
   send(session, inspected, [&](const wording::Words& words) {
     return words.say("client.inspected",
                      {piece_value(words, found), say::text("zone", words.word("zone", inspected.zone)),
@@ -265,23 +165,6 @@ void not_needed(Session& session, const GivenStep& given) {
   });
 }
 
-void add_lay_options(CLI::App& command, const std::shared_ptr<GivenLay>& given) {
-  command.add_option("--part", given->part, "Which piece of how many on this panel: 1/2");
-  command.add_option("--film", given->film, "Key of the film; left out: the catalogue's first");
-  command.add_option("--solution", given->solution,
-                     "Key of what was sprayed; left out: the catalogue's first");
-  command.add_option("--wetness", given->wetness,
-                     "How it was pulled: dry-pulled, usual, wet, or pooled where water stands in a recess");
-  command.add_option("--zones", given->zones, "field, edge, recess, turn; left out: as the catalogue says")
-      ->delimiter(',');
-  command.add_option("--lot", given->lot, "The roll's lot number, as printed");
-  command.add_option("--area", given->area, "[m2]; left out: as the catalogue says")
-      ->check(CLI::Range(0.0, 20.0));
-  command.add_option("--tension", given->tension, "Where the film is under tension");
-  command.add_option("--relief-cuts", given->relief_cuts, "Where relief cuts are");
-  command.add_option("--joins", given->joins, "Where it meets another piece");
-}
-
 void add_heat_options(CLI::App& command, const std::shared_ptr<GivenHeat>& given) {
   command.add_option("--zone", given->zone, "Where: field, edge, recess or turn; left out: along the edges");
   command.add_option("--area", given->area, "That was swept [m2]; left out: all of the zone")
@@ -304,34 +187,18 @@ void add_piece_commands(CLI::App& app, Action& action) {
   };
   const auto add = [&](const char* name, const char* text, const char* words_text,
                        void (*what)(Session&, const Given&)) {
-    begin(name, text, words_text, std::make_shared<Given>(), what);
-  };
-  const auto add_laying = [&](const char* name, const char* text, const char* words_name,
-                              const char* words_text, void (*what)(Session&, const GivenLay&)) {
-    const auto given = std::make_shared<GivenLay>();
-    auto* command = app.add_subcommand(name, text);
-    command->add_option(words_name, given->words, words_text)->required();
-    command->add_option("-v,--vehicle", given->vehicle,
-                        "On which vehicle; may be left out where there is one");
-    add_lay_options(*command, given);
-    if (what == lay_piece) {
-      command->add_flag("--own-words", given->own_words,
-                        "The panel is not in the catalogue: take it as written");
-    }
-    command->callback([given, what, &action] { action = [given, what](Session& s) { what(s, *given); }; });
+    return begin(name, text, words_text, std::make_shared<Given>(), what);
   };
   const auto heated = std::make_shared<GivenHeat>();
   const auto step = std::make_shared<GivenStep>();
-  constexpr auto piece = "Its number, or its panel and part: bonnet, bonnet 2";
+  constexpr auto piece = piece_help;
 
-  add_laying("lay", "A piece of film was laid", "panel",
-             "The panel, in UK, US or German words: bonnet, front bumper", lay_piece);
-  add_laying("relay",
-             "A piece was pulled and laid again; what is not said of film, solution, wetness and zones stays "
-             "as it was",
-             "piece", piece, lay_again);
   add("inspect", "What you saw and felt: it teaches the estimate",
-      "The piece, the zone (field, edge, recess, turn) and the finding (wet, hazy, clear, lifting)", inspect);
+      "The piece, the zone (field, edge, recess, turn; left out: the edge) and the finding (wet, hazy, "
+      "clear, "
+      "lifting)",
+      inspect)
+      ->alias("look");
   add("wrap", "The edges were wrapped", piece, wrap);
   add("trim", "The edges were trimmed", piece, trim);
   add("open", "An edge was opened: it dries faster", piece, open);

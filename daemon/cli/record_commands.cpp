@@ -1,7 +1,6 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
-#include <algorithm>
 #include <boost/json.hpp>
 #include <cstdio>
 #include <fstream>
@@ -12,7 +11,6 @@
 #include "cli/answer.hpp"
 #include "cli/commands.hpp"
 #include "cli/failure.hpp"
-#include "cli/naming.hpp"
 #include "domain/names.hpp"
 
 namespace dryclock::cli {
@@ -22,18 +20,6 @@ struct GivenRecord {
   std::string vehicle, out, paper = "a4";
   bool zip = false, yes = false;
 };
-
-// A number that is no reference on the board is taken as it stands: its vehicle may have left long ago.
-VehicleId vehicle_of(Session& session, const std::string& word) {
-  const auto& board = session.board();
-  const bool digits = !word.empty() && word.find_first_not_of("0123456789") == std::string::npos;
-  constexpr std::size_t most_digits = 18;
-  if (digits && word.size() <= most_digits &&
-      std::ranges::find(board.vehicles, word, &VehicleSummary::reference) == board.vehicles.end()) {
-    return std::stoll(word);
-  }
-  return find_vehicle(board, word).id;
-}
 
 // "-" is standard output.
 void save(Session& session, const std::string& bytes, const std::string& path) {
@@ -56,7 +42,7 @@ void save(Session& session, const std::string& bytes, const std::string& path) {
 }
 
 void fetch(Session& session, const GivenRecord& given, const std::string& name) {
-  const auto vehicle = vehicle_of(session, given.vehicle);
+  const auto vehicle = find_any_vehicle(session, given.vehicle);
   Daemon::Query query{{"paper", given.paper}};
   if (const auto language = session.globals().language) {
     query.emplace_back("language", name_of(*language));
@@ -67,7 +53,7 @@ void fetch(Session& session, const GivenRecord& given, const std::string& name) 
 
 // What cannot be undone is asked for in so many words.
 void forget(Session& session, const GivenRecord& given) {
-  const auto vehicle = vehicle_of(session, given.vehicle);
+  const auto vehicle = find_any_vehicle(session, given.vehicle);
   const auto kept =
       understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle)));
   const auto whose = say::text("vehicle", std::to_string(vehicle));
@@ -92,7 +78,7 @@ void add_record_commands(CLI::App& app, Action& action) {
   const auto given = std::make_shared<GivenRecord>();
   const auto add = [&](const char* name, const char* about) {
     auto* command = app.add_subcommand(name, about);
-    command->add_option("vehicle", given->vehicle, "Its reference; its number where it has left the board");
+    command->add_option("vehicle", given->vehicle, "Its reference or number, also of one that has left");
     command->add_option("-o,--out", given->out, "File to write; - for standard output");
     command->add_option("--paper", given->paper, "a4 or letter")->check(CLI::IsMember({"a4", "letter"}));
     return command;
@@ -103,7 +89,7 @@ void add_record_commands(CLI::App& app, Action& action) {
     action = [given](Session& s) { fetch(s, *given, given->zip ? "record.zip" : "record.pdf"); };
   });
   auto* erase = app.add_subcommand("forget", "Erase a vehicle's number plate and customer's name for good");
-  erase->add_option("vehicle", given->vehicle, "Its reference; its number where it has left the board")
+  erase->add_option("vehicle", given->vehicle, "Its reference or number, also of one that has left")
       ->required();
   erase->add_flag("--yes", given->yes, "Do not ask");
   erase->callback([given, &action] { action = [given](Session& s) { forget(s, *given); }; });

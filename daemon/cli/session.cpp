@@ -94,7 +94,8 @@ std::string Session::submit(const Event& event, const std::string& plate, const 
     if (!problem.fact || globals_.json) {
       throw;
     }
-    throw Failure(refused.code(), Refused::placed(words().fact(*problem.fact), problem.where));
+    const auto how = problem.fact->key == "refusals.has-piece" ? "\n" + say("client.has-piece-how") : "";
+    throw Failure(refused.code(), Refused::placed(words().fact(*problem.fact), problem.where) + how);
   }
 }
 

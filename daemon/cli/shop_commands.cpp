@@ -1,6 +1,8 @@
 #include <fmt/core.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <boost/json.hpp>
 #include <memory>
 
 #include "cli/answer.hpp"
@@ -54,6 +56,29 @@ void alerts(Session& session, const std::string& from, const std::string& to) {
     fmt::print("{}",
                show_alerts(understood<AlertsAnswer>(answer).alerts, session.board().now, session.words()));
   }
+}
+
+// Takes back all that was told with that event.
+void undo_deed(Session& session, Seq number) {
+  const auto told = understood<EventsAnswer>(session.daemon().get("/api/v1/events")).events;
+  const auto event = std::ranges::find(told, number, &Event::seq);
+  if (event == told.end() || event->deed.empty()) {
+    throw Failure(ExitCode::usage, fmt::format("event {} was told by itself: undo it without --all", number));
+  }
+  const auto undo = session.event(Superseded{});
+  const auto answer = session.daemon().post(
+      "/api/v1/deeds",
+      boost::json::serialize(boost::json::object{
+          {"key", undo.key}, {"undo", event->deed}, {"who", undo.who}, {"note", undo.note}}));
+  if (session.globals().json) {
+    fmt::print("{}\n", answer);
+    return;
+  }
+  std::string list;
+  for (const auto& one : understood<DeedTaken>(answer).events) {
+    list += (list.empty() ? "" : ", ") + std::to_string(std::get<Superseded>(one.detail).event);
+  }
+  fmt::print("{}\n", session.say("client.deed-taken-back", {say::text("events", list)}));
 }
 
 // Exit code 1 where a channel did not deliver. As JSON: {"tests":[ChannelTest, ...]}.
@@ -150,6 +175,7 @@ void add_shop_commands(CLI::App& app, Action& action) {
   struct Given {
     std::string vehicle, from, to, alert, text, channel;
     Seq event = 0;
+    bool all = false;
   };
   const auto given = std::make_shared<Given>();
 
@@ -197,8 +223,12 @@ void add_shop_commands(CLI::App& app, Action& action) {
                                   "marked, and the estimate is made as if it had never been");
   undo->add_option("event", given->event, "Its number, as printed when it was entered or by: dryclock events")
       ->required();
+  undo->add_flag("--all", given->all, "With all that was told together with it");
   undo->callback([given, &action] {
     action = [given](Session& s) {
+      if (given->all) {
+        return undo_deed(s, given->event);
+      }
       send(s, Superseded{given->event},
            done("client.taken-back", {say::text("event", std::to_string(given->event))}));
     };

@@ -84,10 +84,15 @@ void release(Session& session, const GivenVehicle& given) {
 }
 
 void show(Session& session, const GivenVehicle& given) {
-  const auto& vehicle = find_vehicle(session.board(), given.vehicle);
+  const auto id = find_any_vehicle(session, given.vehicle);
+  const bool here =
+      std::ranges::any_of(session.board().vehicles, [&](const VehicleSummary& one) { return one.id == id; });
+  const auto answer =
+      session.daemon().get(fmt::format("/api/v1/{}/{}", here ? "vehicles" : "handed-over", id));
   if (session.globals().json) {
-    fmt::print("{}\n", session.daemon().get(fmt::format("/api/v1/vehicles/{}", vehicle.id)));
+    fmt::print("{}\n", answer);
   } else {
+    const auto vehicle = understood<VehicleSummary>(answer);
     fmt::print("{}", show_vehicle(vehicle, session.board().now, session.words()));
     const auto kept =
         understood<Personal>(session.daemon().get(fmt::format("/api/v1/vehicles/{}/personal", vehicle.id)));
@@ -205,7 +210,7 @@ void add_vehicle_commands(CLI::App& app, Action& action) {
   all->callback(choose(list));
 
   auto* one = vehicle->add_subcommand("show", "One vehicle: every piece, zone and step");
-  one->add_option("vehicle", given->vehicle, which);
+  one->add_option("vehicle", given->vehicle, "Its reference or number, also of one that has left");
   one->callback(choose(show));
 
   auto* set =

@@ -45,7 +45,7 @@ AirAhead::AirAhead(const OutlookTask& task)
     : moments_(task.forecast.empty() ? 0 : task.forecast.front().air.size(), task.step),
       gone_through_(moments_) {
   if (!foretold()) return;
-  const auto weightiest = std::ranges::max_element(task.forecast, {}, &OutlookTask::Course::weight);
+  const auto weightiest = std::ranges::max_element(task.forecast, {}, &models::WeightedCourse::weight);
   air_ = weightiest->air;
   go_on(air_, task.step, air_.size() + air_.size() / 2);
   gone_through_ = Moments(air_.size(), task.step);

@@ -48,7 +48,7 @@ class LaidLater {
   const models::ShopLevels& levels_;
   std::span<const models::ShopNode> nodes_;
   std::size_t until_;  // the hand-over, in steps from now
-  std::vector<OutlookTask::Course> courses_;
+  std::vector<models::WeightedCourse> courses_;
 };
 
 }  // namespace

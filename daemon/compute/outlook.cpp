@@ -56,7 +56,6 @@ class Outlook {
 
  private:
   using Alike = std::vector<std::size_t>;  // pieces of the task that share every figure
-  using Curves = std::array<std::optional<Curve>, models::milestone_kinds>;
 
   [[nodiscard]] std::vector<Alike> alike() const;
   [[nodiscard]] bool wholly(std::size_t which, const Alike& pieces) const;
@@ -199,10 +198,12 @@ void Outlook::look_ahead(const Alike& pieces) {
     if (!asked(which)) continue;
     const auto milestone = static_cast<Milestone>(which);
     Curve curve(air_.moments());
-    if (wholly(which, pieces)) {
+    if (which == may_leave) {
       const Chances chances = ahead.chances(milestone, film.nodes);
       curve = air_.over_courses(chances.over(film.nodes, air_.gone_through()));
-      if (which == may_leave) waits_for(chances, film, unsettled);
+      waits_for(chances, film, unsettled);
+    } else if (wholly(which, pieces)) {
+      curve = air_.over_courses(ahead.curve(milestone, film.nodes));
     } else {
       curve[0] = now.reach.chance(milestone, now.point, film.nodes);
     }

@@ -86,7 +86,7 @@ std::size_t PieceAhead::between(std::size_t moment, std::size_t later) const {
   return found;
 }
 
-Chances PieceAhead::chances(models::Milestone which, std::span<const models::ShopNode> nodes) {
+std::vector<Knot> PieceAhead::knots(models::Milestone which, std::span<const models::ShopNode> nodes) {
   const std::size_t last = moments_->size() - 1;
   std::vector<Knot> knots{knot(which, 0, nodes)};
   if (last > 0) {
@@ -104,7 +104,20 @@ Chances PieceAhead::chances(models::Milestone which, std::span<const models::Sho
       }
     }
   }
-  return through(knots, clock_);
+  return knots;
+}
+
+Curve PieceAhead::curve(models::Milestone which, std::span<const models::ShopNode> nodes) {
+  auto followed = knots(which, nodes);
+  for (Knot& knot : followed) {
+    knot.chances = {mixed(knot.chances, nodes)};
+  }
+  constexpr models::ShopNode all{.weight = 1.0};
+  return through(followed, clock_).over({&all, 1}, *moments_);
+}
+
+Chances PieceAhead::chances(models::Milestone which, std::span<const models::ShopNode> nodes) {
+  return through(knots(which, nodes), clock_);
 }
 
 }  // namespace dryclock::compute

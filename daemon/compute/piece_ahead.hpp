@@ -30,8 +30,10 @@ class PieceAhead {
   PieceAhead(const PieceAhead&) = delete;
   PieceAhead& operator=(const PieceAhead&) = delete;
 
-  // The chance to be there at each moment of air.gone_through(), for each node. It is worked out at no more
+  // The chance to be there at each moment of air.gone_through(), over all nodes. It is worked out at no more
   // moments than it takes to follow it, and between those by a monotone cubic.
+  [[nodiscard]] Curve curve(models::Milestone which, std::span<const models::ShopNode> nodes);
+  // The same for each node, which pieces that wait for each other take.
   [[nodiscard]] Chances chances(models::Milestone which, std::span<const models::ShopNode> nodes);
 
   [[nodiscard]] const models::LaidPiece& piece() const { return piece_; }  // at the last moment
@@ -42,6 +44,8 @@ class PieceAhead {
   void advance(std::span<const models::Surroundings> air);
   [[nodiscard]] Knot knot(models::Milestone which, std::size_t moment,
                           std::span<const models::ShopNode> nodes);
+  // As many as it takes.
+  [[nodiscard]] std::vector<Knot> knots(models::Milestone which, std::span<const models::ShopNode> nodes);
   [[nodiscard]] std::size_t between(std::size_t moment, std::size_t later) const;
 
   PieceNow* now_;

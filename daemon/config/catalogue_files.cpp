@@ -132,6 +132,13 @@ void read_steps(Section& section, PanelEntry& panel) {
   }
 }
 
+void read_sides(Section& section, PanelEntry& panel) {
+  panel.sides = section.has("sides") ? section.word_list<Side>("sides") : std::vector<Side>{};
+  if (std::set(panel.sides->begin(), panel.sides->end()).size() != panel.sides->size()) {
+    section.complain("sides", "a side stands twice");
+  }
+}
+
 // An entry's words, the British ones under the key that the file has for them.
 void read_labels(Section& section, std::string_view british, auto& entry) {
   entry.label_uk = section.needed_text(british);
@@ -168,6 +175,19 @@ std::vector<SolutionEntry> read_solutions(const std::filesystem::path& file, Pro
 
 namespace {
 
+// Of that panel: those that the piece names, else all that there are; none where there is one panel.
+std::vector<std::optional<Side>> read_template_sides(Section& one, const PanelEntry* panel) {
+  const auto there = panel == nullptr ? std::vector<Side>{} : panel->sides.value_or(std::vector<Side>{});
+  const auto named = one.has("sides") ? one.word_list<Side>("sides") : there;
+  for (const auto side : named) {
+    if (panel != nullptr && std::ranges::find(there, side) == there.end()) {
+      one.complain("sides", fmt::format("\"{}\" is no side of this panel", name_of(side)));
+    }
+  }
+  std::vector<std::optional<Side>> sides{named.begin(), named.end()};
+  return sides.empty() ? std::vector<std::optional<Side>>{std::nullopt} : sides;
+}
+
 std::vector<PlannedPiece> read_template_pieces(Section& section, const std::vector<PanelEntry>& panels) {
   const auto keys = names_of(panels, &PanelEntry::key);
   constexpr int most_parts = 20;
@@ -181,9 +201,13 @@ std::vector<PlannedPiece> read_template_pieces(Section& section, const std::vect
     } else if (std::any_of(pieces.begin(), pieces.end(), [&](const auto& p) { return p.panel == panel; })) {
       one.complain("panel", fmt::format("\"{}\" stands twice; for several pieces on it set parts", panel));
     }
+    const auto entry = std::ranges::find(panels, panel, &PanelEntry::key);
+    const auto sides = read_template_sides(one, entry == panels.end() ? nullptr : &*entry);
     one.finish();
-    for (int part = 1; part <= parts; ++part) {
-      pieces.push_back({panel, part, parts});
+    for (const auto side : sides) {
+      for (int part = 1; part <= parts; ++part) {
+        pieces.push_back({panel, part, parts, side, {}});
+      }
     }
   }
   if (pieces.empty() && section.has("pieces")) {
@@ -219,6 +243,7 @@ PanelFile read_panels(const std::filesystem::path& file, Problems& problems) {
     if (std::set(panel.zones.begin(), panel.zones.end()).size() != panel.zones.size()) {
       section.complain("zones", "a zone stands twice");
     }
+    read_sides(section, panel);
     read_steps(section, panel);
   });
   if (root.has("template")) {

@@ -183,6 +183,7 @@ std::vector<BaySetup> read_bays(Section& root) {
     bay.cold_below_c = section.maybe_number("cold_below_c", temperature);
     bay.damp_above_pct = section.maybe_number("damp_above_pct", humidity);
     bay.volume_m3 = section.maybe_number("volume_m3", volume);
+    bay.heated = section.flag("heated", false);
     section.finish();
     bays.push_back(std::move(bay));
   }

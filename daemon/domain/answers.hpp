@@ -6,10 +6,13 @@
 #include <string>
 #include <vector>
 
+#include "domain/air_ahead.hpp"
+#include "domain/event_fields.hpp"
 #include "domain/learned_view.hpp"
 #include "domain/manner.hpp"
 #include "domain/plate_view.hpp"
 #include "domain/rechecks.hpp"
+#include "domain/search.hpp"
 #include "domain/sensor_view.hpp"
 #include "domain/setup.hpp"
 #include "domain/space.hpp"
@@ -25,6 +28,8 @@ struct CatalogueView {
   std::vector<TemplateEntry> templates;
   std::vector<MeasuredFilm> measured;
   WaterTable water{};
+  std::vector<std::string> places{known_places.begin(), known_places.end()};
+  std::vector<std::string> own_panels{}, own_places{};  // in the user's own words
 };
 void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f.type("Catalogue", "films, solutions and panels, and the shop's own words");
@@ -35,6 +40,9 @@ void visit_fields(auto& f, Of<CatalogueView> auto& s) {
   f("templates", s.templates);
   f("measured", s.measured);
   f("water", s.water, by<models::ZoneKind, models::Wetness>, "right after the squeegee, g/m2");
+  f("places", s.places, "what parts of a panel are called; the words stand in the catalogue of messages");
+  f("own_panels", s.own_panels, "that were laid in the user's own words, on vehicles of all years");
+  f("own_places", s.own_places, "likewise, of parts");
 }
 
 struct AirAnswer {
@@ -50,6 +58,18 @@ void visit_fields(auto& f, Of<AirAnswer> auto& s) {
   f("to", s.to);
   f("every", s.every, AtLeast{1}, "minutes");
   f("points", s.points);
+}
+
+struct AirAheadAnswer {
+  std::string bay;
+  Time now;
+  std::vector<AirHourAhead> hours;
+};
+void visit_fields(auto& f, Of<AirAheadAnswer> auto& s) {
+  f.type("AirAhead", "a bay's air as it is expected");
+  f("bay", s.bay);
+  f("now", s.now);
+  f("hours", s.hours, "three days; empty where nobody measures");
 }
 
 struct HistoryAnswer {
@@ -92,6 +112,34 @@ void visit_fields(auto& f, Of<Accepted> auto& s) {
   f("seq", s.seq, numbered);
   f("repeated", s.repeated, "its key was known: the first answer again");
   f("event", s.event);
+}
+
+// Several events told as one: all are taken, or none. Either events, or a deed that is taken back.
+struct Deed {
+  std::string key;
+  std::vector<Event> events;
+  std::string undo, who, note;
+};
+inline constexpr std::size_t most_in_a_deed = 100;
+void visit_fields(auto& f, Of<Deed> auto& s) {
+  f.type("Deed", "several events told as one: all are taken, or none");
+  f("key", s.key, "idempotency key, and the deed's name from then on");
+  f.optional("events", s.events, Sizes{0, most_in_a_deed}, "about pieces; their own keys are not read");
+  f.optional("undo", s.undo, "a deed that is taken back, with all of it that stands; then without events");
+  f.optional("who", s.who, "name or initials of who takes it back; each of the events has its own");
+  f.optional("note", s.note, "why it is taken back; likewise");
+}
+// A deed that is on disk and applied.
+struct DeedTaken {
+  std::string deed;
+  bool repeated = false;  // its key was known: this is the first answer again
+  std::vector<Event> events;
+};
+void visit_fields(auto& f, Of<DeedTaken> auto& s) {
+  f.type("DeedTaken", "a deed that is on disk and applied");
+  f("deed", s.deed);
+  f("repeated", s.repeated, "its key was known: the first answer again");
+  f("events", s.events, "in the order in which they were told");
 }
 
 struct HandedOverAnswer {

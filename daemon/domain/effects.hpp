@@ -15,6 +15,7 @@
 #include "domain/redated.hpp"
 #include "domain/types.hpp"
 #include "domain/view.hpp"
+#include "models/air_memory.hpp"
 
 namespace dryclock {
 
@@ -64,6 +65,13 @@ struct GapRow {  // a stretch of a bay's air that no readings cover
   GapWhy why = GapWhy::no_readings;
 };
 
+// A bay's air over an hour of the clock, of what was measured of it: what outlooks learn from.
+struct AirHour {
+  std::string bay;
+  Time until;
+  models::AirMean mean;
+};
+
 // To be delivered once, surely: stays in the database until its channel says it is done.
 struct Outgoing {
   std::string channel;  // "mqtt", or a name from the configuration's notify section
@@ -89,6 +97,7 @@ struct Effects {
   std::vector<ReleaseRow> releases;
   std::vector<AlertRow> alerts;
   std::vector<GapRow> gaps;
+  std::vector<AirHour> air_hours;
   std::vector<Outgoing> outgoing;
   std::optional<DatedAnew> dated_anew{};
 };

@@ -43,6 +43,32 @@ struct HandOverAgreed {
 struct PieceNotes {
   std::string tension, relief_cuts, joins;
 };
+
+// Which of a panel that a vehicle has several of; left and right as one sits in it.
+enum class Side : std::uint8_t {
+  left,
+  right,
+  front,
+  rear,
+  upper,
+  lower,
+  left_front,
+  right_front,
+  left_rear,
+  right_rear,
+};
+// What parts of a panel are called: words of the catalogue of messages. Any other word is the user's own.
+inline constexpr std::array<std::string_view, 9> known_places{"upper-half",  "lower-half",   "left-half",
+                                                              "right-half",  "front-half",   "rear-half",
+                                                              "front-third", "middle-third", "rear-third"};
+
+// A piece that stands beside a new one on the same panel: what it is from then on.
+struct Beside {
+  PieceId piece = 0;
+  int part = 1;       // of as many as the new one says
+  std::string place;  // empty: as it was
+  bool operator==(const Beside&) const = default;
+};
 struct Lay {
   VehicleId vehicle = 0;
   std::string panel;        // key of the panel catalogue, or the user's own words
@@ -55,7 +81,19 @@ struct Lay {
   double area_m2 = 0.0;                 // 0: as the catalogue says
   PieceNotes notes;
   std::optional<PieceId> replaces;  // set: a re-lay; the old piece ends, its history stays
+  std::optional<Side> side{};       // absent: there is one such panel, or nobody said
+  std::string place{};              // what this part is called: of known_places, or the user's own words
+  std::vector<Beside> beside{};     // pieces that stay on the same panel as other parts of it
 };
+// What `piece` is once another one of so many was laid beside it.
+template <class Piece>
+void stand_beside(Piece& piece, const Beside& beside, int parts) {
+  piece.part = beside.part;
+  piece.parts = parts;
+  if (!beside.place.empty()) {
+    piece.place = beside.place;
+  }
+}
 struct EdgeOpened {
   PieceId piece = 0;
 };
@@ -126,8 +164,20 @@ struct Forgotten {
 struct PlannedPiece {
   std::string panel;  // as in Lay
   int part = 1, parts = 1;
+  std::optional<Side> side{};
+  std::string place{};
   bool operator==(const PlannedPiece&) const = default;
 };
+// What a piece is called by: its panel, its side and which part it is.
+template <class Piece>
+[[nodiscard]] PlannedPiece name_of_piece(const Piece& piece) {
+  return {piece.panel, piece.part, piece.parts, piece.side, piece.place};
+}
+// Whatever the part is called.
+[[nodiscard]] bool same_part(const auto& one, const auto& other) {
+  return one.panel == other.panel && one.side == other.side && one.part == other.part &&
+         one.parts == other.parts;
+}
 struct Planned {  // what is to be laid on it, in the order of the work; in place of what was planned before
   VehicleId vehicle = 0;
   std::vector<PlannedPiece> pieces;
@@ -331,6 +381,7 @@ struct Event {
   std::string note;
   std::string key;  // the sender's idempotency key; may be empty
   EventDetail detail;
+  std::string deed{};  // events that were told as one deed have the same one, and are taken back together
 };
 
 }  // namespace dryclock

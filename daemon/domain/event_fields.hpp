@@ -32,7 +32,7 @@ inline constexpr Bounds peel_bounds{0.001, 1e5};
 inline constexpr Bounds bond_hours_bounds{0.0, 1e5};
 inline constexpr Bounds spread_bounds{0.01, 2.0}, break_up_bounds{0.01, 20.0};  // g/m2
 
-inline constexpr std::size_t most_zones = 16, most_planned = 100, most_tail_points = 100;
+inline constexpr std::size_t most_zones = 16, most_beside = 20, most_planned = 100, most_tail_points = 100;
 inline constexpr std::size_t most_strips = 3, most_pulled = 100;
 
 void visit_fields(auto& f, Of<SensorRead> auto& s) {
@@ -48,8 +48,16 @@ void visit_fields(auto& f, Of<SensorRead> auto& s) {
 void visit_fields(auto& f, Of<PlannedPiece> auto& s) {
   f.type("PlannedPiece", "which piece of how many on this panel");
   f("panel", s.panel, "key of the panel catalogue, or the user's own words");
+  f.optional("side", s.side, "which of several such panels");
   f.optional("part", s.part, part_bounds);
   f.optional("parts", s.parts, part_bounds);
+  f.optional("place", s.place, "what this part is called: a word of the catalogue's places, or any other");
+}
+void visit_fields(auto& f, Of<Beside> auto& s) {
+  f.type("Beside", "a piece that stays on the same panel: what it is from then on");
+  f("piece", s.piece, numbered);
+  f.optional("part", s.part, part_bounds, "of as many as the new one says");
+  f.optional("place", s.place, "what it is called; left out: as before");
 }
 
 void visit_fields(auto& f, Of<PlateCourse> auto& s) {
@@ -93,8 +101,10 @@ void visit_fields(auto& f, Of<HandOverAgreed> auto& s) {
 void visit_fields(auto& f, Of<Lay> auto& s) {
   f("vehicle", s.vehicle, numbered);
   f("panel", s.panel, "key of the panel catalogue, or the user's own words");
+  f.optional("side", s.side, "which of several such panels; left and right as one sits in the vehicle");
   f.optional("part", s.part, part_bounds);
   f.optional("parts", s.parts, part_bounds);
+  f.optional("place", s.place, "what this part is called: a word of the catalogue's places, or any other");
   f.optional("film", s.film, "key; the catalogue's first where left out");
   f.optional("solution", s.solution, "key; the catalogue's first where left out");
   f.optional("wetness", s.wetness);
@@ -105,6 +115,8 @@ void visit_fields(auto& f, Of<Lay> auto& s) {
   f.optional("relief_cuts", s.notes.relief_cuts, "where");
   f.optional("joins", s.notes.joins, "where");
   f.optional("replaces", s.replaces, numbered, "a re-lay: that piece ends, its history stays");
+  f.optional("beside", s.beside, Sizes{0, most_beside},
+             "pieces that stay on the same panel, as other parts of it");
 }
 void visit_fields(auto& f, Of<EdgeOpened> auto& s) {
   f("piece", s.piece, numbered);

@@ -71,6 +71,12 @@ inline constexpr std::array words<Word>{std::string_view{"look"}, std::string_vi
 template <>
 inline constexpr auto words<models::Milestone> = words_in(milestone_traits);
 template <>
+inline constexpr std::array words<Side>{std::string_view{"left"},       std::string_view{"right"},
+                                        std::string_view{"front"},      std::string_view{"rear"},
+                                        std::string_view{"upper"},      std::string_view{"lower"},
+                                        std::string_view{"left-front"}, std::string_view{"right-front"},
+                                        std::string_view{"left-rear"},  std::string_view{"right-rear"}};
+template <>
 inline constexpr std::array words<HeatSource>{std::string_view{"heat-gun"}, std::string_view{"lamp"},
                                               std::string_view{"sun"}};
 template <>
@@ -90,6 +96,12 @@ inline constexpr std::array words<AlertLevel>{std::string_view{"news"}, std::str
 template <>
 inline constexpr std::array words<ClockFault>{std::string_view{"stepped"}, std::string_view{"ahead"},
                                               std::string_view{"behind"}, std::string_view{"told"}};
+template <>
+inline constexpr std::array words<StepState>{std::string_view{"drying"}, std::string_view{"look"},
+                                             std::string_view{"ready"}};
+template <>
+inline constexpr std::array words<WaitKind>{std::string_view{"look"}, std::string_view{"early"},
+                                            std::string_view{"silent"}};
 template <>
 inline constexpr std::array words<CatalogueKind>{std::string_view{"film"}, std::string_view{"panel"},
                                                  std::string_view{"solution"}};

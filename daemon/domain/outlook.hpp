@@ -10,6 +10,7 @@
 #include "domain/announced.hpp"
 #include "domain/event.hpp"
 #include "domain/view.hpp"
+#include "models/air_outlook.hpp"
 #include "models/catalogue.hpp"
 #include "models/laid_piece.hpp"
 #include "models/milestone.hpp"
@@ -40,11 +41,6 @@ struct OutlookTask {
   VehicleId vehicle = 0;
   Time now;
   Seq revision = 0;  // an answer to an older revision is dropped
-  // The bay's air as it may become: each course has its weight, and they sum to 1.
-  struct Course {
-    double weight = 1.0;
-    std::vector<models::Surroundings> air;  // every `step` from now on
-  };
   std::vector<Item> pieces;
   // Planned and not laid yet: for the release, as if laid now.
   struct ToLay {
@@ -54,7 +50,9 @@ struct OutlookTask {
     std::string belief_key{};
   };
   std::vector<ToLay> to_lay;
-  std::vector<Course> forecast;  // courses of the same length; may be empty: then only now is judged
+  // The bay's air as it may become, every `step` from now on: courses of the same length. May be empty: then
+  // only now is judged.
+  std::vector<models::WeightedCourse> forecast;
   models::Seconds step{300.0};
   Time earliest_release;  // last piece laid (now, where one is still to lay) + least indoor time
   models::Thresholds thresholds;

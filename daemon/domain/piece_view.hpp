@@ -121,12 +121,34 @@ void visit_fields(auto& f, Of<PieceNotes> auto& s) {
   f("joins", s.joins);
 }
 
+// How far a piece is with a step that is still to do.
+enum class StepState : std::uint8_t { drying, look, ready };
+// The first step of a piece that somebody will do and has not done.
+struct NextStep {
+  models::Milestone which = models::Milestone::wrap_ready;
+  StepState state = StepState::drying;
+  std::optional<Time> since;  // it is ready, or worth a look
+  std::optional<Time> ready;  // when it is foreseen to be called ready; absent: it is, or not in the outlook
+  Spread expected;            // empty once it is ready
+  bool operator==(const NextStep&) const = default;
+};
+void visit_fields(auto& f, Of<NextStep> auto& s) {
+  f.type("NextStep", "the first step of a piece that somebody will do and has not done");
+  f("which", s.which);
+  f("state", s.state);
+  f("since", s.since, "it is ready, or worth a look; null while it dries");
+  f("ready", s.ready, "when it is foreseen to be called ready; null: it is, or not within the outlook");
+  f("expected", s.expected, "empty once it is ready");
+}
+
 enum class CatalogueKind : std::uint8_t { film, panel, solution };
 
 struct PieceSummary {
   PieceId id = 0;
   std::string panel;
+  std::optional<Side> side;
   int part = 1, parts = 1;
+  std::string place;  // what the part is called; may be empty
   std::string film, solution;
   std::vector<CatalogueKind> gone;  // what is no longer in the catalogue, or never was
   models::Wetness wetness = models::Wetness::usual;
@@ -140,13 +162,17 @@ struct PieceSummary {
   double standard_hours = 0.0;  // delivered since it was laid
   std::array<MilestoneView, models::milestone_kinds> milestones;
   std::vector<EarlyStep> early_steps;
+  std::optional<NextStep> next;  // absent: no step is left, or it is not on the vehicle any more
 };
 void visit_fields(auto& f, Of<PieceSummary> auto& s) {
   f.type("Piece", "a piece of film");
   f("id", s.id, numbered);
   f("panel", s.panel);
+  f("side", s.side, "which of several such panels; null: there is one, or nobody said");
   f("part", s.part, AtLeast{1});
   f("parts", s.parts, AtLeast{1});
+  f("place", s.place,
+    "what this part is called: a word of the catalogue's places, or any other; may be empty");
   f("film", s.film);
   f("solution", s.solution);
   f("gone", s.gone, "what is no longer in the catalogue");
@@ -165,6 +191,7 @@ void visit_fields(auto& f, Of<PieceSummary> auto& s) {
   f("standard_hours", s.standard_hours, "delivered since it was laid");
   f("milestones", s.milestones);
   f("early_steps", s.early_steps);
+  f("next", s.next, "null: no step is left, or it is not on the vehicle any more");
 }
 
 }  // namespace dryclock

@@ -26,6 +26,7 @@ struct BaySetup {
   // Alerts; absent: off.
   std::optional<double> cold_below_c, damp_above_pct;
   std::optional<double> volume_m3;  // of its air; absent: no bound of the solvent's vapour
+  bool heated = false;              // to a temperature that is held: its outlook begins surer
   bool gone = false;  // no longer in the settings: what stands or was measured there stays readable
 };
 
@@ -51,6 +52,9 @@ struct PanelEntry {
   double area_m2 = 0.0;
   models::PanelThermal thermal;
   std::vector<models::ZoneKind> zones;
+  // Those of it that a vehicle has; empty: there is one. Absent in settings of before sides were told: then
+  // each part of a panel covers all of it.
+  std::optional<std::vector<Side>> sides{};
   // The steps that are done on it, of wrap_ready, trim_ready and refit_ready.
   std::vector<models::Milestone> steps{models::Milestone::wrap_ready, models::Milestone::trim_ready,
                                        models::Milestone::refit_ready};

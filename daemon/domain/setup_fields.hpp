@@ -73,6 +73,7 @@ void visit_fields(auto& f, Of<PanelEntry> auto& s) {
   f("area_m2", s.area_m2);
   f("thermal", s.thermal);
   f("zones", s.zones);
+  f("sides", s.sides, "those of it that a vehicle has; empty: there is one; null: nobody said");
   f("steps", s.steps, "that are done on it, of wrap-ready, trim-ready and refit-ready");
 }
 void visit_fields(auto& f, Of<TemplateEntry> auto& s) {
@@ -95,6 +96,7 @@ void visit_fields(auto& f, Of<BaySetup> auto& s) {
   f("cold_below_c", s.cold_below_c);
   f("damp_above_pct", s.damp_above_pct);
   f("volume_m3", s.volume_m3);
+  f("heated", s.heated);
 }
 void visit_fields(auto& f, Of<SensorMapping> auto& s) {
   f("sensor", s.sensor);

@@ -81,6 +81,8 @@ struct HandedOver {
     int part = 1, parts = 1;
     std::optional<Time> rechecked;
     std::optional<RecheckFinding> finding;  // the last one
+    std::optional<Side> side{};
+    std::string place{};
   };
   VehicleId vehicle = 0;
   std::string reference;
@@ -91,8 +93,10 @@ void visit_fields(auto& f, Of<HandedOver::Piece> auto& s) {
   f.type("PieceHandedOver", "on the vehicle when it left");
   f("id", s.id, numbered);
   f("panel", s.panel);
+  f("side", s.side);
   f("part", s.part, AtLeast{1});
   f("parts", s.parts, AtLeast{1});
+  f("place", s.place);
   f("rechecked", s.rechecked);
   f("finding", s.finding, "the last one");
 }
@@ -271,6 +275,28 @@ void visit_fields(auto& f, Of<Counters> auto& s) {
   f("verdict", s.verdict, by<Verdict>);
 }
 
+// What waits for somebody: a look that is long due, a step that was early and was not looked at since, a
+// sensor that is silent.
+enum class WaitKind : std::uint8_t { look, early, silent };
+struct Wait {
+  WaitKind kind = WaitKind::look;
+  std::optional<VehicleId> vehicle;  // of a look or a step
+  std::optional<PieceId> piece;
+  std::string sensor;  // that is silent
+  Time since;
+  Fact what;
+};
+void visit_fields(auto& f, Of<Wait> auto& s) {
+  f.type("Wait", "what waits for somebody");
+  f("kind", s.kind,
+    "a look that is long due, a step that was early and was not looked at since, a silent sensor");
+  f("vehicle", s.vehicle, numbered, "of a look or a step");
+  f("piece", s.piece, numbered);
+  f("sensor", s.sensor, "that is silent; empty: none");
+  f("since", s.since);
+  f("what", s.what);
+}
+
 struct Board {
   Time now;
   Seq applied = 0;  // the last journal row in it
@@ -278,6 +304,7 @@ struct Board {
   std::vector<VehicleSummary> vehicles;
   std::vector<AlertSummary> alerts;  // open ones
   Counters counters;
+  std::vector<Wait> waits{};  // longest first
 };
 void visit_fields(auto& f, Of<Board> auto& s) {
   f.type("Board", "everything now");
@@ -287,6 +314,7 @@ void visit_fields(auto& f, Of<Board> auto& s) {
   f("vehicles", s.vehicles);
   f("alerts", s.alerts, "open ones");
   f("counters", s.counters);
+  f("waits", s.waits, "for somebody; longest first");
 }
 
 }  // namespace dryclock

@@ -34,8 +34,8 @@ struct PresentAir {
   std::optional<Time> as_of;  // of the older of temperature and humidity
 };
 
-// As long as air is kept for the outlook and the plots: the week's holiday is bridged, and what lies before a
-// hole is older than anything the outlook learns from. The minutes of the longest bridge take 0.7 MB.
+// As long as air is kept for the plots: the week's holiday is bridged. The minutes of the longest bridge take
+// 0.7 MB.
 inline constexpr Millis longest_bridge = std::chrono::hours{8 * 24};
 
 class BayAir {

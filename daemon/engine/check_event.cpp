@@ -1,11 +1,14 @@
 #include "engine/check_event.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
+#include "domain/piece_fact.hpp"
 #include "engine/check_test_event.hpp"
 #include "engine/facts.hpp"
+#include "engine/one_panel.hpp"
 #include "engine/piece_spec.hpp"
 #include "engine/refusals.hpp"
 
@@ -16,7 +19,7 @@ constexpr Millis ahead_allowed = std::chrono::minutes{5};  // two clocks are nev
 constexpr Millis year = std::chrono::hours{366 * 24};      // no job takes longer; a wrong date does
 
 Value named(const PiecePlan& piece) {
-  return say::fact("piece", piece_fact(piece.lay.panel, piece.lay.part, piece.lay.parts));
+  return say::fact("piece", piece_fact(name_of_piece(piece.lay)));
 }
 // Of a panel that takes so many.
 Allowed part_of(const std::string& panel, int part, int parts, const char* where) {
@@ -26,6 +29,15 @@ Allowed part_of(const std::string& panel, int part, int parts, const char* where
                    where};
   }
   return {};
+}
+
+// Whether a piece, or a part of the panel, is told of twice by a lay and the pieces beside it.
+bool tells_twice(const Lay& lay) {
+  std::set<int> parts{lay.part};
+  std::set<PieceId> pieces{lay.replaces.value_or(0)};
+  return !std::ranges::all_of(lay.beside, [&](const Beside& beside) {
+    return parts.insert(beside.part).second && pieces.insert(beside.piece).second;
+  });
 }
 
 class Checker {
@@ -91,16 +103,26 @@ class Checker {
       return Refusal{{"refusals.no-panel", {say::text("panel", lay.panel), known_keys(catalogue.panels)}},
                      "/panel"};
     }
-    if (!lay.replaces) {
-      return {};
+    if (lay.replaces) {
+      if (auto wrong = piece_on(lay.vehicle, *lay.replaces, "/replaces"); !wrong) {
+        return wrong;
+      }
     }
-    if (auto wrong = piece(*lay.replaces, "/replaces"); !wrong) {
-      return wrong;
+    for (const Beside& beside : lay.beside) {
+      if (auto wrong = piece_on(lay.vehicle, beside.piece, "/beside"); !wrong) {
+        return wrong;
+      }
+      if (!is_beside(shop_.piece(beside.piece)->lay, lay)) {
+        return Refusal{{"refusals.other-panel", {named(*shop_.piece(beside.piece))}}, "/beside"};
+      }
+      if (auto wrong = part_of(lay.panel, beside.part, lay.parts, "/beside"); !wrong) {
+        return wrong;
+      }
     }
-    if (shop_.vehicle_of(*lay.replaces)->plan.id != lay.vehicle) {
-      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lay.replaces))}}, "/replaces"};
+    if (tells_twice(lay)) {
+      return Refusal{{"refusals.part-twice", {say::panel("panel", lay.panel)}}, "/beside"};
     }
-    return {};
+    return free_place(lay);
   }
   Allowed operator()(const Inspected& seen) const {
     if (auto wrong = piece(seen.piece); !wrong) {
@@ -134,11 +156,8 @@ class Checker {
       return lamp.zone || lamp.area_m2 > 0.0 ? Allowed{Refusal{{"refusals.lamp-where"}, "/piece"}}
                                              : Allowed{};
     }
-    if (auto wrong = piece(*lamp.piece); !wrong) {
+    if (auto wrong = piece_on(lamp.vehicle, *lamp.piece, "/piece"); !wrong) {
       return wrong;
-    }
-    if (shop_.vehicle_of(*lamp.piece)->plan.id != lamp.vehicle) {
-      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(*lamp.piece))}}, "/piece"};
     }
     return lamp.zone ? zone_of(*shop_.piece(*lamp.piece), *lamp.zone) : Allowed{};
   }
@@ -191,7 +210,8 @@ class Checker {
       if (auto wrong = part_of(piece.panel, piece.part, piece.parts, "/pieces"); !wrong) {
         return wrong;
       }
-      if (std::count(planned.pieces.begin(), planned.pieces.end(), piece) > 1) {
+      if (std::ranges::count_if(planned.pieces,
+                                [&](const PlannedPiece& one) { return same_part(one, piece); }) > 1) {
         return Refusal{{"refusals.planned-twice", {say::panel("panel", piece.panel)}}, "/pieces"};
       }
     }
@@ -277,6 +297,33 @@ class Checker {
       return Refusal{{"refusals.removed", {named(*found), say::time("at", *found->removed)}}, where};
     }
     return after(found->laid, "refusals.laid-later", named(*found));
+  }
+
+  [[nodiscard]] Allowed piece_on(VehicleId vehicle, PieceId id, const char* where) const {
+    if (auto wrong = piece(id, where); !wrong) {
+      return wrong;
+    }
+    if (shop_.vehicle_of(id)->plan.id != vehicle) {
+      return Refusal{{"refusals.other-vehicle", {named(*shop_.piece(id))}}, where};
+    }
+    return {};
+  }
+
+  // What stands where it is laid is named in it: as what it replaces, or as another part of the same panel.
+  [[nodiscard]] Allowed free_place(const Lay& lay) const {
+    std::vector<Fact> there;
+    for (const auto& other : shop_.vehicle(lay.vehicle)->plan.pieces) {
+      const bool named_in_it = other.id == lay.replaces ||
+                               std::ranges::find(lay.beside, other.id, &Beside::piece) != lay.beside.end();
+      if (other.is_on(event_.at) && !named_in_it && is_in_the_way(other.lay, lay)) {
+        there.push_back({"refusals.piece-there",
+                         {named(other), numbered("number", other.id), say::time("at", other.laid)}});
+      }
+    }
+    if (there.empty()) {
+      return {};
+    }
+    return Refusal{{"refusals.has-piece", {say::facts("pieces", std::move(there))}}, "/panel"};
   }
 
   const Event& event_;

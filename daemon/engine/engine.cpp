@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <utility>
 
+#include "engine/check_deed.hpp"
 #include "engine/check_event.hpp"
 #include "engine/engine_state.hpp"
 #include "engine/facts.hpp"
 #include "engine/learned.hpp"
 #include "engine/minutes.hpp"
+#include "engine/waits.hpp"
 
 namespace dryclock::engine {
 
@@ -21,6 +23,10 @@ void Engine::seed_alerts(std::vector<AlertSummary> open) {
   state_->alerts.seed(std::move(open));
 }
 
+void Engine::know_air(const std::vector<AirHour>& hours) {
+  state_->bays.know(hours);
+}
+
 Allowed Engine::check(const Event& event) const {
   const auto& s = *state_;
   const Time now = std::max(s.now, event.entered);
@@ -29,6 +35,26 @@ Allowed Engine::check(const Event& event) const {
     return strange;
   }
   return check_event(event, s.shop, s.setup, s.alerts, s.sensors, now, s.first_seq);
+}
+
+Allowed Engine::check(const std::vector<Event>& deed) const {
+  for (std::size_t i = 0; i < deed.size(); ++i) {
+    if (const auto possible = check(deed[i]); !possible) {
+      return Refusal{possible.error().what, "/events/" + std::to_string(i) + possible.error().where};
+    }
+  }
+  return check_together(deed);
+}
+
+std::vector<Superseded> Engine::undo_of(const std::string& deed) const {
+  std::vector<Superseded> out;
+  for (const Event& event : events(0)) {
+    if (event.deed == deed && !state_->shop.superseded(event.seq)) {
+      out.push_back({event.seq});
+    }
+  }
+  std::ranges::reverse(out);
+  return out;
 }
 
 Effects Engine::apply(const JournalRow& row, const Decoded& decoded) {
@@ -99,6 +125,7 @@ Board Engine::board() const {
   board.vehicles = s.summaries;
   board.alerts = s.alerts.open();
   board.counters = s.counters;
+  board.waits = waits_of(board, s.shop);
   return board;
 }
 
@@ -119,6 +146,16 @@ std::vector<AirPoint> Engine::air(const std::string& bay, Time from, Time to) co
     }
   }
   return out;
+}
+
+std::vector<AirHourAhead> Engine::air_ahead(const std::string& bay) const {
+  const auto known = state_->bays.forecast(bay, state_->now, looks_ahead);
+  const auto setup = std::ranges::find(state_->setup.bays, bay, &BaySetup::name);
+  if (!known || setup == state_->setup.bays.end()) {
+    return {};
+  }
+  return hours_ahead(known->air, known->from, state_->now,
+                     {setup->cold_below_c, setup->damp_above_pct, state_->setup.alerts.dew_margin_k});
 }
 
 Result<std::vector<HistoryPoint>> Engine::history(PieceId piece, Millis every,
@@ -193,6 +230,10 @@ std::shared_ptr<const models::ShopBelief> Engine::belief() const {
 
 std::vector<Event> Engine::events(VehicleId vehicle) const {
   return state_->shop.events(vehicle);
+}
+
+const Event* Engine::event(Seq seq) const {
+  return state_->shop.event(seq);
 }
 
 std::vector<OutlookTask> Engine::outlook_tasks() {

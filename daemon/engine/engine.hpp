@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "domain/air_ahead.hpp"
 #include "domain/announced.hpp"
 #include "domain/effects.hpp"
 #include "domain/event.hpp"
@@ -48,6 +49,10 @@ class Engine {
   // those for which follows_from_rows() is false.
   void seed_alerts(std::vector<AlertSummary> open);
 
+  // Hours of the bays' air as earlier effects told them, before the first row to come and after it; call
+  // before it. What rows make of the same hours is then no news.
+  void know_air(const std::vector<AirHour>& hours);
+
   // Settings that hold before the first row; call before it.
   void assume(const Configured& configured);
 
@@ -62,6 +67,10 @@ class Engine {
   // Whether an event could be applied now, with what is wrong where it could not ("no vehicle 12").
   [[nodiscard]] Allowed check(const Event& event) const;
 
+  // Several events told as one: each, and all together.
+  [[nodiscard]] Allowed check(const std::vector<Event>& deed) const;
+  // Corrections that take back all that stands of a deed, the last first; empty: nothing stands.
+  [[nodiscard]] std::vector<Superseded> undo_of(const std::string& deed) const;
   // What an event's row is to tell beside what was entered: that it says the same for ever. After check().
   void complete(Event& event) const;
 
@@ -82,6 +91,8 @@ class Engine {
   [[nodiscard]] std::optional<VehicleSummary> vehicle(VehicleId id) const;
   // One minute points of a bay's air in (from, to], as far back as any piece still needs them.
   [[nodiscard]] std::vector<AirPoint> air(const std::string& bay, Time from, Time to) const;
+  // Its next three days, at each full hour from now on; empty where nobody measures.
+  [[nodiscard]] std::vector<AirHourAhead> air_ahead(const std::string& bay) const;
   // What a piece held every `every` since it was laid, or less often where that would be more than 150
   // points, computed again from the stored air with what the shop is known to be: `known`, or now where that
   // is null. Problem: no such piece.
@@ -102,6 +113,8 @@ class Engine {
   [[nodiscard]] std::shared_ptr<const models::ShopBelief> belief() const;
   // Applied events of a vehicle (all where 0), superseded ones included.
   [[nodiscard]] std::vector<Event> events(VehicleId vehicle) const;
+  // By its number; null: none that this engine has applied.
+  [[nodiscard]] const Event* event(Seq seq) const;
 
   // Vehicles whose outlook is due: ten minutes after the last, after an event, when something was learnt from
   // a look at any vehicle, or when the last answer asked for it. Each is handed out once.

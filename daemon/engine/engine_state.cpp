@@ -9,7 +9,7 @@
 namespace dryclock::engine {
 namespace {
 
-// Air that no piece needs is kept as well: a week for the outlook's daily rhythm, and for the plots.
+// Air that no piece needs is kept as well, for the plots.
 constexpr Millis air_kept = std::chrono::hours{8 * 24};
 
 // A daemon that runs journals a tick every half minute. Where no row came for so long, it was off or its
@@ -59,10 +59,7 @@ void Engine::State::close_minute(Time t, Effects& effects) {
   const Time needed =
       std::min({t - air_kept, shop.oldest_needed().value_or(t), coupons.oldest_needed(t).value_or(t),
                 plates.oldest_needed(t).value_or(t), bond_coupons.oldest_needed(t).value_or(t)});
-  for (auto& [name, air] : bays.all()) {
-    air.close_minutes(t, effects.gaps);
-    air.forget_before(needed);
-  }
+  bays.close_minutes(t, needed, effects);
   shop.integrate(t, bays);
   plates.integrate(t, bays);
   summarised_at.reset();  // also where the minute was shown before it was over

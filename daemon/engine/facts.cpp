@@ -27,11 +27,6 @@ Value zone_value(models::ZoneKind zone) {
   return say::word("zone", "words.zone-" + std::string{name_of(zone)});
 }
 
-Fact piece_fact(const std::string& panel, int part, int parts) {
-  return {"words.piece",
-          {say::panel("panel", panel), say::text("part", std::to_string(part)), say::count("parts", parts)}};
-}
-
 Value span_value(std::string_view name, Millis length) {
   namespace chrono = std::chrono;
   return say::span(name, length < chrono::days{1} ? Millis{chrono::floor<chrono::minutes>(length)}

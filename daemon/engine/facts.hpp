@@ -23,8 +23,6 @@ namespace dryclock::engine {
                            models::Milestone which, const models::Thresholds& thresholds);
 // "zone", by its word.
 [[nodiscard]] Value zone_value(models::ZoneKind zone);
-// A piece by its panel: "front bumper 1/2".
-[[nodiscard]] Fact piece_fact(const std::string& panel, int part, int parts);
 
 // A span as it is said, so that one that reads the same is the same: in whole minutes, from a day on in whole
 // hours.

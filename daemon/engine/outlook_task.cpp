@@ -1,50 +1,15 @@
 #include "engine/outlook_task.hpp"
 
 #include <algorithm>
-#include <limits>
 #include <utility>
 
 #include "engine/minutes.hpp"
 #include "engine/piece_spec.hpp"
-#include "models/outlook.hpp"
 
 namespace dryclock::engine {
 namespace {
 
-constexpr Millis history_step = std::chrono::minutes{30};
 constexpr Millis forecast_step = std::chrono::minutes{5};
-
-// The bay's air every forecast_step from its last known minute on, as likely and shifted to both sides; empty
-// where nobody measures. What was only bridged is no measurement to learn from.
-std::vector<OutlookTask::Course> forecast(const BayAir* bay) {
-  if (bay == nullptr || bay->stretches().empty()) {
-    return {};
-  }
-  const auto& points = bay->stretches().back();  // what lies before a hole is too old to learn from
-  constexpr double none = std::numeric_limits<double>::quiet_NaN();
-  const auto every = static_cast<std::size_t>(history_step / minute);
-  std::vector<models::Surroundings> history;
-  for (std::size_t i = (points.size() - 1) % every; i < points.size(); i += every) {
-    const AirPoint& point = points[i];
-    models::Surroundings air;
-    air.air = models::Celsius{point.bridged ? none : point.air_c};
-    air.humidity = models::Humidity{point.bridged ? none : point.rh_pct / 100.0};
-    history.push_back(air);
-  }
-  const auto seconds = [](Millis span) {
-    return models::Seconds{std::chrono::duration<double>(span).count()};
-  };
-  const auto outlook =
-      models::outlook(history, seconds(history_step), seconds(looks_ahead), seconds(forecast_step));
-  if (outlook.likely.empty()) {
-    return {};
-  }
-  std::vector<OutlookTask::Course> forecast;
-  for (auto& course : models::courses(outlook)) {
-    forecast.push_back({course.weight, std::move(course.air)});
-  }
-  return forecast;
-}
 
 // Its key, where the lay leaves it to the catalogue.
 std::string film_of(const Lay& lay, const Catalogue& catalogue) {
@@ -63,8 +28,6 @@ std::vector<OutlookTask::ToLay> to_lay(const VehiclePlan& plan, const Shop& shop
   std::vector<OutlookTask::ToLay> out;
   for (const PlannedPiece& piece : plan.to_lay()) {
     lay.panel = piece.panel;
-    lay.part = piece.part;
-    lay.parts = piece.parts;
     const auto film = film_of(lay, shop.catalogue());
     const auto key = belief_key(film, shop.measures().event_for(film, lay.lot, now));
     out.push_back({piece, film, laid_spec(lay, now, shop.catalogue(), shop.measures()), key});
@@ -122,7 +85,7 @@ std::optional<OutlookTask> outlook_task(const Vehicle& vehicle, const Known& kno
   task.vehicle = plan.id;
   task.now = now;
   task.revision = vehicle.revision;
-  task.forecast = forecast(known.bays.find(plan.bay_now()));
+  task.forecast = known.bays.ahead(plan.bay_now(), now, looks_ahead, forecast_step);
   task.step = models::Seconds{std::chrono::duration<double>(forecast_step).count()};
   task.earliest_release = earliest_release(plan, terms.least_indoor, now);
   task.thresholds = terms.thresholds;

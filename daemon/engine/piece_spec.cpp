@@ -59,10 +59,21 @@ models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue
   return spec;
 }
 
-double area_of(const std::string& panel, const Catalogue& catalogue) {
+double area_of(const Lay& lay, const Catalogue& catalogue) {
   constexpr double bonnet_m2 = 1.5;
-  const auto* entry = find_panel(catalogue, panel);
-  return entry != nullptr ? entry->area_m2 : bonnet_m2;
+  const auto* entry = find_panel(catalogue, lay.panel);
+  const bool sides_told = entry != nullptr ? entry->sides.has_value()
+                                           : std::ranges::any_of(catalogue.panels, [](const PanelEntry& one) {
+                                               return one.sides.has_value();
+                                             });
+  const double all_m2 = entry != nullptr ? entry->area_m2 : bonnet_m2;
+  if (!sides_told) {
+    return all_m2;
+  }
+  // Where nobody said which side, parts may be whole panels: the left one and the right one.
+  const auto panels =
+      lay.side || entry == nullptr ? std::size_t{1} : std::max<std::size_t>(1, entry->sides->size());
+  return all_m2 * std::min(1.0, static_cast<double>(panels) / lay.parts);
 }
 
 }  // namespace dryclock::engine

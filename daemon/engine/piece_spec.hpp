@@ -20,7 +20,8 @@ namespace dryclock::engine {
 // What the catalogue does not know has the models' defaults.
 [[nodiscard]] models::LaidSpec laid_spec(const Lay& lay, Time laid, const Catalogue& catalogue,
                                          const FilmMeasures& measures);
-// Of a piece that covers the panel; of one that the catalogue does not know, about a bonnet's. [m2]
-[[nodiscard]] double area_of(const std::string& panel, const Catalogue& catalogue);
+// Of a piece, its part of the panel's; of a panel that the catalogue does not know, of about a bonnet's. [m2]
+// By settings of before sides were told each piece counts as all of its panel.
+[[nodiscard]] double area_of(const Lay& lay, const Catalogue& catalogue);
 
 }  // namespace dryclock::engine

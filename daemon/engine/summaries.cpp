@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "domain/milestones.hpp"
+#include "domain/piece_fact.hpp"
 #include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "engine/piece_spec.hpp"
@@ -76,13 +78,27 @@ MilestoneView milestone_view(Milestone which, const PiecePlan& plan, const Calls
   return out;
 }
 
+std::optional<NextStep> next_step(const PieceSummary& piece) {
+  for (const auto which : {Milestone::wrap_ready, Milestone::trim_ready, Milestone::refit_ready}) {
+    const auto& view = milestone_of(piece, which);
+    if (!view.needed || done_at(piece, which)) {
+      continue;
+    }
+    const auto state = view.announced ? StepState::ready : view.look ? StepState::look : StepState::drying;
+    return NextStep{which, state, view.announced ? view.announced : view.look, view.announces, view.expected};
+  }
+  return {};
+}
+
 PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, const Bays& bays,
                              const Told& told, Time now) {
   PieceSummary out;
   out.id = plan.id;
   out.panel = plan.lay.panel;
+  out.side = plan.lay.side;
   out.part = plan.lay.part;
   out.parts = plan.lay.parts;
+  out.place = plan.lay.place;
   out.film = plan.lay.film;
   out.solution = plan.lay.solution;
   out.gone = gone_from(vehicle.terms->catalogue, plan.lay);
@@ -116,6 +132,9 @@ PieceSummary summarise_piece(const PiecePlan& plan, const Vehicle& vehicle, cons
   for (std::size_t k = 0; k < models::milestone_kinds; ++k) {
     out.milestones[k] = milestone_view(static_cast<Milestone>(k), plan, told.calls.of(plan.id)[k], item,
                                        begun, vehicle.terms->thresholds);
+  }
+  if (!plan.ended) {
+    out.next = next_step(out);
   }
   return out;
 }
@@ -151,12 +170,11 @@ Fact release_held_by(const VehicleSummary& vehicle, const Vehicle& known, Time n
   }
   if (!vehicle.to_lay.empty()) {
     const auto& next = vehicle.to_lay.front();
-    return {"limits.to-lay", {say::fact("piece", piece_fact(next.panel, next.part, next.parts))}};
+    return {"limits.to-lay", {say::fact("piece", piece_fact(next))}};
   }
   if (worst != nullptr) {
     return {"limits.piece",
-            {say::fact("piece", piece_fact(worst->panel, worst->part, worst->parts)),
-             say::fact("why", leave(*worst).held_by)}};
+            {say::fact("piece", piece_fact(name_of_piece(*worst))), say::fact("why", leave(*worst).held_by)}};
   }
   if (!plan.last_laid) {
     return {"limits.no-film"};

@@ -1,6 +1,7 @@
 #include "engine/vehicle_plan.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "domain/milestones.hpp"
 #include "engine/minutes.hpp"
@@ -46,11 +47,17 @@ class Planner {
         old->replaced_by = event_->seq;
       }
     }
+    for (const Beside& beside : lay.beside) {
+      if (auto* other = piece(beside.piece)) {
+        stand_beside(other->lay, beside, lay.parts);
+        set_area(*other);
+      }
+    }
     PiecePlan laid;
     laid.id = event_->seq;
     laid.lay = lay;
     laid.told_area_m2 = told_area(lay);
-    laid.area_m2 = laid.told_area_m2 > 0.0 ? laid.told_area_m2 : area_of(lay.panel, catalogue_);
+    set_area(laid);
     laid.laid = event_->at;
     laid.from = at_;
     laid.spec = laid_spec(lay, event_->at, catalogue_, measures_);
@@ -153,12 +160,14 @@ class Planner {
     return out;
   }
 
+  void set_area(PiecePlan& laid) const {
+    laid.area_m2 = laid.told_area_m2 > 0.0 ? laid.told_area_m2 : area_of(laid.lay, catalogue_);
+  }
+
   // Where none is told, what was told of the piece whose place it takes. 0: of none of them.
   double told_area(const Lay& lay) {
     const auto* old = lay.area_m2 > 0.0 || !lay.replaces ? nullptr : piece(*lay.replaces);
-    const bool same_place = old != nullptr && PlannedPiece{old->lay.panel, old->lay.part, old->lay.parts} ==
-                                                  PlannedPiece{lay.panel, lay.part, lay.parts};
-    return same_place ? old->told_area_m2 : lay.area_m2;
+    return old != nullptr && same_part(old->lay, lay) ? old->told_area_m2 : lay.area_m2;
   }
 
   PiecePlan* piece(PieceId id) {
@@ -186,8 +195,21 @@ class Planner {
   Time at_;
 };
 
-bool is(const PiecePlan& piece, const PlannedPiece& wanted) {
-  return PlannedPiece{piece.lay.panel, piece.lay.part, piece.lay.parts} == wanted;
+// It stands, or all parts of it do.
+bool is_laid(const std::vector<PiecePlan>& pieces, const PlannedPiece& wanted) {
+  std::set<int> parts;
+  int of = 0;
+  for (const auto& piece : pieces) {
+    if (piece.ended || piece.lay.panel != wanted.panel || piece.lay.side != wanted.side) {
+      continue;
+    }
+    if (same_part(piece.lay, wanted)) {
+      return true;
+    }
+    parts.insert(piece.lay.part);
+    of = piece.lay.parts;
+  }
+  return wanted.parts == 1 && of > 1 && parts.size() == static_cast<std::size_t>(of);
 }
 
 }  // namespace
@@ -244,10 +266,7 @@ std::optional<Time> VehiclePlan::last_on(Time t) const {
 
 std::vector<PlannedPiece> VehiclePlan::to_lay() const {
   auto rest = intents.empty() ? std::vector<PlannedPiece>{} : intents.back().pieces;
-  std::erase_if(rest, [&](const PlannedPiece& wanted) {
-    return std::any_of(pieces.begin(), pieces.end(),
-                       [&](const PiecePlan& piece) { return !piece.ended && is(piece, wanted); });
-  });
+  std::erase_if(rest, [&](const PlannedPiece& wanted) { return is_laid(pieces, wanted); });
   return rest;
 }
 

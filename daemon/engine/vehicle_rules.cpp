@@ -7,6 +7,7 @@
 
 #include "domain/milestones.hpp"
 #include "domain/names.hpp"
+#include "domain/piece_fact.hpp"
 #include "engine/facts.hpp"
 #include "engine/minutes.hpp"
 #include "models/humid_air.hpp"
@@ -220,7 +221,7 @@ void announce(const MilestoneRow& row, const Shop& shop, const Calls& calls, Ale
     context.raise(rule, subject,
                   {key,
                    {say::text("vehicle", shop.vehicle_of(row.piece)->plan.reference),
-                    say::fact("piece", piece_fact(piece->lay.panel, piece->lay.part, piece->lay.parts)),
+                    say::fact("piece", piece_fact(name_of_piece(piece->lay))),
                     say::word("ready", "words.ready-" + std::string{name_of(row.which)})}});
   };
   // One look answers for all steps, so it is asked for once, in the name of the first.

@@ -24,6 +24,7 @@ struct Refused {
   std::optional<Fact> fact{};  // the same, where the event itself cannot be
 };
 using SubmitAnswer = Result<Accepted, Refused>;
+using DeedAnswer = Result<DeedTaken, Refused>;
 // Called by Result::value() on a refusal: a bug in the caller, who had to ask first.
 [[noreturn]] inline void throw_exception_from_error(const Refused& refused, const boost::source_location&) {
   throw std::runtime_error(to_string(refused.problem));
@@ -47,6 +48,8 @@ struct Services {
   std::function<Health()> health;
   // (from, to]; Problem: no such bay (404).
   std::function<Result<std::vector<AirPoint>>(const std::string& bay, Time from, Time to)> air;
+  // At each full hour to come; Problem: no such bay (404).
+  std::function<Result<std::vector<AirHourAhead>>(const std::string& bay)> air_ahead;
   // In order of time; Problem: no such piece (404).
   std::function<Result<std::vector<HistoryPoint>>(PieceId piece)> piece_history;
   // In journal order, superseded ones included; 0: of all vehicles.
@@ -70,6 +73,11 @@ struct Services {
   // Journals, then applies; answers once, on the core thread, perhaps before it returns. `json` is the
   // request's body as it came: at most Options::body_limit bytes, otherwise unchecked.
   std::function<void(std::string json, std::function<void(SubmitAnswer)> answer)> submit;
+  // Likewise, several as one.
+  std::function<void(std::string json, std::function<void(DeedAnswer)> answer)> submit_deed;
+  // Among all vehicles of the journal. Made off this thread; answers once, on the core thread. Problem: the
+  // database (503).
+  std::function<void(SearchQuery query, std::function<void(Result<SearchAnswer>)> answer)> search;
   // Made from the journal off this thread; answers once, on the core thread, perhaps before it returns.
   // Problem: no such vehicle (404, `where` is "vehicle"), else the database (503).
   std::function<void(RecordRequest request, std::function<void(RecordAnswer)> answer)> record;

@@ -91,6 +91,12 @@ Response air(const Services& services, const std::string& bay, const Target& tar
       wire::to_json(AirAnswer{bay, span.from, span.to, every, thinned(*points, minutes{every})}));
 }
 
+Response air_ahead(const Services& services, const std::string& bay) {
+  auto air = services.air_ahead(bay);
+  return air ? json_response(wire::to_json(AirAheadAnswer{bay, services.now(), std::move(*air)}))
+             : problem_response(404, air.error());
+}
+
 Response history(const Services& services, const std::string& piece) {
   const auto number = whole_number(piece);
   if (!number) {
@@ -128,12 +134,13 @@ Response events(const Services& services, const Target& target) {
   return json_response(wire::to_json(EventsAnswer{services.events(vehicle)}));
 }
 
-void submit(const Services& services, const Request& request, const Answer& answer) {
+// `take`: services.submit or services.submit_deed.
+void submit(const auto& take, const Request& request, const Answer& answer) {
   if (!request.is_json()) {
     answer(problem_response(415, {"an event is sent as application/json", "Content-Type"}));
     return;
   }
-  services.submit(request.body, [answer](const SubmitAnswer& taken) {
+  take(request.body, [answer](const auto& taken) {
     if (!taken) {
       auto refused = problem_response(taken.error().status, taken.error().problem, taken.error().fact);
       if (refused.status == 503) {
@@ -146,35 +153,77 @@ void submit(const Services& services, const Request& request, const Answer& answ
   });
 }
 
+void search(const Services& services, const Target& target, const Answer& answer) {
+  SearchQuery query;
+  const auto given = [&](const char* name) {
+    const auto found = target.query.find(name);
+    return found == target.query.end() ? std::string{} : found->second;
+  };
+  query.words = given("q");
+  const auto lifted = given("lifted");
+  if (!lifted.empty() && lifted != "true" && lifted != "false") {
+    return answer(bad_request({"true or false", "lifted"}));
+  }
+  query.lifted = lifted == "true";
+  for (auto [name, into] : {std::pair{"from", &query.from}, std::pair{"to", &query.to}}) {
+    if (given(name).empty()) {
+      continue;
+    }
+    const auto time = parse_rfc3339(given(name));
+    if (!time) {
+      return answer(bad_request({time.error().what, name}));
+    }
+    *into = *time;
+  }
+  services.search(std::move(query), [answer](const Result<SearchAnswer>& found) {
+    answer(found ? json_response(wire::to_json(*found)) : problem_response(503, found.error()));
+  });
+}
+
 }  // namespace
 
 void add_shop_routes(Routes& routes, const Services& services) {
-  routes.insert(routes.end(),
-                {{"GET", "/api/v1/board", {}, at_once([&](const Asked&) {
-                    return json_response(wire::to_json(services.board()));
-                  })},
-                 {"GET", "/api/v1/live", {}, at_once([](const Asked&) { return live(); })},
-                 {"GET", "/api/v1/catalogue", {}, at_once([&](const Asked&) {
-                    return json_response(wire::to_json(services.catalogue()));
-                  })},
-                 {"GET", "/api/v1/vehicles/{}", {}, at_once([&](const Asked& asked) {
-                    return vehicle(services, asked.parts[0]);
-                  })},
-                 {"GET", "/api/v1/bays/{}/air", {"from", "to", "every"}, at_once([&](const Asked& asked) {
-                    return air(services, asked.parts[0], asked.target);
-                  })},
-                 {"GET", "/api/v1/pieces/{}/history", {}, at_once([&](const Asked& asked) {
-                    return history(services, asked.parts[0]);
-                  })},
-                 {"GET", "/api/v1/alerts", {"from", "to"}, at_once([&](const Asked& asked) {
-                    return alerts(services, asked.target);
-                  })},
-                 {"GET", "/api/v1/events", {"vehicle"}, at_once([&](const Asked& asked) {
-                    return events(services, asked.target);
-                  })},
-                 {"POST", "/api/v1/events", {}, [&](const Asked& asked, const Answer& answer) {
-                    submit(services, asked.request, answer);
-                  }}});
+  routes.insert(
+      routes.end(),
+      {{"GET", "/api/v1/board", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(services.board()));
+        })},
+       {"GET", "/api/v1/live", {}, at_once([](const Asked&) { return live(); })},
+       {"GET", "/api/v1/catalogue", {}, at_once([&](const Asked&) {
+          return json_response(wire::to_json(services.catalogue()));
+        })},
+       {"GET", "/api/v1/vehicles/{}", {}, at_once([&](const Asked& asked) {
+          return vehicle(services, asked.parts[0]);
+        })},
+       {"GET", "/api/v1/bays/{}/air", {"from", "to", "every"}, at_once([&](const Asked& asked) {
+          return air(services, asked.parts[0], asked.target);
+        })},
+       {"GET", "/api/v1/bays/{}/air-ahead", {}, at_once([&](const Asked& asked) {
+          return air_ahead(services, asked.parts[0]);
+        })},
+       {"GET", "/api/v1/pieces/{}/history", {}, at_once([&](const Asked& asked) {
+          return history(services, asked.parts[0]);
+        })},
+       {"GET", "/api/v1/alerts", {"from", "to"}, at_once([&](const Asked& asked) {
+          return alerts(services, asked.target);
+        })},
+       {"GET", "/api/v1/events", {"vehicle"}, at_once([&](const Asked& asked) {
+          return events(services, asked.target);
+        })},
+       {"POST",
+        "/api/v1/events",
+        {},
+        [&](const Asked& asked, const Answer& answer) { submit(services.submit, asked.request, answer); }},
+       {"POST",
+        "/api/v1/deeds",
+        {},
+        [&](const Asked& asked, const Answer& answer) {
+          submit(services.submit_deed, asked.request, answer);
+        }},
+       {"GET",
+        "/api/v1/search",
+        {"q", "from", "to", "lifted"},
+        [&](const Asked& asked, const Answer& answer) { search(services, asked.target, answer); }}});
 }
 
 }  // namespace dryclock::http

@@ -25,6 +25,18 @@ constexpr unsigned char plot_js[] = {
 constexpr unsigned char plot_js_gz[] = {
 #include "plot.js.gz.inc"
 };
+constexpr unsigned char messages_en_js[] = {
+#include "messages_en.js.inc"
+};
+constexpr unsigned char messages_en_js_gz[] = {
+#include "messages_en.js.gz.inc"
+};
+constexpr unsigned char messages_de_js[] = {
+#include "messages_de.js.inc"
+};
+constexpr unsigned char messages_de_js_gz[] = {
+#include "messages_de.js.gz.inc"
+};
 constexpr unsigned char page_css[] = {
 #include "page.css.inc"
 };
@@ -61,15 +73,20 @@ std::string tag_of(std::string_view content) {
 }  // namespace
 
 std::span<const http::Asset> assets() {
-  static const std::array tags{tag_of(text(index_html)), tag_of(text(page_js)),  tag_of(text(plot_js)),
-                               tag_of(text(page_css)),   tag_of(text(icon_svg)), tag_of(text(manifest))};
+  static const std::array tags{tag_of(text(index_html)),     tag_of(text(page_js)),
+                               tag_of(text(plot_js)),        tag_of(text(messages_en_js)),
+                               tag_of(text(messages_de_js)), tag_of(text(page_css)),
+                               tag_of(text(icon_svg)),       tag_of(text(manifest))};
+  constexpr std::string_view script = "text/javascript; charset=utf-8";
   static const std::array<http::Asset, tags.size()> all{{
       {"/", "text/html; charset=utf-8", tags[0], text(index_html), text(index_html_gz)},
-      {"/page.js", "text/javascript; charset=utf-8", tags[1], text(page_js), text(page_js_gz)},
-      {"/plot.js", "text/javascript; charset=utf-8", tags[2], text(plot_js), text(plot_js_gz)},
-      {"/page.css", "text/css; charset=utf-8", tags[3], text(page_css), text(page_css_gz)},
-      {"/icon.svg", "image/svg+xml", tags[4], text(icon_svg), text(icon_svg_gz)},
-      {"/manifest.webmanifest", "application/manifest+json", tags[5], text(manifest), text(manifest_gz)},
+      {"/page.js", script, tags[1], text(page_js), text(page_js_gz)},
+      {"/plot.js", script, tags[2], text(plot_js), text(plot_js_gz)},
+      {"/messages_en.js", script, tags[3], text(messages_en_js), text(messages_en_js_gz)},
+      {"/messages_de.js", script, tags[4], text(messages_de_js), text(messages_de_js_gz)},
+      {"/page.css", "text/css; charset=utf-8", tags[5], text(page_css), text(page_css_gz)},
+      {"/icon.svg", "image/svg+xml", tags[6], text(icon_svg), text(icon_svg_gz)},
+      {"/manifest.webmanifest", "application/manifest+json", tags[7], text(manifest), text(manifest_gz)},
   }};
   return all;
 }

@@ -1,5 +1,6 @@
 // node messages.mjs INTO FILE.json ...: makes the page's messages of the catalogue that it shares with the daemon
-// (wording/messages): functions in INTO/messages.js, their keys and values as types in INTO/messages.d.ts.
+// (wording/messages): functions in INTO/messages_en.js and INTO/messages_de.js, of which a phone fetches the one that it
+// speaks; their keys and values as types in INTO/messages.d.ts.
 import MessageFormat from "@messageformat/core";
 import compileModule from "@messageformat/core/compile-module.js";
 import { parse } from "@messageformat/parser";
@@ -33,15 +34,23 @@ const types = Object.entries(tables.en).map(([key, pattern]) => {
   return `  ${JSON.stringify(key)}: { ${values.join("; ")} };`;
 });
 
-await writeFile(join(into, "messages.js"), compileModule(new MessageFormat(Object.keys(tables)), tables));
+const spoken = { en: ["en", "en-US"], de: ["de"] };
+for (const [name, languages] of Object.entries(spoken)) {
+  const some = Object.fromEntries(languages.map((one) => [one, tables[one]]));
+  await writeFile(join(into, `messages_${name}.js`), compileModule(new MessageFormat(languages), some));
+  await writeFile(join(into, `messages_${name}.d.ts`), `import type { Tables } from "./messages";\ndeclare const messages: Tables;\nexport default messages;\n`);
+}
 await writeFile(
   join(into, "messages.d.ts"),
   `export interface Values {
 ${types.join("\n")}
 }
 export type Key = keyof Values;
-type Table = { [K in Key]: (values: Values[K]) => string };
-declare const messages: { en: Table; "en-US": Partial<Table>; de: Table };
-export default messages;
+export type Table = { [K in Key]: (values: Values[K]) => string };
+export interface Tables {
+  en?: Table;
+  "en-US"?: Partial<Table>;
+  de?: Table;
+}
 `,
 );

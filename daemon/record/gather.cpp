@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <set>
 
+#include "engine/air_hours.hpp"
 #include "engine/facts.hpp"
 #include "engine/film_measures.hpp"
 #include "engine/piece_spec.hpp"
@@ -55,7 +56,7 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
   PieceRecord out;
   out.summary = summary;
   const auto* panel = engine::find_panel(setup.catalogue, summary.panel);
-  out.panel_label = words.piece(summary.panel, summary.part, summary.parts);
+  out.panel_label = words.piece(name_of_piece(summary));
   const auto* film = engine::find_film(setup.catalogue, summary.film);
   out.film_label = label_of(words, film, summary.film);
   out.film_sheet = film == nullptr ? "" : film->data_sheet;
@@ -66,7 +67,11 @@ PieceRecord piece_record(const PieceSummary& summary, const std::vector<history:
     if (const auto* lay = std::get_if<Lay>(&entry.event.detail);
         lay != nullptr && entry.row.seq == summary.id) {
       out.lot = lay->lot;
-      out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2 : panel != nullptr ? panel->area_m2 : 0.0;
+      Lay stands = *lay;  // others may have been laid beside it since
+      stands.parts = summary.parts;
+      out.area_m2 = lay->area_m2 > 0.0 ? lay->area_m2
+                    : panel != nullptr ? engine::area_of(stands, setup.catalogue)
+                                       : 0.0;
       const auto measured = replay.engine().measured_films();
       if (const auto* counts = engine::counts_for(measured, lay->film, lay->lot, entry.event.at)) {
         out.measured = *counts;
@@ -269,7 +274,12 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
   if (!first) {
     return first.error();
   }
+  const auto air = reader.air_hours(arrival - history::lead - engine::air_needed);
+  if (!air) {
+    return air.error();
+  }
   Replay replay(origin, *journal, vehicle, events);
+  replay.know_air(*air);
   if (const auto done = replay.run(reader, *first); !done) {
     return done.error();
   }
@@ -333,7 +343,7 @@ Result<Record> gather(const store::Reader& reader, VehicleId vehicle, const Orig
     record.pieces.push_back(piece_record(piece, events, replay, *shown, setup, *record.words));
   }
   for (const auto& planned : record.at_end.to_lay) {
-    record.to_lay.push_back(record.words->piece(planned.panel, planned.part, planned.parts));
+    record.to_lay.push_back(record.words->piece(planned));
   }
   std::stable_sort(
       record.pieces.begin(), record.pieces.end(),

@@ -42,7 +42,13 @@ class Departures {
       take_off(*lay.replaces);
     }
     if (auto* vehicle = find(lay.vehicle)) {
-      vehicle->pieces.push_back({event.seq, lay.panel, lay.part, lay.parts, std::nullopt, std::nullopt});
+      for (const Beside& beside : lay.beside) {
+        if (auto* piece = find_piece(beside.piece)) {
+          stand_beside(*piece, beside, lay.parts);
+        }
+      }
+      vehicle->pieces.push_back(
+          {event.seq, lay.panel, lay.part, lay.parts, std::nullopt, std::nullopt, lay.side, lay.place});
       owner_[event.seq] = lay.vehicle;
     }
   }

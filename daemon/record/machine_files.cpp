@@ -140,14 +140,16 @@ std::string pct(const std::optional<double>& share) {
 
 std::string pieces(const Record& record, const Plain& plain) {
   std::string out =
-      "piece,panel,part,step,at,event,probability_pct,announced,look,by_word,said,zone,again_pct,"
+      "piece,panel,part,side,place,step,at,event,probability_pct,announced,look,by_word,said,zone,again_pct,"
       "again_announced,again_held_by,again_fact,text,language\n";
   for (const auto& piece : record.pieces) {
     const auto& summary = piece.summary;
     const auto begin = [&](CsvLine& line) -> CsvLine& {
       return line.count(summary.id)
           .text(summary.panel)
-          .text(std::to_string(summary.part) + "/" + std::to_string(summary.parts));
+          .text(std::to_string(summary.part) + "/" + std::to_string(summary.parts))
+          .text(summary.side ? name_of(*summary.side) : "")
+          .text(summary.place);
     };
     {
       CsvLine line(out);

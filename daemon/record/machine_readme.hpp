@@ -20,9 +20,11 @@ air.csv          at, bay, air_c, rh_pct, panel_c, dew_point_c, air_speed_m_s, pa
 water.csv        at, piece, zone, water_low, water_likely, water_high, excess_likely, bond_low, bond_likely,
                  bond_high, wet_low, wet_likely, wet_high: g/m2, fractions; wet: of the zone's area; low, likely,
                  high are the 10th, 50th and 90th percentile. Every ten minutes, of a long stay less often.
-pieces.csv       piece, panel, part, step, at, event, probability_pct, announced, look, by_word, said, zone,
-                 again_pct, again_announced, again_held_by, again_fact, text, language
-                 One row for each laying, wrap, trim, refit and release. probability_pct: what the page said just
+pieces.csv       piece, panel, part, side, place, step, at, event, probability_pct, announced, look, by_word, said,
+                 zone, again_pct, again_announced, again_held_by, again_fact, text, language
+                 One row for each laying, wrap, trim, refit and release. side: which of several such panels, as one
+                 sits in the vehicle; place: what the part is called, a word of the program's or the user's own.
+                 probability_pct: what the page said just
                  before it, or where it was told later what had been said last until then, that the step's
                  milestone was reached; empty: the piece was not known to it then.
                  announced: when the program had called the milestone reached; empty: it had not. look: when it had

@@ -23,6 +23,8 @@ class Replay {
   Replay(const Origin& origin, const history::Journal& journal, VehicleId vehicle,
          std::vector<history::RecordedEvent>& events);
 
+  // Hours of the bays' air, as their table has them; call before run().
+  void know_air(const std::vector<AirHour>& hours) { engine_.know_air(hours); }
   // Rows from `first` on, until the vehicle has been released and integrated to its end, or to the last one.
   [[nodiscard]] Result<void> run(const store::Reader& reader, Seq first);
 

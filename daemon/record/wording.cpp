@@ -55,7 +55,7 @@ class EventWords {
   [[nodiscard]] std::string operator()(const Lay& e) const {
     const auto* piece = find_piece(record_, entry_.event.seq);
     std::vector<Value> values{
-        say::text("piece", piece == nullptr ? words_.panel(e.panel) : piece->panel_label),
+        say::text("piece", piece == nullptr ? words_.piece(name_of_piece(e)) : piece->panel_label),
         say::text("film", piece == nullptr ? e.film : piece->film_label),
         word_value("wetness", "wetness", e.wetness)};
     std::string key = "laid";

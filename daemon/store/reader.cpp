@@ -229,6 +229,15 @@ Result<std::vector<ScreenedReading>> Reader::readings(const std::string& sensor,
       &screened_reading, sensor, code_of(quantity), to_unix_ms(from), to_unix_ms(to));
 }
 
+Result<std::vector<AirHour>> Reader::air_hours(Time from) const {
+  return state_->all<AirHour>(
+      "SELECT bay, until_ms, temperature, vapour FROM air_hour WHERE until_ms > ?1 ORDER BY bay, until_ms",
+      [](const Statement& row) -> AirHour {
+        return {.bay = row.text(0), .until = time_of(row, 1), .mean = {row.real(2), row.real(3)}};
+      },
+      to_unix_ms(from));
+}
+
 Result<std::vector<RefusedRow>> Reader::refused() const {
   return state_->all<RefusedRow>(
       "SELECT seq, detail FROM reject WHERE why = ?1 ORDER BY seq",

@@ -19,6 +19,9 @@
 
 namespace dryclock::store {
 
+// An hour of air that ends so long after the last row of a wrong clock may still be of that clock.
+inline constexpr Millis air_hour_beyond = std::chrono::minutes{61};
+
 struct Extent {  // of the journal
   Seq first = 0, last = 0;
   Time first_at, last_at;  // received; meaningless while it is empty (last == 0)
@@ -71,6 +74,8 @@ class Reader {
   // Derived.
   [[nodiscard]] Result<std::vector<ScreenedReading>> readings(const std::string& sensor, Quantity quantity,
                                                               Time from, Time to) const;  // (from, to]
+  // That end after `from`, bay by bay, in order.
+  [[nodiscard]] Result<std::vector<AirHour>> air_hours(Time from) const;
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_open_at(Time at) const;  // raised <= at < cleared
   // (from, to], newest first
   [[nodiscard]] Result<std::vector<AlertSummary>> alerts_raised(Time from, Time to) const;

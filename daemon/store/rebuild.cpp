@@ -31,7 +31,7 @@ Result<Answer> with_database(const std::filesystem::path& database, Work work) {
 
 Result<void> begin_rebuild(const std::filesystem::path& database, const std::vector<AlertRule>& kept) {
   return with_database<void>(database, [&](Connection& connection) {
-    for (const char* table : {"reading", "series", "reject"}) {
+    for (const char* table : {"reading", "series", "reject", "air_hour"}) {
       connection.run(std::string{"DELETE FROM "} + table);
     }
     std::string rules = "-1";

@@ -186,7 +186,19 @@ UPDATE sqlite_schema
 PRAGMA writable_schema = RESET;
 )sql";
 
-constexpr std::array steps{version_1, version_2, version_3, version_4, version_5, version_6, version_7};
+// Version 8. What outlooks learn from, kept longer than the rows that a start replays.
+constexpr std::string_view version_8 = R"sql(
+CREATE TABLE air_hour (
+  bay         TEXT    NOT NULL,
+  until_ms    INTEGER NOT NULL,
+  temperature REAL    NOT NULL,  -- mean of what was measured of the hour, C
+  vapour      REAL    NOT NULL,  -- of the vapour pressure, Pa
+  PRIMARY KEY (bay, until_ms)
+) STRICT, WITHOUT ROWID;
+)sql";
+
+constexpr std::array steps{version_1, version_2, version_3, version_4,
+                           version_5, version_6, version_7, version_8};
 
 std::filesystem::path copy_of(const std::filesystem::path& path, std::int64_t version) {
   return path.string() + ".version-" + std::to_string(version);

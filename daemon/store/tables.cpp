@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "store/columns.hpp"
+#include "store/reader.hpp"
 #include "wire/answer_json.hpp"
 
 namespace dryclock::store {
@@ -29,6 +30,7 @@ Tables::Tables(Connection& connection, std::int64_t session)
       add_reading_(connection,
                    "INSERT INTO reading VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) ON CONFLICT DO NOTHING"),
       add_reject_(connection, "INSERT INTO reject VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING"),
+      set_air_hour_(connection, "INSERT OR REPLACE INTO air_hour VALUES (?1, ?2, ?3, ?4)"),
       // A restart tells the steps of an alert again: what is known of it stays known.
       set_alert_(connection,
                  "INSERT INTO alert VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT DO UPDATE SET "
@@ -148,8 +150,13 @@ void Tables::write_rows(const Effects& effects) {
               wire::to_json(alert.advice))
         .run();
   }
+  for (const auto& [bay, until, mean] : effects.air_hours) {
+    set_air_hour_.with(bay, to_unix_ms(until), mean.temperature, mean.vapour).run();
+  }
+  // After the hours: those that its own row ended are still of the wrong clock.
   if (effects.dated_anew) {
     date_readings(*effects.dated_anew);
+    forget_hours(*effects.dated_anew);
   }
   if (effects.applied > 0) {
     set_applied_.with(effects.applied).run();
@@ -183,6 +190,24 @@ void Tables::date_readings(const DatedAnew& anew) {
     move.with(redated.boot, redated.first, anew.row, to_unix_ms(redated.booted),
               std::int64_t{anew.slack.count()}, from, to, reading_source_time)
         .run();
+  }
+}
+
+// The replay that follows finds those again that it can.
+void Tables::forget_hours(const DatedAnew& anew) {
+  Statement ends(connection_,
+                 "SELECT a.received_ms, b.received_ms, a.boottime_ms, b.boottime_ms "
+                 "FROM journal AS a, journal AS b WHERE a.seq = ?1 AND b.seq = ?2");
+  if (!ends.with(anew.redated.first, anew.redated.last).step()) {
+    return;
+  }
+  Statement forget(connection_, "DELETE FROM air_hour WHERE until_ms BETWEEN ?1 AND ?2");
+  const auto within = [&](std::int64_t from, std::int64_t to) {
+    forget.with(from, to + std::int64_t{air_hour_beyond.count()}).run();
+  };
+  within(ends.integer(0), ends.integer(1));
+  for (const Time begin : anew.before) {
+    within(to_unix_ms(begin) + ends.integer(2), to_unix_ms(begin) + ends.integer(3));
   }
 }
 

@@ -40,6 +40,8 @@ class Tables {
   Seq add_entry(const Entry& entry, Millis boot_time);
   Seq add_row(RowKind kind, const RawMessage& message, Millis boot_time, const std::string& key);
   void write_rows(const Effects& effects);
+  // Hours of air of the clock that was wrong.
+  void forget_hours(const DatedAnew& anew);
   void date_readings(const DatedAnew& anew);
   bool write_outbox(const std::vector<Outgoing>& messages);
   std::int64_t series_of(const Reading& reading);
@@ -48,7 +50,7 @@ class Tables {
   std::int64_t session_;
   Statement find_key_, append_, add_personal_;
   Statement find_series_, add_series_, add_reading_;
-  Statement add_reject_, set_alert_, set_applied_;
+  Statement add_reject_, set_air_hour_, set_alert_, set_applied_;
   Statement replace_retained_, add_message_, mark_message_;
   std::map<std::tuple<std::string, Quantity, std::string>, std::int64_t> series_;
 };

@@ -9,7 +9,7 @@
 #include <string_view>
 
 #include "base/result.hpp"
-#include "domain/event.hpp"
+#include "domain/answers.hpp"
 
 namespace dryclock::wire {
 
@@ -26,6 +26,11 @@ struct SubmittedEvent {
 // what is said of plate and customer (texts of at most 200 bytes) never repeats what was sent; a commitment
 // is refused, for only the daemon makes them.
 [[nodiscard]] Result<SubmittedEvent> read_submitted(std::string_view json, Time entered);
+
+// Several events told as one, each as parse_event has it; their keys and deed are made of the deed's own.
+// Errors as above; also where it has no key, neither events nor undo, an event that is about no piece, or who
+// and note without undo.
+[[nodiscard]] Result<Deed> read_deed(std::string_view json, Time entered);
 
 // The other way: what a client sends. Either may be empty.
 [[nodiscard]] std::string with_personal(const std::string& event_json, const std::string& plate,

@@ -215,6 +215,9 @@ class FieldReader {
     optional("who", event.who);
     optional("note", event.note);
     optional("key", event.key);
+    if (form_ != Form::submitted) {
+      optional("deed", event.deed);
+    }
     std::visit([this](auto& detail) { visit_fields(*this, detail); }, event.detail);
     leave_nothing(fmt::format("a \"{}\" event", what));
   }

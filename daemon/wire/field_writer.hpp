@@ -113,6 +113,7 @@ class FieldWriter {
     brief.optional("who", event.who);
     brief.optional("note", event.note);
     brief.optional("key", event.key);
+    brief.optional("deed", event.deed);
     std::visit([&](const auto& detail) { visit_fields(brief, detail); }, event.detail);
     out_.end_object();
   }

@@ -310,6 +310,7 @@ void add_event(Shapes& shapes) {
   fields.optional("who", blank.who, "name or initials");
   fields.optional("note", blank.note);
   fields.optional("key", blank.key, "idempotency key: the same key is taken once");
+  fields.optional("deed", blank.deed, made_by_daemon, "what was told as one deed has the same one");
   const Detail detail{};
   visit_fields(fields, detail);
   shapes[event_schema_name(what_of<Detail>())] = std::move(fields).object("");
@@ -348,9 +349,10 @@ void add_answers(Shapes& shapes) {
 std::string schemas() {
   Shapes shapes;
   add_events(shapes, static_cast<const EventDetail*>(nullptr));
-  add_answers<Board, CatalogueView, AirAnswer, HistoryAnswer, AlertsAnswer, EventsAnswer, Accepted,
-              HandedOverAnswer, Channels, ChannelTest, Health, Permission, Personal, RecheckReport,
-              SensorsAnswer, SensorSearch, CouponsAnswer, PlatesAnswer, LearnedView, ProblemDetails>(shapes);
+  add_answers<Board, CatalogueView, AirAnswer, AirAheadAnswer, HistoryAnswer, AlertsAnswer, EventsAnswer,
+              Accepted, HandedOverAnswer, Deed, DeedTaken, SearchAnswer, Channels, ChannelTest, Health,
+              Permission, Personal, RecheckReport, SensorsAnswer, SensorSearch, CouponsAnswer, PlatesAnswer,
+              LearnedView, ProblemDetails>(shapes);
   JsonWriter json;
   json.begin_object();
   for (const auto& [name, shape] : shapes) {

@@ -15,6 +15,7 @@
 #include <map>
 #include <stdexcept>
 
+#include "domain/piece_fact.hpp"
 #include "domain/view.hpp"
 #include "wording/catalogue.hpp"
 
@@ -393,9 +394,8 @@ std::string Words::panel(std::string_view key) const {
   return messages_->label(CatalogueKind::panel, key);
 }
 
-std::string Words::piece(std::string_view panel, int part, int parts) const {
-  return say("words.piece", {say::panel("panel", std::string{panel}), say::text("part", std::to_string(part)),
-                             say::count("parts", parts)});
+std::string Words::piece(const PlannedPiece& name) const {
+  return fact(piece_fact(name));
 }
 
 std::string Words::when(Time at) const {

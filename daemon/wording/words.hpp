@@ -80,7 +80,7 @@ class Words {
   [[nodiscard]] std::string film(std::string_view key) const;
   [[nodiscard]] std::string solution(std::string_view key) const;
   [[nodiscard]] std::string panel(std::string_view key) const;
-  [[nodiscard]] std::string piece(std::string_view panel, int part, int parts) const;  // "front wing 1/2"
+  [[nodiscard]] std::string piece(const PlannedPiece& name) const;  // "left front wing", "roof 1/2"
   // Local, as Dates has it.
   [[nodiscard]] std::string when(Time at) const;
   // "Sat 14:20"; with the date where the weekday would be ambiguous.

@@ -14,8 +14,6 @@
 namespace dryclock::app {
 namespace {
 
-constexpr Millis cap{10'000};
-
 std::vector<std::string> ids(const std::vector<AlertSummary>& alerts) {
   std::vector<std::string> out;
   for (const auto& alert : alerts) {
@@ -56,7 +54,7 @@ JournalledShop::JournalledShop(const std::filesystem::path& database, const Setu
                       const auto appended = append(std::move(entry));
                       answers_.emplace_back([done = std::move(done), appended] { done(appended); });
                     },
-                .look_ahead = [](const OutlookTask&) {},
+                .look_ahead = [this](OutlookTask task) { forecasts_.push_back(std::move(task.forecast)); },
                 .keeps_personal = [](VehicleId) { return false; },
                 .board_changed = [] {},
                 .wall_clock = [this] { return wall_; },

@@ -13,6 +13,8 @@
 
 namespace dryclock::app {
 
+inline constexpr Millis cap{10'000};  // the longest that a row may take to the disk
+
 class JournalledShop {
  public:
   // Settings are told at `now` where they are not the journal's newest; then the journal is replayed. It
@@ -42,6 +44,10 @@ class JournalledShop {
   [[nodiscard]] const store::Reader& reader() const { return *reader_; }
   // What the daemon does once it has taken some rows: what is due is written.
   void asks();
+  // The forecasts of the outlooks that were asked for so far, in order.
+  [[nodiscard]] const std::vector<std::vector<models::WeightedCourse>>& forecasts() const {
+    return forecasts_;
+  }
   // Waits until all is written that the core has committed.
   void settles();
   // How often the alert was raised in what was committed.
@@ -53,6 +59,7 @@ class JournalledShop {
 
   Time wall_;
   std::vector<AlertRow> alerts_;  // committed
+  std::vector<std::vector<models::WeightedCourse>> forecasts_;
   std::mutex mutex_;
   std::vector<JournalRow> fresh_;  // from the writer's thread
   std::vector<std::function<void()>> answers_;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "app/times.hpp"
 #include "support/core_shop.hpp"
 #include "support/judged_by_age.hpp"
 #include "support/small_shop.hpp"
@@ -16,10 +17,8 @@ using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
 
-const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
-
 // A vehicle with a bonnet, laid at 8:00 in a warm, dry bay. Outlooks say nothing until `judges`.
-struct Shop {
+struct AnnouncingShop {
   bool judges = false;
   OutlookTask last;  // that was handed out
   support::CoreShop shop{support::small_shop(), [this](const OutlookTask& task) {
@@ -34,7 +33,7 @@ struct Shop {
   VehicleId vehicle = 0;
   PieceId bonnet = 0;
 
-  Shop() {
+  AnnouncingShop() {
     passes_to(morning + minutes{5});
     VehicleIn arrival;
     arrival.reference = "grey-van";
@@ -80,7 +79,7 @@ struct Shop {
 }  // namespace
 
 TEST_CASE("what an answer announces is on the board once its row is taken, and is written once") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.passes_to(morning + hours{1});
   const auto answer = shop.saying({Milestone::wrap_ready});
   shop.shop.core().apply(answer);
@@ -102,7 +101,7 @@ TEST_CASE("what an answer announces is on the board once its row is taken, and i
 }
 
 TEST_CASE("what a later answer says while a row is on its way has a row of its own") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.passes_to(morning + hours{1});
   shop.shop.core().apply(shop.saying({Milestone::wrap_ready}));
   shop.shop.core().apply(shop.saying({Milestone::wrap_ready, Milestone::trim_ready}));
@@ -116,7 +115,7 @@ TEST_CASE("what a later answer says while a row is on its way has a row of its o
 }
 
 TEST_CASE("nothing is announced while the core is behind") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.passes_to(morning + hours{1});
   shop.shop.core().fall_behind();
   shop.shop.core().apply(shop.saying({Milestone::wrap_ready}));
@@ -124,7 +123,7 @@ TEST_CASE("nothing is announced while the core is behind") {
 }
 
 TEST_CASE("an answer to an older revision announces nothing") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.passes_to(morning + hours{1});
   const auto old = shop.saying({Milestone::wrap_ready});
   shop.shop.does(shop.now, EdgeOpened{shop.bonnet});
@@ -133,7 +132,7 @@ TEST_CASE("an answer to an older revision announces nothing") {
 }
 
 TEST_CASE("a restart comes to the same board, and announces nothing again") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.judges = true;
   shop.passes_to(morning + hours{14});
   const auto rows = shop.announced();
@@ -157,7 +156,7 @@ TEST_CASE("a restart comes to the same board, and announces nothing again") {
 }
 
 TEST_CASE("a row of what is announced is dated by the clock, not by the outlook") {
-  Shop shop;
+  AnnouncingShop shop;
   shop.passes_to(morning + hours{1});
   const Time before = shop.shop.core().board().now;
   shop.shop.ticks(before + minutes{7});  // the clock on the wall

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "base/clock.hpp"
 #include "support/core_shop.hpp"
 #include "support/scratch_folder.hpp"
@@ -16,9 +17,7 @@ namespace {
 
 using namespace std::chrono_literals;
 
-const Time monday = from_unix_ms(1'772'438'400'000);  // 2026-03-02T08:00:00Z
-const Time of_no_clock = from_unix_ms(3'600'000);     // 1970-01-01T01:00:00Z
-constexpr Millis cap{10'000};
+const Time of_no_clock = from_unix_ms(3'600'000);  // 1970-01-01T01:00:00Z
 
 const std::string cold = R"({"t":3.5,"h":50.5})";
 

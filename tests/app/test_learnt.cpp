@@ -5,6 +5,7 @@
 #include <functional>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "support/core_shop.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
@@ -17,16 +18,14 @@ using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
 
-const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
-
-struct Shop {
+struct TeachingShop {
   support::CoreShop shop{support::small_shop()};
   Time now = morning;
   VehicleId vehicle = 0;
   PieceId bonnet = 0;
   Seq look = 0;
 
-  Shop() {
+  TeachingShop() {
     passes_to(morning + minutes{5});
     VehicleIn arrival;
     arrival.reference = "grey-van";
@@ -138,7 +137,7 @@ TEST_CASE("a daemon that ends right after a release learns at its next start") {
 }
 
 TEST_CASE("a vehicle that has left is learnt from once, when its last minute is known") {
-  Shop shop;
+  TeachingShop shop;
   CHECK(shop.learnt().empty());
   const Seq released = shop.shop.does(shop.now, Released{shop.vehicle, ""});
   CHECK(shop.learnt().empty());  // the air until then is not known yet
@@ -163,7 +162,7 @@ TEST_CASE("a vehicle that has left is learnt from once, when its last minute is 
 }
 
 TEST_CASE("a restart comes to the same belief, and writes nothing again") {
-  Shop shop;
+  TeachingShop shop;
   shop.shop.does(shop.now, Released{shop.vehicle, ""});
   shop.passes_to(shop.now + minutes{30});
   REQUIRE(shop.learnt().size() == 1);
@@ -180,7 +179,7 @@ TEST_CASE("a restart comes to the same belief, and writes nothing again") {
 }
 
 TEST_CASE("a look that is entered late, after the vehicle has left, is learnt too") {
-  Shop shop;
+  TeachingShop shop;
   shop.shop.does(shop.now, Released{shop.vehicle, ""});
   shop.passes_to(shop.now + minutes{30});
   REQUIRE(shop.learnt().size() == 1);
@@ -192,7 +191,7 @@ TEST_CASE("a look that is entered late, after the vehicle has left, is learnt to
 }
 
 TEST_CASE("of a vehicle whose air is not all there nothing is written") {
-  Shop shop;
+  TeachingShop shop;
   shop.shop.core().whole_since(morning + hours{1});
   shop.shop.does(shop.now, Released{shop.vehicle, ""});
   shop.passes_to(shop.now + minutes{30});
@@ -200,7 +199,7 @@ TEST_CASE("of a vehicle whose air is not all there nothing is written") {
 }
 
 TEST_CASE("nothing is written while the core is behind") {
-  Shop shop;
+  TeachingShop shop;
   shop.shop.does(shop.now, Released{shop.vehicle, ""});
   shop.shop.core().fall_behind();
   shop.passes_to(shop.now + minutes{30});

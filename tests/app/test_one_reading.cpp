@@ -12,7 +12,7 @@ namespace {
 const Time noon = parse_rfc3339("2026-03-02T12:00:00Z").value();
 
 // A core whose rows the test writes.
-struct Shop {
+struct LoneCore {
   std::deque<store::Entry> asked;
   Core core{ClockSource::system, support::words(),
             Publisher{{}, QuietTimes{{}, LocalZone::find("UTC").value()}},
@@ -24,7 +24,7 @@ struct Shop {
                       .board_changed = [] {},
                       .wall_clock = [] { return noon; },
                       .heard = [](const JournalRow&, const std::vector<Reading>&) {}}};
-  Shop() { core.assume(Configured{"test", "", true, {}, support::small_shop()}); }
+  LoneCore() { core.assume(Configured{"test", "", true, {}, support::small_shop()}); }
 
   // The row that an arrival asks for.
   JournalRow arrival() {
@@ -40,7 +40,7 @@ struct Shop {
 };
 
 TEST_CASE("an event that came in just now is not read again from its row") {
-  Shop shop;
+  LoneCore shop;
   auto row = shop.arrival();
   row.message.payload = "nobody looks at it";
   shop.core.apply(row);
@@ -48,19 +48,19 @@ TEST_CASE("an event that came in just now is not read again from its row") {
 }
 
 TEST_CASE("a row that the journal gives is read") {
-  auto row = Shop{}.arrival();
+  auto row = LoneCore{}.arrival();
   row.parsed.reset();
-  Shop again;
+  LoneCore again;
   again.core.replay(row);
   CHECK(again.reference() == "grey van");
   row.message.payload = "nobody can read it";
-  Shop other;
+  LoneCore other;
   other.core.replay(row);
   CHECK(other.reference().empty());
 }
 
 TEST_CASE("what travels with a row has its number and time from the row") {
-  Shop shop;
+  LoneCore shop;
   auto row = shop.arrival();
   row.message.received_at += std::chrono::minutes{1};
   shop.core.apply(row);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
 
@@ -12,8 +13,6 @@ namespace {
 
 using namespace std::chrono_literals;
 using models::ZoneKind;
-
-const Time monday = parse_rfc3339("2026-03-02T08:00:00Z").value();
 
 // The front bay's sensor sends until then.
 void passes(JournalledShop& shop, Time& now, Time until) {

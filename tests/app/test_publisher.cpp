@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "app/publisher.hpp"
+#include "app/times.hpp"
 #include "support/core_shop.hpp"
 #include "support/said.hpp"
 #include "support/small_shop.hpp"
@@ -11,10 +12,6 @@ namespace {
 
 using std::chrono::hours;
 using std::chrono::minutes;
-
-Time utc(const char* text) {
-  return parse_rfc3339(text).value();
-}
 
 AlertRow raised(AlertRule rule, AlertLevel level, const char* at) {
   AlertRow row;
@@ -88,9 +85,9 @@ TEST_CASE("at night an urgent alert passes, another waits for the morning and co
   CHECK(channels(publisher.alerts({news}, utc("2026-03-03T02:00:10Z"))) == "mqtt");
   const std::vector<AlertSummary> open{urgent.alert, news.alert};
   CHECK(publisher.after_quiet(open, utc("2026-03-03T05:59:59Z")).empty());
-  const auto morning = publisher.after_quiet(open, utc("2026-03-03T06:00:01Z"));
-  REQUIRE(channels(morning) == "phone");
-  CHECK(morning[0].payload.find("piece-ready") != std::string::npos);
+  const auto waited = publisher.after_quiet(open, utc("2026-03-03T06:00:01Z"));
+  REQUIRE(channels(waited) == "phone");
+  CHECK(waited[0].payload.find("piece-ready") != std::string::npos);
   CHECK(publisher.after_quiet(open, utc("2026-03-03T06:00:06Z")).empty());
 }
 
@@ -141,13 +138,12 @@ TEST_CASE("a daemon that ended right after a release takes its vehicle off MQTT 
 }
 
 TEST_CASE("an arrival that is taken back is taken off MQTT; while rows wait to be taken nothing is sent") {
-  const Time morning = utc("2026-03-02T08:00:00Z");
   support::CoreShop shop(support::small_shop());
-  shop.ticks(morning);
+  shop.ticks(monday);
   VehicleIn in;
   in.reference = "grey van";
   in.bay = "front";
-  const auto vehicle = shop.does(morning + minutes{1}, in);
+  const auto vehicle = shop.does(monday + minutes{1}, in);
   REQUIRE(vehicle > 0);
   const auto published = [&](Time t) {
     const auto before = shop.effects().size();
@@ -155,10 +151,10 @@ TEST_CASE("an arrival that is taken back is taken off MQTT; while rows wait to b
     return shop.effects().size() == before ? "" : of_vehicles(shop.effects().back().outgoing);
   };
   const auto topic = "vehicle/" + std::to_string(vehicle);
-  CHECK(published(morning + minutes{2}) == topic + " told");
+  CHECK(published(monday + minutes{2}) == topic + " told");
   // With the row itself: a daemon that ends before it publishes again has it in the outbox.
   const auto before = shop.effects().size();
-  const auto row = shop.does(morning + minutes{3}, Superseded{vehicle});
+  const auto row = shop.does(monday + minutes{3}, Superseded{vehicle});
   REQUIRE(row > 0);
   std::vector<Outgoing> sent;
   for (auto i = before; i < shop.effects().size(); ++i) {
@@ -167,11 +163,11 @@ TEST_CASE("an arrival that is taken back is taken off MQTT; while rows wait to b
     sent.insert(sent.end(), outgoing.begin(), outgoing.end());
   }
   CHECK(of_vehicles(sent) == topic + " empty");
-  CHECK(published(morning + minutes{4}).empty());
+  CHECK(published(monday + minutes{4}).empty());
 
-  REQUIRE(shop.does(morning + minutes{6}, in) > 0);
+  REQUIRE(shop.does(monday + minutes{6}, in) > 0);
   shop.core().fall_behind();
-  CHECK(published(morning + minutes{7}).empty());
+  CHECK(published(monday + minutes{7}).empty());
 }
 
 TEST_CASE("each channel speaks its own language and scale; MQTT the shop's, and the facts beside it") {

@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "app/quiet_hours.hpp"
+#include "app/times.hpp"
 
 namespace dryclock::app {
 namespace {
@@ -10,9 +11,6 @@ using std::chrono::minutes;
 
 QuietTimes quiet(const char* zone, minutes from, minutes to) {
   return {QuietHours{from, to}, LocalZone::find(zone).value()};
-}
-Time utc(const char* text) {
-  return parse_rfc3339(text).value();
 }
 // "from to", in UTC; empty: not quiet.
 std::string at(const QuietTimes& times, const char* t) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "support/scratch_folder.hpp"
 #include "support/small_shop.hpp"
 
@@ -11,8 +12,6 @@ namespace dryclock::app {
 namespace {
 
 using namespace std::chrono_literals;
-
-const Time monday = from_unix_ms(1'772'438'400'000);  // 2026-03-02T08:00:00Z
 
 // The message that waits for MQTT below the topic: nothing is delivered here.
 OutboxRow stated(const JournalledShop& shop, std::string_view topic) {

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "app/journalled_shop.hpp"
+#include "app/times.hpp"
 #include "domain/setup_fields.hpp"
 #include "record/gather.hpp"
 #include "record/machine_files.hpp"
@@ -19,8 +20,6 @@ namespace {
 
 using namespace std::chrono_literals;
 using Random = std::mt19937;
-
-const Time monday = from_unix_ms(1'772'438'400'000);  // 2026-03-02T08:00:00Z
 
 // Walks every setting there is, by the list that writes and reads their rows, and edits the `target`-th.
 class Edit {
@@ -46,6 +45,8 @@ class Edit {
     } else if constexpr (std::is_same_v<T, std::optional<double>>) {
       edit([&] { setting = setting ? std::optional{*setting * factor()} : std::nullopt; });
       edit([&] { setting = setting ? std::nullopt : std::optional{15.0 * factor()}; });  // taken out, put in
+    } else if constexpr (requires { setting.has_value(); }) {
+      edit([&] { setting = setting ? std::nullopt : T{std::in_place}; });  // taken out, put in
     } else if constexpr (std::is_same_v<T, Millis>) {
       edit([&] { setting = std::chrono::round<Millis>(setting * factor()); });
     } else if constexpr (requires { setting.value(); }) {

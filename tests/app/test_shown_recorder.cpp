@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/times.hpp"
 #include "ingest/decode.hpp"
 #include "support/core_shop.hpp"
 #include "support/judged_by_age.hpp"
@@ -21,16 +22,15 @@ using support::CoreShop;
 
 constexpr auto wrap = static_cast<std::size_t>(models::Milestone::wrap_ready);
 constexpr auto clear = static_cast<std::size_t>(models::Milestone::clear);
-const Time morning = parse_rfc3339("2026-03-02T07:50:00Z").value();
 
 // A vehicle with a bonnet, laid at 8:30 in a warm, dry bay.
-struct Shop {
+struct ShownShop {
   CoreShop shop{support::small_shop(), support::judged_by_age};
   Time now = morning;
   VehicleId vehicle = 0;
   PieceId bonnet = 0;
 
-  Shop() {
+  ShownShop() {
     passes_to(morning + minutes{20});
     VehicleIn arrival;
     arrival.reference = "grey-van";
@@ -66,7 +66,7 @@ struct Shop {
 }  // namespace
 
 TEST_CASE("a deed's row stands right before it, and says what the board said then") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{5});
   const Board board = shop.shop.core().board();
   const Seq deed = shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
@@ -89,7 +89,7 @@ TEST_CASE("a deed's row stands right before it, and says what the board said the
 }
 
 TEST_CASE("a deed that comes too early tells what held it back") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{2});
   const Board board = shop.shop.core().board();
   shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
@@ -103,7 +103,7 @@ TEST_CASE("a deed that comes too early tells what held it back") {
 }
 
 TEST_CASE("trims, refits, inspections and releases have theirs; other events and refused ones have none") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{2});
   CHECK(shop.shop.does(shop.now, Trimmed{99}) == 0);
   CHECK(shop.shop.does(shop.now, EdgeOpened{shop.bonnet}) != 0);
@@ -122,7 +122,7 @@ TEST_CASE("trims, refits, inspections and releases have theirs; other events and
 }
 
 TEST_CASE("what is announced has one row, which says so; and its alert has one") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{60});
   std::size_t told = 0, alerts = 0;
   for (const auto& effects : shop.shop.effects()) {
@@ -156,7 +156,7 @@ TEST_CASE("what is announced has one row, which says so; and its alert has one")
 }
 
 TEST_CASE("what the user saw settles a step, and the row says by whose word") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{2});
   REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::clear}) !=
           0);
@@ -169,7 +169,7 @@ TEST_CASE("what the user saw settles a step, and the row says by whose word") {
 }
 
 TEST_CASE("what is worth a look is told as announced, and once") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(shop.now + minutes{5});
   OutlookAnswer answer;
   answer.vehicle = shop.vehicle;
@@ -187,7 +187,7 @@ TEST_CASE("what is worth a look is told as announced, and once") {
 }
 
 TEST_CASE("what is taken back has its row") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{60});
   REQUIRE(!shop.of(ShownWhy::announced).empty());
   REQUIRE(shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::edge, models::Finding::wet}) !=
@@ -204,7 +204,7 @@ TEST_CASE("what is taken back has its row") {
 
 TEST_CASE(
     "each open vehicle has a row an hour; it leaves out what has not changed, and steps that are done") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{3});
   auto hourly = shop.of(ShownWhy::hourly);
   REQUIRE(hourly.size() == 2);  // at 9 and 10: at 8 none was in the shop, it came at 8:10
@@ -231,7 +231,7 @@ TEST_CASE(
 }
 
 TEST_CASE("a step that nobody will do is left out, unless it is done after all") {
-  Shop shop;
+  ShownShop shop;
   REQUIRE(shop.shop.does(shop.now, NotNeeded{shop.bonnet, models::Milestone::wrap_ready}) != 0);
   shop.passes_to(morning + hours{2});
   shop.shop.does(shop.now, Inspected{shop.bonnet, models::ZoneKind::field, models::Finding::hazy});
@@ -249,7 +249,7 @@ TEST_CASE("a step that nobody will do is left out, unless it is done after all")
 }
 
 TEST_CASE("a replay writes nothing, and a row that was not committed writes its own once") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{30});
   shop.shop.does(shop.now, EdgeWrapped{shop.bonnet});
   const auto rows = shop.shop.rows().size();
@@ -260,7 +260,7 @@ TEST_CASE("a replay writes nothing, and a row that was not committed writes its 
 }
 
 TEST_CASE("nothing in the engine follows from such rows") {
-  Shop shop;
+  ShownShop shop;
   shop.passes_to(morning + hours{10});
   engine::Engine with{support::small_shop()}, without{support::small_shop()};
   const Setup setup = support::small_shop();
@@ -288,7 +288,7 @@ TEST_CASE("nothing in the engine follows from such rows") {
 
 TEST_CASE(
     "a message that reached its channel has a row with its outcome; what states something on MQTT has none") {
-  Shop shop;
+  ShownShop shop;
   const auto before = shop.shop.shown().size();
   const std::string subject = std::to_string(shop.bonnet) + ":wrap-ready";
   const std::string payload =
@@ -306,7 +306,7 @@ TEST_CASE(
 }
 
 TEST_CASE("alerts of the daemon itself have rows of the shop") {
-  Shop shop;
+  ShownShop shop;
   shop.shop.core().raise(AlertRule::disk_low, "disk", {"alerts.disk-low"});
   shop.shop.core().clear(AlertRule::disk_low, "disk");
   shop.passes_to(shop.now + minutes{1});

@@ -7,6 +7,10 @@
 
 namespace dryclock::test {
 
+inline bool has(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
+
 inline Time at(const char* text) {
   return parse_rfc3339(text).value();
 }

@@ -112,9 +112,9 @@ TEST_CASE("help names every command and the exit codes; a command's help is its 
   const auto help = run("--help");
   CHECK(help.code == 0);
   for (const auto* word :
-       {"board", "status", "vehicle", "lay",  "relay",      "inspect",    "wrap",    "trim",
-        "open",  "refit",  "heat",    "lamp", "recheck",    "note",       "undo",    "ack",
-        "plate", "alerts", "air",     "dry",  "completion", "not-needed", "learned", "Exit codes:"}) {
+       {"board", "status", "vehicle",    "lay",        "relay",   "inspect", "wrap",       "trim",  "open",
+        "refit", "heat",   "lamp",       "recheck",    "note",    "undo",    "ack",        "plate", "alerts",
+        "air",   "dry",    "completion", "not-needed", "learned", "find",    "Exit codes:"}) {
     CAPTURE(word);
     CHECK(has(help, word));
   }
@@ -156,12 +156,16 @@ TEST_CASE("the man pages: mandoc finds no error, and every command and option of
 TEST_CASE("the completion script is sound bash and completes commands and options") {
   const auto complete = [](const std::string& words, int last) {
     return run("completion bash > /dev/null && bash -c 'source <(\"" DRYCLOCK_PROGRAM
-               "\" completion bash) && COMP_WORDS=(" +
+               "\" completion bash) && COMP_WORDS=(\"" DRYCLOCK_PROGRAM "\" " +
                words + ") COMP_CWORD=" + std::to_string(last) + " && _dryclock && echo \"${COMPREPLY[@]}\"'");
   };
-  CHECK(complete("dryclock wr", 1).out == "wrap\n");
-  CHECK(has(complete("dryclock vehicle re", 2), "release"));
-  CHECK(has(complete("dryclock lay bonnet --we", 3), "--wetness"));
-  CHECK(has(complete("dryclock wrap bonnet --js", 3), "--json"));
-  CHECK(has(complete("dryclock wrap bonnet --la", 3), "--language"));
+  CHECK(complete("wr", 1).out == "wrap\n");
+  CHECK(has(complete("vehicle re", 2), "release"));
+  CHECK(has(complete("lay bonnet --we", 3), "--wetness"));
+  CHECK(has(complete("wrap bonnet --js", 3), "--json"));
+  CHECK(has(complete("wrap bonnet --la", 3), "--language"));
+  CHECK(complete("lay bonnet --wetness po", 4).out == "pooled\n");
+  CHECK(has(run("completion zsh"), "#compdef dryclock"));
+  CHECK(has(run("completion fish"), "complete -c dryclock"));
+  CHECK(run("completion tcsh").code == 2);
 }

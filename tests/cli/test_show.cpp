@@ -5,14 +5,7 @@
 #include "cli/some_board.hpp"
 
 using namespace dryclock;
-
-namespace {
-
-bool has(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
-
-}  // namespace
+using dryclock::test::has;
 
 TEST_CASE("the board in local time: done, ready, likely, and what holds back") {
   const auto text = cli::show_board(test::some_board(), "Demo shop", test::some_words());

@@ -4,12 +4,9 @@
 #include "cli/some_board.hpp"
 
 using namespace dryclock;
+using dryclock::test::has;
 
 namespace {
-
-bool has(const std::string& text, std::string_view part) {
-  return text.find(part) != std::string::npos;
-}
 
 const Time now = parse_rfc3339("2026-03-01T06:40:00Z").value();
 

@@ -7,10 +7,16 @@
 #include <vector>
 
 #include "domain/outlook.hpp"
+#include "models/shop_levels.hpp"
 
 namespace dryclock::test {
 
 inline const Time now = from_unix_ms(1'772'366'400'000);
+inline const models::ShopLevels levels;
+
+// Places of milestones in lists by milestone.
+inline constexpr auto wrap = static_cast<std::size_t>(models::Milestone::wrap_ready);
+inline constexpr auto leave = static_cast<std::size_t>(models::Milestone::may_leave);
 
 inline models::Surroundings air(double celsius, double humidity) {
   models::Surroundings s;

@@ -9,6 +9,7 @@
 
 #include "compute/outlook.hpp"
 #include "compute_tasks.hpp"
+#include "models/air_outlook.hpp"
 #include "models/humid_air.hpp"
 #include "models/piece_reach.hpp"
 #include "models/shop_belief.hpp"
@@ -40,8 +41,8 @@ struct Bay {
     }
     return air;
   }
-  // Stroud's star, as models/outlook.hpp has it: 1.5 K, and an eighth of the vapour.
-  [[nodiscard]] std::vector<OutlookTask::Course> courses() const {
+  // Stroud's star: 1.5 K, and an eighth of the vapour.
+  [[nodiscard]] std::vector<models::WeightedCourse> courses() const {
     const double far = std::numbers::sqrt3;
     return {{1.0 / 3.0, ahead(0.0, 0.0)},
             {1.0 / 6.0, ahead(1.5 * far, 0.06 * far)},
@@ -53,7 +54,7 @@ struct Bay {
 
 // Gone through each course by itself.
 double exactly(Milestone which, const models::LaidPiece& laid,
-               const std::vector<OutlookTask::Course>& courses, double hours) {
+               const std::vector<models::WeightedCourse>& courses, double hours) {
   const models::ShopLevels levels;
   const auto nodes = models::ShopBelief(levels).nodes("film");
   double sum = 0.0;
@@ -73,37 +74,64 @@ double exactly(Milestone which, const models::LaidPiece& laid,
 
 }  // namespace
 
+namespace {
+
+// What is known after an hour: the widest that courses lie apart.
+std::vector<models::WeightedCourse> eleven_courses(const Bay& bay, const models::ColdStart& start) {
+  models::AirOutlook outlook(start);
+  const Surroundings first = bay.at(0.0);
+  outlook.see({first.air.value(), first.humidity.value() * models::saturation_pressure(first.air).value()});
+  return models::courses(outlook.forecast(73), 0.0, models::Seconds{test::forecast_step}, 6 * 72 + 1);
+}
+
 // As much as the nodes are allowed against four times as many, and five minutes.
-TEST_CASE("one course tells of five: early, likely and late come when they do in each by itself") {
+void one_course_tells(const Bay& bay, const std::vector<models::WeightedCourse>& courses) {
   constexpr double within = 0.02, minutes = 5.0 / 60.0;
+  models::LaidPiece laid(test::spec(), bay.at(0.0));
+  auto task = test::task_of({});
+  task.forecast = courses;
+  OutlookTask::Item item{.id = 1, .film = "film", .piece = laid, .needed = {}, .said = {}};
+  item.needed.fill(true);
+  task.pieces.push_back(item);
+  const auto outlook = answer(task);
+  int told = 0;
+  for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
+    CAPTURE(which);
+    const auto milestone = static_cast<Milestone>(which);
+    const auto& spread = outlook.pieces[0].reach[which].expected;
+    for (const auto& [at, level] :
+         {std::pair{spread.early, 0.1}, std::pair{spread.likely, 0.5}, std::pair{spread.late, 0.9}}) {
+      if (!at) continue;
+      const double hours = seconds_between(now, *at) / 3600.0;
+      CAPTURE_BOUND(level);
+      CAPTURE(hours);
+      CHECK(exactly(milestone, laid, courses, hours * (1.0 - within) - minutes) < level);
+      CHECK(exactly(milestone, laid, courses, hours * (1.0 + within) + minutes) > level);
+      ++told;
+    }
+  }
+  CHECK(told >= 10);
+}
+
+}  // namespace
+
+TEST_CASE("one course tells of five: early, likely and late come when they do in each by itself") {
   for (const Bay bay : {Bay{20.0, 0.5}, Bay{10.0, 0.6}, Bay{20.0, 0.7}}) {
     CAPTURE(bay.mean_c);
     CAPTURE(bay.humidity);
-    models::LaidPiece laid(test::spec(), bay.at(0.0));
-    auto task = test::task_of({});
-    task.forecast = bay.courses();
-    OutlookTask::Item item{.id = 1, .film = "film", .piece = laid, .needed = {}, .said = {}};
-    item.needed.fill(true);
-    task.pieces.push_back(item);
-    const auto outlook = answer(task);
-    int told = 0;
-    for (std::size_t which = 0; which < models::milestone_kinds; ++which) {
-      CAPTURE(which);
-      const auto milestone = static_cast<Milestone>(which);
-      const auto& spread = outlook.pieces[0].reach[which].expected;
-      for (const auto& [at, level] :
-           {std::pair{spread.early, 0.1}, std::pair{spread.likely, 0.5}, std::pair{spread.late, 0.9}}) {
-        if (!at) continue;
-        const double hours = seconds_between(now, *at) / 3600.0;
-        CAPTURE_BOUND(level);
-        CAPTURE(hours);
-        CHECK(exactly(milestone, laid, task.forecast, hours * (1.0 - within) - minutes) < level);
-        CHECK(exactly(milestone, laid, task.forecast, hours * (1.0 + within) + minutes) > level);
-        ++told;
-      }
-    }
-    CHECK(told >= 10);
+    one_course_tells(bay, bay.courses());
   }
+}
+
+TEST_CASE("and of the eleven that an hour's air leaves, told that the bay is heated") {
+  for (const Bay bay : {Bay{20.0, 0.5}, Bay{20.0, 0.7}}) {
+    CAPTURE(bay.humidity);
+    one_course_tells(bay, eleven_courses(bay, models::heated_start));
+  }
+}
+
+TEST_CASE("and of the eleven that an hour's air leaves in any bay") {
+  one_course_tells(Bay{15.0, 0.5}, eleven_courses(Bay{15.0, 0.5}, {}));
 }
 
 TEST_CASE("where other courses deliver more, the one gone through goes on with its last day") {

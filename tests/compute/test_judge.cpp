@@ -10,11 +10,11 @@ namespace {
 
 using namespace std::chrono_literals;
 using models::Milestone;
+using test::leave;
 using test::now;
+using test::wrap;
 
 constexpr double level = 0.9;
-constexpr auto wrap = static_cast<std::size_t>(Milestone::wrap_ready);
-constexpr auto leave = static_cast<std::size_t>(Milestone::may_leave);
 
 Standing known(Said said = {}) {
   return {said, true};

@@ -13,10 +13,10 @@ namespace dryclock::compute {
 namespace {
 
 using namespace std::chrono_literals;
+using test::levels;
 using test::now;
 
 constexpr double step = test::forecast_step;
-const models::ShopLevels levels;
 
 PieceToLay found_for(const OutlookTask& task) {
   const auto nodes = models::ShopBelief(levels).nodes("film");

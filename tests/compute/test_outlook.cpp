@@ -16,13 +16,13 @@ using namespace std::chrono_literals;
 using models::Milestone;
 using test::air;
 using test::item;
+using test::leave;
+using test::levels;
 using test::now;
 using test::task_of;
+using test::wrap;
 
-constexpr auto wrap = static_cast<std::size_t>(Milestone::wrap_ready);
 constexpr auto clear = static_cast<std::size_t>(Milestone::clear);
-constexpr auto leave = static_cast<std::size_t>(Milestone::may_leave);
-const models::ShopLevels levels;
 
 double hours(std::optional<Time> at) {
   REQUIRE(at);

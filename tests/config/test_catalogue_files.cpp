@@ -176,6 +176,41 @@ TEST_CASE("the steps that are done on a panel: all of them, some, none") {
   CHECK(problems.sorted()[1].where.ends_with("panels.toml:10:15"));
 }
 
+TEST_CASE("sides of a panel; a template takes a piece on each, or on those that it names") {
+  const ScratchFolder folder;
+  const std::string start =
+      "[[sheet]]\nkey=\"steel\"\nheat_capacity_j_m2k=2767\n[[panel]]\nkey=\"wing\"\nuk=\"wing\"\narea_m2=0."
+      "8\n"
+      "sheet=\"steel\"\nzones=[\"field\"]\n";
+  const auto read = [&](const std::string& rest, config::Problems& problems) {
+    return config::read_panels(test::write(folder, "panels.toml", start + rest), problems);
+  };
+  const auto pieces = [&](const std::string& sides, const std::string& piece, config::Problems& problems) {
+    const auto file =
+        read(sides + "[[template]]\nkey=\"t\"\nuk=\"t\"\npieces=[{panel=\"wing\"" + piece + "}]\n", problems);
+    return file.templates.at(0).pieces;
+  };
+  config::Problems none;
+  CHECK(read("", none).panels.at(0).sides == std::vector<Side>{});  // there is one
+  CHECK(read("sides=[\"left\",\"right\"]\n", none).panels.at(0).sides ==
+        std::vector{Side::left, Side::right});
+  using Pieces = std::vector<PlannedPiece>;
+  CHECK(pieces("", "", none) == Pieces{{"wing", 1, 1}});
+  CHECK(pieces("", ",parts=2", none) == Pieces{{"wing", 1, 2}, {"wing", 2, 2}});
+  CHECK(pieces("sides=[\"left\",\"right\"]\n", "", none) ==
+        Pieces{{"wing", 1, 1, Side::left}, {"wing", 1, 1, Side::right}});
+  CHECK(pieces("sides=[\"left\",\"right\"]\n", ",sides=[\"right\"]", none) ==
+        Pieces{{"wing", 1, 1, Side::right}});
+  CHECK(none.sorted().empty());
+  config::Problems twice;
+  (void)read("sides=[\"left\",\"left\"]\n", twice);
+  CHECK(twice.sorted().size() == 1);
+  config::Problems other;
+  (void)pieces("sides=[\"left\"]\n", ",sides=[\"rear\"]", other);
+  REQUIRE(other.sorted().size() == 1);
+  CHECK(other.sorted()[0].what == "sides: \"rear\" is no side of this panel");
+}
+
 TEST_CASE("a shipped roof is trimmed alone, a bumper is wrapped and its parts refitted") {
   const auto panels = shipped_catalogue().panels;
   const auto steps = [&](std::string_view key) {

@@ -51,6 +51,11 @@ TEST_CASE("the shipped file loads, and only its examples differ from the default
   CHECK(config.setup.mappings[1].unit == Unit::percent);
 }
 
+TEST_CASE("a bay is heated where the file says so") {
+  CHECK(config_of(std::string{one_bay} + "heated = true\n").setup.bays[0].heated);
+  CHECK_FALSE(config_of(one_bay).setup.bays[0].heated);
+}
+
 TEST_CASE("every default that the shipped file shows is a known key and the default") {
   const auto text = test::read(shipped() / "dryclock.toml");
   // Settings are "#" and a letter or "["; prose is "# ".

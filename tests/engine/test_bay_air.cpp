@@ -5,18 +5,18 @@
 #include <cmath>
 
 #include "engine/minutes.hpp"
+#include "engine/told.hpp"
 
 using namespace dryclock;
 using engine::BayAir;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using test::t0;
 
 namespace {
 
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
-
-class Bench {
+class AirBench {
  public:
   void reads(Time at, Quantity quantity, double value, const char* sensor = "probe") {
     Reading r;
@@ -40,7 +40,7 @@ class Bench {
 }  // namespace
 
 TEST_CASE("a minute is known once readings of both quantities stand on either side") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 20.0, 50.0);
   b.reads(t0 + minutes{10}, Quantity::air_temperature, 22.0);
   b.close(t0 + minutes{11});
@@ -59,7 +59,7 @@ TEST_CASE("a minute is known once readings of both quantities stand on either si
 }
 
 TEST_CASE("the first minute is the first after both quantities have been heard") {
-  Bench b;
+  AirBench b;
   b.reads(t0 + seconds{10}, Quantity::air_temperature, 20.0);
   b.reads(t0 + minutes{3} + seconds{20}, Quantity::relative_humidity, 50.0);
   b.reads(t0 + minutes{6}, 20.0, 50.0);
@@ -68,7 +68,7 @@ TEST_CASE("the first minute is the first after both quantities have been heard")
 }
 
 TEST_CASE("minutes that have not come are not made, however fast a source's clock runs") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 20.0, 50.0);
   b.reads(t0 + minutes{4}, 20.0, 50.0);
   b.close(t0 + minutes{2} + seconds{5});
@@ -76,7 +76,7 @@ TEST_CASE("minutes that have not come are not made, however fast a source's cloc
 }
 
 TEST_CASE("silence beyond the limit is a gap, told by its readings and bridged with the slower end") {
-  Bench b;
+  AirBench b;
   for (int i = 0; i <= 10; ++i) {
     b.reads(t0 + minutes{i}, 21.0, 50.0);
   }
@@ -103,7 +103,7 @@ TEST_CASE("silence beyond the limit is a gap, told by its readings and bridged w
 }
 
 TEST_CASE("the slower end is taken when it is the first one, too") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 10.0, 80.0);
   b.reads(t0 + hours{1}, 21.0, 50.0);
   b.close(t0 + hours{1});
@@ -112,7 +112,7 @@ TEST_CASE("the slower end is taken when it is the first one, too") {
 }
 
 TEST_CASE("silence of exactly the limit is no gap") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 20.0, 50.0);
   b.reads(t0 + minutes{30}, 22.0, 50.0);
   b.close(t0 + minutes{30});
@@ -121,7 +121,7 @@ TEST_CASE("silence of exactly the limit is no gap") {
 }
 
 TEST_CASE("one quantity's silence is enough for a gap") {
-  Bench b;
+  AirBench b;
   for (int i = 0; i <= 90; ++i) {
     b.reads(t0 + minutes{i}, Quantity::air_temperature, 21.0);
     if (i <= 5 || i >= 80) {
@@ -135,7 +135,7 @@ TEST_CASE("one quantity's silence is enough for a gap") {
 }
 
 TEST_CASE("a backlog that comes before the next live reading leaves no gap") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 20.0, 50.0);
   b.close(t0 + hours{2});
   for (int i = 1; i <= 120; ++i) {
@@ -147,7 +147,7 @@ TEST_CASE("a backlog that comes before the next live reading leaves no gap") {
 }
 
 TEST_CASE("sensors of one quantity are averaged; a slow one is held, a silent one left out") {
-  Bench b;
+  AirBench b;
   for (int i = 0; i <= 60; ++i) {
     b.reads(t0 + minutes{i}, 20.0, 50.0, "near");
     if (i == 0 || i == 10) {
@@ -162,7 +162,7 @@ TEST_CASE("sensors of one quantity are averaged; a slow one is held, a silent on
 }
 
 TEST_CASE("a stepped clock is on record even where no minute is missing") {
-  Bench b;
+  AirBench b;
   for (int i = 0; i <= 5; ++i) {
     b.reads(t0 + minutes{i}, 20.0, 50.0);
   }
@@ -179,7 +179,7 @@ TEST_CASE("a stepped clock is on record even where no minute is missing") {
 }
 
 TEST_CASE("what is present is the newest, not older than the limit") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 20.0, 50.0);
   CHECK(b.air.present(t0 + minutes{30}).air_c == 20.0);
   CHECK_FALSE(b.air.present(t0 + minutes{31}).air_c.has_value());
@@ -188,7 +188,7 @@ TEST_CASE("what is present is the newest, not older than the limit") {
 
 // 10.19 C at 21 C and 50 %: over water by any of the usual formulations, rounded.
 TEST_CASE("each minute knows its dew point, and its pace is 1 at 21 C and 50 %") {
-  Bench b;
+  AirBench b;
   b.reads(t0, 21.0, 50.0);
   b.close(t0);
   CHECK(b.air.point(t0)->pace == doctest::Approx(1.0));
@@ -196,7 +196,7 @@ TEST_CASE("each minute knows its dew point, and its pace is 1 at 21 C and 50 %")
 }
 
 TEST_CASE("a gap longer than a bridge may be stays a hole, and costs nothing") {
-  Bench b;
+  AirBench b;
   const Time then = Time{} + hours{1};
   b.reads(then, 21.0, 50.0);
   b.reads(then + minutes{5}, 21.0, 50.0);
@@ -232,7 +232,7 @@ TEST_CASE("the longest bridge is a bridge, a minute more is a hole") {
   // Eight days: what the bay's air is kept for. Common practice, no source.
   CHECK(engine::longest_bridge == hours{8 * 24});
   for (const Millis more : {Millis{0}, Millis{minutes{1}}}) {
-    Bench b;
+    AirBench b;
     b.reads(t0, 21.0, 50.0);
     b.close(t0);
     const Time back = t0 + engine::longest_bridge + more;

@@ -4,92 +4,16 @@
 
 #include <algorithm>
 
-#include "engine/engine.hpp"
+#include "engine/door.hpp"
 #include "support/said.hpp"
-#include "support/small_shop.hpp"
 
 using namespace dryclock;
+using namespace dryclock::test;
 using std::chrono::hours;
 using std::chrono::minutes;
 
 namespace {
 
-const Time eight = parse_rfc3339("2026-03-02T08:00:00Z").value();
-const Time noon = eight + hours{4};
-
-Lay lay(VehicleId vehicle, std::string panel, int part = 1, int parts = 1) {
-  Lay laid;
-  laid.vehicle = vehicle;
-  laid.panel = std::move(panel);
-  laid.part = part;
-  laid.parts = parts;
-  return laid;
-}
-VehicleIn arrival(std::string reference, std::string bay, std::optional<Time> hand_over = {}) {
-  return {std::move(reference), std::move(bay), hand_over, {}, {}, {}};
-}
-
-// Vehicle 1, "grey-van", came in at 8:00, vehicle 2, "red", at 8:10. On the first the bonnet, piece 3, was
-// laid at 9:00; the second half of its bumper, piece 4, at 9:10, and again, piece 5, at 9:30; a lamp, piece
-// 6, at 9:40, which was pulled at 9:50. Coupon 8 was laid at 10:00. Note 9 was taken back by row 10.
-class Door {
- public:
-  Door() {
-    takes(arrival("grey-van", "front"), eight);
-    takes(arrival("red", "back"), eight + minutes{10});
-    takes(lay(1, "bonnet"), eight + hours{1});
-    auto bumper = lay(1, "bumper", 2, 2);
-    takes(bumper, eight + minutes{70});
-    bumper.replaces = 4;
-    takes(bumper, eight + minutes{90});
-    takes(lay(1, "lamp"), eight + minutes{100});
-    takes(PieceRemoved{6}, eight + minutes{110});
-    takes(CouponLaid{"open", "", "front", 0.09, 0.9}, eight + hours{2});
-    takes(Noted{1}, eight + hours{2});
-    takes(Superseded{9}, eight + hours{2});
-  }
-
-  void takes(EventDetail detail, Time at) {
-    Event event = made(std::move(detail), at);
-    event.entered = at;
-    event.seq = ++rows_;
-    JournalRow row;
-    row.seq = event.seq;
-    row.kind = RowKind::event;
-    row.message.received_at = at;
-    Decoded decoded;
-    decoded.event = event;
-    engine_.apply(row, decoded);
-  }
-
-  [[nodiscard]] Refusal refusal(EventDetail detail, Time at = noon) const {
-    const auto allowed = engine_.check(made(std::move(detail), at));
-    REQUIRE_FALSE(allowed.has_value());
-    return allowed.error();
-  }
-
- private:
-  static Event made(EventDetail detail, Time at) {
-    Event event;
-    event.at = at;
-    event.entered = noon;
-    event.detail = std::move(detail);
-    return event;
-  }
-
-  engine::Engine engine_{support::small_shop()};
-  Seq rows_ = 0;
-};
-
-void is(const Refusal& refusal, const Fact& what, std::string_view where) {
-  CAPTURE(what.key);
-  CHECK(refusal.what == what);
-  CHECK(refusal.where == where);
-}
-
-Fact piece(const char* panel, const char* part = "1", int parts = 1) {
-  return {"words.piece", {say::panel("panel", panel), say::text("part", part), say::count("parts", parts)}};
-}
 Value known(std::vector<std::string> names) {
   std::vector<Fact> all;
   std::ranges::transform(names, std::back_inserter(all), [](const std::string& name) -> Fact {
@@ -188,7 +112,7 @@ TEST_CASE("refusals of plans, corrections, alerts and coupons") {
      {"refusals.no-such-part",
       {say::panel("panel", "bonnet"), say::text("part", "3"), say::text("parts", "2")}},
      "/pieces");
-  is(door.refusal(Planned{1, {{"lamp", 1, 1}, {"lamp", 1, 1}}}),
+  is(door.refusal(Planned{1, {{"lamp", 1, 1}, {"lamp", 1, 1, {}, "upper-half"}}}),
      {"refusals.planned-twice", {say::panel("panel", "lamp")}}, "/pieces");
   is(door.refusal(Superseded{777}), {"refusals.no-event", {say::text("event", "777")}}, "/event");
   is(door.refusal(Superseded{9}), {"refusals.superseded", {say::text("event", "9")}}, "/event");

@@ -2,16 +2,15 @@
 
 #include <doctest/doctest.h>
 
+#include "domain/piece_fact.hpp"
 #include "support/said.hpp"
 
-using namespace dryclock;
-using namespace dryclock::engine;
-using support::said;
-
+namespace dryclock::engine {
 namespace {
 
 using models::Milestone;
 using models::ZoneKind;
+using support::said;
 
 ZoneView zone(ZoneKind kind, models::Quantiles wet_share, models::Quantiles excess, models::Quantiles bond) {
   ZoneView out;
@@ -67,9 +66,19 @@ TEST_CASE("a piece is named in the words of who reads it") {
   panels[0].label_uk = "front wing";
   panels[0].label_us = "front fender";
   panels[0].label_de = "Kotflügel vorn";
-  const auto named = [&](Language language, const char* panel, int part, int parts) {
-    return support::words({language}, {{}, {}, panels}).fact(piece_fact(panel, part, parts));
+  const auto named = [&](Language language, const char* panel, int part, int parts,
+                         std::optional<Side> side = {}, const char* place = "") {
+    return support::words({language}, {{}, {}, panels}).fact(piece_fact({panel, part, parts, side, place}));
   };
+  CHECK(named(Language::english_uk, "front-wing", 1, 1, Side::left) == "left front wing");
+  CHECK(named(Language::english_us, "front-wing", 2, 2, Side::right) == "right front fender 2/2");
+  CHECK(named(Language::german, "front-wing", 1, 1, Side::left) == "Kotflügel vorn links");
+  CHECK(named(Language::german, "Griffmulde", 1, 1, Side::left_rear) == "Griffmulde hinten links");
+  CHECK(named(Language::english_uk, "front-wing", 1, 2, {}, "upper-half") == "front wing, upper half");
+  CHECK(named(Language::german, "front-wing", 1, 2, Side::right, "upper-half") ==
+        "Kotflügel vorn rechts, obere Hälfte");
+  CHECK(named(Language::english_uk, "front-wing", 1, 2, Side::left, "above the line") ==
+        "left front wing, above the line");
   CHECK(named(Language::english_uk, "front-wing", 1, 1) == "front wing");
   CHECK(named(Language::english_uk, "front-wing", 2, 2) == "front wing 2/2");
   CHECK(named(Language::english_uk, "tow bar cover", 1, 1) == "tow bar cover");
@@ -122,3 +131,5 @@ TEST_CASE("what changed in the settings is named, each thing by its own name") {
         "ready. "
         "1 piece is estimated anew, on demo-1.");
 }
+
+}  // namespace dryclock::engine

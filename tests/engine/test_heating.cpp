@@ -7,12 +7,11 @@
 #include "engine/vehicle_track.hpp"
 #include "support/small_shop.hpp"
 
-using namespace dryclock;
-using namespace dryclock::engine;
+namespace dryclock::engine {
+namespace {
+
 using models::ZoneKind;
 using std::chrono::minutes;
-
-namespace {
 
 const std::vector<ZoneKind> bumper{ZoneKind::field, ZoneKind::edge, ZoneKind::recess};
 
@@ -105,3 +104,5 @@ TEST_CASE("the sun is no tool: what it holds, it holds") {
   sun.source = HeatSource::sun;
   CHECK(held_minutes(sun, 5.0) == doctest::Approx(60.0));
 }
+
+}  // namespace dryclock::engine

@@ -2,16 +2,17 @@
 
 #include <doctest/doctest.h>
 
+#include "engine/told.hpp"
+
 using namespace dryclock;
 using engine::Condition;
 using engine::OpenAlerts;
 using std::chrono::minutes;
+using test::t0;
 
 namespace {
 
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
-
-struct Bench {
+struct AlertBench {
   OpenAlerts alerts;
   OpenAlerts::Rows rows;
   int minute = 0;
@@ -32,7 +33,7 @@ struct Bench {
 }  // namespace
 
 TEST_CASE("a condition is raised when it has held for the dwell, and once") {
-  Bench b;
+  AlertBench b;
   CHECK(b.follow(Condition::holds, 30) == 10);
   REQUIRE(b.rows.size() == 1);
   CHECK(b.rows[0].step == AlertStep::raised);
@@ -42,7 +43,7 @@ TEST_CASE("a condition is raised when it has held for the dwell, and once") {
 
 TEST_CASE("an interruption, or not knowing, starts the dwell afresh") {
   for (const auto between : {Condition::over, Condition::between, Condition::unknown}) {
-    Bench b;
+    AlertBench b;
     CHECK_FALSE(b.follow(Condition::holds, 10).has_value());  // minutes 0 to 9
     CHECK_FALSE(b.follow(between, 1).has_value());
     CHECK(b.follow(Condition::holds, 30) == 21);
@@ -50,7 +51,7 @@ TEST_CASE("an interruption, or not knowing, starts the dwell afresh") {
 }
 
 TEST_CASE("an open alert stays within the hysteresis and while nothing is known") {
-  Bench b;
+  AlertBench b;
   b.follow(Condition::holds, 11);
   b.follow(Condition::between, 5);
   b.follow(Condition::unknown, 5);
@@ -63,7 +64,7 @@ TEST_CASE("an open alert stays within the hysteresis and while nothing is known"
 }
 
 TEST_CASE("acknowledging marks it, once") {
-  Bench b;
+  AlertBench b;
   b.follow(Condition::holds, 11);
   b.alerts.acknowledge("bay-cold/front", t0 + minutes{12}, b.rows);
   b.alerts.acknowledge("bay-cold/front", t0 + minutes{13}, b.rows);
@@ -73,7 +74,7 @@ TEST_CASE("acknowledging marks it, once") {
 }
 
 TEST_CASE("seeded alerts are open, and are not raised again") {
-  Bench b;
+  AlertBench b;
   AlertSummary seeded;
   seeded.id = "bay-cold/front";
   seeded.rule = AlertRule::bay_cold;

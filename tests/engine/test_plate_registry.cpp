@@ -21,9 +21,9 @@ namespace {
 const Time nine = parse_rfc3339("2026-03-02T09:00:00Z").value();
 
 // A shop where nothing but plates is told of. The front bay is at 21 C and 50 %RH from eight until `until`.
-class Bench {
+class PlateBench {
  public:
-  explicit Bench(Time until) {
+  explicit PlateBench(Time until) {
     for (Time t = nine - hours{1}; t <= until; t += minutes{5}) {
       hears(Quantity::air_temperature, t, 21.0);
       hears(Quantity::relative_humidity, t, 50.0);
@@ -77,7 +77,7 @@ class Bench {
 }  // namespace
 
 TEST_CASE("what was seen becomes evidence: strip by strip, in order of time, with what the film had drunk") {
-  Bench bench{nine};
+  PlateBench bench{nine};
   CHECK(bench.plates().lessons().empty());
   const Seq plate = bench.lays({ZoneKind::recess, ZoneKind::edge});
   CHECK(bench.plates().lessons().empty());
@@ -108,7 +108,7 @@ TEST_CASE("what was seen becomes evidence: strip by strip, in order of time, wit
 
 TEST_CASE("within ten minutes a look replaces the one before; one without a course says nothing") {
   const auto looks = [](Millis between, bool with_course) {
-    Bench bench{nine};
+    PlateBench bench{nine};
     const Seq plate = bench.lays();
     bench.sees(plate, ZoneKind::edge, PlateSign::half_wet, hours{4});
     if (with_course) {
@@ -125,7 +125,7 @@ TEST_CASE("within ten minutes a look replaces the one before; one without a cour
 }
 
 TEST_CASE("what was taken back is gone, a plate with all of its looks") {
-  Bench bench{nine};
+  PlateBench bench{nine};
   const Seq plate = bench.lays();
   const Seq wrong = bench.sees(plate, ZoneKind::edge, PlateSign::none_wet, hours{4});
   bench.takes(Superseded{wrong}, nine + hours{5});
@@ -140,7 +140,7 @@ TEST_CASE("what was taken back is gone, a plate with all of its looks") {
 
 TEST_CASE("the chances are those of the shop's belief for such film on a clear plate") {
   const Time later = nine + hours{10};
-  Bench bench{later};
+  PlateBench bench{later};
   const Seq id = bench.lays();
   const auto view = bench.views(later).at(0);
   REQUIRE(view.zones.size() == 2);
@@ -173,7 +173,7 @@ TEST_CASE("the chances are those of the shop's belief for such film on a clear p
 
 TEST_CASE("a strip is asked about from an even chance on, and left alone for an hour after a look") {
   const Time last = nine + hours{40};
-  Bench bench{last};
+  PlateBench bench{last};
   const Seq plate = bench.lays({ZoneKind::edge});
   bool before = false;
   for (Time t = nine; t <= last; t += minutes{30}) {
@@ -196,7 +196,7 @@ TEST_CASE("a strip is asked about from an even chance on, and left alone for an 
 }
 
 TEST_CASE("the air beside a plate is needed until it is over; nobody measured: no course and no chance") {
-  Bench bench{nine};
+  PlateBench bench{nine};
   CHECK_FALSE(bench.plates().oldest_needed(nine));
   const Seq plate = bench.lays({ZoneKind::edge}, "back");
   CHECK(bench.plates().oldest_needed(nine + hours{1}) == nine);

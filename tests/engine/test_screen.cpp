@@ -1,4 +1,5 @@
 #include "engine/screen.hpp"
+#include "engine/told.hpp"
 #include "support/capture_bound.hpp"
 
 #include <doctest/doctest.h>
@@ -7,10 +8,9 @@ using namespace dryclock;
 using engine::Screen;
 using std::chrono::hours;
 using std::chrono::minutes;
+using test::t0;
 
 namespace {
-
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
 
 Reading reading(Time at, double value, Quantity quantity = Quantity::air_temperature,
                 bool source_time = true) {

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include "engine/told.hpp"
 #include "support/small_shop.hpp"
 
 namespace dryclock::engine {
@@ -10,13 +11,8 @@ namespace {
 using models::Finding;
 using models::Sign;
 using models::ZoneKind;
-using std::chrono::hours;
-
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
-
-Event event(Seq seq, Time at, EventDetail detail) {
-  return {.seq = seq, .at = at, .entered = at, .who = "", .note = "", .key = "", .detail = std::move(detail)};
-}
+using test::event;
+using test::t0;
 
 // What the edge of a bonnet, laid as piece 2, did after these events.
 std::optional<EdgeSign> sign_after(const std::vector<std::pair<Seq, EventDetail>>& done) {
@@ -27,9 +23,9 @@ std::optional<EdgeSign> sign_after(const std::vector<std::pair<Seq, EventDetail>
   lay.vehicle = 1;
   lay.panel = "bonnet";
   lay.film = "baseline";
-  std::vector<Event> events{event(1, t0, in), event(2, t0 + hours{1}, lay)};
+  std::vector<Event> events{event(1, t0, in), event(2, t0 + std::chrono::hours{1}, lay)};
   for (const auto& [seq, detail] : done) {
-    events.push_back(event(seq, t0 + hours{seq}, detail));
+    events.push_back(event(seq, t0 + std::chrono::hours{seq}, detail));
   }
   const auto plan = make_plan(1, events, support::small_shop().catalogue);
   return edge_sign(plan, plan.pieces.at(0));
@@ -45,7 +41,7 @@ TEST_CASE("an edge held where it was turned and nothing lifted until the vehicle
   REQUIRE(held);
   CHECK(held->sign == Sign::held);
   CHECK(held->event == 3);  // the wrap goes before the trim
-  CHECK(held->at == t0 + hours{3});
+  CHECK(held->at == t0 + std::chrono::hours{3});
   CHECK(sign_after({{4, Trimmed{2}}, {5, Released{1, ""}}})->event == 4);
 }
 

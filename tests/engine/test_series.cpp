@@ -2,13 +2,15 @@
 
 #include <doctest/doctest.h>
 
+#include "engine/told.hpp"
+
 using namespace dryclock;
 using engine::Series;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using test::t0;
 
 namespace {
-const Time t0 = parse_rfc3339("2026-03-01T20:00:00Z").value();
 const Millis reach = minutes{30};
 }  // namespace
 

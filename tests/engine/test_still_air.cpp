@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "engine/minutes.hpp"
+#include "engine/told.hpp"
 #include "engine/vehicle_track.hpp"
 #include "support/small_shop.hpp"
 
@@ -17,19 +18,20 @@ using std::chrono::days;
 using std::chrono::hours;
 using std::chrono::minutes;
 using std::chrono::seconds;
+using test::lay;
+using test::morning;
 
 namespace {
 
-const Time t0 = parse_rfc3339("2026-03-01T08:00:00Z").value();
-const Time silent = t0 + days{4};    // the front bay's last reading before the hole
-const Time back = silent + days{9};  // and the first after it
+const Time silent = morning + days{4};  // the front bay's last reading before the hole
+const Time back = silent + days{9};     // and the first after it
 const Time until = back + hours{8};
 
 // The front bay has a hole of nine days, the back bay was first heard of in the middle of it.
-class Shop {
+class HoledShop {
  public:
-  Shop() {
-    hear("front", t0, silent);
+  HoledShop() {
+    hear("front", morning, silent);
     hear("back", silent + days{4}, silent + days{4} + hours{2});
     hear("front", back, until);
   }
@@ -39,7 +41,7 @@ class Shop {
     in.reference = "grey-van";
     in.bay = "front";
     in.panel_c = panel_c;
-    events.insert(events.begin(), {t0, in});
+    events.insert(events.begin(), {morning, in});
     std::vector<Event> entered;
     for (auto& [at, detail] : events) {
       Event event;
@@ -76,7 +78,7 @@ class Shop {
       reading.bay = bay;
       reading.at = t;
       reading.quantity = Quantity::air_temperature;
-      reading.value = 32.0 + 0.01 * static_cast<double>((t - t0) / minutes{5} % 7);
+      reading.value = 32.0 + 0.01 * static_cast<double>((t - morning) / minutes{5} % 7);
       bays_.find(bay)->add(reading);
       reading.quantity = Quantity::relative_humidity;
       reading.value = 20.0;
@@ -90,14 +92,7 @@ class Shop {
   std::vector<GapRow> gaps_;
 };
 
-Lay lay(const char* panel) {
-  Lay l;
-  l.vehicle = 1;
-  l.panel = panel;
-  return l;
-}
-
-void check_same(const VehiclePlan& plan, const Shop& shop) {
+void check_same(const VehiclePlan& plan, const HoledShop& shop) {
   const auto jumped = shop.jumped(plan);
   const auto walked = shop.walked(plan);
   CHECK(jumped.integrated() == walked.integrated());
@@ -130,12 +125,12 @@ void check_same(const VehiclePlan& plan, const Shop& shop) {
 }  // namespace
 
 TEST_CASE("a hole that is jumped over leaves what walking through it leaves") {
-  Shop shop;
+  HoledShop shop;
   SUBCASE("nothing happens in it") {
-    check_same(shop.plan({{t0 + hours{1}, lay("bonnet")}}), shop);
+    check_same(shop.plan({{morning + hours{1}, lay(1, "bonnet")}}), shop);
   }
   SUBCASE("film that stands still in it says so") {
-    const auto plan = shop.plan({{silent - hours{1}, lay("bonnet")}});
+    const auto plan = shop.plan({{silent - hours{1}, lay(1, "bonnet")}});
     const auto track = shop.jumped(plan);
     CHECK(track.integrated() == until);
     CHECK(track.piece(2)->bridged);
@@ -143,38 +138,38 @@ TEST_CASE("a hole that is jumped over leaves what walking through it leaves") {
     check_same(plan, shop);
   }
   SUBCASE("it is laid, wrapped, seen, heated and removed in it") {
-    check_same(shop.plan({{silent - hours{1}, lay("bonnet")},
+    check_same(shop.plan({{silent - hours{1}, lay(1, "bonnet")},
                           {silent + days{1} + seconds{30}, EdgeWrapped{2}},
                           {silent + days{2}, Inspected{2, models::ZoneKind::field, models::Finding::wet}},
-                          {silent + days{3}, lay("lamp")},
+                          {silent + days{3}, lay(1, "lamp")},
                           {silent + days{5}, HeatApplied{5, HeatSource::lamp, 50.0, 90.0}},
                           {silent + days{6}, PieceRemoved{2}},
                           {back - minutes{30}, LampSwitched{1, true, 200.0}},
-                          {back - minutes{10}, lay("bumper")}}),
+                          {back - minutes{10}, lay(1, "bumper")}}),
                shop);
   }
   SUBCASE("the vehicle moves through bays and out of the shop") {
-    check_same(shop.plan({{silent - days{1}, lay("bonnet")},
+    check_same(shop.plan({{silent - days{1}, lay(1, "bonnet")},
                           {silent + days{1}, VehicleMoved{1, "outside"}},
                           {silent + days{3}, VehicleMoved{1, "back"}},
                           {silent + days{4} + hours{1}, VehicleMoved{1, "front"}},
-                          {back + hours{1}, lay("lamp")}}),
+                          {back + hours{1}, lay(1, "lamp")}}),
                shop);
   }
   SUBCASE("the vehicle is handed over in it") {
-    check_same(shop.plan({{silent - hours{1}, lay("bonnet")},
+    check_same(shop.plan({{silent - hours{1}, lay(1, "bonnet")},
                           {silent + days{2}, Released{.vehicle = 1, .advised = {}}}}),
                shop);
   }
 }
 
 TEST_CASE("a panel's temperature at its lay is not warmed in a hole") {
-  Shop shop;
+  HoledShop shop;
   // The vehicle's own panel is walked from its arrival: a like piece that is laid later finds the same.
-  shop.slowest_ = shop.plan({{t0 + minutes{9}, lay("lamp")}}).pieces[0].spec.panel;
+  shop.slowest_ = shop.plan({{morning + minutes{9}, lay(1, "lamp")}}).pieces[0].spec.panel;
   const auto plan = shop.plan({{silent - minutes{20}, VehicleMoved{1, "outside"}},
                                {back - minutes{5}, VehicleMoved{1, "front"}},
-                               {back + minutes{3}, lay("lamp")}});
+                               {back + minutes{3}, lay(1, "lamp")}});
   VehicleTrack track{shop.slowest_};
   for (Time t = plan.from; t <= back + minutes{3}; t += minute) {
     track.integrate(plan, shop.bays(), t, VehicleTrack::Beyond::wait);
@@ -184,13 +179,13 @@ TEST_CASE("a panel's temperature at its lay is not warmed in a hole") {
 }
 
 TEST_CASE("a vehicle that came sixty years before the first air is where it is at once") {
-  Shop shop;
-  auto plan = shop.plan({{t0 + hours{1}, lay("lamp")}});
+  HoledShop shop;
+  auto plan = shop.plan({{morning + hours{1}, lay(1, "lamp")}});
   plan.from = plan.arrived = Time{} + hours{1};
   plan.stays.front().from = plan.from;
   plan.pieces.front().from = plan.from + minutes{5};
   CHECK(next_change(plan, shop.bays(), plan.from) == plan.from + minutes{5});
-  CHECK(next_change(plan, shop.bays(), plan.from + minutes{5}) == t0);
+  CHECK(next_change(plan, shop.bays(), plan.from + minutes{5}) == morning);
   const auto track = shop.jumped(plan);
   CHECK(track.integrated() == until);
   CHECK(track.piece(2)->bridged);

@@ -1,13 +1,12 @@
 #include <doctest/doctest.h>
 
 #include "history/boots.hpp"
+#include "noon.hpp"
 
 namespace dryclock::history {
 namespace {
 
 using namespace std::chrono_literals;
-
-const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z
 
 // Rows `first` to `last` of a boot that began at `booted` by its clock, an hour apart from the boot's first
 // minute on.

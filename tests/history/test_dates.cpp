@@ -3,6 +3,7 @@
 #include "history/journal.hpp"
 #include "history/look_at_boots.hpp"
 #include "made_journal.hpp"
+#include "noon.hpp"
 #include "wire/announced_json.hpp"
 #include "wire/learnt_json.hpp"
 #include "wire/setup_json.hpp"
@@ -11,8 +12,6 @@ namespace dryclock::history {
 namespace {
 
 using namespace std::chrono_literals;
-
-const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z
 
 std::string redated_row(const std::string& boot, Time booted) {
   return wire::to_json(Redated{boot, booted, 1, 1, 1h, ClockFault::stepped});

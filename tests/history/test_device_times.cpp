@@ -1,14 +1,13 @@
 #include <doctest/doctest.h>
 
 #include "history/device_times.hpp"
+#include "noon.hpp"
 #include "support/capture_bound.hpp"
 
 namespace dryclock::history {
 namespace {
 
 using namespace std::chrono_literals;
-
-const Time noon = from_unix_ms(1'793'534'400'000);  // 2026-11-01T12:00:00Z: the machine boots
 
 Reading telling(const std::string& sensor, Time at) {
   Reading reading;
@@ -18,7 +17,7 @@ Reading telling(const std::string& sensor, Time at) {
   return reading;
 }
 
-// `sensor` tells `at` when the machine has run for `boot_time`.
+// `sensor` tells `at` when the machine, which boots at noon, has run for `boot_time`.
 void tells(DeviceTimes& times, const std::string& sensor, Time at, Millis boot_time) {
   times.hear(telling(sensor, at), boot_time);
 }

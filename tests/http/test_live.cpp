@@ -17,7 +17,7 @@ using std::chrono::milliseconds;
 
 constexpr std::string_view listen = "GET /api/v1/live HTTP/1.1\r\nHost: localhost\r\n\r\n";
 
-http::Options quick() {
+http::Options quick_beats() {
   http::Options options;
   options.live_gap = milliseconds{50};
   options.heartbeat = milliseconds{100};
@@ -43,7 +43,7 @@ void note(RunningShop& server) {
 }  // namespace
 
 TEST_CASE("a live reader gets the board at once and again when it changed") {
-  RunningShop server{quick()};
+  RunningShop server{quick_beats()};
   Client client{server.port()};
   client.send(listen);
   const auto head = client.reply();
@@ -65,7 +65,7 @@ TEST_CASE("a live reader gets the board at once and again when it changed") {
 }
 
 TEST_CASE("many changes in a moment are few boards, and the last one is among them") {
-  auto options = quick();
+  auto options = quick_beats();
   options.live_gap = milliseconds{300};
   options.heartbeat = std::chrono::hours{1};
   RunningShop server{options};
@@ -92,7 +92,7 @@ TEST_CASE("many changes in a moment are few boards, and the last one is among th
 }
 
 TEST_CASE("a heartbeat keeps quiet connections known to be alive") {
-  RunningShop server{quick()};
+  RunningShop server{quick_beats()};
   Client client{server.port()};
   client.send(listen);
   CHECK(client.reply().status == 200);
@@ -103,7 +103,7 @@ TEST_CASE("a heartbeat keeps quiet connections known to be alive") {
 }
 
 TEST_CASE("readers come and go, half of the connections at most") {
-  auto options = quick();
+  auto options = quick_beats();
   options.connection_cap = 6;
   RunningShop server{options};
   {
@@ -126,7 +126,7 @@ TEST_CASE("readers come and go, half of the connections at most") {
 }
 
 TEST_CASE("a reader that does not read holds up nobody") {
-  auto options = quick();
+  auto options = quick_beats();
   options.live_gap = milliseconds{1};
   options.write_timeout = milliseconds{500};
   RunningShop server{options};
@@ -145,7 +145,7 @@ TEST_CASE("a reader that does not read holds up nobody") {
 }
 
 TEST_CASE("it stops for good, a heartbeat on its way or not") {
-  auto options = quick();
+  auto options = quick_beats();
   options.heartbeat = milliseconds{1};
   options.port = 0;
   for (int i = 0; i < 200; ++i) {
@@ -160,7 +160,7 @@ TEST_CASE("it stops for good, a heartbeat on its way or not") {
 }
 
 TEST_CASE("stopping ends live readers") {
-  auto server = std::make_unique<RunningShop>(quick());
+  auto server = std::make_unique<RunningShop>(quick_beats());
   Client client{server->port()};
   client.send(listen);
   CHECK(client.reply().status == 200);

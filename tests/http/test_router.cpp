@@ -34,8 +34,9 @@ TEST_CASE("every route answers") {
         std::string{"/api/v1/catalogue"}, std::string{"/api/v1/alerts"}, std::string{"/api/v1/events"},
         "/api/v1/events?vehicle=" + ask.vehicle(), std::string{"/api/v1/sensors"},
         std::string{"/api/v1/sensors/search"}, std::string{"/api/v1/coupons"}, std::string{"/api/v1/plates"},
-        std::string{"/api/v1/learned"}, std::string{"/api/v1/handed-over"}, std::string{"/api/v1/channels"},
-        std::string{"/api/v1/openapi.json"}, std::string{"/api/v1/access"}}) {
+        std::string{"/api/v1/learned"}, std::string{"/api/v1/handed-over"}, std::string{"/api/v1/search"},
+        std::string{"/api/v1/channels"}, std::string{"/api/v1/openapi.json"},
+        std::string{"/api/v1/access"}}) {
     CAPTURE(target);
     const auto response = ask("GET", target);
     CHECK(response.status == 200);

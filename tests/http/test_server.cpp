@@ -24,7 +24,7 @@ std::string with_head(const std::string& first_line, const std::string& headers)
   return first_line + "\r\n" + headers + "\r\n";
 }
 
-http::Options quick() {
+http::Options quick_timeouts() {
   http::Options options;
   options.read_timeout = milliseconds{200};
   options.idle_timeout = milliseconds{200};
@@ -151,7 +151,7 @@ TEST_CASE("an event in chunks, and one that waits to be asked for") {
   std::string event;
   server.on_core([&](WholeShop& shop) {
     event =
-        fmt::format(R"({{"what":"lay","vehicle":{},"panel":"boot-lid"}})", vehicle_in(shop, "Grey estate"));
+        fmt::format(R"({{"what":"note","vehicle":{},"note":"in chunks"}})", vehicle_in(shop, "Grey estate"));
   });
   const std::string head =
       "POST /api/v1/events HTTP/1.1\r\nHost: localhost\r\nContent-Type: application/json\r\n";
@@ -166,7 +166,7 @@ TEST_CASE("an event in chunks, and one that waits to be asked for") {
 }
 
 TEST_CASE("who sends slowly or nothing is dropped") {
-  RunningShop server{quick()};
+  RunningShop server{quick_timeouts()};
   Client silent{server.port()};
   Client slow{server.port()};
   slow.send("GET / HTTP/1.1\r\nHost: loc");
@@ -194,7 +194,7 @@ TEST_CASE("at the cap the longest idle connection makes room") {
 }
 
 TEST_CASE("bytes at random never stop it") {
-  RunningShop server{quick()};
+  RunningShop server{quick_timeouts()};
   std::mt19937 draw{20260307};
   for (int i = 0; i < 300; ++i) {
     std::string bytes;

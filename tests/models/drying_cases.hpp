@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "models/film_modes.hpp"
 #include "models/film_stack.hpp"
@@ -17,6 +18,12 @@ namespace drying_cases {
 using namespace dryclock::models;
 
 inline constexpr MetresPerSecond still_bay{2.3e-3};
+inline constexpr double minute = 60.0, hour = 3600.0;  // s
+inline constexpr double infinite = std::numeric_limits<double>::infinity();
+
+// Liquid that stays whole to its end: dry is w = 0.
+inline const WaterLayer whole{GramsPerSquareMetre{0.0}, GramsPerSquareMetre{0.05}};
+inline const WaterLayer patchy{GramsPerSquareMetre{1.5}, GramsPerSquareMetre{0.05}};
 
 // Equal to within this share of the value (doctest's own epsilon is loose near zero).
 inline doctest::Approx about(double value, double relative) {

@@ -12,17 +12,12 @@
 
 #include "models/film_course.hpp"
 #include "support/grid.hpp"
+#include "usual_film.hpp"
 
 using namespace dryclock::models;
+using drying_cases::air;
 
 namespace {
-
-Surroundings air(double air_c, double humidity) {
-  Surroundings s;
-  s.air = Celsius{air_c};
-  s.humidity = Humidity{humidity};
-  return s;
-}
 
 FilmCourse course(const Surroundings& at_lay, double alcohol) {
   CourseSpec spec;

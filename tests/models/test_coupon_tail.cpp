@@ -16,7 +16,6 @@ using namespace drying_cases;
 
 namespace {
 
-constexpr double minute = 60.0;
 constexpr double area = 0.09;
 
 struct Truth {

@@ -9,21 +9,15 @@
 
 #include "drying_cases.hpp"
 #include "models/shop_belief.hpp"
-#include "shop_truth.hpp"
+#include "steady_bay.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
-using shop_truth::Bay;
 
 namespace {
 
-constexpr double hour = 3600.0;
-
-const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
-                                   shop_truth::zone(ZoneKind::edge, 3.5)};
-
 LaidPiece laid(double hours) {
-  return Bay{baseline(), [](double) { return air(20.0, 0.5); }, hours}.lay(bonnet);
+  return steady(hours).lay(bonnet);
 }
 
 // What hands' water and film's resistance come to together, after a sign at the edge.

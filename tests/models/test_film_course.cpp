@@ -14,8 +14,6 @@ using namespace drying_cases;
 
 namespace {
 
-constexpr double hour = 3600.0;
-
 // Air that swings over a day, and about the dew point for some hours of it.
 Surroundings swinging(double seconds) {
   const double day = 2.0 * std::numbers::pi * seconds / 86'400.0;

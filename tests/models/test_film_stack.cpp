@@ -12,15 +12,6 @@
 using namespace dryclock::models;
 using namespace drying_cases;
 
-namespace {
-
-// Liquid that stays whole to its end: dry is w = 0.
-const WaterLayer whole{GramsPerSquareMetre{0.0}, GramsPerSquareMetre{0.05}};
-const WaterLayer patchy{GramsPerSquareMetre{1.5}, GramsPerSquareMetre{0.05}};
-constexpr double hour = 3600.0;
-
-}  // namespace
-
 TEST_SUITE_BEGIN("published");
 
 // 10 g/m2 at 21 C and 50 %RH under the baseline stack. Source of every number: SUNDIALS CVODE, BDF, rtol

@@ -16,9 +16,7 @@ using namespace drying_cases;
 
 namespace {
 
-constexpr double minute = 60.0, hour = 3600.0;
-
-LaidSpec bonnet() {
+LaidSpec bonnet_spec() {
   LaidSpec spec;
   spec.stack = baseline();
   spec.zones = {{.kind = ZoneKind::field, .usual = GramsPerSquareMetre{1.0}},
@@ -58,7 +56,7 @@ bool same_trace(const CourseTrace& a, const CourseTrace& b) {
 TEST_SUITE_BEGIN("laid_piece");
 
 TEST_CASE("zones in the same air share their course; a turned one lies in other air from lay on") {
-  LaidSpec spec = bonnet();
+  LaidSpec spec = bonnet_spec();
   spec.zones.push_back({.kind = ZoneKind::turn});
   const Surroundings bay = air(20.0, 0.5);
   LaidPiece piece(spec, bay);
@@ -71,7 +69,7 @@ TEST_CASE("zones in the same air share their course; a turned one lies in other 
 
 // How fast alcohol leaves depends on how much of it there was.
 TEST_CASE("with alcohol, zones left with unlike water have courses of their own") {
-  LaidSpec spec = bonnet();
+  LaidSpec spec = bonnet_spec();
   spec.solution.alcohol_fraction = 0.2;
   const Surroundings bay = air(20.0, 0.5);
   LaidPiece piece(spec, bay);
@@ -83,7 +81,7 @@ TEST_CASE("with alcohol, zones left with unlike water have courses of their own"
 
 TEST_CASE("points of a trace: now at its end; a minute apart, ten minutes after half an hour") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece piece(bonnet(), bay);
+  LaidPiece piece(bonnet_spec(), bay);
   CHECK(piece.trace(0).size() == 1);
   by_minutes(piece, bay, 0.5);
   CHECK(piece.trace(0).size() == 31);
@@ -101,7 +99,7 @@ TEST_CASE("points of a trace: now at its end; a minute apart, ten minutes after 
 
 TEST_CASE("a forecast at once leaves points behind it too, and drinks as by minutes") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece one(bonnet(), bay), other(bonnet(), bay);
+  LaidPiece one(bonnet_spec(), bay), other(bonnet_spec(), bay);
   by_minutes(one, bay, 30.0);
   other.advance(std::vector<Surroundings>(361, bay), Seconds{300.0});
   CHECK(other.seconds() == about(30.0 * hour, 1e-12));
@@ -116,7 +114,7 @@ TEST_CASE("a forecast at once leaves points behind it too, and drinks as by minu
 
 TEST_CASE("equal pieces are equal to the bit, and a copy goes its own way") {
   const Surroundings bay = air(18.0, 0.55);
-  LaidPiece one(bonnet(), bay), two(bonnet(), bay);
+  LaidPiece one(bonnet_spec(), bay), two(bonnet_spec(), bay);
   const LaidPiece* const all[] = {&one, &two};
   for (LaidPiece* piece : {&one, &two}) {
     by_minutes(*piece, bay, 5.0);
@@ -138,7 +136,7 @@ TEST_CASE("equal pieces are equal to the bit, and a copy goes its own way") {
 
 TEST_CASE("edges that are wrapped go on from where they were, slower, and their front stands still") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece flat(bonnet(), bay);
+  LaidPiece flat(bonnet_spec(), bay);
   by_minutes(flat, bay, 6.0);
   LaidPiece wrapped = flat;
   wrapped.wrap_edges();
@@ -159,12 +157,12 @@ TEST_CASE("edges that are wrapped go on from where they were, slower, and their 
 
 TEST_CASE("an edge that is opened counts as open from there, and but once") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece piece(bonnet(), bay);
+  LaidPiece piece(bonnet_spec(), bay);
   CHECK(piece.margin(0) == Margin{});
   CHECK(piece.margin(1).width == 0.005);
   CHECK(piece.margin(1).opened_at == std::numeric_limits<double>::infinity());
-  CHECK(margin_at_lay(bonnet().zones[0]) == piece.margin(0));
-  CHECK(margin_at_lay(bonnet().zones[1]) == piece.margin(1));
+  CHECK(margin_at_lay(bonnet_spec().zones[0]) == piece.margin(0));
+  CHECK(margin_at_lay(bonnet_spec().zones[1]) == piece.margin(1));
   by_minutes(piece, bay, 6.0);
   piece.open_edges();
   const CourseTrace& trace = piece.trace(1);
@@ -177,7 +175,7 @@ TEST_CASE("an edge that is opened counts as open from there, and but once") {
 
 TEST_CASE("a zone that is held warm dries faster, its bond clock too, and the others as they were") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece plain(bonnet(), bay);
+  LaidPiece plain(bonnet_spec(), bay);
   by_minutes(plain, bay, 2.0);
   LaidPiece held = plain;
   held.hold(ZoneKind::edge, 45.0);
@@ -201,7 +199,7 @@ TEST_CASE("a zone that is held warm dries faster, its bond clock too, and the ot
 // 300 W/m2 on a sheet that gives 8 W/(m2 K) off to the air: 37.5 K above it, by the balance of both.
 TEST_CASE("a lamp on a zone warms that zone alone, and no longer than it is on") {
   const Surroundings bay = air(20.0, 0.5);
-  LaidPiece plain(bonnet(), bay);
+  LaidPiece plain(bonnet_spec(), bay);
   by_minutes(plain, bay, 2.0);
   LaidPiece lit = plain, everywhere = plain;
   lit.light(ZoneKind::edge, 300.0);
@@ -226,13 +224,13 @@ TEST_CASE("a lamp on a zone warms that zone alone, and no longer than it is on")
 
 // Assumption: 21 C, the reference of every figure here.
 TEST_CASE("a panel that nobody measured is at 21 C as it is laid") {
-  CHECK(LaidPiece(bonnet(), air(10.0, 0.5)).panel() == Celsius{21.0});
+  CHECK(LaidPiece(bonnet_spec(), air(10.0, 0.5)).panel() == Celsius{21.0});
 }
 
 // A panel hotter than 60 C is flagged: a judgement, the film maker's data sheet wins.
 TEST_CASE("a panel above 60 C is flagged, one at 60 C is not; one below the dew point dries nothing") {
   const auto flags = [](const Surroundings& bay) {
-    LaidPiece piece(bonnet(), bay);
+    LaidPiece piece(bonnet_spec(), bay);
     piece.advance(bay, bay, Seconds{minute});
     return piece.validity();
   };
@@ -240,7 +238,7 @@ TEST_CASE("a panel above 60 C is flagged, one at 60 C is not; one below the dew 
   CHECK((flags(air(30.0, 0.3, 60.5)) & panel_too_hot) != 0);
   const Surroundings dew = air(22.0, 0.6, 8.0);
   CHECK((flags(dew) & condensing) != 0);
-  LaidPiece piece(bonnet(), dew);
+  LaidPiece piece(bonnet_spec(), dew);
   const double before = drunk(piece, 0);
   piece.advance(dew, dew, Seconds{12.0 * hour});
   CHECK(drunk(piece, 0) - before < 1e-9);

@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <limits>
 
 #include "drying_cases.hpp"
 
@@ -11,8 +10,7 @@ namespace dryclock::models {
 namespace {
 
 using drying_cases::about;
-
-constexpr double infinite = std::numeric_limits<double>::infinity();
+using drying_cases::infinite;
 
 // The places m/4 - 2.
 Lanes places() {

@@ -16,7 +16,6 @@ using namespace drying_cases;
 namespace {
 
 constexpr double balance = 1e-10;  // of the first water
-const WaterLayer patchy{GramsPerSquareMetre{1.5}, GramsPerSquareMetre{0.05}};
 
 Lanes all(double value) {
   return ZoneRun::all(value);

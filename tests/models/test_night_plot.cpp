@@ -20,7 +20,7 @@ using namespace dryclock::models;
 
 namespace {
 
-constexpr double hours = 48.0, step_s = 600.0;
+constexpr double plotted_hours = 48.0, step_s = 600.0;
 constexpr double left = 60, right = 780, water_top = 40, water_bottom = 210, share_top = 250,
                  share_bottom = 420;
 constexpr double most_shown = 9.0;  // g/m2, top of the upper axis
@@ -34,7 +34,7 @@ Surroundings shop(double seconds) {
   return air;
 }
 
-LaidSpec bonnet() {
+LaidSpec plotted_bonnet() {
   LaidSpec spec;
   spec.stack.layers = {
       {.name = "adhesive", .thickness = Metres{40e-6}, .permeability = Permeability{3e-14}, .sorption = 4.5},
@@ -53,7 +53,7 @@ std::string number(double value) {
 }
 
 double x_of(double hour) {
-  return left + (right - left) * hour / hours;
+  return left + (right - left) * hour / plotted_hours;
 }
 double water_y(double grams) {
   return water_bottom - (water_bottom - water_top) * std::min(grams, most_shown) / most_shown;
@@ -133,7 +133,7 @@ std::string draw() {
   belief.set_spread("film", 0.12);  // after a coupon test
   const ShopLevels levels = belief.levels("film");
   const std::vector<ShopNode> nodes = belief.nodes("film");
-  LaidPiece piece{bonnet(), shop(0.0)};
+  LaidPiece piece{plotted_bonnet(), shop(0.0)};
   const auto edge = [&] { return zone_holds(piece, 1, piece.trace(1).size() - 1, nodes, levels); };
   std::vector<Point> points{{0.0, edge()}};
   std::string milestones;
@@ -148,7 +148,7 @@ std::string draw() {
                             {Milestone::clear, "clear", false},
                             {Milestone::may_leave, "may leave", false},
                             {Milestone::refit_ready, "refit-ready", false}}};
-  for (const double t : dryclock::test::grid(0.0, hours * 3600.0 - step_s, step_s)) {
+  for (const double t : dryclock::test::grid(0.0, plotted_hours * 3600.0 - step_s, step_s)) {
     piece.advance(shop(t), shop(t + step_s), Seconds{step_s});
     const double hour = (t + step_s) / 3600.0;
     points.push_back({hour, edge()});

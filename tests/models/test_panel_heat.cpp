@@ -9,7 +9,7 @@ using namespace dryclock::models;
 
 namespace {
 
-Surroundings air(double celsius, double heat = 0.0) {
+Surroundings air_at(double celsius, double heat = 0.0) {
   Surroundings s;
   s.air = Celsius{celsius};
   s.humidity = Humidity{0.5};
@@ -62,7 +62,7 @@ TEST_CASE("sheet and body follow a ramp of air and of lamp heat as the equations
   for (const double duration : {10.0, 600.0, 14'400.0}) {
     CAPTURE(duration);
     const PanelState start{5.0, 8.0};
-    const auto from = air(18.0, 50.0), to = air(23.0, 300.0);
+    const auto from = air_at(18.0, 50.0), to = air_at(23.0, 300.0);
     const PanelState exact = advance(start, door(), from, to, Seconds{duration});
     const PanelState numeric = by_runge_kutta(start, door(), from, to, duration);
     CHECK(exact.sheet_c == doctest::Approx(numeric.sheet_c).epsilon(1e-9));
@@ -71,7 +71,7 @@ TEST_CASE("sheet and body follow a ramp of air and of lamp heat as the equations
 }
 
 TEST_CASE("two half steps are one step") {
-  const auto a = air(10.0, 20.0), b = air(15.0, 60.0), c = air(20.0, 100.0);
+  const auto a = air_at(10.0, 20.0), b = air_at(15.0, 60.0), c = air_at(20.0, 100.0);
   PanelThermal bare;
   for (const auto& panel : {door(), bare}) {
     const PanelState whole = advance({2.0, 4.0}, panel, a, c, Seconds{600.0});
@@ -84,16 +84,16 @@ TEST_CASE("two half steps are one step") {
 
 TEST_CASE("a panel settles at the air's temperature, and above it by q/(n h) under a lamp") {
   const Seconds long_time{20 * 86'400.0};
-  const PanelState cold = advance({-5.0, -5.0}, door(), air(21.0), air(21.0), long_time);
+  const PanelState cold = advance({-5.0, -5.0}, door(), air_at(21.0), air_at(21.0), long_time);
   CHECK(cold.sheet_c == doctest::Approx(21.0));
   CHECK(cold.body_c == doctest::Approx(21.0));
-  const PanelState lit = advance({21.0, 21.0}, door(), air(21.0, 240.0), air(21.0, 240.0), long_time);
+  const PanelState lit = advance({21.0, 21.0}, door(), air_at(21.0, 240.0), air_at(21.0, 240.0), long_time);
   CHECK(lit.sheet_c == doctest::Approx(21.0 + 240.0 / 8.0));
   CHECK(lit.body_c == doctest::Approx(lit.sheet_c));
 }
 
 TEST_CASE("a measured panel replaces the sheet, and warms the body") {
-  auto from = air(21.0), to = air(21.0);
+  auto from = air_at(21.0), to = air_at(21.0);
   to.panel_c = 35.0;
   const PanelState first = advance({21.0, 21.0}, door(), from, to, Seconds{60.0});
   CHECK(first.sheet_c == 35.0);
@@ -105,7 +105,7 @@ TEST_CASE("a measured panel replaces the sheet, and warms the body") {
 }
 
 TEST_CASE("moving air couples the panel more closely") {
-  auto from = air(30.0), to = air(30.0);
+  auto from = air_at(30.0), to = air_at(30.0);
   const PanelThermal panel;
   const double still = advance({20.0, 20.0}, panel, from, to, Seconds{120.0}).sheet_c;
   to.air_speed = 2.0;

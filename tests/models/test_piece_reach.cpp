@@ -10,7 +10,7 @@
 
 #include "drying_cases.hpp"
 #include "models/normal.hpp"
-#include "shop_truth.hpp"
+#include "steady_bay.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
@@ -19,7 +19,6 @@ using shop_truth::Expected;
 
 namespace {
 
-constexpr double hour = 3600.0;
 constexpr std::array<Milestone, milestone_kinds> every{Milestone::liquid_gone, Milestone::wrap_ready,
                                                        Milestone::trim_ready,  Milestone::refit_ready,
                                                        Milestone::clear,       Milestone::may_leave};
@@ -27,10 +26,6 @@ constexpr std::array<Milestone, milestone_kinds> every{Milestone::liquid_gone, M
 const std::vector<LaidZone> bumper{shop_truth::zone(ZoneKind::field, 1.0),
                                    shop_truth::zone(ZoneKind::edge, 3.5),
                                    shop_truth::zone(ZoneKind::recess, 6.5)};
-
-Bay steady(double hours) {
-  return {baseline(), [](double) { return air(20.0, 0.5); }, hours};
-}
 
 std::vector<ShopNode> nodes() {
   return ShopBelief({}).nodes("");

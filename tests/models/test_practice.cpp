@@ -17,7 +17,6 @@ using shop_truth::Bay;
 
 namespace {
 
-constexpr double hour = 3600.0;
 constexpr double announced = 0.9;
 
 enum Wet { dry_pulled, usual, wet };
@@ -27,12 +26,12 @@ constexpr double edge_water[] = {1.3, 3.5, 6.5};
 constexpr double recess_water[] = {3.0, 6.5, 11.0};
 constexpr double pooled_water = 40.0;
 
-std::vector<LaidZone> bonnet(Wet how) {
+std::vector<LaidZone> laid_bonnet(Wet how) {
   return {shop_truth::zone(ZoneKind::field, field_water[how]),
           shop_truth::zone(ZoneKind::edge, edge_water[how])};
 }
 std::vector<LaidZone> with_recess(double recess) {
-  auto zones = bonnet(usual);
+  auto zones = laid_bonnet(usual);
   zones.push_back(shop_truth::zone(ZoneKind::recess, recess));
   return zones;
 }
@@ -54,7 +53,7 @@ double hours_until(const Bay& bay, const std::vector<LaidZone>& zones, Milestone
 // under whatever the shop is.
 double vehicle(const Bay& bay, double level) {
   const auto nodes = ShopBelief({}).nodes("");
-  shop_truth::Expected plain(bay, bonnet(usual)), recessed(bay, with_recess(recess_water[usual]));
+  shop_truth::Expected plain(bay, laid_bonnet(usual)), recessed(bay, with_recess(recess_water[usual]));
   const auto chance = [&](double after_last) {
     std::vector<double> all(nodes.size(), 1.0), one(nodes.size());
     for (int i = 0; i < 8; ++i) {
@@ -87,13 +86,13 @@ TEST_SUITE_BEGIN("practice");
 // Laid at four in the afternoon: by eight, by bedtime, by the evening after.
 TEST_CASE("a bonnet is announced when fitters wrap it, common practice, no source") {
   const Bay bay = steady(20.0, 0.5, 48.0);
-  CHECK(hours_until(bay, bonnet(usual), Milestone::wrap_ready) < 16.0);
-  CHECK(hours_until(bay, bonnet(dry_pulled), Milestone::wrap_ready) < 7.0);
-  CHECK(hours_until(bay, bonnet(wet), Milestone::wrap_ready) < 26.0);
-  CHECK(hours_until(bay, bonnet(wet), Milestone::wrap_ready) > 12.0);  // not the same night
+  CHECK(hours_until(bay, laid_bonnet(usual), Milestone::wrap_ready) < 16.0);
+  CHECK(hours_until(bay, laid_bonnet(dry_pulled), Milestone::wrap_ready) < 7.0);
+  CHECK(hours_until(bay, laid_bonnet(wet), Milestone::wrap_ready) < 26.0);
+  CHECK(hours_until(bay, laid_bonnet(wet), Milestone::wrap_ready) > 12.0);  // not the same night
   // What film holds of the water, and the edge's own bond, take less than an hour beyond that.
-  CHECK(hours_until(bay, bonnet(usual), Milestone::trim_ready) <
-        hours_until(bay, bonnet(usual), Milestone::wrap_ready) + 1.0);
+  CHECK(hours_until(bay, laid_bonnet(usual), Milestone::trim_ready) <
+        hours_until(bay, laid_bonnet(usual), Milestone::wrap_ready) + 1.0);
 }
 
 TEST_CASE(
@@ -135,8 +134,8 @@ TEST_CASE("a cold night adds about half a day to a wrap, common practice, no sou
         return air(20.0 - 12.0 * cold, 0.5 + 0.3 * cold);
       },
       72.0);
-  const double later = hours_until(night, bonnet(usual), Milestone::wrap_ready) -
-                       hours_until(warm, bonnet(usual), Milestone::wrap_ready);
+  const double later = hours_until(night, laid_bonnet(usual), Milestone::wrap_ready) -
+                       hours_until(warm, laid_bonnet(usual), Milestone::wrap_ready);
   CHECK(later > 6.0);
   CHECK(later < 15.0);
 }
@@ -150,12 +149,12 @@ TEST_CASE("what is announced comes true, for pieces of shops that are drawn from
   shop_truth::Draws random(20261129);
   const ShopLevels levels;
   for (const Milestone step : {Milestone::liquid_gone, Milestone::wrap_ready, Milestone::trim_ready}) {
-    const double early = hours_until(bay, bonnet(usual), step, 0.1);
-    const double late = hours_until(bay, bonnet(usual), step, 0.9);
+    const double early = hours_until(bay, laid_bonnet(usual), step, 0.1);
+    const double late = hours_until(bay, laid_bonnet(usual), step, 0.9);
     double came = 0.0, held = 0.0;
     for (std::size_t i = 0; i < draws; ++i) {
       const auto shop = shop_truth::draw_shop(random, levels);
-      const auto piece = shop_truth::draw_piece(random, shop, levels, bonnet(usual));
+      const auto piece = shop_truth::draw_piece(random, shop, levels, laid_bonnet(usual));
       const double at = times.when(piece, shop, step) / hour;
       came += at <= late ? 1.0 / draws : 0.0;
       held += at <= late && at >= early ? 1.0 / draws : 0.0;

@@ -14,17 +14,17 @@ using namespace dryclock::models;
 
 namespace {
 
-constexpr double thickness = 150e-6;          // m
+constexpr double film_thickness = 150e-6;     // m
 constexpr double permeability = 5e-14;        // kg/(m s Pa)
 constexpr double sorption = 17.0;             // kg/m3 at saturation
 constexpr MetresPerSecond free_outside{1e3};  // so large that the air layer vanishes
-const double diffusivity = permeability * saturation_pressure(Celsius{21.0}).value() / sorption;
-const double whole_time = thickness * thickness / diffusivity;  // L^2/D, s
+const double film_diffusivity = permeability * saturation_pressure(Celsius{21.0}).value() / sorption;
+const double whole_time = film_thickness * film_thickness / film_diffusivity;  // L^2/D, s
 
 FilmStack sheet() {
   FilmStack stack;
   stack.layers.push_back({.name = "film",
-                          .thickness = Metres{thickness},
+                          .thickness = Metres{film_thickness},
                           .permeability = Permeability{permeability},
                           .sorption = sorption});
   return stack;
@@ -69,7 +69,7 @@ TEST_CASE("[Crank1975: eq 4.18] sorption by a plane sheet, M/M_inf") {
 TEST_CASE("[Crank1975: section 4.3.3] permeation through a sheet that was dry, J/J_ss") {
   FilmStackSolver film{sheet(), whole_layer(), GramsPerSquareMetre{400.0}, free_outside, at(0.0), 1e-8};
   const double steady =
-      1e3 * permeability * saturation_pressure(Celsius{21.0}).value() / thickness;  // g/(m2 s)
+      1e3 * permeability * saturation_pressure(Celsius{21.0}).value() / film_thickness;  // g/(m2 s)
   double now = 0.0;
   for (const auto& [reduced, share] : {std::pair{0.1, 0.292900},
                                        {1.0 / 6.0, 0.616725},
@@ -89,7 +89,7 @@ TEST_CASE("[Crank1975: section 4.3.3] permeation through a sheet that was dry, J
 
 TEST_CASE("[Crank1975: section 4.3.3] time lag of Daynes and Barrer, L^2/(6 D)") {
   FilmStackSolver film{sheet(), whole_layer(), GramsPerSquareMetre{400.0}, free_outside, at(0.0), 1e-8};
-  const double steady = 1e3 * permeability * saturation_pressure(Celsius{21.0}).value() / thickness;
+  const double steady = 1e3 * permeability * saturation_pressure(Celsius{21.0}).value() / film_thickness;
   film.advance(at(0.0), at(0.0), Seconds{4.0 * whole_time});
   const double lag = 4.0 * whole_time - film.evaporated() / steady;
   CHECK(lag / whole_time == doctest::Approx(1.0 / 6.0).epsilon(1e-3).scale(0.0));

@@ -2,16 +2,12 @@
 
 #include <doctest/doctest.h>
 
-#include <limits>
-
 #include "drying_cases.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
 
 namespace {
-
-constexpr double infinite = std::numeric_limits<double>::infinity();
 
 // 32 down to 1, equally likely.
 std::vector<Weighed> falling() {

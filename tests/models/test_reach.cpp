@@ -18,9 +18,7 @@ using namespace drying_cases;
 
 namespace {
 
-constexpr double hour = 3600.0;
 constexpr double sigma = 0.4, break_up = 0.5, water = 3.5;
-constexpr double minute = 60.0;
 
 struct Hours {
   double share = 0.0, excess = 0.0, bond = 0.0;

@@ -9,22 +9,13 @@
 #include <vector>
 
 #include "drying_cases.hpp"
-#include "shop_truth.hpp"
+#include "steady_bay.hpp"
 
 using namespace dryclock::models;
 using namespace drying_cases;
 using shop_truth::Bay;
 
 namespace {
-
-constexpr double hour = 3600.0;
-
-Bay steady(double hours) {
-  return {baseline(), [](double) { return air(20.0, 0.5); }, hours};
-}
-
-const std::vector<LaidZone> bonnet{shop_truth::zone(ZoneKind::field, 1.0),
-                                   shop_truth::zone(ZoneKind::edge, 3.5)};
 
 double total(const std::vector<ShopNode>& nodes) {
   double sum = 0.0;

@@ -15,10 +15,6 @@ using namespace drying_cases;
 
 namespace {
 
-constexpr double hour = 3600.0;
-const WaterLayer whole{GramsPerSquareMetre{0.0}, GramsPerSquareMetre{0.05}};
-const WaterLayer patchy{GramsPerSquareMetre{1.5}, GramsPerSquareMetre{0.05}};
-
 // A stack, a layer of water and nights of air, all drawn from credible ranges.
 struct Case {
   FilmStack stack;

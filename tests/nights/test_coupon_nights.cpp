@@ -138,8 +138,8 @@ TEST_CASE("a measured film counts for what is laid after it, and for its lot") {
   const double untouched = left(night, before).likely;
   const Seq row = night.does(measured);
   CHECK(left(night, before).likely == untouched);  // it was laid before
-  const auto other_lot = lays_lot(night, van, "bonnet", "L8");
-  const auto of_lot = lays_lot(night, van, "bonnet", "L7");
+  const auto other_lot = lays_lot(night, night.arrives("red-van", "front"), "bonnet", "L8");
+  const auto of_lot = lays_lot(night, night.arrives("blue-van", "front"), "bonnet", "L7");
   night.passes_to("11:00");
   // The same panel under the same air: what resists more has drunk less.
   const double usual = left(night, other_lot).likely;

@@ -13,7 +13,7 @@
 namespace dryclock::notify {
 namespace {
 
-const Outgoing message{.channel = "siren", .topic = "bay \"cold\"", .payload = "12 C; $(touch here)"};
+const Outgoing siren_message{.channel = "siren", .topic = "bay \"cold\"", .payload = "12 C; $(touch here)"};
 
 std::string read(const std::filesystem::path& path) {
   std::ostringstream text;
@@ -22,7 +22,7 @@ std::string read(const std::filesystem::path& path) {
 }
 
 Result<void> run(std::vector<std::string> arguments, Millis time_out = Millis{10'000}) {
-  return make_deliver(Command{.arguments = std::move(arguments), .time_out = time_out})(message);
+  return make_deliver(Command{.arguments = std::move(arguments), .time_out = time_out})(siren_message);
 }
 
 TEST_CASE("the payload is on its standard input, the topic in its environment") {
@@ -33,7 +33,7 @@ TEST_CASE("the payload is on its standard input, the topic in its environment") 
 }
 
 TEST_CASE("a payload of any size does not hang a program that does not read") {
-  auto big = message;
+  auto big = siren_message;
   big.payload = std::string(4 * 1024 * 1024, 'x');
   CHECK(make_deliver(Command{.arguments = {"true"}})(big).has_value());
 }

@@ -11,11 +11,11 @@
 namespace dryclock::notify {
 namespace {
 
-const Outgoing message{.channel = "mail",
-                       .topic =
-                           "Bay front: 12 \xC2\xB0"
-                           "C",
-                       .payload = "Look at the heater.\n.\nIt is cold."};
+const Outgoing mail_message{.channel = "mail",
+                            .topic =
+                                "Bay front: 12 \xC2\xB0"
+                                "C",
+                            .payload = "Look at the heater.\n.\nIt is cold."};
 
 Time sunday() {
   return from_unix_ms(1'772'366'400'000);
@@ -79,7 +79,7 @@ bool contains(const std::vector<std::string>& lines, const std::string& line) {
 
 TEST_CASE("a mail is handed over, one copy for each recipient") {
   MailServer server("250 yes");
-  REQUIRE(make_deliver(server.settings(), &sunday)(message).has_value());
+  REQUIRE(make_deliver(server.settings(), &sunday)(mail_message).has_value());
   CHECK(contains(server.commands, "MAIL FROM:<bay@shop.example>"));
   CHECK(contains(server.commands, "RCPT TO:<one@shop.example>"));
   CHECK(contains(server.commands, "RCPT TO:<two@shop.example>"));
@@ -103,16 +103,16 @@ TEST_CASE("a mail has an identifier of its own, with the sender's host") {
     REQUIRE(found.size() == 1);
     return found[0];
   };
-  auto other = message;
+  auto other = mail_message;
   other.payload += ".";
-  CHECK(id_of(message).starts_with("Message-ID: <"));
-  CHECK(id_of(message).ends_with("@shop.example>"));
-  CHECK(id_of(message) != id_of(other));
+  CHECK(id_of(mail_message).starts_with("Message-ID: <"));
+  CHECK(id_of(mail_message).ends_with("@shop.example>"));
+  CHECK(id_of(mail_message) != id_of(other));
 }
 
 TEST_CASE("a subject cannot begin another header, nor the text") {
   MailServer server("250 yes");
-  auto sent = message;
+  auto sent = mail_message;
   sent.topic = "cold\r\nBcc: all@shop.example\r\n\r\nsurprise";
   REQUIRE(make_deliver(server.settings(), &sunday)(sent).has_value());
   CHECK(contains(server.mail, "Subject: cold  Bcc: all@shop.example    surprise"));
@@ -122,7 +122,7 @@ TEST_CASE("a subject cannot begin another header, nor the text") {
 
 TEST_CASE("no line of the text is longer than RFC 2045's 76 characters") {
   MailServer server("250 yes");
-  auto sent = message;
+  auto sent = mail_message;
   sent.payload = std::string(500, 'x');
   REQUIRE(make_deliver(server.settings(), &sunday)(sent).has_value());
   std::size_t digits = 0;
@@ -135,7 +135,7 @@ TEST_CASE("no line of the text is longer than RFC 2045's 76 characters") {
 
 TEST_CASE("a refused recipient is a problem") {
   MailServer server("550 nobody of that name");
-  CHECK_FALSE(make_deliver(server.settings(), &sunday)(message).has_value());
+  CHECK_FALSE(make_deliver(server.settings(), &sunday)(mail_message).has_value());
   CHECK(server.mail.empty());
 }
 
@@ -146,7 +146,7 @@ TEST_CASE("a password does not go to a server without TLS") {
   auto settings = server.settings();
   settings.user = "bay";
   settings.secret_file = folder / "password";
-  CHECK_FALSE(make_deliver(settings, &sunday)(message).has_value());
+  CHECK_FALSE(make_deliver(settings, &sunday)(mail_message).has_value());
   for (const auto& line : server.commands) {
     CHECK_FALSE(line.starts_with("AUTH"));
   }

@@ -14,7 +14,7 @@
 namespace dryclock::notify {
 namespace {
 
-const Outgoing message{.channel = "hook", .topic = "bay cold", .payload = R"({"text":"12 \u00b0C"})"};
+const Outgoing hook_message{.channel = "hook", .topic = "bay cold", .payload = R"({"text":"12 \u00b0C"})"};
 
 struct Request {
   std::string first_line;
@@ -53,18 +53,19 @@ TEST_CASE("the payload is posted as JSON, with the token") {
   HookServer hook("204 No Content");
   const auto deliver =
       make_deliver(Webhook{.url = hook.url(), .secret_file = folder / "token", .ca_file = {}});
-  REQUIRE(deliver(message).has_value());
+  REQUIRE(deliver(hook_message).has_value());
   CHECK(hook.request.first_line == "POST /hook?a=b HTTP/1.1");
   CHECK(hook.request.headers["Content-Type"] == "application/json; charset=utf-8");
   CHECK(hook.request.headers["Authorization"] == "Bearer a-token");
-  CHECK(hook.request.body == message.payload);
+  CHECK(hook.request.body == hook_message.payload);
 }
 
 TEST_CASE("only 2xx is delivered, and a redirection is not followed") {
   for (const char* status : {"301 Moved", "404 Not Found", "500 Oops"}) {
     CAPTURE(status);
     HookServer hook(status);
-    const auto answer = make_deliver(Webhook{.url = hook.url(), .secret_file = {}, .ca_file = {}})(message);
+    const auto answer =
+        make_deliver(Webhook{.url = hook.url(), .secret_file = {}, .ca_file = {}})(hook_message);
     REQUIRE_FALSE(answer.has_value());
     CHECK(answer.error().what.find(std::string{status}.substr(0, 3)) != std::string::npos);
   }
@@ -76,21 +77,21 @@ TEST_CASE("a server that does not answer is left after the time-out") {
   const auto answer = make_deliver(Webhook{.url = "http://127.0.0.1:" + std::to_string(silent.port()),
                                            .secret_file = {},
                                            .ca_file = {},
-                                           .time_out = Millis{300}})(message);
+                                           .time_out = Millis{300}})(hook_message);
   CHECK_FALSE(answer.has_value());
   CHECK(std::chrono::steady_clock::now() - started < std::chrono::seconds{5});
 }
 
 TEST_CASE("no server, no token file and no such protocol are problems") {
   const auto try_url = [](std::string url) {
-    return make_deliver(Webhook{.url = std::move(url), .secret_file = {}, .ca_file = {}})(message)
+    return make_deliver(Webhook{.url = std::move(url), .secret_file = {}, .ca_file = {}})(hook_message)
         .has_value();
   };
   CHECK_FALSE(try_url("http://127.0.0.1:" + std::to_string(test::free_port())));
   CHECK_FALSE(try_url("file:///etc/hostname"));
-  CHECK_FALSE(
-      make_deliver(Webhook{.url = "http://127.0.0.1", .secret_file = "/no/such/file", .ca_file = {}})(message)
-          .has_value());
+  CHECK_FALSE(make_deliver(Webhook{.url = "http://127.0.0.1", .secret_file = "/no/such/file", .ca_file = {}})(
+                  hook_message)
+                  .has_value());
 }
 
 TEST_CASE("https: the authority and the host's name are checked") {
@@ -103,7 +104,7 @@ TEST_CASE("https: the authority and the host's name are checked") {
     const auto answer = make_deliver(Webhook{.url = "https://" + host + ":" + port,
                                              .secret_file = {},
                                              .ca_file = authority,
-                                             .time_out = Millis{1'000}})(message);
+                                             .time_out = Millis{1'000}})(hook_message);
     return answer.has_value() ? std::string{} : answer.error().what;
   };
   CHECK(complaint("localhost", {}).find("certificate") != std::string::npos);

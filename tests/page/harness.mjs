@@ -86,10 +86,10 @@ export function startBrowser() {
 export const phone = { width: 360, height: 740 };
 
 // The board on a phone, known by its heading. `faults` fills with what should not be: errors of the page, requests to elsewhere.
-export async function openPage(browser, shop, { board = "Vehicles", ...options } = {}) {
+export async function openPage(browser, shop, { board = "Vehicles", patience = 8000, ...options } = {}) {
   const context = await browser.newContext({ viewport: phone, locale: "en-GB", timezoneId: "Europe/London", hasTouch: true, ...options });
   const page = await context.newPage();
-  page.setDefaultTimeout(8000);
+  page.setDefaultTimeout(patience);
   const faults = [];
   page.on("pageerror", (error) => faults.push(String(error)));
   page.on("console", (line) => {
@@ -105,6 +105,37 @@ export async function openPage(browser, shop, { board = "Vehicles", ...options }
   await page.goto(shop.url);
   await page.getByRole("heading", { name: board }).waitFor();
   return { context, page, faults };
+}
+
+// From the board to laying on a vehicle: its button leads to the one that was last worked on, which has the others beside it.
+export async function layOn(page, reference) {
+  const there = page.getByRole("link", { name: `Lay a piece on ${reference}`, exact: true });
+  await page.locator(".board-head .button").waitFor();
+  if ((await there.count()) === 0) {
+    await page.locator(".board-head .button").click();
+  }
+  await there.click();
+}
+
+// A piece's card, opened where the piece stands in the lists: what is ready is marked first, then opened.
+export async function openPiece(page, name) {
+  const card = page.getByRole("article", { name, exact: true });
+  const tile = page.locator(".tile").filter({ hasText: name }).first();
+  const row = page.locator("a.row, a.name").filter({ hasText: name }).first();
+  await tile.or(row).first().waitFor({ state: "attached" });
+  if ((await card.count()) === 0) {
+    if ((await tile.count()) > 0) {
+      await tile.click();
+      await page.getByRole("button", { name: "Open", exact: true }).click();
+    } else {
+      if (!(await row.isVisible())) {
+        await page.locator(".rest summary").click();
+      }
+      await row.click();
+    }
+  }
+  await card.waitFor();
+  return card;
 }
 
 // The bar says that the daemon has what was tapped; it is put away. After twelve seconds it leaves by itself, which on a

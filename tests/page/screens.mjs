@@ -32,6 +32,7 @@ export async function fillScreens(shop, page, begins) {
 export async function screensOf(shop) {
   const { vehicles } = await shop.get("/api/v1/board");
   const [estate, van] = ["Grey estate", "White van"].map((reference) => vehicles.find((one) => one.reference === reference).id);
+  const piece = vehicles.find((one) => one.id === estate).pieces.find((one) => one.panel === "front-bumper").id;
   const gone = (await shop.get("/api/v1/handed-over")).vehicles.find((one) => one.reference === "Green saloon").id;
   return {
     board: "#/",
@@ -53,12 +54,14 @@ export async function screensOf(shop) {
     learned: "#/learned",
     plate: "#/plate",
     more: `#/vehicle/${estate}`, // with all that can be opened
+    card: `#/vehicle/${estate}?piece=${piece}`, // with all that can be opened
+    wall: "#/wall",
     recheck: `#/vehicle/${van}`, // handed over
   };
 }
 
 const complete = {
-  alerts: "alerts-page.still-so",
+  alerts: "alerts-page.not-seen",
   "handed-over": "rechecks.due-until",
   past: "rechecks.where-to-look",
   rechecks: "rechecks.legend",
@@ -74,14 +77,14 @@ const complete = {
 // Until all of it is there.
 export async function show(shop, page, begins, name, hash) {
   await page.goto(`${shop.url}/${hash}`);
-  await page.locator("h2").first().waitFor();
-  if (name === "more" || name === "planned") {
+  await page.locator("h2").first().waitFor({ state: "attached" });
+  if (name === "more" || name === "planned" || name === "card") {
     for (const summary of await page.locator("summary").all()) {
       await summary.click();
     }
   }
-  if (name === "more") {
-    await page.locator(".course .u-over").nth(6).waitFor(); // seven zones on three pieces
+  if (name === "card") {
+    await page.locator(".course .u-over").nth(2).waitFor(); // of three zones
   } else if (name === "planned") {
     await page.getByRole("heading", { name: begins("lay.still-to-lay") }).waitFor();
   } else if (name === "bay") {

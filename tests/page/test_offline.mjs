@@ -1,7 +1,7 @@
 // Without a connection: what is tapped waits on the phone, is sent once and in order, and what is not taken is told.
 import assert from "node:assert/strict";
 import { describe, test } from "node:test";
-import { forgive, noBrowser, now, onThePhone, putAway, startShop } from "./harness.mjs";
+import { forgive, layOn, noBrowser, now, onThePhone, putAway, startShop } from "./harness.mjs";
 
 describe("offline", { skip: noBrowser }, () => {
   let open, shop, context, page, faults, estate;
@@ -33,11 +33,11 @@ describe("offline", { skip: noBrowser }, () => {
     const { port, folder } = shop;
     await shop.stop();
     await shows(/No connection\. Last update just now/);
-    await page.getByRole("link", { name: "Grey estate", exact: true }).waitFor();
+    await page.getByRole("link", { name: /^Grey estate/ }).waitFor();
     assert.equal(await page.getByText("live", { exact: true }).count(), 0);
     shop = open.shop = await startShop({ what: `broker,${now}`, port, folder });
     await page.getByText("live", { exact: true }).waitFor({ timeout: 40_000 });
-    await page.getByRole("link", { name: /^Mirror/ }).waitFor();
+    await page.locator(".lists").getByText("Mirror").first().waitFor();
     assert.equal(await page.getByText("No connection").count(), 0);
     forgive(open.faults, "ERR_CONNECTION_RESET"); // a connection that the stopped daemon had not served
   });
@@ -52,10 +52,10 @@ describe("offline", { skip: noBrowser }, () => {
 
   test("what is tapped offline is queued, survives a closed page, and is sent once", async () => {
     await context.setOffline(true);
-    await tap("link", "Lay a piece on Grey estate");
+    await layOn(page, "Grey estate");
     await tap("button", "Boot lid");
     await shows("1 tap waits to be sent: Boot lid laid");
-    await tap("link", "Lay a piece on White van");
+    await layOn(page, "White van");
     await tap("button", "Bonnet");
     await shows("2 taps wait to be sent");
     const before = (await shop.events()).length;
@@ -64,7 +64,7 @@ describe("offline", { skip: noBrowser }, () => {
     await context.setOffline(false);
     page = await context.newPage();
     await page.goto(shop.url);
-    await page.getByRole("link", { name: /Boot lid/ }).waitFor();
+    await page.locator(".lists").getByText("Boot lid").first().waitFor();
     await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
     const events = (await shop.events()).slice(before);
     assert.deepEqual(events.map((event) => event.panel), ["boot-lid", "bonnet"]);
@@ -81,7 +81,7 @@ describe("offline", { skip: noBrowser }, () => {
         await route.continue();
       }
     });
-    await tap("link", "Lay a piece on Grey estate");
+    await layOn(page, "Grey estate");
     await tap("button", "Boot lid");
     await shows("1 tap waits to be sent");
     await page.getByRole("button", { name: "Undo" }).waitFor();
@@ -95,7 +95,7 @@ describe("offline", { skip: noBrowser }, () => {
     await page.getByLabel("What you call it").fill("Red coupe");
     await page.getByRole("button", { name: "Vehicle in" }).click();
     await page.getByText("Waits for the connection: not sent yet.").waitFor();
-    await page.getByRole("link", { name: "Lay a piece on Red coupe" }).click();
+    await layOn(page, "Red coupe");
     await page.getByRole("button", { name: "Boot lid" }).click();
     await page.getByText("2 taps wait to be sent").waitFor();
     const before = (await shop.events()).length;
@@ -104,16 +104,17 @@ describe("offline", { skip: noBrowser }, () => {
     const [came, laid] = (await shop.events()).slice(before);
     assert.deepEqual([came.what, came.reference], ["vehicle-in", "Red coupe"]);
     assert.deepEqual([laid.what, laid.panel, laid.vehicle], ["lay", "boot-lid", came.seq]);
-    await page.getByRole("article").filter({ hasText: "Red coupe" }).getByRole("link", { name: /Boot lid/ }).waitFor();
+    await page.locator("a.row").filter({ hasText: /Boot lid.*Red coupe/ }).waitFor();
     assert.equal(await page.getByText("Waits for the connection").count(), 0);
   });
 
   test("heat told with the laying waits for the piece's number; one tap, and taken back as one", async () => {
     await context.setOffline(true);
-    await tap("link", "Lay a piece on White van");
+    await layOn(page, "White van");
     await page.getByRole("button", { name: "Heated" }).click();
     await page.getByRole("button", { name: /^Mirror/ }).click();
-    await shows("1 tap waits to be sent: Mirror laid");
+    await page.getByRole("button", { name: "Left mirror" }).click();
+    await shows("1 tap waits to be sent: Left mirror laid");
     const before = (await shop.events()).length;
     await context.setOffline(false);
     await page.waitForFunction(() => localStorage.getItem("dryclock.queue") === "[]");
@@ -135,7 +136,7 @@ describe("offline", { skip: noBrowser }, () => {
       await (fails ? route.fulfill({ status: 500, json: { status: 500, detail: "made up" } }) : route.continue());
     });
     await context.setOffline(true);
-    await tap("link", "Lay a piece on Grey estate");
+    await layOn(page, "Grey estate");
     await tap("button", "Boot lid");
     await shows("1 tap waits to be sent");
     await page.goto(`${shop.url}/#/vehicle/${estate}`);
@@ -143,7 +144,7 @@ describe("offline", { skip: noBrowser }, () => {
     await page.getByLabel("Note").fill("behind it");
     await page.getByRole("button", { name: "Keep the note" }).click();
     await page.getByRole("link", { name: "Board" }).first().click();
-    await tap("link", "Lay a piece on White van");
+    await layOn(page, "White van");
     await tap("button", "Bonnet");
     await shows("3 taps wait to be sent");
     await context.setOffline(false);
@@ -157,7 +158,7 @@ describe("offline", { skip: noBrowser }, () => {
   });
 
   test("what is refused is said, and not tried again", async () => {
-    await tap("link", "Lay a piece on Grey estate");
+    await layOn(page, "Grey estate");
     await page.getByRole("button", { name: "Boot lid" }).waitFor();
     await context.setOffline(true);
     await tap("button", "Boot lid");
@@ -181,7 +182,7 @@ describe("offline", { skip: noBrowser }, () => {
     await page.getByRole("link", { name: "Vehicle in" }).click();
     await page.getByLabel("What you call it").fill("Black van");
     await page.getByRole("button", { name: "Vehicle in" }).click();
-    await page.getByRole("link", { name: "Lay a piece on Black van" }).click();
+    await layOn(page, "Black van");
     await page.getByRole("button", { name: "Bonnet", exact: true }).click();
     // Before it is sent, somebody else has brought it in.
     await shop.tell({ what: "vehicle-in", reference: "Black van", bay: "back" });

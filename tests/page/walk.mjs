@@ -5,7 +5,7 @@ import { execFileSync } from "node:child_process";
 import { renameSync, writeFileSync } from "node:fs";
 import { after, before, test } from "node:test";
 import { setTimeout as pause } from "node:timers/promises";
-import { eventually, openPage, putAway, startBrowser } from "./harness.mjs";
+import { eventually, openPage, openPiece, putAway, startBrowser } from "./harness.mjs";
 
 const { SHOP_URL: url, CLOCK: clock, BROKER_PORT: port } = process.env;
 const get = async (path) => (await fetch(url + path)).json();
@@ -71,12 +71,13 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   // An hour later there is water at its edge: nothing is ready.
   await airs(1);
   await page.goto(`${url}/#/vehicle/${vehicle}`);
+  await openPiece(page, "Bonnet");
   await card.getByRole("button", { name: /^Edges wrapped early/ }).waitFor();
-  await card.getByRole("button", { name: "Looked at" }).click();
-  await card.getByRole("group", { name: "Edge", exact: true }).getByRole("button", { name: "Wet" }).click();
+  await card.getByRole("radio", { name: "Edge" }).check();
+  await card.getByRole("button", { name: "Wet" }).click();
   const looked = await told("Bonnet, edge: wet");
   assert.deepEqual([looked.what, looked.piece, looked.finding], ["inspected", bonnet, "wet"]);
-  await card.getByRole("group", { name: "Edge", exact: true }).getByRole("button", { name: "Lifting" }).click();
+  await card.getByRole("button", { name: "Lifting" }).click();
   await page.getByRole("button", { name: "Undo" }).click();
   await page.getByText("Taken back").first().waitFor();
   await eventually(async () => (await events()).at(-1).what === "superseded"); // it is said at the tap, and sent then
@@ -85,7 +86,8 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
 
   // Two days of warm, dry air: 3 g/m2 at the edge, 8 at most, take ten hours at 12 h for 10 g/m2.
   await airs(48);
-  await card.getByRole("button", { name: "Edges wrapped", exact: true }).click();
+  await page.locator(".tile").filter({ hasText: "Bonnet" }).click();
+  await page.getByRole("button", { name: "Done: 1 wrapped" }).click();
   assert.deepEqual([(await told("Bonnet: edges wrapped")).what, (await events()).at(-1).piece], ["edge-wrapped", bonnet]);
 
   await context.setOffline(true);
@@ -107,15 +109,15 @@ test("arrive, plan, lay, look, undo, wrap, offline, release, recheck", async () 
   await airs(24);
   await page.goto(`${url}/#/vehicle/${vehicle}/release`);
   await page.getByText("May leave since").waitFor();
-  await tap("button", "Release");
-  const released = await told("Walk-in released");
+  await tap("button", "Hand over");
+  const released = await told("Walk-in handed over");
   assert.deepEqual([released.what, released.vehicle], ["released", vehicle]);
 
   moves(15 * 86_400);
   await hears(21, 45);
   await page.goto(`${url}/#/`);
   await page.reload();
-  await page.getByRole("region", { name: "Recheck due" }).getByRole("link", { name: /^Walk-in/ }).click();
+  await page.getByRole("region", { name: "Waits for you" }).getByRole("link", { name: /^Walk-in/ }).click();
   await page.getByRole("heading", { name: "Where to look at the recheck" }).waitFor();
   await card.getByRole("button", { name: "Sound" }).click();
   const found = await told("Bonnet: sound at the recheck");

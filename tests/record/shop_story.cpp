@@ -309,6 +309,11 @@ const Record& eventful_record_in_german() {
   return record;
 }
 
+const ShopStory& kept() {
+  static const ShopStory story(ShopStory::Kind::kept);
+  return story;
+}
+
 Record sealed(Record record) {
   record.checkpoint = std::string(64, 'a');
   record.checkpoint_name = "00000007.txt";
@@ -358,6 +363,10 @@ std::string squeezed(const std::string& text) {
   std::string out;
   std::ranges::copy_if(text, std::back_inserter(out), [](unsigned char c) { return std::isspace(c) == 0; });
   return out;
+}
+
+bool has(const std::string& text, const std::string& wanted) {
+  return text.find(squeezed(wanted)) != std::string::npos;
 }
 
 }  // namespace dryclock::record

@@ -69,6 +69,7 @@ class ShopStory {
 [[nodiscard]] ShopStory& eventful();
 [[nodiscard]] const Record& eventful_record();
 [[nodiscard]] const Record& eventful_record_in_german();
+[[nodiscard]] const ShopStory& kept();
 
 // With an invented checkpoint.
 [[nodiscard]] Record sealed(Record record);
@@ -81,5 +82,7 @@ void write_file(const std::filesystem::path& path, const std::string& bytes);
 [[nodiscard]] std::string text_of_pdf(const std::string& pdf);
 // Without what separates words: tables wrap where they like.
 [[nodiscard]] std::string squeezed(const std::string& text);
+// That these words stand in a squeezed text.
+[[nodiscard]] bool has(const std::string& text, const std::string& wanted);
 
 }  // namespace dryclock::record

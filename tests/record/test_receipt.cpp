@@ -11,18 +11,15 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::string words(const Record& record) {
+std::string receipt_words(const Record& record) {
   return squeezed(text_of_pdf(receipt_pdf(record, Paper::a4).value()));
-}
-bool has(const std::string& text, const std::string& wanted) {
-  return text.find(squeezed(wanted)) != std::string::npos;
 }
 
 }  // namespace
 
 TEST_CASE("the receipt says what was left, when, until when and for what") {
   Record record = eventful_record();
-  auto text = words(record);
+  auto text = receipt_words(record);
   CHECK(has(text, "Receipt: demo-7"));
   CHECK(has(text, "Taken in by An invented shop"));
   CHECK(has(text, "Came in Mon 2026-03-02 08:00"));
@@ -33,7 +30,7 @@ TEST_CASE("the receipt says what was left, when, until when and for what") {
   record.hand_over.reset();
   record.events.front().event.note = "Bonnet and front bumper, gloss";
   record.events.front().event.who = "AB";
-  text = words(record);
+  text = receipt_words(record);
   CHECK(has(text, "no time is agreed yet"));
   CHECK(has(text, "What is to be laid Bonnet and front bumper, gloss"));
   CHECK(has(text, "Received by AB"));
@@ -41,11 +38,11 @@ TEST_CASE("the receipt says what was left, when, until when and for what") {
 
 TEST_CASE("what is planned stands in the shop's own words") {
   const ShopStory quiet(ShopStory::Kind::quiet);
-  const auto uk = words(quiet.record());
+  const auto uk = receipt_words(quiet.record());
   CAPTURE(uk);
   CHECK(has(uk, "Planned: headlamp 2/2."));
   CHECK(has(uk, "Laid when this sheet was made: bonnet"));
-  const auto us = words(ShopStory(ShopStory::Kind::quiet, {Language::english_us}).record());
+  const auto us = receipt_words(ShopStory(ShopStory::Kind::quiet, {Language::english_us}).record());
   CHECK(has(us, "Planned: headlight 2/2."));
   CHECK(has(us, "Laid when this sheet was made: hood"));
 }
@@ -59,7 +56,7 @@ TEST_CASE("a key that cannot be read has no hash to print, and the sheet says so
   add_newest_checkpoint(record, folder / "seal");
   CHECK_FALSE(record.checkpoint);
   CHECK(record.unsealed.key == "record.unsealed-problem");
-  CHECK(has(words(record), "This sheet carries no number: the seal cannot be read"));
+  CHECK(has(receipt_words(record), "This sheet carries no number: the seal cannot be read"));
 }
 
 TEST_CASE("the number on the receipt shows that a copy's end was cut off") {
@@ -79,7 +76,7 @@ TEST_CASE("the number on the receipt shows that a copy's end was cut off") {
   const auto seal = folder / "seal";
   CHECK(output_of({"sha256sum", seal / *record.checkpoint_name}).starts_with(*record.checkpoint));
   CHECK(output_of({"sha256sum", seal / "keys/00000001.pem"}).starts_with(record.key_sha256));
-  const auto text = words(record);
+  const auto text = receipt_words(record);
   CHECK(has(text, *record.checkpoint));
   CHECK(has(text, record.key_sha256));
   CHECK(seal::verify(seal, {*record.checkpoint, record.key_sha256}).value().findings.empty());

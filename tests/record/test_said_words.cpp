@@ -21,11 +21,6 @@ std::string cells_of(const Record& record) {
   return squeezed(output_of({"pdftotext", "-raw", folder / "it.pdf", "-"}));
 }
 
-const ShopStory& kept() {
-  static const ShopStory story(ShopStory::Kind::kept);
-  return story;
-}
-
 }  // namespace
 
 TEST_CASE("a lamp is told with what it lights and what it draws") {

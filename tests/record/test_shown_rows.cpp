@@ -55,10 +55,6 @@ const StepEstimate& step_of(const Record& record, PieceId id, const std::string&
   return *step;
 }
 
-const ShopStory& kept() {
-  static const ShopStory story(ShopStory::Kind::kept);
-  return story;
-}
 const Record& kept_record() {
   static const Record record = kept().record();
   return record;

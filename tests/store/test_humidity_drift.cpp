@@ -22,7 +22,7 @@ SensorMapping humidity_of(const std::string& sensor) {
   return mapping;
 }
 
-struct Shop {
+struct PairedShop {
   test::ScratchFolder folder;
   std::unique_ptr<Writer> writer = open_writer(folder / "a.db");
   SensorPair pair{humidity_of("wall"), humidity_of("bench")};
@@ -58,7 +58,7 @@ struct Shop {
 }  // namespace
 
 TEST_CASE("two that part slowly over eight weeks are found, and by how much") {
-  Shop shop;
+  PairedShop shop;
   const Time now = noon + 9 * week;
   shop.lives(now, 56, 54.0, 50.0, 0.5, 56.0);  // half a percent a week: 2 % in four weeks would not be told
   const auto drift = shop.found(now);
@@ -69,7 +69,7 @@ TEST_CASE("two that part slowly over eight weeks are found, and by how much") {
 }
 
 TEST_CASE("what has begun three weeks ago is seen by the shorter line") {
-  Shop shop;
+  PairedShop shop;
   const Time now = noon + 9 * week;
   shop.lives(now, 56, 56.0, 50.0, 2.0, 21.0);  // 6 % within three weeks, nothing before
   const auto drift = shop.found(now);
@@ -79,7 +79,7 @@ TEST_CASE("what has begun three weeks ago is seen by the shorter line") {
 }
 
 TEST_CASE("a difference that stays is no drift, however large, and a scatter is none") {
-  Shop shop;
+  PairedShop shop;
   const Time now = noon + 9 * week;
   shop.lives(now, 56, 60.0, 50.0, 0.0);
   const auto drift = shop.found(now);
@@ -89,7 +89,7 @@ TEST_CASE("a difference that stays is no drift, however large, and a scatter is 
 }
 
 TEST_CASE("what was not believed does not count, and a correction is no drift") {
-  Shop shop;
+  PairedShop shop;
   const Time now = noon + 9 * week;
   shop.lives(now, 56, 50.0, 50.0, 0.0);
   for (int hour = 1; hour < 100; ++hour) {
@@ -103,7 +103,7 @@ TEST_CASE("what was not believed does not count, and a correction is no drift") 
 }
 
 TEST_CASE("too few days together tell nothing") {
-  Shop shop;
+  PairedShop shop;
   const Time now = noon + 9 * week;
   SUBCASE("the sensors are new") {
     shop.lives(now, 18, 60.0, 50.0, 3.0, 18.0);

@@ -10,7 +10,7 @@ namespace {
 
 using namespace std::chrono_literals;
 
-struct Shop {
+struct JournalOnDisk {
   test::ScratchFolder folder;
   std::unique_ptr<Writer> writer = open_writer(folder / "a.db");
 
@@ -23,7 +23,7 @@ struct Shop {
 };
 
 TEST_CASE("an empty journal has no extent") {
-  Shop shop;
+  JournalOnDisk shop;
   const auto reader = shop.reader();
   CHECK(reader.extent().value().last == 0);
   CHECK(reader.applied().value() == 0);
@@ -31,7 +31,7 @@ TEST_CASE("an empty journal has no extent") {
 }
 
 TEST_CASE("rows come in pages") {
-  Shop shop;
+  JournalOnDisk shop;
   for (int i = 0; i < 25; ++i) {
     shop.append(RowKind::message, noon + i * 1s);
   }
@@ -52,7 +52,7 @@ TEST_CASE("rows come in pages") {
 }
 
 TEST_CASE("a walk takes every row once, in order, to where it is told to stop") {
-  Shop shop;
+  JournalOnDisk shop;
   for (int i = 0; i < 25; ++i) {
     shop.append(RowKind::message, noon + i * 1s);
   }
@@ -76,7 +76,7 @@ TEST_CASE("a walk takes every row once, in order, to where it is told to stop") 
 }
 
 TEST_CASE("events are found without the messages between them") {
-  Shop shop;
+  JournalOnDisk shop;
   for (int i = 0; i < 30; ++i) {
     shop.append(i % 10 == 3 ? RowKind::event : RowKind::message, noon);
   }
@@ -86,7 +86,7 @@ TEST_CASE("events are found without the messages between them") {
 }
 
 TEST_CASE("rows of a kind are found by their topic, or with none, up to a row") {
-  Shop shop;
+  JournalOnDisk shop;
   for (const auto* topic : {"vehicle/1", "", "vehicle/2", "vehicle/1", "", "vehicle/1"}) {
     auto entry = message("x", noon, topic);
     entry.kind = RowKind::shown;
@@ -100,7 +100,7 @@ TEST_CASE("rows of a kind are found by their topic, or with none, up to a row") 
 }
 
 TEST_CASE("an alert is open from when it is raised until it is cleared") {
-  Shop shop;
+  JournalOnDisk shop;
   Effects effects;
   auto cleared = alert(AlertStep::cleared, noon);
   cleared.alert.cleared = noon + 1h;
@@ -116,7 +116,7 @@ TEST_CASE("an alert is open from when it is raised until it is cleared") {
 }
 
 TEST_CASE("readings of one sensor and quantity, in order of their own time, end included") {
-  Shop shop;
+  JournalOnDisk shop;
   Effects effects;
   effects.readings = {reading(1, 20.0, noon + 2s), reading(2, 21.0, noon, Verdict::late),
                       reading(3, 22.0, noon + 1s)};
@@ -135,8 +135,28 @@ TEST_CASE("readings of one sensor and quantity, in order of their own time, end 
   CHECK(found[2].reading == moved.reading);
 }
 
+TEST_CASE("hours of air come back to the last bit, the newest word of each, after a time") {
+  JournalOnDisk shop;
+  const models::AirMean air{19.0 + 1.0 / 3.0, 1000.0 / 7.0};
+  Effects effects;
+  effects.air_hours = {{"front", noon + 1h, {1.0, 2.0}}, {"front", noon, air}, {"back", noon + 1h, air}};
+  shop.writer->commit(effects);
+  effects.air_hours = {{"front", noon + 1h, air}};
+  shop.writer->commit(effects);
+  shop.writer->stop();
+  const auto hours = shop.reader().air_hours(noon).value();
+  REQUIRE(hours.size() == 2);
+  CHECK(hours[0].bay == "back");
+  CHECK(hours[1].bay == "front");
+  for (const auto& hour : hours) {
+    CHECK(hour.until == noon + 1h);
+    CHECK(hour.mean.temperature == air.temperature);
+    CHECK(hour.mean.vapour == air.vapour);
+  }
+}
+
 TEST_CASE("a reader sees what is committed while it is open") {
-  Shop shop;
+  JournalOnDisk shop;
   const auto reader = shop.reader();
   shop.append(RowKind::message, noon);
   CHECK(reader.extent().value().last == 1);

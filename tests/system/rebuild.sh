@@ -32,7 +32,7 @@ send() {
 night 0 60 | send
 wait_for "the first readings" 20 all_applied
 client --at "2026-03-02 08:30" vehicle in job-1 --hand-over "2026-03-04 12:00" >/dev/null
-client --at "2026-03-02 08:40" lay headlamp --wetness dry-pulled >/dev/null
+client --at "2026-03-02 08:40" lay left headlamp --wetness dry-pulled >/dev/null
 echo '{"temperature":"warm"}' | send
 night 60 2880 | send
 received() {
@@ -47,12 +47,13 @@ stop_daemon TERM
 # outlooks: estimate-slipped and pace-low.
 derived() {
   sqlite3 -readonly "$database" "SELECT * FROM reading JOIN series ON series.id = series ORDER BY sensor, quantity, at_ms, seq;
-    SELECT * FROM reject ORDER BY seq, why; SELECT * FROM alert ORDER BY raised_ms, id; SELECT * FROM meta;" |
+    SELECT * FROM reject ORDER BY seq, why; SELECT * FROM alert ORDER BY raised_ms, id; SELECT * FROM air_hour ORDER BY bay, until_ms;
+    SELECT * FROM meta;" |
     sed -E 's/^([0-9]+\|[0-9]+\|[0-9]+\|[-0-9.]+\|[-0-9.]+\|[0-9]+\|[0-9]+)\|[0-9]+\|/\1|/; s/^[0-9]+\|([0-9]{13}\|)/\1/'
 }
 derived >"$shop/before.txt"
-holds "readings, rejects and alerts are there" test "$(sql "SELECT (SELECT count(*) FROM reading) > 500 AND
-  (SELECT count(*) FROM reject) > 0 AND (SELECT count(*) FROM alert) > 0")" = 1
+holds "readings, rejects, alerts and hours of air are there" test "$(sql "SELECT (SELECT count(*) FROM reading) > 500 AND
+  (SELECT count(*) FROM reject) > 0 AND (SELECT count(*) FROM alert) > 0 AND (SELECT count(*) FROM air_hour) > 10")" = 1
 sent=$(sql "SELECT count(*), max(id) FROM outbox")
 
 rebuild() {
@@ -63,7 +64,7 @@ derived >"$shop/after.txt"
 holds "a rebuild gives the same rows" cmp "$shop/before.txt" "$shop/after.txt"
 
 # Somebody has meddled with what is derived.
-sqlite3 "$database" "DELETE FROM reading WHERE seq % 3 = 0; DELETE FROM reject;
+sqlite3 "$database" "DELETE FROM reading WHERE seq % 3 = 0; DELETE FROM reject; DELETE FROM air_hour;
   UPDATE alert SET what = 'else' WHERE id LIKE 'bay-cold/%'"
 derived >"$shop/spoilt.txt"
 holds "the tables are spoilt" test -n "$(cmp "$shop/before.txt" "$shop/spoilt.txt" 2>&1 || true)"

@@ -41,10 +41,11 @@ END
 lay_twelve_pieces() {
   local at='2013-05-14 17:00' panel
   client vehicle in demo-1 --bay yard --at "$at"
-  for panel in bonnet front-wing front-bumper rear-bumper mirror headlamp roof-front a-pillar door-cup sill wheel-arch; do
+  for panel in bonnet left-front-wing front-bumper rear-bumper left-mirror left-headlamp roof-front left-a-pillar \
+    left-front-door-cup left-sill left-front-wheel-arch; do
     client lay "$panel" --at "$at"
   done
-  client lay rear-wing --wetness wet --at "$at"
+  client lay left-rear-wing --wetness wet --at "$at"
 }
 
 # Three days of readings, one in four minutes, from the moment of laying (17:00 in New York).

@@ -72,6 +72,6 @@ holds "the laid piece is on the board, with its film's key" grep -q '"film": *"b
 holds "so is the bay in which it stands" grep -q '"name": *"front"' "$shop/board.json"
 client record "$left" --out "$shop/after.pdf" >/dev/null
 holds "the record of the vehicle that has left is the same" cmp "$shop/before.pdf" "$shop/after.pdf"
-holds "what is no longer in the catalogue is laid no more" refused client lay mirror -v open-1 --film baseline
+holds "what is no longer in the catalogue is laid no more" refused client lay left mirror -v open-1 --film baseline
 stop_daemon TERM
 finish

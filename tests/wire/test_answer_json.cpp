@@ -73,7 +73,9 @@ TEST_CASE("flags are words, counts stand under theirs, a limiting zone is its ki
 
 TEST_CASE("what a shape takes over from another stands beside its own fields") {
   const auto to_lay = as_read(one_piece()).at("vehicles").at(0).at("to_lay").at(0);
-  CHECK(to_lay == json::parse(R"({"panel":"sill","part":2,"parts":2,"lay_by":null,"chance_now":0.25})"));
+  CHECK(to_lay ==
+        json::parse(
+            R"({"panel":"sill","side":null,"part":2,"parts":2,"place":"","lay_by":null,"chance_now":0.25})"));
 }
 
 TEST_CASE("an event within an answer is one as it may be sent, and water stands by zone and wetness") {

@@ -117,6 +117,9 @@ TEST_CASE("each member of each view is listed") {
   walk<EventsAnswer>(counts);
   walk<Accepted>(counts);
   walk<HandedOverAnswer>(counts);
+  walk<Deed>(counts);
+  walk<DeedTaken>(counts);
+  walk<SearchAnswer>(counts);
   walk<Channels>(counts);
   walk<ChannelTest>(counts);
   walk<Health>(counts);

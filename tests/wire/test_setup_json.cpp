@@ -47,8 +47,11 @@ json::value other(const std::string& pointer, const json::value& leaf) {
   if (leaf.is_bool()) {
     return !leaf.get_bool();
   }
-  if (leaf.is_null()) {
-    return 1.25;  // an optional that is absent: they are numbers
+  if (leaf.is_null() && pointer.ends_with("/side")) {
+    return "left";
+  }
+  if (leaf.is_null()) {  // an optional that is absent
+    return pointer.ends_with("/sides") ? json::value(json::array{"left"}) : json::value(1.25);
   }
   const std::string text{leaf.get_string()};
   const auto another = [&](const char* one, const char* other) { return text == one ? other : one; };
@@ -66,6 +69,9 @@ json::value other(const std::string& pointer, const json::value& leaf) {
   }
   if (pointer.find("/zones/") != std::string::npos) {
     return another("turn", "recess");
+  }
+  if (pointer.find("/sides/") != std::string::npos) {
+    return another("left", "right");
   }
   if (pointer.find("/steps/") != std::string::npos) {
     return another("wrap-ready", "trim-ready");

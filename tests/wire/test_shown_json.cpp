@@ -13,24 +13,25 @@ namespace json = boost::json;
 using models::Milestone;
 using std::chrono::minutes;
 
-const Time at = parse_rfc3339("2026-03-02T22:14:00Z").value();
+const Time shown_at = parse_rfc3339("2026-03-02T22:14:00Z").value();
 
 std::optional<ShownMilestone>& of(ShownPiece& piece, Milestone which) {
   return piece.milestones[static_cast<std::size_t>(which)];
 }
 
 // Every field has a value.
-Shown full() {
+Shown full_row() {
   ShownPiece piece{9, {}, models::Quantiles{0.3, 1.8, 6.1}, models::Quantiles{0.09, 0.12, 0.18}};
-  of(piece, Milestone::wrap_ready) = {.probability = 1.0, .announced = at - minutes{75}, .by_word = true};
+  of(piece, Milestone::wrap_ready) = {
+      .probability = 1.0, .announced = shown_at - minutes{75}, .by_word = true};
   of(piece, Milestone::trim_ready) = {.probability = 0.731,
-                                      .look = at - minutes{20},
-                                      .expected = Spread{at + minutes{10}, at + minutes{55}, {}},
+                                      .look = shown_at - minutes{20},
+                                      .expected = Spread{shown_at + minutes{10}, shown_at + minutes{55}, {}},
                                       .limiting = models::ZoneKind::edge,
                                       .held_by = "edge"};
   of(piece, Milestone::refit_ready) = {.limiting = models::ZoneKind::field};
   of(piece, Milestone::clear) = {.probability = 0.012,
-                                 .expected = Spread{{}, at + minutes{1400}, {}},
+                                 .expected = Spread{{}, shown_at + minutes{1400}, {}},
                                  .limiting = models::ZoneKind::recess,
                                  .held_by = "recess: \"3\""};
   of(piece, Milestone::liquid_gone) = {.probability = 0.5};
@@ -42,7 +43,7 @@ Shown full() {
                              0.87,
                              {piece, {11, {}, {}, {}}, other}};
   return {ShownWhy::deed,
-          at,
+          shown_at,
           vehicle,
           {{AlertRule::piece_ready, "9:wrap-ready", AlertStep::acknowledged, AlertLevel::news, "It is so."}},
           {{"phone", "dew/7", "no answer"}}};
@@ -51,24 +52,24 @@ Shown full() {
 }  // namespace
 
 TEST_CASE("a shown row reads back as it was written") {
-  const auto back = read_shown(7, to_json(full()));
+  const auto back = read_shown(7, to_json(full_row()));
   REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
-  CHECK(bool{*back == full()});
-  const Shown least{ShownWhy::hourly, at, ShownVehicle{7, {}, {}, {}}, {}, {}};
+  CHECK(bool{*back == full_row()});
+  const Shown least{ShownWhy::hourly, shown_at, ShownVehicle{7, {}, {}, {}}, {}, {}};
   CHECK(bool{read_shown(7, to_json(least)).value() == least});
   CHECK(to_json(least) == R"({"at":29541494})");
   const Shown of_the_shop{
-      ShownWhy::alert, at, {}, {{AlertRule::dew, "7", AlertStep::restated, {}, "Dew."}}, {}};
+      ShownWhy::alert, shown_at, {}, {{AlertRule::dew, "7", AlertStep::restated, {}, "Dew."}}, {}};
   CHECK(bool{read_shown(0, to_json(of_the_shop)).value() == of_the_shop});
 }
 
 TEST_CASE("its text is short, counts minutes from its own, and is for ever") {
   ShownPiece piece{9, {}, models::Quantiles{0.3, 1.84, 6.1}, models::Quantiles{0.09, 0.12, 0.18}};
-  of(piece, Milestone::wrap_ready) = {.probability = 0.981, .announced = at - minutes{30}};
+  of(piece, Milestone::wrap_ready) = {.probability = 0.981, .announced = shown_at - minutes{30}};
   of(piece, Milestone::clear) = {.probability = 0.0124,
-                                 .expected = Spread{at + minutes{900}, {}, {}},
+                                 .expected = Spread{shown_at + minutes{900}, {}, {}},
                                  .limiting = models::ZoneKind::recess};
-  const Shown shown{ShownWhy::taken_back, at, ShownVehicle{7, {}, 0.87, {piece}}, {}, {}};
+  const Shown shown{ShownWhy::taken_back, shown_at, ShownVehicle{7, {}, 0.87, {piece}}, {}, {}};
   // 2026-03-02 22:14 UTC is 29541494 minutes after 1970.
   CHECK(to_json(shown) == R"({"why":"taken-back","at":29541494,"hand_over":870,)"
                           R"("pieces":[[9,[981,-30],0,0,[12,[900],"recess"],[3,18,61],[90,120,180]]]})");
@@ -76,12 +77,13 @@ TEST_CASE("its text is short, counts minutes from its own, and is for ever") {
 
 TEST_CASE("what came to be said later stands behind what was said before") {
   ShownPiece piece{9, {}, {}, {}};
-  of(piece, Milestone::wrap_ready) = {.probability = 1.0, .announced = at - minutes{30}, .by_word = true};
-  of(piece, Milestone::trim_ready) = {.probability = 0.6, .look = at - minutes{5}};
+  of(piece, Milestone::wrap_ready) = {
+      .probability = 1.0, .announced = shown_at - minutes{30}, .by_word = true};
+  of(piece, Milestone::trim_ready) = {.probability = 0.6, .look = shown_at - minutes{5}};
   of(piece, Milestone::liquid_gone) = {.probability = 0.9};
   of(piece, Milestone::may_leave) = {.probability = 0.2};
   CHECK(
-      to_json(Shown{ShownWhy::hourly, at, ShownVehicle{7, {}, {}, {piece}}, {}, {}}) ==
+      to_json(Shown{ShownWhy::hourly, shown_at, ShownVehicle{7, {}, {}, {piece}}, {}, {}}) ==
       R"({"at":29541494,"pieces":[[9,[1000,-30,null,null,null,1],[600,null,null,null,-5],0,0,0,0,[900],[200]]]})");
 }
 
@@ -92,10 +94,11 @@ TEST_CASE("where a row of before says dry, it is clear") {
   REQUIRE_MESSAGE(back.has_value(), (back ? "" : to_string(back.error())));
   auto piece = back->vehicle->pieces.at(0);
   CHECK(bool{of(piece, Milestone::wrap_ready) ==
-             ShownMilestone{.probability = 0.981, .announced = at - minutes{30}}});
-  CHECK(bool{of(piece, Milestone::clear) == ShownMilestone{.probability = 0.012,
-                                                           .expected = Spread{at + minutes{900}, {}, {}},
-                                                           .limiting = models::ZoneKind::recess}});
+             ShownMilestone{.probability = 0.981, .announced = shown_at - minutes{30}}});
+  CHECK(
+      bool{of(piece, Milestone::clear) == ShownMilestone{.probability = 0.012,
+                                                         .expected = Spread{shown_at + minutes{900}, {}, {}},
+                                                         .limiting = models::ZoneKind::recess}});
   CHECK_FALSE(of(piece, Milestone::liquid_gone));
   CHECK_FALSE(of(piece, Milestone::may_leave));
   CHECK(bool{piece.water == models::Quantiles{0.3, 1.8, 6.1}});
@@ -122,7 +125,7 @@ TEST_CASE("what is missing or of another kind is told with its place") {
 }
 
 TEST_CASE("every leaf of the text is read: one of another kind, or none at all, is noticed or is seen") {
-  const auto whole = json::parse(to_json(full()));
+  const auto whole = json::parse(to_json(full_row()));
   std::size_t leaves = 0;
   const std::function<void(const json::value&, const std::string&)> look = [&](const json::value& value,
                                                                                const std::string& path) {
@@ -148,7 +151,7 @@ TEST_CASE("every leaf of the text is read: one of another kind, or none at all, 
     }
   };
   look(whole, "");
-  CHECK(leaves == 38);  // as many as full() gives, counted by hand: 5 of the row, 25 of pieces, 5 of the
+  CHECK(leaves == 38);  // as many as full_row() gives, counted by hand: 5 of the row, 25 of pieces, 5 of the
                         // alert, 3 of the delivery
 }
 

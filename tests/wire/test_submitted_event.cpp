@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <chrono>
 #include <cmath>
 #include <random>
 
@@ -64,6 +65,46 @@ TEST_CASE("a number that is submitted keeps 15 digits") {
   CHECK_FALSE(std::signbit(area("-0.0")));
   const auto in = std::get<VehicleIn>(submitted(arrival + R"(,"panel_c":-3.1234567890123456})").detail);
   CHECK(in.panel_c == -3.12345678901235);
+}
+
+TEST_CASE("a deed is several events about pieces, each with a key and the deed's name; or one to undo") {
+  const auto entered = parse_rfc3339("2026-03-02T08:00:00Z").value();
+  const auto deed = read_deed(
+      R"({"key":"k","events":[{"what":"edge-wrapped","piece":3},{"what":"lay","vehicle":1,"panel":"sill","side":"left",
+          "place":"front half","beside":[{"piece":4,"part":2,"place":"rear-half"}],"at":"2026-03-02T07:00:00Z"}]})",
+      entered);
+  REQUIRE_MESSAGE(deed.has_value(), to_string(deed.error()));
+  REQUIRE(deed->events.size() == 2);
+  CHECK(deed->events[0].key == "k/0");
+  CHECK(deed->events[1].key == "k/1");
+  CHECK(deed->events[1].deed == "k");
+  CHECK(deed->events[0].at == entered);
+  CHECK(deed->events[1].at == entered - std::chrono::hours{1});
+  const auto& lay = std::get<Lay>(deed->events[1].detail);
+  CHECK(lay.side == Side::left);
+  CHECK(lay.place == "front half");
+  CHECK(lay.beside == std::vector<Beside>{{4, 2, "rear-half"}});
+  CHECK(read_deed(R"({"key":"k","undo":"j"})", entered)->undo == "j");
+  CHECK(read_deed(R"({"key":"k","undo":"j","who":"ab"})", entered)->who == "ab");
+  const auto refused = [&](const char* json) { return read_deed(json, entered).error().where; };
+  CHECK(refused(R"({"events":[]})") == "/key");
+  CHECK(refused(R"({"key":"","undo":"j"})") == "/key");
+  CHECK(refused(R"({"key":"k"})") == "/events");
+  CHECK(refused(R"({"key":"k","who":"ab","events":[{"what":"trimmed","piece":3}]})") == "/who");
+  CHECK(refused(R"({"key":"k","undo":"j","events":[{"what":"trimmed","piece":3}]})") == "/events");
+  CHECK(refused(R"({"key":"k","events":[{"what":"trimmed","piece":3},{"what":"note","vehicle":1}]})") ==
+        "/events/1/what");
+  CHECK(refused(R"({"key":"k","events":[{"what":"trimmed"}]})") == "/events/0/piece");
+  CHECK(refused(R"({"key":"k","events":[{"what":"lay","vehicle":1,"panel":"sill","side":"middle"}]})") ==
+        "/events/0/side");
+}
+
+TEST_CASE("a row keeps its deed, and nobody else names one") {
+  auto event = submitted(R"({"what":"trimmed","piece":3})");
+  event.seq = 9;
+  event.deed = "k";
+  CHECK(to_json(event).find(R"("deed":"k")") != std::string::npos);
+  CHECK(parse_event(R"({"what":"trimmed","piece":3,"deed":"k"})", {}).error().where == "/deed");
 }
 
 // Whatever a sender computes has 16 or 17 digits, and a replay must not see another number.

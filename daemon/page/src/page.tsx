@@ -1,7 +1,7 @@
 // The page: which screen is shown, and the bars about the connection and the last tap.
 import { type JSX, render } from "preact";
 import { useEffect, useLayoutEffect, useMemo, useState } from "preact/hooks";
-import { PastAlertsScreen } from "./screens/alerts";
+import { AlertsScreen } from "./screens/alerts";
 import { baysOf } from "./data/api";
 import { ArriveScreen } from "./screens/arrive";
 import { BayScreen } from "./screens/bay";
@@ -12,7 +12,7 @@ import { LayScreen } from "./screens/lay";
 import { LearnedScreen } from "./screens/learned";
 import type { Link } from "./data/live";
 import "./page.css";
-import { Back, useNow } from "./parts/parts";
+import { Back, comesTo, useNow } from "./parts/parts";
 import { numberOf, type Refused, type Taken, tapOf, type Waiting } from "./data/queue";
 import { PlateScreen } from "./screens/plate";
 import { RechecksScreen } from "./screens/rechecks";
@@ -21,9 +21,11 @@ import { SensorCheckScreen } from "./screens/sensor_check";
 import { SensorFindScreen } from "./screens/sensor_find";
 import { SensorsScreen } from "./screens/sensors";
 import { SettingsScreen } from "./screens/settings";
-import { type Known, putAway, putRefusedAway, start, tell, useKnown } from "./data/store";
+import { type Known, knownNow, putAway, putRefusedAway, start, tell, useKnown } from "./data/store";
+import { fetchMessages } from "./words/tables";
 import { type PlainKey, siteOf, Words } from "./words/words";
 import { VehicleScreen } from "./screens/vehicle";
+import { WallScreen } from "./screens/wall";
 import { WaitingVehicle, withWaiting } from "./parts/waiting_vehicle";
 
 interface Place {
@@ -49,6 +51,7 @@ function usePlace(): Place {
   // Before the first paint: an effect runs after it, and would miss who moves on at once.
   useLayoutEffect(() => {
     const moved = (): void => {
+      comesTo();
       setHash(location.hash);
       scrollTo(0, 0);
     };
@@ -77,7 +80,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return <ArriveScreen board={board} words={words} />;
   }
   if (what === "alerts") {
-    return <PastAlertsScreen words={words} />;
+    return <AlertsScreen board={board} words={words} />;
   }
   if (what === "rechecks") {
     return <RechecksScreen words={words} />;
@@ -109,7 +112,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
   }
   if (what === "bay") {
     const bay = board.bays.find((one) => one.name === which);
-    return bay ? <BayScreen key={bay.name} bay={bay} words={words} /> : <Notice text="page.gone" words={words} />;
+    return bay ? <BayScreen key={bay.name} bay={bay} board={board} words={words} /> : <Notice text="page.gone" words={words} />;
   }
   // By its key a screen begins anew where another is meant: what was typed, and whose it is, stays with the one.
   if (what === "vehicle") {
@@ -119,7 +122,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
       return <Notice text="page.gone" words={words} />;
     }
     if (deed === "lay") {
-      return <LayScreen key={which} vehicle={vehicle} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
+      return <LayScreen key={which} vehicle={vehicle} board={board} catalogue={catalogue} again={numberIn(place.query.get("again"))} words={words} />;
     }
     if (vehicle.id < 0) {
       return <WaitingVehicle vehicle={vehicle} words={words} />;
@@ -127,7 +130,7 @@ function Screen({ known, place, words }: { known: Known; place: Place; words: Wo
     return deed === "release" ? (
       <ReleaseScreen key={which} vehicle={vehicle} words={words} />
     ) : (
-      <VehicleScreen key={which} vehicle={vehicle} bays={bays} applied={board.applied} open={numberIn(place.query.get("piece"))} words={words} />
+      <VehicleScreen key={which} vehicle={vehicle} board={board} open={numberIn(place.query.get("piece"))} words={words} />
     );
   }
   return <BoardScreen board={board} words={words} />;
@@ -234,31 +237,46 @@ function TapBars({ known, words }: { known: Known; words: Words }): JSX.Element 
 function Page(): JSX.Element {
   const known = useKnown();
   const place = usePlace();
-  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone]);
+  const [fetched, setFetched] = useState(0);
+  const words = useMemo(() => new Words(siteOf(known.catalogue, known.phone), known.catalogue), [known.catalogue, known.phone, fetched]);
+  useEffect(() => {
+    void fetchMessages(words.site.language).then((more) => more && setFetched((count) => count + 1));
+  }, [words]);
+  const [what] = place.path;
   useEffect(() => {
     document.documentElement.lang = words.site.language;
-    document.title = words.say("page.title", { shop: words.site.name || "dryclock" });
-  }, [words]);
+    if (what === undefined) {
+      document.title = words.say("page.title", { shop: words.site.name || "dryclock" });
+    }
+  }, [words, what]);
+  if (what === "wall" && known.board && known.catalogue && known.link !== "unpaired") {
+    return <WallScreen board={known.board} received={known.received} link={known.link} words={words} />;
+  }
   return (
     <div class={known.mayWrite ? undefined : "look-only"}>
-      <header>
-        <h1>
-          <a href="#/">{words.site.name}</a>
-        </h1>
-        {known.link === "live" && <p class="live">{words.say(known.mayWrite ? "page.live" : "page.live-look-only")}</p>}
-      </header>
       <LinkBar known={known} words={words} />
       <main>
+        {what !== undefined && <h1 class="vh">{words.site.name}</h1>}
         <Screen known={known} place={place} words={words} />
       </main>
-      <TapBars known={known} words={words} />
+      <footer>
+        <b>{words.site.name}</b>
+        {known.link === "live" && <span class="live">{words.say(known.mayWrite ? "page.live" : "page.live-look-only")}</span>}
+      </footer>
+      <div class="bars">
+        <div id="foot" />
+        <TapBars known={known} words={words} />
+      </div>
     </div>
   );
 }
 
 const root = document.getElementById("page");
 if (root) {
-  root.replaceChildren();
-  render(<Page />, root);
   start();
+  const { catalogue, phone } = knownNow();
+  void fetchMessages(siteOf(catalogue, phone).language).then(() => {
+    root.replaceChildren();
+    render(<Page />, root);
+  });
 }

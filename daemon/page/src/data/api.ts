@@ -12,6 +12,7 @@ export type Finding = api.InspectedEvent["finding"];
 export type PlateSign = api.PlateSeenEvent["sign"];
 export type HeatSource = NonNullable<api.HeatAppliedEvent["source"]>;
 export type Recheck = api.RecheckedEvent["finding"];
+export type Side = NonNullable<api.Piece["side"]>;
 export type Salt = api.SaltPoint["salt"];
 
 // What was done, as POST /api/v1/events takes it, and as the journal keeps it.

@@ -11,6 +11,7 @@ export interface Waiting {
   vehicle?: number; // that it concerns, as far as it was known
   stand_in?: number; // of a vehicle that comes in or a piece that is laid: stands for its number until the daemon gives one, below 0
   tap?: string; // the key of the first deed of the same tap; left out in that one
+  several?: true; // the tap concerns several vehicles
   told?: number[]; // what the daemon has taken of the same tap
   held?: boolean; // the daemon failed at it: kept, and tried again
 }
@@ -113,11 +114,12 @@ export class Queue {
     return { waiting: load(), refused: loadRefused() };
   }
 
-  // What one tap tells, in order, all of it about one vehicle or about the shop.
-  add(deeds: Deed[], at: Date, said: string, more: Pick<Waiting, "who" | "vehicle">): void {
+  // What one tap tells, in order, each with the vehicle that it concerns. What a piece's first deed lays is of the same vehicle.
+  add(deeds: { deed: Deed; vehicle?: number }[], at: Date, said: string, more: Pick<Waiting, "who">): void {
     const tap = newKey();
     const stand_in = -Date.now();
-    const told = deeds.map((deed, index): Waiting => {
+    const several = new Set(deeds.map(({ vehicle }) => vehicle)).size > 1 && deeds.every(({ deed }) => !("piece" in deed && deed.piece === laid_here));
+    const told = deeds.map(({ deed, vehicle = deeds[0]?.vehicle }, index): Waiting => {
       const here = "piece" in deed && deed.piece === laid_here;
       const first = index === 0;
       return {
@@ -126,6 +128,8 @@ export class Queue {
         deed: here ? { ...deed, piece: stand_in } : deed,
         said,
         ...more,
+        ...(vehicle !== undefined ? { vehicle } : {}),
+        ...(several ? { several } : {}),
         ...(first && (deed.what === "vehicle-in" || deed.what === "lay") ? { stand_in } : {}),
         ...(first ? {} : { tap }),
       };

@@ -1,16 +1,21 @@
 // Times as the shop's clock on the wall shows them: a form's field knows the device's time zone only.
 
+// Making one takes a phone a millisecond.
+const clocks = new Map<string, Intl.DateTimeFormat>();
+function clockOf(timeZone: string): Intl.DateTimeFormat {
+  const known = clocks.get(timeZone);
+  if (known) {
+    return known;
+  }
+  const two = "2-digit";
+  const made = new Intl.DateTimeFormat("en-GB", { year: "numeric", month: two, day: two, hour: two, minute: two, hourCycle: "h23", timeZone });
+  clocks.set(timeZone, made);
+  return made;
+}
+
 // "2026-03-08T08:40", as a field of type datetime-local takes it.
 export function wallClock(at: Date, timeZone: string): string {
-  const parts = new Intl.DateTimeFormat("en-GB", {
-    year: "numeric",
-    month: "2-digit",
-    day: "2-digit",
-    hour: "2-digit",
-    minute: "2-digit",
-    hourCycle: "h23",
-    timeZone,
-  }).formatToParts(at);
+  const parts = clockOf(timeZone).formatToParts(at);
   const part = (type: string): string => parts.find((one) => one.type === type)?.value ?? "";
   return `${part("year").padStart(4, "0")}-${part("month")}-${part("day")}T${part("hour")}:${part("minute")}`;
 }
@@ -54,4 +59,11 @@ export function lastAt(clock: string, now: Date, timeZone: string): Date[] {
   }
   const yesterday = new Date(Date.parse(`${here.slice(0, 10)}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
   return instantsOf(`${yesterday}T${clock}`, timeZone);
+}
+
+const day = 86_400_000;
+// When the wall shows "20:00" from one moment to another, in order.
+export function timesOf(clock: string, from: number, to: number, timeZone: string): number[] {
+  const days = Array.from({ length: Math.ceil((to - from) / day) + 2 }, (_, i) => wallClock(new Date(from + (i - 1) * day), timeZone).slice(0, 10));
+  return [...new Set(days)].flatMap((one) => instantsOf(`${one}T${clock}`, timeZone)[0]?.getTime() ?? []).filter((at) => at >= from && at <= to);
 }

@@ -13,6 +13,7 @@ export interface Known extends Kept {
   mayWrite: boolean; // false on a screen that may only look
   phone: Phone;
   last: Taken | null; // the last tap that was taken, until it is put away
+  fresh: { deed: Deed; seq: number }[]; // taken, and not on the board yet
 }
 
 let known: Known = {
@@ -25,6 +26,7 @@ let known: Known = {
   waiting: [],
   refused: [],
   last: null,
+  fresh: [],
 };
 const listeners = new Set<() => void>();
 
@@ -34,6 +36,8 @@ function learn(news: Partial<Known>): void {
     listener();
   }
 }
+
+export const knownNow = (): Known => known;
 
 export function useKnown(): Known {
   const [seen, see] = useState(known);
@@ -65,7 +69,11 @@ function recall(): void {
 
 const queue = new Queue(
   (kept) => learn(kept),
-  (last) => learn({ last }),
+  (last) => {
+    const seq = last.seqs.at(-1);
+    const fresh = seq === undefined || seq <= (known.board?.applied ?? 0) ? known.fresh : [...known.fresh, { deed: last.waiting.deed, seq }];
+    learn({ last, fresh });
+  },
 );
 
 export function start(): void {
@@ -84,7 +92,7 @@ export function start(): void {
   askCatalogue();
   new Live(
     (board) => {
-      learn({ board, received: Date.now() });
+      learn({ board, received: Date.now(), fresh: known.fresh.filter(({ seq }) => seq > board.applied) });
       if (!known.catalogue) {
         askCatalogue();
       }
@@ -131,16 +139,23 @@ function concerned(deed: Deed): number | undefined {
     return known.board?.vehicles.find((one) => one.pieces.some((piece) => piece.id === deed.piece))?.id;
   }
   const { last } = known;
-  return deed.what === "superseded" && last?.seqs.includes(deed.event) ? vehicleOf(last.waiting) : undefined;
+  return deed.what === "superseded" && last?.seqs.includes(deed.event) && !last.waiting.several ? vehicleOf(last.waiting) : undefined;
 }
 
 // One deed, or all that one tap tells.
 export function tell(told: Deed | Deed[], said: string, at: Date = tapTime()): void {
   const deeds = [told].flat();
   const { who } = known.phone;
-  const vehicle = deeds[0] && concerned(deeds[0]);
   learn({ last: null });
-  queue.add(deeds, at, said, { ...(who ? { who } : {}), ...(vehicle !== undefined ? { vehicle } : {}) });
+  queue.add(
+    deeds.map((deed) => {
+      const vehicle = concerned(deed);
+      return { deed, ...(vehicle !== undefined ? { vehicle } : {}) };
+    }),
+    at,
+    said,
+    who ? { who } : {},
+  );
 }
 
 export function setPhone(choice: Phone): void {

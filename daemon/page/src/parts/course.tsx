@@ -13,17 +13,23 @@ interface NamedMark extends Mark {
   name: string;
 }
 
-export function Course(props: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
+interface Props {
+  vehicle: Vehicle;
+  piece: Piece;
+  words: Words;
+}
+
+export function Course(props: Props): JSX.Element {
   const [open, setOpen] = useState(false);
   return (
     <details onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>{props.words.say("course.course")}</summary>
-      {open && <Past {...props} />}
+      {open && <PastCourse {...props} />}
     </details>
   );
 }
 
-function Past({ vehicle, piece, words }: { vehicle: Vehicle; piece: Piece; words: Words }): JSX.Element {
+export function PastCourse({ vehicle, piece, words }: Props): JSX.Element {
   const now = useNow();
   // Whatever happens to the piece brings a new board, and with it another `piece`.
   const state = JSON.stringify([piece.as_of, piece.early_steps, piece.wrapped, piece.trimmed, piece.refitted]);

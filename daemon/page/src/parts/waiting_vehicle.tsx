@@ -1,7 +1,7 @@
 // A vehicle that came in without a connection: it stands on the board until the daemon has it, and pieces can be laid.
 import type { JSX } from "preact";
 import type { Board, Vehicle } from "../data/api";
-import { Back } from "./parts";
+import { Back, Title } from "./parts";
 import type { Waiting } from "../data/queue";
 import type { Words } from "../words/words";
 
@@ -38,9 +38,9 @@ export function WaitingVehicle({ vehicle, words }: { vehicle: Vehicle; words: Wo
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>
+      <Title words={words}>
         {vehicle.reference} <small>{words.bay(vehicle.bay)}</small>
-      </h2>
+      </Title>
       <p class="empty">{words.say("vehicle.waits-for-connection")}</p>
       <p class="actions">
         <a class="button primary" href={`#/vehicle/${vehicle.id}/lay`}>

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Alert, type Board, getAlerts } from "../data/api";
 import { useAnswer } from "../parts/asked";
-import { Back, Choice, useNow } from "../parts/parts";
+import { Back, Choice, Sign, Title, useNow } from "../parts/parts";
 import { shopNow, tell } from "../data/store";
 import type { Words } from "../words/words";
 
@@ -55,31 +55,38 @@ function before(a: Alert, b: Alert): number {
   );
 }
 
-// The vehicles are what the board is opened for: one alert stands above them, and whatever is urgent and has not been seen.
-export function OpenAlerts({ board, words }: { board: Board; words: Words }): JSX.Element | null {
-  const ordered = [...board.alerts].sort(before);
-  const shown = Math.max(1, ordered.filter((alert) => alert.level === "urgent" && !alert.acknowledged).length);
-  const rest = ordered.slice(shown);
-  const cards = (some: Alert[]): JSX.Element[] => some.map((alert) => <AlertCard key={alert.id} alert={alert} board={board} words={words} />);
-  if (ordered.length === 0) {
+// What the board's own lists say already.
+const said_by_lists: Alert["rule"][] = ["worth-a-look", "piece-ready", "release-ready", "sensor-silent"];
+
+export const alertsOfLine = ({ alerts }: Board): Alert[] => alerts.filter(({ rule, level }) => level === "urgent" || !said_by_lists.includes(rule)).sort(before);
+
+// One line, whatever is wrong: the most urgent, and how many more; a tap shows them all.
+export function AlertLine({ board, words }: { board: Board; words: Words }): JSX.Element | null {
+  const line = alertsOfLine(board);
+  const [first] = line;
+  if (!first) {
     return null;
   }
+  const more = line.length - 1;
   return (
     <section aria-label={words.say("alerts-page.alerts")} class="alerts">
-      {cards(ordered.slice(0, shown))}
-      {rest.length > 0 && (
-        <details>
-          <summary>{words.say("alerts-page.more", { count: rest.length })}</summary>
-          {cards(rest)}
-        </details>
-      )}
+      <details class={`alert-line ${first.acknowledged ? "seen" : first.level}`}>
+        <summary>
+          <Sign of={first.acknowledged ? "done" : "late"} />
+          <span class="text">{words.sentence(first.what)}</span>
+          {more > 0 && <span class="more">{words.say("alerts-page.more", { count: more })}</span>}
+        </summary>
+        {line.map((alert) => (
+          <AlertCard key={alert.id} alert={alert} board={board} words={words} />
+        ))}
+      </details>
     </section>
   );
 }
 
 const spans = ["1", "7", "30"] as const; // days
 
-export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
+export function AlertsScreen({ board, words }: { board: Board; words: Words }): JSX.Element {
   const now = useNow();
   const [days, setDays] = useState<(typeof spans)[number]>("7");
   const { answer, failed } = useAnswer(() => {
@@ -96,7 +103,16 @@ export function PastAlertsScreen({ words }: { words: Words }): JSX.Element {
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("alerts-page.past")}</h2>
+      <Title words={words}>{words.say("alerts-page.alerts")}</Title>
+      {board.alerts.length > 0 && (
+        <section class="alerts" aria-labelledby="open">
+          <h3 id="open">{words.say("alerts-page.open")}</h3>
+          {[...board.alerts].sort(before).map((alert) => (
+            <AlertCard key={alert.id} alert={alert} board={board} words={words} />
+          ))}
+        </section>
+      )}
+      <h3>{words.say("alerts-page.past")}</h3>
       <Choice
         label={words.say("page.span")}
         options={spans.map((value) => ({ value, text: words.say("units.days", { n: Number(value) }) }))}

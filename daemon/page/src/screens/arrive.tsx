@@ -5,7 +5,7 @@ import { type Board, baysOf, bounds } from "../data/api";
 import { HandOverField } from "../parts/hand_over";
 import { useWhen, WhenBar } from "../parts/late";
 import { celsiusLimits, NumberField, numberWithin } from "../parts/fields";
-import { Back, Choice } from "../parts/parts";
+import { Back, Choice, Title } from "../parts/parts";
 import { instantOf } from "../data/shop_time";
 import type { Words } from "../words/words";
 
@@ -37,7 +37,7 @@ export function ArriveScreen({ board, words }: { board: Board; words: Words }): 
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("arrive.vehicle-in")}</h2>
+      <Title words={words}>{words.say("arrive.vehicle-in")}</Title>
       <form onSubmit={arrive}>
         <label class="field">
           <span>{words.say("arrive.name")}</span>

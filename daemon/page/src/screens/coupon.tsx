@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { bounds, type Catalogue, type Coupon, type Coupons, getCoupons } from "../data/api";
 import { useAsked } from "../parts/asked";
 import { NumberField, numberWithin, plainLimits } from "../parts/fields";
-import { Back, Choice, FilmPick, useNow } from "../parts/parts";
+import { Back, Choice, FilmPick, Title, useNow } from "../parts/parts";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
 import { BondStrips } from "./bond_strips";
@@ -81,7 +81,7 @@ export function CouponScreen({ catalogue, bays, words }: { catalogue: Catalogue;
   return (
     <>
       <Back to="#/settings">{words.say("settings.settings")}</Back>
-      <h2>{words.say("coupon.title")}</h2>
+      <Title words={words}>{words.say("coupon.title")}</Title>
       <div class="cards">
         {answer?.coupons.map((coupon) => (
           <Weighed key={coupon.coupon} coupon={coupon} label={words.film(coupon.film)} words={words} />

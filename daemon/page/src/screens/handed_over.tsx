@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getHandedOver, getPastVehicle, type HandedOver, Refusal, type Vehicle } from "../data/api";
-import { Back, useNow } from "../parts/parts";
+import { Back, Title, useNow } from "../parts/parts";
 import { RecheckScreen } from "./recheck";
 import type { Words } from "../words/words";
 
@@ -66,7 +66,7 @@ export function HandedOverScreen({ applied, words }: { applied: number; words: W
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("rechecks.handed-over")}</h2>
+      <Title words={words}>{words.say("rechecks.handed-over")}</Title>
       <p class="small">{words.say("rechecks.handed-over-hint")}</p>
       {list === null && <p class="empty">{words.say("rechecks.asking")}</p>}
       {list?.length === 0 && <p class="empty">{words.say("rechecks.none-handed-over")}</p>}

@@ -1,15 +1,16 @@
 // Laying: a tap on the panel is "laid now". What it was laid with stands above, as it was last time.
 import type { JSX } from "preact";
 import { useRef, useState } from "preact/hooks";
-import { bounds, type Catalogue, type PieceToLay, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
+import { type Board, bounds, type Catalogue, type Piece, type Side, type Vehicle, type Wetness, type ZoneKind } from "../data/api";
 import { laid_here } from "../data/queue";
 import { isWrong, NumberField, numberWithin, plainLimits, showField } from "../parts/fields";
 import { usual_heat } from "../parts/heat";
 import { useWhen, WhenChoice } from "../parts/late";
-import { Back, Caution, Choice, FilmPick, Pick, Toggles } from "../parts/parts";
+import { Back, Caution, Choice, FilmPick, Pick, Title, Toggles } from "../parts/parts";
 import { PlanChoice, ToLay } from "../parts/plan";
+import { HasPiece, onSide, Places, type Where } from "../parts/places";
 import { laidNow } from "../parts/steps";
-import { sentence, type Words } from "../words/words";
+import { type NamedPiece, sentence, type Words } from "../words/words";
 
 interface Manner {
   film: string;
@@ -40,15 +41,20 @@ function lastManner(catalogue: Catalogue): Manner {
   };
 }
 
-export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
+const whereOf = ({ side, place, part, parts }: NamedPiece, more: Where = {}): Where => ({ ...(side ? { side } : {}), ...(place ? { place } : {}), part, parts, ...more });
+
+export function LayScreen(props: { vehicle: Vehicle; board: Board; catalogue: Catalogue; again: number | null; words: Words }): JSX.Element {
   const { vehicle, catalogue, words } = props;
   const again = vehicle.pieces.find((piece) => piece.id === props.again);
+  const others = props.board.vehicles.filter((one) => !one.released && one.id !== vehicle.id);
   const [manner, setManner] = useState<Manner>(() => lastManner(catalogue));
   const when = useWhen(words);
   const [part, setPart] = useState({ part: again?.part ?? 1, parts: again?.parts ?? 1 });
   const [notes, setNotes] = useState({ tension: "", relief_cuts: "", joins: "" });
   const [recess, setRecess] = useState<AtRecess[]>([]);
   const [own, setOwn] = useState("");
+  const [placed, setPlaced] = useState<{ panel: string; sides: Side[] } | null>(null);
+  const [asked, setAsked] = useState<{ panel: string; side: Side | null; there: Piece[] } | null>(null);
   const [area, setArea] = useState("");
   const area_limits = plainLimits(bounds.LayEvent.area_m2, words);
   const area_field = useRef<HTMLInputElement>(null);
@@ -59,7 +65,25 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     setManner(next);
     localStorage.setItem(place, JSON.stringify(next));
   };
-  const lay = (panel: string, planned?: PieceToLay): void => {
+  // A panel that there are several of asks where; where a piece lies, what this one is.
+  const choose = (panel: string): void => {
+    const sides = catalogue.panels.find((one) => one.key === panel)?.sides ?? [];
+    setAsked(null);
+    if (sides.length > 0) {
+      setPlaced({ panel, sides });
+    } else {
+      ask(panel, null);
+    }
+  };
+  const ask = (panel: string, side: Side | null): void => {
+    const there = onSide(laidNow(vehicle), panel, side);
+    if (there.length > 0 && part.parts === 1) {
+      setAsked({ panel, side, there });
+    } else {
+      lay(panel, { ...part, ...(side ? { side } : {}) });
+    }
+  };
+  const lay = (panel: string, where: Where): void => {
     if (isWrong(area, area_limits)) {
       showField(area_field);
       return;
@@ -72,17 +96,17 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
     const written = Object.fromEntries(Object.entries(given).flatMap(([name, text]) => (text.trim() === "" ? [] : [[name, text.trim()]])));
     const { film, solution } = manner;
     const wetness = recess.includes("pooled") ? "pooled" : manner.wetness;
-    const piece = planned ?? { panel, ...part };
-    const parts = piece.parts > 1 ? { part: piece.part, parts: piece.parts } : {};
+    const { part: which = 1, parts: of = 1, ...rest } = where;
+    const piece = { panel, part: which, parts: of, ...rest };
+    const parts = of > 1 ? { part: which, parts: of } : {};
     const area_m2 = numberWithin(area, area_limits);
-    const replaces = again ? { replaces: again.id } : {};
     const heat = recess.includes("heated") ? [{ what: "heat-applied", piece: laid_here, zone: "recess", ...usual_heat } as const] : [];
     const laid_then = when.tell(
       [
-        { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...(area_m2 === null ? {} : { area_m2 }), ...parts, ...written, ...replaces, ...zones },
+        { what: "lay", vehicle: vehicle.id, panel, film, solution, wetness, ...(area_m2 === null ? {} : { area_m2 }), ...parts, ...rest, ...written, ...zones },
         ...heat,
       ],
-      (at) => words.say("lay.said", { piece: words.piece(piece), again: again ? "yes" : "no", when: at }),
+      (at) => words.say("lay.said", { piece: words.piece(piece), again: where.replaces === undefined ? "no" : "yes", when: at }),
     );
     if (laid_then) {
       location.hash = again ? `#/vehicle/${vehicle.id}` : "#/";
@@ -111,7 +135,17 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
-      <h2>{again ? words.say("lay.lay-again", { piece: words.piece(again) }) : words.say("lay.lay-a-piece")}</h2>
+      <Title words={words}>{again ? words.say("lay.lay-again", { piece: words.piece(again) }) : words.say("board.lay-on", { reference: vehicle.reference })}</Title>
+      {!again && others.length > 0 && (
+        <nav class="others" aria-label={words.say("lay.other-vehicle")}>
+          <span>{words.say("lay.other-vehicle")}</span>
+          {others.map((one) => (
+            <a key={one.id} class="button" href={`#/vehicle/${one.id}/lay`} aria-label={words.say("board.lay-on", { reference: one.reference })}>
+              {one.reference}
+            </a>
+          ))}
+        </nav>
+      )}
       <details class="manner">
         <summary>
           <span>{chosen.join("; ")}</span>
@@ -182,18 +216,22 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
         />
       )}
       {again ? (
-        <button type="button" class="primary wide" onClick={() => lay(again.panel)}>
+        <button type="button" class="primary wide" onClick={() => lay(again.panel, whereOf(again, { replaces: again.id }))}>
           {words.about(words.piece(again), laidThen("yes"))}
         </button>
       ) : (
         <>
           <PlanChoice vehicle={vehicle} catalogue={catalogue} words={words} />
-          <ToLay vehicle={vehicle} words={words} laid={laidThen("no")} isBarred={isBarred} onLay={(piece) => lay(piece.panel, piece)} />
+          <ToLay vehicle={vehicle} words={words} laid={laidThen("no")} isBarred={isBarred} onLay={(piece) => lay(piece.panel, whereOf(piece))} />
+          {asked && <HasPiece there={asked.there} words={words} onDrop={() => setAsked(null)} onLay={(where) => lay(asked.panel, { ...(asked.side ? { side: asked.side } : {}), ...where })} />}
+          {placed && (
+            <Places panel={placed.panel} sides={placed.sides} pieces={laidNow(vehicle)} laid={laidThen("no")} words={words} onSide={(side) => ask(placed.panel, side)} />
+          )}
           <section aria-labelledby="panels">
             <h3 id="panels">{words.say(vehicle.to_lay.length > 0 ? "lay.another-panel" : "lay.tap-panel", { laid: laidThen("no") })}</h3>
             <div class="tiles">
               {catalogue.panels.map((panel) => (
-                <button type="button" key={panel.key} disabled={isBarred(panel.key)} onClick={() => lay(panel.key)}>
+                <button type="button" key={panel.key} disabled={isBarred(panel.key)} onClick={() => choose(panel.key)}>
                   {words.panel(panel.key)}
                   {laid.has(panel.key) && <small>{words.say("lay.has-a-piece")}</small>}
                 </button>
@@ -204,7 +242,7 @@ export function LayScreen(props: { vehicle: Vehicle; catalogue: Catalogue; again
               onSubmit={(event) => {
                 event.preventDefault();
                 if (own.trim() !== "") {
-                  lay(own.trim());
+                  choose(own.trim());
                 }
               }}
             >

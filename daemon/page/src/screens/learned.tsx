@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { getLearned, type Learned, type LearnedFilm, type Quantiles } from "../data/api";
 import { tell } from "../data/store";
 import { useAsked } from "../parts/asked";
-import { Back, useNow } from "../parts/parts";
+import { Back, Title, useNow } from "../parts/parts";
 import type { Words } from "../words/words";
 
 const factor = (value: number | null, words: Words): string => words.number(value ?? 1, 2);
@@ -84,7 +84,7 @@ export function LearnedScreen({ words }: { words: Words }): JSX.Element {
   return (
     <>
       <Back to="#/settings">{words.say("settings.settings")}</Back>
-      <h2>{words.say("learned.title")}</h2>
+      <Title words={words}>{words.say("learned.title")}</Title>
       {failed && <p class="old">{words.say("page.no-answer")}</p>}
       {answer && <Shown learned={answer} words={words} />}
     </>

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { type Catalogue, getPlates, type Plate, type Wetness, type ZoneKind } from "../data/api";
 import { useAsked } from "../parts/asked";
-import { Back, Choice, FilmPick, Pick, Toggles, useNow } from "../parts/parts";
+import { Back, Choice, FilmPick, Pick, Title, Toggles, useNow } from "../parts/parts";
 import { PlateLook } from "../parts/plate_look";
 import { tell } from "../data/store";
 import { sentence, type Words } from "../words/words";
@@ -48,7 +48,7 @@ export function PlateScreen({ catalogue, bays, words }: { catalogue: Catalogue; 
   return (
     <>
       <Back to="#/settings">{words.say("settings.settings")}</Back>
-      <h2>{words.say("plate.title")}</h2>
+      <Title words={words}>{words.say("plate.title")}</Title>
       <div class="cards">
         {answer?.plates.map((plate) => (
           <Watched key={plate.plate} plate={plate} words={words} />

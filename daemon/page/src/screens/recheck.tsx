@@ -3,11 +3,12 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { getEvents, type Piece, type Recheck, type RecordedEvent, type Vehicle, withdrawnIn, type ZoneKind } from "../data/api";
 import { useAnswer } from "../parts/asked";
-import { Course } from "../parts/course";
+import { PastCourse } from "../parts/course";
 import { useWhen, type When, WhenBar } from "../parts/late";
-import { Back, Choice, useNow } from "../parts/parts";
+import { Back, Sign, Title, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
 import { RecordLinks } from "../parts/record_links";
+import { AnswerRow, PieceName } from "../parts/row";
 import { laidNow } from "../parts/steps";
 import { NoteForm } from "../parts/vehicle_more";
 import { sentence, type Words } from "../words/words";
@@ -19,13 +20,18 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
   const when = useWhen(words);
   const { answer } = useAnswer(() => getEvents(vehicle.id), [vehicle.id, applied]);
   const pieces = laidNow(vehicle);
+  const recorded = answer?.events ?? [];
+  const withdrawn = withdrawnIn(recorded);
+  const foundOf = (piece: Piece): Found | undefined =>
+    recorded.flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : [])).at(-1);
+  const unseen = answer === null ? [] : pieces.filter((piece) => !foundOf(piece));
   const places = pieces.map((piece) => ({ piece, look: whereToLook(piece, words) })).filter(({ look }) => look.length > 0);
   return (
     <>
       <Back to={past ? "#/handed-over" : "#/"}>{words.say(past ? "rechecks.handed-over" : "page.board")}</Back>
-      <h2>
+      <Title words={words}>
         {vehicle.reference} <small>{words.say("rechecks.released-at", { when: words.when(vehicle.released ?? "", now) })}</small>
-      </h2>
+      </Title>
       <p class="actions">
         <RecordLinks vehicle={vehicle} words={words} />
       </p>
@@ -45,9 +51,28 @@ export function RecheckScreen(props: { vehicle: Vehicle; applied: number; past?:
         </ul>
       </section>
       <WhenBar when={when} words={words} />
-      {pieces.map((piece) => (
-        <RecheckCard key={piece.id} vehicle={vehicle} piece={piece} recorded={answer?.events ?? []} past={past} words={words} when={when} />
-      ))}
+      <section aria-labelledby="found">
+        <h3 id="found">{words.say("rechecks.found-legend")}</h3>
+        <ul class="bare">
+          {pieces.map((piece) => (
+            <RecheckRow key={piece.id} vehicle={vehicle} piece={piece} found={foundOf(piece)} past={past} words={words} when={when} />
+          ))}
+        </ul>
+        {unseen.length > 1 && (
+          <button
+            type="button"
+            class="primary wide deed"
+            onClick={() =>
+              when.tell(
+                unseen.map((piece) => ({ what: "rechecked", piece: piece.id, finding: "sound" })),
+                words.say("rechecks.all-said", { reference: vehicle.reference, count: unseen.length }),
+              )
+            }
+          >
+            {words.say("rechecks.all-sound", { count: unseen.length, some: unseen.length < pieces.length ? "yes" : "no" })}
+          </button>
+        )}
+      </section>
       <details>
         <summary>{words.say("vehicle.more", { reference: vehicle.reference })}</summary>
         <NoteForm vehicle={vehicle} words={words} when={when} />
@@ -66,59 +91,79 @@ function whereToLook(piece: Piece, words: Words): string[] {
   ];
 }
 
-const findings: Recheck[] = ["sound", "lifting", "redone"];
+const findings = ["sound", "lifting", "redone"] as const satisfies Recheck[];
+type Found = RecordedEvent & { what: "rechecked" };
 
-function foundWords(found: RecordedEvent & { what: "rechecked" }, now: Date, words: Words): string {
+function foundWords(found: Found, now: Date, words: Words): string {
   const values = { when: words.when(found.at, now), finding: words.say(`words.recheck-${found.finding}`) };
   return found.zone ? words.say("rechecks.found-at", { ...values, zone: words.zone(found.zone) }) : words.say("rechecks.found", values);
 }
 
-function RecheckCard(props: { vehicle: Vehicle; piece: Piece; recorded: RecordedEvent[]; past: boolean; words: Words; when: When }): JSX.Element {
-  const { vehicle, piece, recorded, past, words, when } = props;
+// What was found is one tap; where it lifts is asked after it, and may be left unsaid.
+function RecheckRow(props: { vehicle: Vehicle; piece: Piece; found: Found | undefined; past: boolean; words: Words; when: When }): JSX.Element {
+  const { vehicle, piece, found, past, words, when } = props;
   const now = useNow();
   const name = words.piece(piece);
-  const [where, setWhere] = useState<ZoneKind | "">("");
-  const withdrawn = withdrawnIn(recorded);
-  const found = recorded
-    .flatMap((one) => (one.what === "rechecked" && one.piece === piece.id && !withdrawn.has(one.seq) ? [one] : []))
-    .at(-1);
+  const [where, setWhere] = useState<Recheck | null>(null);
+  const [shown, show] = useState(false);
+  const told = (finding: Recheck, zone?: ZoneKind): void => {
+    setWhere(null);
+    when.tell({ what: "rechecked", piece: piece.id, finding, ...(zone ? { zone } : {}) }, words.say("rechecks.said", { piece: name, finding: words.say(`words.recheck-${finding}`) }));
+  };
+  const label = (
+    <>
+      <PieceName piece={piece} words={words} apart />
+      <small>{found ? foundWords(found, now, words) : words.say("rechecks.not-yet")}</small>
+    </>
+  );
   return (
-    <article class="card piece" aria-label={name}>
-      <h3>{name}</h3>
-      <p>
-        {found ? foundWords(found, now, words) : words.say("rechecks.not-yet")}
-      </p>
-      <div class="deed">
-        <Choice
-          label={words.say("rechecks.where-if-it-lifts", { piece: name })}
-          options={[
-            { value: "", text: words.say("rechecks.not-said") },
-            ...piece.zones.map((value) => ({ value, text: sentence(words.zone(value)) })),
-          ]}
-          value={where}
-          onChoose={setWhere}
-        />
-      </div>
-      <fieldset class="deed choice">
-        <legend>{words.say("rechecks.found-legend")}</legend>
-        <div>
-          {findings.map((finding) => (
-            <button
-              type="button"
-              key={finding}
-              onClick={() =>
-                when.tell(
-                  { what: "rechecked", piece: piece.id, finding, ...(where && finding !== "sound" ? { zone: where } : {}) },
-                  words.say("rechecks.said", { piece: name, finding: words.say(`words.recheck-${finding}`) }),
-                )
-              }
-            >
-              {words.title(`words.recheck-${finding}`)}
-            </button>
-          ))}
-        </div>
-      </fieldset>
-      {!past && <Course vehicle={vehicle} piece={piece} words={words} />}
-    </article>
+    <li>
+      <article aria-label={name}>
+        <AnswerRow
+          name={
+            past ? (
+              <span class="name">{label}</span>
+            ) : (
+              <a
+                class="name"
+                href={`#/vehicle/${vehicle.id}?piece=${piece.id}`}
+                aria-expanded={shown}
+                onClick={(event) => {
+                  event.preventDefault();
+                  show(!shown);
+                }}
+              >
+                {label}
+              </a>
+            )
+          }
+        >
+          <div class="deed sights" role="group" aria-label={name}>
+            {findings.map((finding) => (
+              <button type="button" class="sight" key={finding} onClick={() => (finding === "sound" ? told(finding) : setWhere(finding))}>
+                <Sign of={finding} />
+                <span>{words.title(`words.recheck-${finding}`)}</span>
+              </button>
+            ))}
+          </div>
+        </AnswerRow>
+        {where && (
+          <div class="choice where-seen" role="group" aria-label={words.say("vehicle.look-where", { finding: words.say(`words.recheck-${where}`) })}>
+            <p>{words.say("vehicle.look-where", { finding: words.title(`words.recheck-${where}`) })}</p>
+            <div>
+              {piece.zones.map((zone) => (
+                <button type="button" key={zone} onClick={() => told(where, zone)}>
+                  {sentence(words.zone(zone))}
+                </button>
+              ))}
+              <button type="button" onClick={() => told(where)}>
+                {words.say("rechecks.not-said")}
+              </button>
+            </div>
+          </div>
+        )}
+        {shown && <PastCourse vehicle={vehicle} piece={piece} words={words} />}
+      </article>
+    </li>
   );
 }

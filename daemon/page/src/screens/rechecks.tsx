@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { getRechecks, type RecheckGroup, type RecheckReport, type ZoneKind } from "../data/api";
-import { Back } from "../parts/parts";
+import { Back, Title } from "../parts/parts";
 import { type PlainKey, sentence, type Words } from "../words/words";
 
 const headings: Record<RecheckGroup["by"], PlainKey> = {
@@ -52,7 +52,7 @@ export function RechecksScreen({ words }: { words: Words }): JSX.Element {
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("rechecks.say")}</h2>
+      <Title words={words}>{words.say("rechecks.say")}</Title>
       {failed && <p class="old">{words.say("page.no-answer")}</p>}
       {!report && !failed && <p class="first">{words.say("rechecks.counting")}</p>}
       {report && <Report report={report} words={words} />}

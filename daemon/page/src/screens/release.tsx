@@ -2,9 +2,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import type { Piece, Vehicle } from "../data/api";
-import { Release } from "./board";
 import { useWhen, WhenBar } from "../parts/late";
-import { Back, Caution } from "../parts/parts";
+import { Back, Caution, Title } from "../parts/parts";
+import { Release } from "../parts/release_state";
 import { laidNow, milestoneOf } from "../parts/steps";
 import type { Words } from "../words/words";
 
@@ -22,7 +22,7 @@ export function ReleaseScreen({ vehicle, words }: { vehicle: Vehicle; words: Wor
   return (
     <>
       <Back to={`#/vehicle/${vehicle.id}`}>{vehicle.reference}</Back>
-      <h2>{words.say("release.title", { reference: vehicle.reference })}</h2>
+      <Title words={words}>{words.say("release.title", { reference: vehicle.reference })}</Title>
       <Release vehicle={vehicle} words={words} />
       {waiting.length > 0 && (
         <section aria-labelledby="not-yet">

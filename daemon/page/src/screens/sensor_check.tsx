@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 import { useAsked } from "../parts/asked";
-import { Back, Choice, useNow } from "../parts/parts";
+import { Back, Choice, Title, useNow } from "../parts/parts";
 import { getSensors, type Salt, type Sensor, type Sensors } from "../data/api";
 import { tell } from "../data/store";
 import { sentence, type Words } from "../words/words";
@@ -126,7 +126,7 @@ export function SensorCheckScreen({ name, words }: { name: string; words: Words 
   return (
     <>
       <Back to="#/sensors">{words.say("sensors.sensors")}</Back>
-      <h2>{words.say("sensors.check-sensor", { sensor: name })}</h2>
+      <Title words={words}>{words.say("sensors.check-sensor", { sensor: name })}</Title>
       {answer && !sensor && <p class="empty">{words.say("sensors.no-such")}</p>}
       {answer && sensor && (sensor.checking ? <Under sensor={sensor} words={words} /> : <Begin sensor={sensor} answer={answer} words={words} />)}
       {sensor && <Last sensor={sensor} words={words} />}

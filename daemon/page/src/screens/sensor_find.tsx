@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { useAsked } from "../parts/asked";
-import { Back } from "../parts/parts";
+import { Back, Title } from "../parts/parts";
 import { getSearch, type FoundTopic, type ProposedSensor, Refusal, type SensorSearch, startSearch } from "../data/api";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
@@ -71,7 +71,7 @@ export function SensorFindScreen({ bays, words }: { bays: string[]; words: Words
   return (
     <>
       <Back to="#/sensors">{words.say("sensors.sensors")}</Back>
-      <h2>{words.say("sensors.find")}</h2>
+      <Title words={words}>{words.say("sensors.find")}</Title>
       {refused !== "" && <p class="old">{refused}</p>}
       {answer?.started && <p role="status">{words.say(answer.running ? "sensors.listening" : "sensors.listened")}</p>}
       {answer && !answer.running && (

@@ -1,7 +1,7 @@
 // The sensors: what each says, how far it is believed, and what to do with it.
 import type { JSX } from "preact";
 import { useAsked } from "../parts/asked";
-import { Back, useNow } from "../parts/parts";
+import { Back, Title, useNow } from "../parts/parts";
 import { getSensors, type Sensor, type SensorStream, type Sensors } from "../data/api";
 import { tell } from "../data/store";
 import type { Words } from "../words/words";
@@ -101,7 +101,7 @@ export function SensorsScreen({ words }: { words: Words }): JSX.Element {
     <>
       <Back to="#/settings">{words.say("settings.settings")}</Back>
       <div class="head">
-        <h2>{words.say("sensors.sensors")}</h2>
+        <Title words={words}>{words.say("sensors.sensors")}</Title>
         <a class="button primary deed" href="#/sensors/find">
           {words.say("sensors.find")}
         </a>

@@ -4,9 +4,10 @@ import { useState } from "preact/hooks";
 import { type Channel, getChannels, getHealth, type Health, Refusal, type Site, testChannel } from "../data/api";
 import { languages, longest_who, type Phone } from "../data/phone";
 import { useAnswer } from "../parts/asked";
-import { Back, Caution, Choice, useNow } from "../parts/parts";
+import { Back, Caution, Choice, Title, useNow } from "../parts/parts";
 import { setPhone } from "../data/store";
-import { isKey, type PlainKey, type Words } from "../words/words";
+import { isKey } from "../words/tables";
+import { type PlainKey, type Words } from "../words/words";
 
 const cautions = ["advice", "heat", "solvent", "systems"] as const;
 
@@ -19,7 +20,7 @@ export function SettingsScreen({ shop, phone, words }: { shop: Site; phone: Phon
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>{words.say("settings.settings")}</h2>
+      <Title words={words}>{words.say("settings.settings")}</Title>
       <section aria-labelledby="phone">
         <h3 id="phone">{words.say("settings.phone")}</h3>
         <Choice

@@ -1,35 +1,47 @@
-// One vehicle: its pieces, and what can be done to it.
+// One vehicle: the board's lists of its pieces alone, and what can be done to it.
 import type { JSX } from "preact";
-import type { Vehicle } from "../data/api";
-import { Release } from "./board";
+import { useState } from "preact/hooks";
+import { baysOf, type Board, type Vehicle } from "../data/api";
 import { useWhen, WhenBar } from "../parts/late";
 import { AllEvents } from "../parts/events";
-import { Back, Caution, useNow } from "../parts/parts";
+import { Back, Caution, Title, useNow } from "../parts/parts";
 import { PersonalPart } from "../parts/personal";
-import { PieceCard } from "../parts/piece";
+import { type Filter, FilterBar, no_filter, passes } from "../parts/filter";
+import { PieceLists } from "../parts/piece_lists";
 import { ToLayList } from "../parts/plan";
 import { RecheckScreen } from "./recheck";
+import { Release } from "../parts/release_state";
 import { RecordLinks } from "../parts/record_links";
 import { laidNow } from "../parts/steps";
 import { VehicleMore } from "../parts/vehicle_more";
 import type { Words } from "../words/words";
 
-export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied: number; open: number | null; words: Words }): JSX.Element {
-  const { vehicle, words } = props;
+const filtered_from = 8; // pieces: fewer are seen at a glance
+
+interface Props {
+  vehicle: Vehicle;
+  board: Board;
+  open: number | null;
+  words: Words;
+}
+
+export function VehicleScreen(props: Props): JSX.Element {
+  const { vehicle, board, words } = props;
   const now = useNow();
   const when = useWhen(words);
+  const [filter, setFilter] = useState<Filter>(no_filter);
   if (vehicle.released) {
-    return <RecheckScreen vehicle={vehicle} applied={props.applied} words={words} />;
+    return <RecheckScreen vehicle={vehicle} applied={board.applied} words={words} />;
   }
+  const laid = laidNow(vehicle);
   const ended = vehicle.pieces.filter((piece) => piece.removed || piece.replaced_by !== null);
   return (
     <>
       <Back to="#/">{words.say("page.board")}</Back>
-      <h2>
+      <Title words={words}>
         {vehicle.reference} <small>{words.bay(vehicle.bay)}</small>
-      </h2>
+      </Title>
       <Release vehicle={vehicle} words={words} />
-      <PersonalPart vehicle={vehicle} words={words} />
       <p class="actions">
         <a class="button primary deed" href={`#/vehicle/${vehicle.id}/lay`}>
           {words.say("lay.lay-a-piece")}
@@ -38,27 +50,10 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied
           {words.say("release.release")}
         </a>
       </p>
+      {laid.length > 0 && <WhenBar when={when} words={words} />}
+      {laid.length > filtered_from && <FilterBar pieces={laid} filter={filter} words={words} onFilter={setFilter} />}
+      <PieceLists vehicles={[vehicle]} bays={board.bays} words={words} when={when} open={props.open} only={(line) => passes(line, filter)} />
       <ToLayList vehicle={vehicle} words={words} />
-      {laidNow(vehicle).length > 0 && (
-        <div class="cautions">
-          <Caution>{words.say("cautions.advice")}</Caution>
-          <Caution>{words.say("cautions.heat")}</Caution>
-          <Caution>{words.say("cautions.systems")}</Caution>
-        </div>
-      )}
-      {laidNow(vehicle).length > 0 && (
-        <p class="small">
-          {words.say("vehicle.units", {
-            water: words.say("units.water", { n: words.number(1, 0) }),
-            air: words.temperature(21),
-            humidity: words.percent(50),
-          })}
-        </p>
-      )}
-      <WhenBar when={when} words={words} />
-      {laidNow(vehicle).map((piece) => (
-        <PieceCard key={piece.id} vehicle={vehicle} piece={piece} words={words} open={piece.id === props.open} when={when} />
-      ))}
       {ended.length > 0 && (
         <details>
           <summary>{words.say("vehicle.ended", { count: words.number(ended.length, 0) })}</summary>
@@ -74,11 +69,20 @@ export function VehicleScreen(props: { vehicle: Vehicle; bays: string[]; applied
           </ul>
         </details>
       )}
+      <PersonalPart vehicle={vehicle} words={words} />
       <p class="actions">
         <RecordLinks vehicle={vehicle} words={words} />
       </p>
-      <AllEvents vehicle={vehicle} applied={props.applied} words={words} />
-      <VehicleMore vehicle={vehicle} bays={props.bays} words={words} when={when} />
+      <AllEvents vehicle={vehicle} applied={board.applied} words={words} />
+      {laid.length > 0 && (
+        <details>
+          <summary>{words.say("settings.cautions")}</summary>
+          <Caution>{words.say("cautions.advice")}</Caution>
+          <Caution>{words.say("cautions.heat")}</Caution>
+          <Caution>{words.say("cautions.systems")}</Caution>
+        </details>
+      )}
+      <VehicleMore vehicle={vehicle} bays={baysOf(board)} words={words} when={when} />
     </>
   );
 }

@@ -1,8 +1,9 @@
 // Words, numbers and times as who holds this phone reads them: messages of the catalogue (daemon/wording/messages) in one
 // language and on one temperature scale.
-import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
+import type { Catalogue, Fact, Finding, Instant, Piece, PieceToLay, PlateSign, Side, Site, Value, Wetness, Which, ZoneKind } from "../data/api";
 import type { Phone } from "../data/phone";
-import messages, { type Key, type Values } from "./messages";
+import type { Key, Values } from "./messages";
+import { formOf, isKey } from "./tables";
 
 // Until the shop's settings are known: as the device speaks.
 const fallback = (): Site => ({
@@ -23,7 +24,6 @@ export type PlainKey = { [K in Key]: keyof Values[K] extends never ? K : never }
 const none = "-"; // for what is not known, as the daemon writes it
 type Quantity = Exclude<Value["measure"], "text" | "word" | "film" | "solution" | "panel" | "facts" | "time" | "count">;
 
-export const isKey = (key: string): key is Key => Object.hasOwn(messages.en, key);
 // As many as anyone can act on: two figures, and no more than three decimals.
 const decimalsOfFigure = (value: number): number => [10, 1, 0.1].filter((least) => Math.abs(value) < least).length;
 
@@ -36,6 +36,9 @@ function labelOf(entry: Labels, language: Site["language"]): string {
   return (language === "de" ? entry.label_de : language === "en-US" ? entry.label_us : "") || british;
 }
 
+// What a piece is called by.
+export type NamedPiece = Pick<Piece, "panel" | "part" | "parts"> & { side?: Side | null; place?: string };
+
 export class Words {
   private readonly clock: Intl.DateTimeFormat;
   private readonly dayClock: Intl.DateTimeFormat;
@@ -43,6 +46,8 @@ export class Words {
   private readonly yearDate: Intl.DateTimeFormat;
   private readonly day: Intl.DateTimeFormat;
   private readonly calendar: Intl.DateTimeFormat;
+  private readonly hourOnly: Intl.DateTimeFormat;
+  private readonly dayOnly: Intl.DateTimeFormat;
 
   constructor(
     readonly site: Site,
@@ -57,6 +62,8 @@ export class Words {
     this.yearDate = new Intl.DateTimeFormat(language, { ...date, year: "numeric" });
     this.calendar = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short", timeZone: site.time_zone });
     this.day = new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", timeZone: site.time_zone });
+    this.hourOnly = new Intl.DateTimeFormat(language, { hour: language === "en-US" ? "numeric" : "2-digit", timeZone: site.time_zone });
+    this.dayOnly = new Intl.DateTimeFormat(language, { weekday: "short", timeZone: site.time_zone });
   }
 
   // A message as a sentence, a heading or a button of its own.
@@ -82,17 +89,39 @@ export class Words {
   panel(key: string): string {
     return sentence(this.label("panels", key));
   }
-  piece(piece: Pick<Piece, "panel" | "part" | "parts">): string {
-    return sentence(this.say("words.piece", { panel: this.label("panels", piece.panel), part: String(piece.part), parts: piece.parts }));
+  // "Left front door", "Front bumper, upper half"
+  piece({ panel, part, parts, side, place }: NamedPiece): string {
+    const what = { panel: this.label("panels", panel), part: String(part), parts };
+    const sided = side ? { ...what, side: this.side(side) } : null;
+    return sentence(
+      place
+        ? sided
+          ? this.say("words.piece-side-place", { ...sided, place: this.place(place) })
+          : this.say("words.piece-place", { ...what, place: this.place(place) })
+        : sided
+          ? this.say("words.piece-side", sided)
+          : this.say("words.piece", what),
+    );
+  }
+  // The same in two: what stands in bold, and where it is.
+  pieceParts({ panel, part, parts, side, place }: NamedPiece): { name: string; place: string } {
+    const which = place ? this.place(place) : parts > 1 ? `${part}/${parts}` : "";
+    return { name: this.panel(panel), place: [side ? this.side(side) : "", which].filter(Boolean).join(", ") };
+  }
+  side(side: Side): string {
+    return this.say(`words.side-${side}`);
+  }
+  // A word of the catalogue, or the user's own.
+  place(place: string): string {
+    const key = `words.place-${place}`;
+    return isKey(key) ? (this.say as (key: Key) => string).call(this, key) : place;
   }
   template(key: string): string {
     return sentence(this.label("templates", key));
   }
   // A message of the catalogue: its key and what it speaks of. Numbers choose singular or plural; all else comes as it is to stand.
   say<K extends Key>(key: K, ...values: keyof Values[K] extends never ? [] : [Values[K]]): string {
-    const table = this.site.language === "de" ? messages.de : messages.en;
-    const form = (this.site.language === "en-US" && messages["en-US"][key]) || table[key];
-    const text = (form as (values: unknown) => string)(values[0] ?? {});
+    const text = formOf(key, this.site.language)?.(values[0] ?? {}) ?? "";
     return key.startsWith("units.") ? text.replaceAll(" ", "\u00a0") : text; // a number and its unit stay on one line
   }
   // What the daemon tells as a fact. One that a later daemon tells, and this page has no message for, comes in its words.
@@ -269,6 +298,14 @@ export class Words {
   step(which: Which): string {
     return this.say(`vehicle.do-${which}`);
   }
+  // The same in one word, within a line: "wrap".
+  shortStep(which: Which): string {
+    return isShort(which) ? this.say(`vehicle.short-${which}`) : "";
+  }
+  // "2 wrapped, 1 trimmed"
+  doneCounts(counts: Map<StepEvent, number>): string {
+    return [...counts].map(([event, count]) => this.say(`vehicle.count-${event}`, { count })).join(", ");
+  }
   // "edges wrapped", by the event's name; one that a later daemon tells has none.
   done(event: string): string {
     const key = `words.done-${event}`;
@@ -281,6 +318,17 @@ export class Words {
     const days = Math.abs(time.getTime() - now.getTime()) / 86_400_000;
     return (days < 6 ? this.dayClock : days < 180 ? this.date : this.yearDate).format(time).replaceAll(",", "");
   }
+  // "07:40"; "07 AM"
+  clockAt(at: number): string {
+    return this.clock.format(at);
+  }
+  // For a narrow axis: "07", "7 AM"
+  hour(at: number): string {
+    return this.hourOnly.format(at).replace(/\sUhr$/, "");
+  }
+  weekday(at: number): string {
+    return this.dayOnly.format(at);
+  }
   // "Europe/London", "America/New York"
   timeZone(): string {
     return this.site.time_zone.replaceAll("_", " ");
@@ -292,6 +340,11 @@ export class Words {
   // "Sat 21 Mar"
   dayOf(at: Instant): string {
     return this.calendar.format(new Date(at)).replaceAll(",", "");
+  }
+  // "70 min", "3 h", "2 days"
+  roughly(ms: number): string {
+    const { unit, n } = inWhole(ms);
+    return unit === "days" ? this.say("units.days", { n }) : this.say(`units.${unit}`, { n: String(n) });
   }
   // "3 h ago"
   ago(ms: number): string {
@@ -332,10 +385,13 @@ function inWhole(ms: number): { unit: "minutes" | "hours" | "days"; n: number } 
   return minutes < 90 ? { unit: "minutes", n: minutes } : hours < 48 ? { unit: "hours", n: hours } : { unit: "days", n: Math.round(hours / 24) };
 }
 
+export type StepEvent = "edge-wrapped" | "trimmed" | "refitted";
+const isShort = (which: Which): which is (typeof steps)[number]["which"] => steps.some((step) => step.which === which);
+
 // What a milestone lets one do, and the event that tells that it was done, with the piece's field that holds when.
-export const steps: { which: Which; event: "edge-wrapped" | "trimmed" | "refitted" | null; at: "wrapped" | "trimmed" | "refitted" | null }[] = [
+export const steps = [
   { which: "wrap-ready", event: "edge-wrapped", at: "wrapped" },
   { which: "trim-ready", event: "trimmed", at: "trimmed" },
   { which: "refit-ready", event: "refitted", at: "refitted" },
   { which: "may-leave", event: null, at: null },
-];
+] as const satisfies { which: Which; event: StepEvent | null; at: "wrapped" | "trimmed" | "refitted" | null }[];

